@@ -1,0 +1,72 @@
+"""What the program has to say: findings about items, and the one error for a wrong input.
+
+A finding is data and travels with its item to the report. An :class:`InputError` ends the call:
+the order itself cannot be read or carried out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+from enum import StrEnum
+
+
+class Severity(StrEnum):
+    """How much a finding weighs, worst first."""
+
+    STOP = "stop"
+    """The item gets no artwork until somebody has mended the cause."""
+    WARNING = "warning"
+    """The item is made, but somebody should look before a blank is spent on it."""
+    NOTE = "note"
+    """Something was done or seen that is probably right."""
+
+    @property
+    def rank(self) -> int:
+        """0 for the worst; findings sort by it."""
+        return list(Severity).index(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that the check says about an item or about the whole list.
+
+    ``field`` is the column or layout field that it is about, where there is one; ``message`` says
+    what was found, ``advice`` what to do about it.
+    """
+
+    code: str
+    severity: Severity
+    field: str | None
+    message: str
+    advice: str
+
+
+class InputError(Exception):
+    """The call or one of its files is wrong; the text says where, what was found, what is wanted.
+
+    The text is one line, whatever the input held.
+    """
+
+    def __init__(self, message: str) -> None:
+        super().__init__(" ".join(message.split()))
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """Return ``; did you mean "…"?`` for the known word closest to ``word``, or nothing."""
+    by_folded = {name.casefold(): name for name in known}
+    close = get_close_matches(word.casefold(), by_folded, n=1, cutoff=0.6)
+    return f'; did you mean "{by_folded[close[0]]}"?' if close else ""
+
+
+def shown(text: str, limit: int = 60) -> str:
+    """Return ``text`` fit for a line of a message: quoted, on one line, not longer than ``limit``.
+
+    Control and direction characters are shown as their code points, so that what is printed
+    cannot reorder or hide the rest of the line.
+    """
+    visible = "".join(
+        char if char.isprintable() else f"<U+{ord(char):04X}>" for char in text[: limit + 1]
+    )
+    return f'"{visible[:limit]}…"' if len(visible) > limit else f'"{visible}"'

@@ -1,0 +1,7 @@
+"""The guest list: reading workbooks and text files, matching columns, cleaning names."""
+
+from mailmerge.guests.cleaning import Change
+from mailmerge.guests.hands import Hand
+from mailmerge.guests.reading import Guest, GuestList, Survey, Trouble, fold, open_list
+
+__all__ = ["Change", "Guest", "GuestList", "Hand", "Survey", "Trouble", "fold", "open_list"]

@@ -1,0 +1,191 @@
+"""Which column is which: the words that clients write above them."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import islice
+
+from mailmerge.findings import InputError, nearest, shown
+from mailmerge.guests.tables import Row, Sheet, Table
+
+FIELDS = ("name", "first", "last", "role", "hand", "quantity", "side", "note")
+"""The fields that a list may have; ``[columns]`` of an order can add more of any name."""
+
+_WORDS: dict[str, tuple[str, ...]] = {
+    "name": (
+        "name", "names", "full name", "guest", "guests", "guest name", "name of guest", "player",
+        "member", "recipient", "name on cup", "name to engrave", "engraved name",
+    ),
+    "first": ("first", "first name", "given name", "forename", "christian name"),
+    "last": ("last", "last name", "surname", "family name"),
+    "role": ("role", "part", "title", "position", "instrument", "job", "job title", "function"),
+    "hand": ("hand", "handed", "handedness", "holding hand", "left right", "left or right"),
+    "quantity": ("quantity", "qty", "how many", "number of cups", "cups", "pieces", "count"),
+    "side": ("side", "face", "which side"),
+    "note": ("note", "notes", "remark", "remarks", "comment", "comments"),
+}  # fmt: skip
+_FIELD_OF = {word: field for field, words in _WORDS.items() for word in words}
+
+_HEADER_WITHIN = 30
+"""The header is looked for in this many rows; titles and addresses above it are shorter."""
+
+
+@dataclass(frozen=True)
+class Columns:
+    """Where the fields stand: the header's row number, and the column (from 0) of each field."""
+
+    header_row: int
+    of: Mapping[str, int]
+    titles: Mapping[str, str]
+    """What the list calls each field."""
+
+    @property
+    def has_name(self) -> bool:
+        """Whether there is a name, whole or in parts."""
+        return bool({"name", "first", "last"} & set(self.of))
+
+
+def letter_of(column: int) -> str:
+    """Return a spreadsheet's letters for a column counted from 0: A, B … Z, AA."""
+    letters = ""
+    column += 1
+    while column:
+        column, rest = divmod(column - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters
+
+
+def _normal(header: str) -> str:
+    """Return a header without case, accents, signs and remarks in brackets."""
+    text = unicodedata.normalize("NFKD", re.sub(r"\(.*?\)|\[.*?\]", " ", header)).casefold()
+    text = "".join(char for char in text if not unicodedata.combining(char))
+    return " ".join(re.findall(r"\w+", text))
+
+
+def recognised(headers: Sequence[str]) -> list[tuple[str, int]]:
+    """Return (field, column) for every header that is one of the words clients use."""
+    found = ((_FIELD_OF.get(_normal(text)), column) for column, text in enumerate(headers))
+    return [(field, column) for field, column in found if field]
+
+
+def match_columns(table: Table, sheet: Sheet, override: Mapping[str, str]) -> Columns | None:
+    """Return the columns of a sheet, or None where no row of its top names a guest.
+
+    The header is the row with the most columns that we know, the first of equals.
+
+    Parameters
+    ----------
+    override
+        ``[columns]`` of the order: field to header, where the words do not match or a list has
+        columns of its own.
+
+    Raises
+    ------
+    InputError
+        Two columns could be the same field, or a header of ``override`` is not there.
+    """
+    top = list(islice(sheet.rows(), _HEADER_WITHIN))
+    if override:
+        return _overridden(table, sheet, top, override)
+    candidates = [(recognised([cell.text for cell in row.cells]), row) for row in top]
+    candidates = [
+        (found, row) for found, row in candidates if {"name", "first", "last"} & dict(found).keys()
+    ]
+    if not candidates:
+        return None
+    found, row = max(candidates, key=lambda candidate: len(dict(candidate[0])))
+    return _columns(table, sheet, row, found)
+
+
+def _columns(table: Table, sheet: Sheet, row: Row, found: list[tuple[str, int]]) -> Columns:
+    of: dict[str, int] = {}
+    for field, column in found:
+        if field in of:
+            one, other = (
+                f"{shown(row.cell(c).text)} ({letter_of(c)})" for c in (of[field], column)
+            )
+            raise InputError(
+                f"{table.path}: sheet {shown(sheet.name)}, row {row.number}: two columns could be "
+                f"the {field}: {one} and {other}; say which under [columns] in order.toml"
+            )
+        of[field] = column
+    titles = {field: row.cell(column).text.strip() for field, column in of.items()}
+    return Columns(row.number, of, titles)
+
+
+def _overridden(
+    table: Table, sheet: Sheet, top: Sequence[Row], override: Mapping[str, str]
+) -> Columns | None:
+    wanted = {_normal(header): field for field, header in override.items()}
+
+    def present(row: Row) -> int:
+        return len({_normal(cell.text) for cell in row.cells} & wanted.keys())
+
+    header = max(top, key=present, default=None)
+    if header is None or present(header) == 0:
+        return None
+    names = [cell.text for cell in header.cells]
+    at: dict[str, list[int]] = {}
+    for column, name in enumerate(names):
+        at.setdefault(_normal(name), []).append(column)
+    for word, field in wanted.items():
+        where = f"{table.path}: sheet {shown(sheet.name)}, row {header.number}"
+        if len(at.get(word, [])) != 1:
+            known = [name.strip() for name in names if name.strip()]
+            count = "no column" if word not in at else "more than one column"
+            raise InputError(
+                f"{where}: [columns] {field}: {count} is called {shown(override[field])}"
+                f"{nearest(override[field], known)} (found: {', '.join(map(shown, known))})"
+            )
+    fixed = [(field, at[word][0]) for word, field in wanted.items()]
+    taken = {column for _, column in fixed}
+    free = [
+        (field, column)
+        for field, column in recognised(names)
+        if field not in override and column not in taken
+    ]
+    return _columns(table, sheet, header, fixed + free)
+
+
+def choose_sheet(
+    table: Table, wanted: str | None, override: Mapping[str, str]
+) -> tuple[Sheet, Columns]:
+    """Return the sheet that holds the guests: the one named, else the only one with a name column.
+
+    Raises
+    ------
+    InputError
+        There is no such sheet, none has a name column, or several have.
+    """
+    sheets = table.sheets
+    names = [sheet.name for sheet in sheets]
+    if wanted is not None:
+        sheets = tuple(sheet for sheet in sheets if sheet.name == wanted)
+        if not sheets:
+            raise InputError(
+                f"{table.path}: there is no sheet {shown(wanted)}{nearest(wanted, names)} "
+                f"(sheets: {', '.join(map(shown, names))})"
+            )
+    matched = [(sheet, match_columns(table, sheet, override)) for sheet in sheets]
+    with_name = [(sheet, found) for sheet, found in matched if found and found.has_name]
+    if len(with_name) == 1:
+        return with_name[0]
+    if with_name:
+        listed = ", ".join(shown(sheet.name) for sheet, _ in with_name)
+        raise InputError(
+            f"{table.path}: several sheets have a name column: {listed}; "
+            f"say which with sheet = … under [order] in order.toml, or --sheet"
+        )
+    first = next((row for sheet in sheets for row in sheet.rows() if any(row.cells)), None)
+    seen = [shown(cell.text.strip(), 30) for cell in first.cells if cell.text.strip()][:8] if (
+        first
+    ) else []
+    where = f"sheets: {', '.join(map(shown, names))}; " if len(sheets) > 1 else ""
+    raise InputError(
+        f"{table.path}: no name column found in the first {_HEADER_WITHIN} rows ({where}the first "
+        f"row that is not blank holds {', '.join(seen) or 'nothing'}); want a header such as Name, "
+        f"Guest, or First name and Last name, or say which under [columns] in order.toml"
+    )

@@ -1,0 +1,246 @@
+"""The list as guests: the last stage of reading, and the only one that the other rooms see."""
+
+from __future__ import annotations
+
+import unicodedata
+from array import array
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from hashlib import blake2b
+from pathlib import Path
+
+from mailmerge.guests.cleaning import Change, clean
+from mailmerge.guests.columns import FIELDS, Columns, choose_sheet
+from mailmerge.guests.hands import Hand, hand_of
+from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table, open_table
+
+MAX_QUANTITY = 999
+_ROWS_NAMED = 12
+"""So many rows are kept to be named in messages (hidden rows, other rows of a duplicate)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """A cell that cannot be taken as it is: which field, what is the matter, what it holds."""
+
+    field: str
+    kind: str
+    """``date``, ``no-value``, ``error``, ``hand`` or ``quantity``."""
+    found: str
+
+
+@dataclass(frozen=True, slots=True)
+class Guest:
+    """One row of the list, cleaned."""
+
+    row: int
+    fields: Mapping[str, str]
+    """Text by field name; ``name``, ``first``, ``last`` and ``role`` are always there."""
+    hand: Hand = Hand.RIGHT
+    quantity: int = 1
+    changes: tuple[Change, ...] = ()
+    troubles: tuple[Trouble, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """The whole name."""
+        return self.fields["name"]
+
+
+def fold(name: str) -> str:
+    """Return a name without case, accents and blanks, for telling whether two are the same."""
+    decomposed = unicodedata.normalize("NFKD", name.casefold())
+    return "".join(c for c in decomposed if not unicodedata.combining(c) and not c.isspace())
+
+
+def _key(name: str) -> int:
+    """Return 63 bits that stand for a folded name."""
+    return int.from_bytes(blake2b(fold(name).encode(), digest_size=8).digest()) >> 1
+
+
+@dataclass(frozen=True)
+class Survey:
+    """What one pass over the whole list tells before any item is made."""
+
+    guests: int
+    items: int
+    hidden: int
+    hidden_rows: tuple[int, ...]
+    none_wanted: tuple[int, ...]
+    """Rows that ask for a quantity of 0 (the first few)."""
+    rows_by_key: Mapping[int, tuple[int, ...]] = field(repr=False)
+    """The rows (the first few) of every name that stands in more than one."""
+
+    def same_name(self, guest: Guest) -> tuple[int, ...]:
+        """Return the other rows with the same name, after case, accents and blanks are folded."""
+        rows = self.rows_by_key.get(_key(guest.name), ()) if guest.name else ()
+        return tuple(row for row in rows if row != guest.row)
+
+
+@dataclass(frozen=True)
+class GuestList:
+    """A list that has been opened: its sheet and columns are settled, its rows still stream."""
+
+    path: Path
+    sheet: Sheet
+    columns: Columns
+    guessed: str
+    """What had to be guessed to read the file, in words; ``""`` if nothing."""
+
+    @property
+    def known_fields(self) -> tuple[str, ...]:
+        """The fields that a layout may use with this list."""
+        of = set(self.columns.of)
+        whole = {"name", "first", "last"} if self.columns.has_name else set()
+        standard = [f for f in FIELDS if f in of | whole]
+        return (*standard, *sorted(of - set(FIELDS)))
+
+    def guests(self) -> Iterator[Guest]:
+        """Start a pass over the guests, in the order of their rows.
+
+        Blank rows, hidden rows, rows that only continue a merged name, and rows whose quantity is
+        0 are no guests.
+        """
+        for row in self._rows():
+            if not row.hidden:
+                guest = _guest(row, self.columns)
+                if guest.quantity > 0:
+                    yield guest
+
+    def survey(self) -> Survey:
+        """Count the list and find the names that stand in it twice, in one pass.
+
+        Keeps eight bytes a guest, and for the names that repeat a dozen row numbers.
+        """
+        keys, rows = array("q"), array("q")
+        items = hidden = 0
+        hidden_rows: list[int] = []
+        none_wanted: list[int] = []
+        for row in self._rows():
+            if row.hidden:
+                hidden += 1
+                if len(hidden_rows) < _ROWS_NAMED:
+                    hidden_rows.append(row.number)
+                continue
+            guest = _guest(row, self.columns)
+            if guest.quantity == 0:
+                if len(none_wanted) < _ROWS_NAMED:
+                    none_wanted.append(row.number)
+                continue
+            items += guest.quantity
+            keys.append(_key(guest.name) if guest.name else -1)
+            rows.append(row.number)
+        return Survey(
+            guests=len(keys),
+            items=items,
+            hidden=hidden,
+            hidden_rows=tuple(hidden_rows),
+            none_wanted=tuple(none_wanted),
+            rows_by_key=_repeated(keys, rows),
+        )
+
+    def _rows(self) -> Iterator[Row]:
+        """Pass over the rows below the header that hold anything in a known column."""
+        columns = self.columns
+        for row in self.sheet.rows():
+            if row.number <= columns.header_row:
+                continue
+            if any(_filled(row.cell(column)) for column in columns.of.values()):
+                yield row
+
+
+def _filled(cell: Cell) -> bool:
+    """Whether a cell says something of its own: not blank, and not only the merged cell above."""
+    return not cell.merged and (bool(cell.text.strip()) or cell.kind is Kind.NO_VALUE)
+
+
+def _repeated(keys: array[int], rows: array[int]) -> dict[int, tuple[int, ...]]:
+    counts = Counter(keys)
+    found: dict[int, list[int]] = {
+        key: [] for key, count in counts.items() if count > 1 and key >= 0
+    }
+    for key, row in zip(keys, rows, strict=True):
+        if key in found and len(found[key]) < _ROWS_NAMED:
+            found[key].append(row)
+    return {key: tuple(at) for key, at in found.items()}
+
+
+def _guest(row: Row, columns: Columns) -> Guest:
+    fields: dict[str, str] = dict.fromkeys(("name", "first", "last", "role"), "")
+    changes: list[Change] = []
+    troubles: list[Trouble] = []
+    for name, column in columns.of.items():
+        cell = row.cell(column)
+        text, changed = clean(name, cell.text)
+        fields[name] = text
+        changes += changed
+        if trouble := _trouble(name, cell, text):
+            troubles.append(trouble)
+    hand = hand_of(fields.get("hand", ""))
+    if hand is None:
+        troubles.append(Trouble("hand", "hand", fields["hand"]))
+    quantity = _quantity(fields.get("quantity", ""))
+    if quantity is None:
+        troubles.append(Trouble("quantity", "quantity", fields["quantity"]))
+    _complete_name(fields)
+    return Guest(
+        row=row.number,
+        fields=fields,
+        hand=hand or Hand.RIGHT,
+        quantity=1 if quantity is None else quantity,
+        changes=tuple(changes),
+        troubles=tuple(troubles),
+    )
+
+
+def _trouble(name: str, cell: Cell, text: str) -> Trouble | None:
+    """Return what is the matter with a cell, unless nobody will engrave or read it."""
+    if name == "note":
+        return None
+    match cell.kind:
+        case Kind.NO_VALUE:
+            return Trouble(name, "no-value", "")
+        case Kind.ERROR:
+            return Trouble(name, "error", text)
+        case Kind.DATE:
+            return Trouble(name, "date", text)
+    return None
+
+
+def _quantity(text: str) -> int | None:
+    if not text:
+        return 1
+    if not (text.isascii() and text.isdigit() and len(text) < 6):
+        return None
+    number = int(text)
+    return number if number <= MAX_QUANTITY else None
+
+
+def _complete_name(fields: dict[str, str]) -> None:
+    """Make the whole name out of its parts, or the first name and the rest out of the whole."""
+    if not fields["name"]:
+        fields["name"] = f"{fields['first']} {fields['last']}".strip()
+    first, _, rest = fields["name"].partition(" ")
+    if not fields["first"] and not fields["last"]:
+        fields["first"], fields["last"] = first, rest
+
+
+def open_list(path: Path, sheet: str | None, columns: Mapping[str, str]) -> GuestList:
+    """Open a list and settle its sheet and columns.
+
+    Parameters
+    ----------
+    sheet
+        The sheet to take, or None for the only one that has a name column.
+    columns
+        Field to header, where the words that we know do not match.
+
+    Raises
+    ------
+    InputError
+        The file cannot be read, or no sheet or column can be settled on.
+    """
+    table: Table = open_table(path)
+    chosen, found = choose_sheet(table, sheet, columns)
+    return GuestList(path, chosen, found, table.guessed)

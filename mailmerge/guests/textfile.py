@@ -1,0 +1,95 @@
+"""Lists as delimited text: .csv and .tsv in the encodings that spreadsheet programs write."""
+
+from __future__ import annotations
+
+import codecs
+import csv
+from collections.abc import Iterator
+from itertools import islice
+from pathlib import Path
+
+from mailmerge.findings import InputError
+from mailmerge.guests.columns import recognised
+from mailmerge.guests.tables import Cell, Row, Sheet, Table
+
+_SAMPLE_ROWS = 40
+_MAX_CELL = 100_000
+
+_BOMS = {
+    codecs.BOM_UTF8: "utf-8-sig",
+    codecs.BOM_UTF16_LE: "utf-16",
+    codecs.BOM_UTF16_BE: "utf-16",
+}
+
+
+def open_text(path: Path) -> Table:
+    """Open a delimited text file; its encoding and delimiter are found from what it holds.
+
+    Raises
+    ------
+    InputError
+        The text is in no known encoding or no table.
+    """
+    encoding, guessed = _encoding(path)
+    delimiter = _delimiter(path, encoding)
+    return Table(path, (Sheet(path.name, lambda: _rows(path, encoding, delimiter)),), guessed)
+
+
+def _encoding(path: Path) -> tuple[str, str]:
+    """Return the encoding, and words for the maker if it had to be guessed."""
+    with path.open("rb") as file:
+        start = file.read(4096)
+    for bom, encoding in _BOMS.items():
+        if start.startswith(bom):
+            return encoding, ""
+    if start[1::2].count(0) > len(start) // 3:  # Latin text in UTF-16: every other byte is 0
+        return "utf-16-le", ""
+    if start[0::2].count(0) > len(start) // 3:
+        return "utf-16-be", ""
+    if _decodes(path, "utf-8"):
+        return "utf-8", ""
+    if _decodes(path, "cp1252"):
+        return "cp1252", "it is not UTF-8 and was read as Windows-1252 (western Europe)"
+    raise InputError(
+        f"{path}: its letters are in no encoding known here (UTF-8, UTF-16, Windows-1252); "
+        f'save it again as "CSV UTF-8"'
+    )
+
+
+def _decodes(path: Path, encoding: str) -> bool:
+    try:
+        with path.open(encoding=encoding, newline="") as file:
+            while file.read(1 << 16):
+                pass
+    except UnicodeDecodeError:
+        return False
+    return True
+
+
+def _delimiter(path: Path, encoding: str) -> str:
+    """Return the delimiter under which a row has the most columns that we know.
+
+    Where none is known, the one that makes the most cells; a single column needs none.
+    """
+
+    def score(delimiter: str) -> tuple[int, int]:
+        rows = list(islice(_rows(path, encoding, delimiter), _SAMPLE_ROWS))
+        known = max((len(recognised([c.text for c in row.cells])) for row in rows), default=0)
+        return known, sum(len(row.cells) for row in rows)
+
+    return max(",;\t", key=score)
+
+
+def _rows(path: Path, encoding: str, delimiter: str) -> Iterator[Row]:
+    csv.field_size_limit(_MAX_CELL)
+    with path.open(encoding=encoding, newline="") as file:
+        reader = csv.reader(file, delimiter=delimiter)
+        number = 1
+        try:
+            # A quoted line break spans lines of the file but is one row of the table.
+            for number, fields in enumerate(reader, start=1):
+                yield Row(number, tuple(Cell(text) for text in fields))
+        except UnicodeDecodeError:
+            raise InputError(f"{path}: row {number + 1}: broken {encoding} text") from None
+        except csv.Error as error:
+            raise InputError(f"{path}: row {number + 1}: not delimited text: {error}") from None

@@ -1,0 +1,263 @@
+"""Lists as workbooks: .xlsx (ECMA-376) through openpyxl, .ods (OpenDocument) through calamine.
+
+Both libraries stream or hold values only. What they do not tell in that mode (hidden rows, merged
+cells, formulas whose result was never stored) is taken from the sheet's own XML beforehand, in one
+pass that keeps nothing but those few facts.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import zipfile
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree
+
+from mailmerge.findings import InputError
+from mailmerge.guests.tables import EMPTY, Cell, Kind, Row, Sheet, Table
+
+MAX_UNPACKED = 600_000_000
+"""Bytes that a workbook may unpack to. A million rows of six columns take about half of it."""
+
+_DAMAGED = "is damaged or cut short; open it in a spreadsheet program and save it again"
+
+
+@dataclass
+class Facts:
+    """What a sheet's XML says beside the values; rows and columns count from 1 and 0."""
+
+    hidden: set[int] = field(default_factory=set)
+    no_value: set[tuple[int, int]] = field(default_factory=set)
+    merged: dict[tuple[int, int], int] = field(default_factory=dict)
+    """Top cell of a vertical merge: the last row that it covers."""
+
+
+def open_workbook(path: Path) -> Table:
+    """Open an .xlsx or .ods by what its archive holds.
+
+    Raises
+    ------
+    InputError
+        The workbook is damaged, encrypted, too large when unpacked, or no workbook.
+    """
+    try:
+        with zipfile.ZipFile(path) as archive:
+            names = set(archive.namelist())
+            unpacked = sum(info.file_size for info in archive.infolist())
+            encrypted = any(info.flag_bits & 1 for info in archive.infolist())
+            if unpacked > MAX_UNPACKED:
+                raise InputError(
+                    f"{path}: would unpack to {unpacked // 1_000_000:,} MB, not read "
+                    f"(at most {MAX_UNPACKED // 1_000_000} MB)"
+                )
+            if "content.xml" in names:
+                manifest = archive.read("META-INF/manifest.xml") if (
+                    "META-INF/manifest.xml" in names
+                ) else b""
+                encrypted = encrypted or b"encryption-data" in manifest
+            if encrypted:
+                raise InputError(f"{path}: is protected by a password; save it without one")
+    except (zipfile.BadZipFile, OSError, EOFError, NotImplementedError):
+        raise InputError(f"{path}: {_DAMAGED}") from None
+    if "content.xml" in names:
+        return _open_ods(path)
+    if any(name.startswith("xl/") for name in names):
+        return _open_xlsx(path)
+    raise InputError(f"{path}: is an archive but no workbook, want .xlsx or .ods")
+
+
+def _guarded(path: Path, rows: Iterator[Row]) -> Iterator[Row]:
+    """Pass rows on; whatever the libraries raise on a damaged file becomes one clear error."""
+    try:
+        yield from rows
+    except InputError:
+        raise
+    except Exception as error:
+        # openpyxl and zipfile have no common base for what a damaged file makes them raise.
+        raise InputError(f"{path}: {_DAMAGED} ({type(error).__name__})") from None
+
+
+def _open_xlsx(path: Path) -> Table:
+    book = _load(path)
+    names = [sheet.title for sheet in book.worksheets if sheet.sheet_state == "visible"]
+    book.close()
+    return Table(
+        path,
+        tuple(Sheet(name, lambda name=name: _guarded(path, _xlsx_rows(path, name))) for name in names),
+    )
+
+
+def _load(path: Path) -> Any:
+    import warnings
+
+    import openpyxl
+
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # extensions that do not matter for reading values
+            return openpyxl.load_workbook(path, read_only=True, data_only=True)
+    except Exception as error:
+        raise InputError(f"{path}: {_DAMAGED} ({type(error).__name__})") from None
+
+
+def _xlsx_rows(path: Path, name: str) -> Iterator[Row]:
+    book = _load(path)
+    try:
+        sheet = book[name]
+        # openpyxl offers no public way from a sheet to its part of the archive.
+        facts = _xlsx_facts(path, sheet._worksheet_path)
+        sheet.reset_dimensions()  # writers other than spreadsheet programs state wrong ones
+        rows = (
+            tuple(_xlsx_cell(cell.value, cell.data_type) for cell in cells)
+            for cells in sheet.iter_rows()
+        )
+        yield from _with_facts(rows, facts)
+    finally:
+        book.close()
+
+
+_MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
+_STRICT = "{http://purl.oclc.org/ooxml/spreadsheetml/main}"
+
+
+def _xlsx_facts(path: Path, part: str) -> Facts:
+    from openpyxl.utils.cell import coordinate_from_string, column_index_from_string, range_boundaries
+
+    facts = Facts()
+    row = 0
+    with zipfile.ZipFile(path) as archive, archive.open(part) as file:
+        for event, element in ElementTree.iterparse(file, events=("start", "end")):
+            tag = element.tag.rpartition("}")[2]
+            if event == "start":
+                if tag == "row":
+                    row = int(element.get("r", row + 1))
+                    if element.get("hidden") in ("1", "true"):
+                        facts.hidden.add(row)
+            elif tag == "c":
+                space = element.tag[:-1]
+                if element.find(f"{space}f") is not None and not (
+                    element.findtext(f"{space}v") or element.find(f"{space}is") is not None
+                ):
+                    letters, at_row = coordinate_from_string(element.get("r", "A1"))
+                    facts.no_value.add((at_row, column_index_from_string(letters) - 1))
+            elif tag == "row":
+                element.clear()
+            elif tag == "sheetData":
+                element.clear()
+            elif tag == "mergeCell":
+                left, top, _, bottom = range_boundaries(element.get("ref", "A1"))
+                if bottom > top:
+                    facts.merged[top, left - 1] = bottom
+    return facts
+
+
+def _xlsx_cell(value: object, data_type: str) -> Cell:
+    if value is None:
+        return EMPTY
+    if data_type == "e":
+        return Cell(str(value), Kind.ERROR)
+    return _cell(value)
+
+
+def _cell(value: object) -> Cell:
+    match value:
+        case None | "":
+            return EMPTY
+        case str():
+            return Cell(value)
+        case bool():
+            return Cell("TRUE" if value else "FALSE")
+        case int() | float():
+            whole = isinstance(value, float) and value.is_integer()
+            return Cell(str(int(value)) if whole else str(value), Kind.NUMBER)
+        case dt.datetime():
+            midnight = value.time() == dt.time(0)
+            return Cell(str(value.date()) if midnight else str(value), Kind.DATE)
+        case dt.date() | dt.time() | dt.timedelta():
+            return Cell(str(value), Kind.DATE)
+        case _:
+            return Cell(str(value))
+
+
+def _with_facts(rows: Iterable[tuple[Cell, ...]], facts: Facts) -> Iterator[Row]:
+    """Number the rows, mark the hidden ones, and fill merged cells down."""
+    open_merges: dict[int, tuple[int, Cell]] = {}
+    for number, cells in enumerate(rows, start=1):
+        if open_merges or facts.merged or facts.no_value:
+            width = max([len(cells), *(column + 1 for column in open_merges)])
+            filled = [*cells, *[EMPTY] * (width - len(cells))]
+            for column in range(width):
+                if (number, column) in facts.no_value:
+                    filled[column] = Cell("", Kind.NO_VALUE)
+                if column in open_merges:
+                    last, above = open_merges[column]
+                    if number <= last:
+                        filled[column] = above
+                    else:
+                        del open_merges[column]
+                if (number, column) in facts.merged:
+                    open_merges[column] = (
+                        facts.merged[number, column],
+                        filled[column]._replace(merged=True),
+                    )
+            cells = tuple(filled)
+        yield Row(number, cells, number in facts.hidden)
+
+
+def _open_ods(path: Path) -> Table:
+    import python_calamine
+
+    try:
+        book = python_calamine.CalamineWorkbook.from_path(str(path))
+        names = [
+            sheet.name
+            for sheet in book.sheets_metadata
+            if sheet.visible == python_calamine.SheetVisibleEnum.Visible
+        ]
+    except Exception as error:
+        raise InputError(f"{path}: {_DAMAGED} ({type(error).__name__})") from None
+    return Table(
+        path,
+        tuple(Sheet(name, lambda name=name: _guarded(path, _ods_rows(path, name))) for name in names),
+    )
+
+
+def _ods_rows(path: Path, name: str) -> Iterator[Row]:
+    import python_calamine
+
+    facts = _ods_facts(path, name)
+    book = python_calamine.CalamineWorkbook.from_path(str(path))
+    sheet = book.get_sheet_by_name(name)
+    rows = (tuple(map(_cell, cells)) for cells in sheet.to_python(skip_empty_area=False))
+    yield from _with_facts(rows, facts)
+
+
+_TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
+_MAX_ROWS = 1_048_576
+
+
+def _ods_facts(path: Path, name: str) -> Facts:
+    """Read hidden rows and vertical merges of one table of an OpenDocument spreadsheet."""
+    facts = Facts()
+    inside, row, repeated = False, 0, 1
+    with zipfile.ZipFile(path) as archive, archive.open("content.xml") as file:
+        for event, element in ElementTree.iterparse(file, events=("start", "end")):
+            if element.tag == f"{_TABLE}table" and event == "start":
+                inside, row, repeated = element.get(f"{_TABLE}name") == name, 0, 1
+            elif element.tag == f"{_TABLE}table-row" and event == "end":
+                if inside:
+                    repeated = int(element.get(f"{_TABLE}number-rows-repeated", 1))
+                    hidden = element.get(f"{_TABLE}visibility") in ("collapse", "filter")
+                    if hidden:
+                        facts.hidden.update(range(row + 1, min(row + repeated, _MAX_ROWS) + 1))
+                    column = 0
+                    for cell in element:
+                        span = int(cell.get(f"{_TABLE}number-rows-spanned", 1))
+                        if span > 1:
+                            facts.merged[row + 1, column] = row + span
+                        column += int(cell.get(f"{_TABLE}number-columns-repeated", 1))
+                    row += repeated
+                element.clear()
+    return facts
