@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import unicodedata
 from array import array
-from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from hashlib import blake2b
 from pathlib import Path
+
+import numpy as np
 
 from mailmerge.guests.cleaning import Change, clean
 from mailmerge.guests.columns import FIELDS, Columns, choose_sheet
@@ -156,10 +157,8 @@ def _filled(cell: Cell) -> bool:
 
 
 def _repeated(keys: array[int], rows: array[int]) -> dict[int, tuple[int, ...]]:
-    counts = Counter(keys)
-    found: dict[int, list[int]] = {
-        key: [] for key, count in counts.items() if count > 1 and key >= 0
-    }
+    values, counts = np.unique(np.frombuffer(keys, dtype=np.int64), return_counts=True)
+    found: dict[int, list[int]] = {int(key): [] for key in values[(counts > 1) & (values >= 0)]}
     for key, row in zip(keys, rows, strict=True):
         if key in found and len(found[key]) < _ROWS_NAMED:
             found[key].append(row)

@@ -1,0 +1,268 @@
+"""Composition: one guest's lines, each at its largest letter height, placed on the wrap.
+
+Everything is settled here; the SVG writer and the proof only draw what this says.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge.artwork.layout import Layout, Line, fields_of
+from mailmerge.blanks import Blank, Face, angle_of, face_of
+from mailmerge.guests import Guest
+from mailmerge.lettering import (
+    Box,
+    Font,
+    Lettering,
+    Outline,
+    largest_letter_height,
+    letter,
+    open_font,
+)
+from mailmerge.lettering.outline import box_around, joined
+
+LEADING = 1.5
+"""Distance of the baselines of a line on two rows, in letter heights; more where the ink needs it.
+
+Common practice, without a source.
+"""
+
+ROW_CLEARANCE = 0.25
+"""Least room between the ink of two rows, in letter heights. Common practice, without a source."""
+
+
+@dataclass(frozen=True, slots=True)
+class WayOut:
+    """Another way to set a line that does not fit, and the letter height that it would get."""
+
+    words: str
+    letter_height: float
+
+
+@dataclass(frozen=True, eq=False)
+class Placed:
+    """One line of the layout, set and placed; lengths in mm on the wrap (``s``, ``z``)."""
+
+    field: str | None
+    """The first field of its text, which is the column to mend."""
+    rows: tuple[str, ...]
+    font: str
+    letter_height: float
+    """The height that it is set at: the largest that fits, or the layout's least if none does."""
+    fitting_height: float
+    """The largest letter height at which it fits as it is set, even if that is too small."""
+    least: float
+    """The smallest letter height that the layout allows."""
+    box: Box
+    """Bounds of the ink: ``s`` from left to right, ``z`` from low to high."""
+    outline: Outline
+    """Page coordinates: ``x = s``, ``y`` down from the mouth."""
+    missing: tuple[str, ...]
+    sound: bool
+    room_width: float
+    room_height: float
+    ways_out: tuple[WayOut, ...]
+    """Filled only where it does not fit."""
+
+    @property
+    def text(self) -> str:
+        """The line's text on one row."""
+        return " ".join(self.rows)
+
+    @property
+    def fits(self) -> bool:
+        """Whether the line fits at a letter height that the layout allows."""
+        return self.fitting_height >= self.least
+
+
+@dataclass(frozen=True, eq=False)
+class Composition:
+    """One guest's design: its face and its lines, from top to bottom."""
+
+    face: Face
+    page_width: float
+    """The circumference, in mm."""
+    page_height: float
+    """The height of the blank's wall, in mm."""
+    lines: tuple[Placed, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class _Block:
+    """A text on one or two rows, measured in letter heights; ``y`` up from the first baseline."""
+
+    rows: tuple[str, ...]
+    outline: Outline
+    lettering: tuple[Lettering, ...]
+
+    @property
+    def box(self) -> Box:
+        return self.outline.box
+
+
+def compose(
+    layout: Layout, blank: Blank, guest: Guest, order_words: dict[str, str], beside: Path
+) -> Composition:
+    """Set a guest's lines on the face that the layout, the guest's hand and side ask for.
+
+    Every line gets the largest letter height up to its ``max`` at which its ink fits the face's
+    usable width and its share of the band. The band's height less the gaps is shared out in
+    proportion to the ``max`` of the lines that are there. Lines are centred on the face by their
+    ink and stacked with the layout's gaps; the whole is centred in the band.
+
+    Parameters
+    ----------
+    order_words
+        ``order.title`` and so on.
+    beside
+        The folder at which relative paths of fonts start.
+
+    Raises
+    ------
+    InputError
+        A font is not there.
+    """
+    face = face_of(blank, angle_of(_side_of(guest, layout), guest.hand), layout.visible_angle)
+    words = {**guest.fields, **order_words}
+    present = [(line, text) for line in layout.line if (text := line.filled(words)) is not None]
+    gaps = [line.gap for line, _ in present[1:]]
+    room = blank.band.height - sum(gaps)
+    most = sum(line.letter_height.max for line, _ in present)
+    set_lines = [
+        _set(
+            line,
+            text,
+            open_font(line.font, line.weight, beside),
+            face.usable_width,
+            max(0.0, room * line.letter_height.max / most),
+        )
+        for line, text in present
+    ]
+    heights = [block.box.height * height for block, height, _ in (s.chosen for s in set_lines)]
+    top = blank.band.middle + (sum(heights) + sum(gaps)) / 2
+    placed = []
+    for at, (set_line, height) in enumerate(zip(set_lines, heights, strict=True)):
+        placed.append(set_line.placed(face.centre, top, blank.height))
+        top -= height + (gaps[at] if at < len(gaps) else 0.0)
+    return Composition(face, blank.circumference, blank.height, tuple(placed))
+
+
+def _side_of(guest: Guest, layout: Layout) -> str:
+    """Return the guest's own side where it is one (a check reports it where not)."""
+    side = guest.fields.get("side", "")
+    try:
+        angle_of(side, guest.hand)
+    except ValueError:
+        return layout.face
+    return side
+
+
+@dataclass(frozen=True, eq=False)
+class _SetLine:
+    line: Line
+    font: Font
+    block: _Block
+    fitting_height: float
+    room: tuple[float, float]
+    ways_out: tuple[WayOut, ...]
+
+    @property
+    def chosen(self) -> tuple[_Block, float, bool]:
+        """The block, the letter height it is drawn at, and whether it fits there."""
+        fits = self.fitting_height >= self.line.letter_height.min
+        return self.block, self.fitting_height if fits else self.line.letter_height.min, fits
+
+    def placed(self, centre: float, top: float, wall: float) -> Placed:
+        """Return the line with its ink centred on ``s = centre`` and hanging from ``z = top``."""
+        block, height, _ = self.chosen
+        ink = block.box
+        dx = centre - (ink.left + ink.right) / 2 * height
+        dz = top - ink.high * height
+        box = Box(
+            ink.left * height + dx, ink.low * height + dz,
+            ink.right * height + dx, ink.high * height + dz,
+        )  # fmt: skip
+        fields = fields_of(self.line.text)
+        return Placed(
+            field=fields[0] if fields else None,
+            rows=block.rows,
+            font=self.font.name,
+            letter_height=height,
+            fitting_height=self.fitting_height,
+            least=self.line.letter_height.min,
+            box=box,
+            outline=block.outline.moved(height, True, dx, wall - dz),
+            missing=tuple(dict.fromkeys(c for l in block.lettering for c in l.missing)),
+            sound=all(lettering.sound for lettering in block.lettering),
+            room_width=self.room[0],
+            room_height=self.room[1],
+            ways_out=self.ways_out,
+        )
+
+
+def _set(line: Line, text: str, font: Font, width: float, height: float) -> _SetLine:
+    """Set a text on one row if it fits, else on two where the line allows it."""
+
+    def fitting(block: _Block) -> float:
+        box = block.box
+        return largest_letter_height(box.width, box.height, width, height, line.letter_height.max)
+
+    one = _block(font, (text,))
+    as_one = fitting(one)
+    if as_one >= line.letter_height.min:
+        return _SetLine(line, font, one, as_one, (width, height), ())
+    best_two = max(
+        ((fitting(two), two) for two in map(lambda rows: _block(font, rows), _breaks(text))),
+        key=lambda found: found[0],
+        default=None,
+    )
+    if best_two and line.lines == 2 and best_two[0] >= line.letter_height.min:
+        return _SetLine(line, font, best_two[1], best_two[0], (width, height), ())
+    ways = [WayOut("as two lines", best_two[0])] if best_two else []
+    ways += [WayOut(words, fitting(_block(font, (less,)))) for words, less in _shorter(text)]
+    if best_two and line.lines == 2 and best_two[0] > as_one:
+        ways[0] = WayOut("as one line", as_one)
+        return _SetLine(line, font, best_two[1], best_two[0], (width, height), tuple(ways))
+    return _SetLine(line, font, one, as_one, (width, height), tuple(ways))
+
+
+def _block(font: Font, rows: tuple[str, ...]) -> _Block:
+    """Return rows centred over each other by their ink, in letter heights."""
+    lettering = tuple(letter(font, row) for row in rows)
+    outlines: list[Outline] = []
+    baseline = 0.0
+    above: Box | None = None
+    for row in lettering:
+        scale = 1 / row.letter_height
+        box = Box(*(edge * scale for edge in row.box))
+        if above is not None:
+            baseline = min(baseline - LEADING, above.low - ROW_CLEARANCE - box.high)
+        outlines.append(row.outline.moved(scale, False, -(box.left + box.right) / 2, baseline))
+        above = outlines[-1].box
+    return _Block(rows, joined(outlines), lettering)
+
+
+def _breaks(text: str) -> Iterator[tuple[str, str]]:
+    """Return every way to part a text in two, at blanks and after hyphens."""
+    for match in re.finditer(r"(?<=\S) (?=\S)|(?<=\w[-‐])(?=\w)", text):
+        yield text[: match.start()], text[match.end() :]
+
+
+def _shorter(text: str) -> Iterator[tuple[str, str]]:
+    """Return shorter forms of a name that its owner might accept, in words and as text."""
+    words = text.split()
+    if len(words) > 2:
+        plural = "s" if len(words) > 3 else ""
+        yield f"without the middle name{plural}", f"{words[0]} {words[-1]}"
+    if len(words) > 1:
+        yield "with an initial", f"{words[0][0]}. {words[-1]}"
+        yield "as the first name alone", words[0]
+
+
+def overall_box(lines: tuple[Placed, ...]) -> Box | None:
+    """Return the bounds of all ink, in mm on the wrap, or None where there is none."""
+    boxes = [line.box for line in lines if line.outline]
+    return box_around(boxes) if boxes else None

@@ -1,0 +1,62 @@
+"""The artwork file: written by svgwrite, and read back for the proof.
+
+SVG 1.1: size and viewBox in the same millimetres, filled black paths only.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+
+import svgwrite
+
+from mailmerge.artwork.compose import Composition
+from mailmerge.findings import shown
+from mailmerge.lettering import Outline
+from mailmerge.lettering.outline import parsed
+
+_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+"""What XML 1.0 cannot hold in any form (production 2, Char)."""
+
+
+def write_svg(composition: Composition, title: str, description: str) -> bytes:
+    """Return the artwork of one item as the bytes of an SVG file, the same for the same item.
+
+    One path for each line, in page coordinates (mm, ``y`` down from the mouth).
+    """
+    width, height = (f"{length:.3f}" for length in (composition.page_width, composition.page_height))
+    drawing = svgwrite.Drawing(
+        size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False
+    )
+    drawing.set_desc(title=_NOT_XML.sub("", title), desc=_NOT_XML.sub("", description))
+    for number, line in enumerate(composition.lines, start=1):
+        if line.outline:
+            drawing.add(
+                drawing.path(d=line.outline.path_data(), id=f"line-{number}", fill="#000000")
+            )
+    return b'<?xml version="1.0" encoding="utf-8"?>\n' + drawing.tostring().encode() + b"\n"
+
+
+_PATH = re.compile(rb'<path\b[^>]*?\bd="([^"]*)"')
+
+
+def read_outlines(artwork: bytes) -> list[Outline]:
+    """Return the outlines that an artwork file of ours holds, in page coordinates (mm).
+
+    Raises
+    ------
+    ValueError
+        The path data is not of the kind that :func:`write_svg` writes.
+    """
+    return [parsed(data.decode("ascii")) for data in _PATH.findall(artwork)]
+
+
+def seal_of(artwork: bytes) -> str:
+    """Return the short digest that ties a proof to these exact bytes: 12 hexadecimal digits."""
+    digest = hashlib.sha256(artwork).hexdigest()
+    return f"{digest[:4]}-{digest[4:8]}-{digest[8:12]}"
+
+
+def title_of(number: int, name: str) -> str:
+    """Return the title of an item's artwork."""
+    return f"Item {number}: {shown(name)[1:-1]}"

@@ -1,0 +1,20 @@
+"""Lettering: finding fonts, shaping, outlines, weld and fit."""
+
+from mailmerge.lettering.fit import largest_letter_height
+from mailmerge.lettering.fonts import Font, families, open_font
+from mailmerge.lettering.outline import EMPTY, Box, Outline
+from mailmerge.lettering.raster import coverage
+from mailmerge.lettering.weld import Lettering, letter
+
+__all__ = [
+    "EMPTY",
+    "Box",
+    "Font",
+    "Lettering",
+    "Outline",
+    "coverage",
+    "families",
+    "largest_letter_height",
+    "letter",
+    "open_font",
+]

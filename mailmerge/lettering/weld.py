@@ -1,0 +1,218 @@
+"""A line of text as one outline: shaped by HarfBuzz, welded by Skia, and the weld checked.
+
+The only module that knows the welding library. Everything happens in whole font units before any
+scaling: on whole units the library has not been seen to fail, on fractions it has.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+import pathops
+import uharfbuzz as hb
+
+from mailmerge.lettering.fonts import Font
+from mailmerge.lettering.outline import EMPTY, Box, Outline, joined
+from mailmerge.lettering.raster import area
+
+AREA_TOLERANCE = 0.003
+"""The weld's area may differ by this much from the coverage of the untouched letters."""
+
+_CHECK_HEIGHT = 130
+"""Pixels in the height of the area check; seams blur less the higher it is."""
+
+_VERBS = "MLQ?CZ"
+"""Letters of the verbs by the numbers that Skia gives them; it makes no conics from curves."""
+
+
+@dataclass(frozen=True, eq=False)
+class Lettering:
+    """One line of text in one font, welded; font units, ``y`` up, the baseline at 0."""
+
+    text: str
+    outline: Outline
+    letter_height: float
+    """Height of a capital letter in font units."""
+    advance: float
+    """Width by the font's own advances, kerning included."""
+    missing: tuple[str, ...]
+    """Characters that the font lacks, in the order of the text; they are left out."""
+    sound: bool
+    """Whether the weld's area agrees with that of the untouched letters."""
+
+    @property
+    def box(self) -> Box:
+        """Bounds of the ink in font units."""
+        return self.outline.box
+
+
+@dataclass(frozen=True, slots=True)
+class _Glyph:
+    """A glyph of the line at its place, in whole font units."""
+
+    id: int
+    x: int
+    y: int
+    box: Box
+
+
+@lru_cache(maxsize=4096)
+def letter(font: Font, text: str) -> Lettering:
+    """Return ``text`` shaped in ``font`` and welded into one outline."""
+    glyphs, advance, missing = _shaped(font, text)
+    welded = [_welded(font, group) for group in _groups(glyphs)]
+    return Lettering(
+        text=text,
+        outline=joined([outline for outline, _ in welded]),
+        letter_height=font.letter_height,
+        advance=advance,
+        missing=missing,
+        sound=all(sound for _, sound in welded),
+    )
+
+
+def _shaped(font: Font, text: str) -> tuple[list[_Glyph], float, tuple[str, ...]]:
+    buffer = hb.Buffer()
+    buffer.add_str(text)
+    buffer.guess_segment_properties()
+    hb.shape(font.hb_font, buffer)
+    infos, positions = buffer.glyph_infos, buffer.glyph_positions
+    starts = sorted({info.cluster for info in infos} | {len(text)})
+    cluster_end = dict(zip(starts, starts[1:], strict=False))
+    glyphs: list[_Glyph] = []
+    lacking: set[int] = set()
+    pen_x = pen_y = 0
+    for info, position in zip(infos, positions, strict=True):
+        if info.codepoint == 0:
+            lacking.update(range(info.cluster, cluster_end[info.cluster]))
+        else:
+            x, y = pen_x + position.x_offset, pen_y + position.y_offset
+            path = font.glyph(info.codepoint)
+            if path.bounds[2] > path.bounds[0]:
+                left, low, right, high = path.bounds
+                box = Box(left + x, low + y, right + x, high + y)
+                glyphs.append(_Glyph(info.codepoint, x, y, box))
+        pen_x += position.x_advance
+        pen_y += position.y_advance
+    missing = tuple(dict.fromkeys(text[at] for at in sorted(lacking) if not text[at].isspace()))
+    return glyphs, float(pen_x), missing
+
+
+def _groups(glyphs: list[_Glyph]) -> list[list[_Glyph]]:
+    """Return the glyphs in groups that lie apart along the line: no weld reaches across."""
+    groups: list[list[_Glyph]] = []
+    reach = -np.inf
+    for glyph in sorted(glyphs, key=lambda glyph: glyph.box.left):
+        if glyph.box.left > reach:
+            groups.append([])
+        groups[-1].append(glyph)
+        reach = max(reach, glyph.box.right)
+    return groups
+
+
+def _welded(font: Font, group: list[_Glyph]) -> tuple[Outline, bool]:
+    if len(group) == 1:
+        outline, sound = _welded_glyph(font, group[0].id)
+        return outline.moved(1.0, False, group[0].x, group[0].y), sound
+    placed = [font.glyph(glyph.id).transform(1, 0, 0, 1, glyph.x, glyph.y) for glyph in group]
+    untouched = joined(
+        [_untouched(font, glyph.id).moved(1.0, False, glyph.x, glyph.y) for glyph in group]
+    )
+    return _checked_union(placed, untouched)
+
+
+@lru_cache(maxsize=4096)
+def _welded_glyph(font: Font, glyph_id: int) -> tuple[Outline, bool]:
+    """Weld one glyph's own contours, which overlap in many variable fonts."""
+    return _checked_union([font.glyph(glyph_id)], _untouched(font, glyph_id))
+
+
+@lru_cache(maxsize=4096)
+def _untouched(font: Font, glyph_id: int) -> Outline:
+    return _outline(font.glyph(glyph_id))
+
+
+def _checked_union(pieces: list[pathops.Path], untouched: Outline) -> tuple[Outline, bool]:
+    """Return the union of the pieces, and whether its area agrees with their coverage.
+
+    A union that is off is done again piece by piece, which has mended every case seen, and is
+    checked again. ``untouched`` is the pieces' own outlines, for the check.
+    """
+    wanted = _coverage_area(untouched, untouched)
+    outline = EMPTY
+    for union in (_union_at_once, _union_by_piece):
+        try:
+            outline = _nested(union(pieces))
+        except pathops.PathOpsError:
+            continue
+        found = _coverage_area(outline, untouched)
+        if abs(found - wanted) <= AREA_TOLERANCE * wanted:
+            return outline, True
+    return outline or untouched, False
+
+
+def _union_at_once(pieces: list[pathops.Path]) -> pathops.Path:
+    together = pathops.Path()
+    for piece in pieces:
+        together.addPath(piece)
+    together.simplify(fix_winding=False, keep_starting_points=False)
+    return together
+
+
+def _union_by_piece(pieces: list[pathops.Path]) -> pathops.Path:
+    together = pathops.Path()
+    for piece in pieces:
+        alone = pathops.Path(piece)
+        alone.simplify(fix_winding=True, keep_starting_points=False)
+        together = pathops.op(
+            together, alone, pathops.PathOp.UNION, fix_winding=True, keep_starting_points=False
+        )
+    return together
+
+
+def _coverage_area(outline: Outline, frame: Outline) -> float:
+    """Return the outline's area in pixels of the check; both outlines are drawn in one frame."""
+    low, high = frame.points.min(axis=0), frame.points.max(axis=0)
+    scale = _CHECK_HEIGHT / max(float(high[1] - low[1]), 1.0)
+    drawn = outline.moved(scale, True, -low[0] * scale, high[1] * scale)
+    width = int((high[0] - low[0]) * scale) + 2
+    return area(drawn, width, _CHECK_HEIGHT + 1)
+
+
+def _outline(path: pathops.Path) -> Outline:
+    verbs = "".join([_VERBS[verb] for verb in path.verbs])
+    return Outline(verbs, np.array(path.points, dtype=np.float64).reshape(-1, 2))
+
+
+def _nested(path: pathops.Path) -> Outline:
+    """Return contours wound so that every filling rule agrees: outer ones one way, holes the other.
+
+    Skia leaves the contours of a union apart but wound at random. How many others a contour lies
+    inside says which it is.
+    """
+    contours = list(path.contours)
+    outlines = [_outline(contour) for contour in contours]
+    boxes = [contour.bounds for contour in contours]
+    wound = []
+    for contour, outline in zip(contours, outlines, strict=True):
+        x, y = _probe(outline)
+        depth = sum(
+            left < x < right and low < y < high and other.contains((x, y))
+            for other, (left, low, right, high) in zip(contours, boxes, strict=True)
+            if other is not contour
+        )
+        wound.append(outline if contour.clockwise == (depth % 2 == 0) else _reversed(outline))
+    return joined(wound)
+
+
+def _reversed(contour: Outline) -> Outline:
+    return Outline(f"M{contour.verbs[-2:0:-1]}Z", contour.points[::-1])
+
+
+def _probe(contour: Outline) -> tuple[float, float]:
+    """Return a point in the middle of the first step: corners may touch other contours."""
+    weights = {"L": (1, 1), "Q": (1, 2, 1), "C": (1, 3, 3, 1)}[contour.verbs[1]]
+    x, y = np.array(weights) @ contour.points[: len(weights)] / sum(weights)
+    return float(x), float(y)
