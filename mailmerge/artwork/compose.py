@@ -22,7 +22,7 @@ from mailmerge.lettering import (
     letter,
     open_font,
 )
-from mailmerge.lettering.outline import box_around, joined
+from mailmerge.lettering.outline import joined
 
 LEADING = 1.5
 """Distance of the baselines of a line on two rows, in letter heights; more where the ink needs it.
@@ -32,6 +32,8 @@ Common practice, without a source.
 
 ROW_CLEARANCE = 0.25
 """Least room between the ink of two rows, in letter heights. Common practice, without a source."""
+
+_MOST_BREAKS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,8 +263,3 @@ def _shorter(text: str) -> Iterator[tuple[str, str]]:
         yield "with an initial", f"{words[0][0]}. {words[-1]}"
         yield "as the first name alone", words[0]
 
-
-def overall_box(lines: tuple[Placed, ...]) -> Box | None:
-    """Return the bounds of all ink, in mm on the wrap, or None where there is none."""
-    boxes = [line.box for line in lines if line.outline]
-    return box_around(boxes) if boxes else None

@@ -17,6 +17,8 @@ from mailmerge.guests.hands import Hand, hand_of
 from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table, open_table
 
 MAX_QUANTITY = 999
+MAX_TEXT = 300
+"""Longest text of a cell that is taken for something to engrave, in characters."""
 _ROWS_NAMED = 12
 """So many rows are kept to be named in messages (hidden rows, other rows of a duplicate)."""
 
@@ -27,7 +29,7 @@ class Trouble:
 
     field: str
     kind: str
-    """``date``, ``no-value``, ``error``, ``hand`` or ``quantity``."""
+    """``date``, ``no-value``, ``error``, ``length``, ``hand`` or ``quantity``."""
     found: str
 
 
@@ -172,7 +174,7 @@ def _guest(row: Row, columns: Columns) -> Guest:
     for name, column in columns.of.items():
         cell = row.cell(column)
         text, changed = clean(name, cell.text)
-        fields[name] = text
+        fields[name] = text[:MAX_TEXT]
         changes += changed
         if trouble := _trouble(name, cell, text):
             troubles.append(trouble)
@@ -197,6 +199,8 @@ def _trouble(name: str, cell: Cell, text: str) -> Trouble | None:
     """Return what is the matter with a cell, unless nobody will engrave or read it."""
     if name == "note":
         return None
+    if len(text) > MAX_TEXT:
+        return Trouble(name, "length", text[:MAX_TEXT])
     match cell.kind:
         case Kind.NO_VALUE:
             return Trouble(name, "no-value", "")

@@ -48,16 +48,6 @@ class Box(NamedTuple):
         )
 
 
-def box_around(boxes: list[Box]) -> Box:
-    """Return the smallest box around all of ``boxes``, of which there is at least one."""
-    return Box(
-        min(box.left for box in boxes),
-        min(box.low for box in boxes),
-        max(box.right for box in boxes),
-        max(box.high for box in boxes),
-    )
-
-
 @dataclass(frozen=True, eq=False)
 class Outline:
     """Closed contours of lines and curves.

@@ -1,0 +1,49 @@
+"""All findings about one item, worst first."""
+
+from __future__ import annotations
+
+from mailmerge.artwork import Composition
+from mailmerge.checks.cells import check_cells
+from mailmerge.checks.lines import check_lines
+from mailmerge.checks.spelling import check_spelling
+from mailmerge.findings import Finding
+from mailmerge.guests import Guest
+
+
+def check_item(
+    guest: Guest, composition: Composition, engraved: frozenset[str], same_name: tuple[int, ...]
+) -> tuple[Finding, ...]:
+    """Return what is to be said about a guest and the design made for it, worst first.
+
+    Parameters
+    ----------
+    engraved
+        The list's fields that the layout uses: only their text is judged as text to engrave.
+    same_name
+        Other rows that hold the same name.
+    """
+    found = [
+        *check_cells(guest, engraved),
+        *check_spelling(guest, engraved),
+        *check_duplicate(guest, same_name),
+        *check_lines(guest, composition),
+    ]
+    return tuple(sorted(found, key=lambda finding: finding.severity.rank))
+
+
+def check_duplicate(guest: Guest, same_name: tuple[int, ...]) -> list[Finding]:
+    """Warn where other rows hold the same name once case, accents and blanks are folded."""
+    from mailmerge.findings import Severity
+
+    if not same_name:
+        return []
+    rows = ", ".join(map(str, same_name))
+    return [
+        Finding(
+            "duplicate",
+            Severity.WARNING,
+            "name",
+            f"the same name stands in row{'s' if len(same_name) > 1 else ''} {rows}",
+            "Ask whether these are two people. If it is one, take a row out of the list.",
+        )
+    ]

@@ -1,0 +1,42 @@
+"""Findings about the list as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mailmerge.findings import Finding, Severity
+from mailmerge.guests import GuestList, Survey
+
+
+def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
+    """Yield what is to be said about the list: what was guessed, what was left out."""
+    if guests.guessed:
+        yield Finding(
+            "encoding-guessed",
+            Severity.WARNING,
+            None,
+            f"the list's letters had to be guessed: {guests.guessed}",
+            'Compare the accents with the list, or save it again as "CSV UTF-8".',
+        )
+    if survey.hidden:
+        yield Finding(
+            "hidden-rows",
+            Severity.NOTE,
+            None,
+            f"left out, because hidden: {_rows(survey.hidden, survey.hidden_rows)}",
+            "If these guests get a cup, show the rows and save the list again.",
+        )
+    if survey.none_wanted:
+        yield Finding(
+            "none-wanted",
+            Severity.NOTE,
+            "quantity",
+            f"left out, because the quantity is 0: "
+            f"{_rows(len(survey.none_wanted), survey.none_wanted)}",
+            "Nothing to do if no cup is wanted.",
+        )
+
+
+def _rows(count: int, named: tuple[int, ...]) -> str:
+    more = f" and {count - len(named)} more" if count > len(named) else ""
+    return f"row{'s' if count > 1 else ''} {', '.join(map(str, named))}{more}"

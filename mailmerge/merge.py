@@ -1,0 +1,533 @@
+"""The engine: runs an order from its list to the files, one item at a time, on all cores.
+
+Every item is made from plain data alone, so it does not matter which worker makes it or when. The
+list streams: what is kept for an item is its file names, never its pictures.
+"""
+
+from __future__ import annotations
+
+import csv
+import json
+import os
+import re
+import unicodedata
+from collections import deque
+from collections.abc import Callable, Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from dataclasses import dataclass
+from itertools import islice
+from pathlib import Path
+from typing import IO, Any
+
+from mailmerge.artwork import Composition, compose, seal_of, write_svg
+from mailmerge.artwork.svg import title_of
+from mailmerge.blanks import angle_of
+from mailmerge.checks import check_item, check_list
+from mailmerge.findings import Finding, InputError, Severity
+from mailmerge.guests import Guest, GuestList, Survey
+from mailmerge.orders import Design, Order
+from mailmerge.proofs import Facts, draw_proof
+from mailmerge.units import format_mm
+
+ARTWORK, PROOFS, REPORT, FINDINGS = "artwork", "proofs", "report.json", "findings.csv"
+
+_CHUNK = 8
+"""Items that a worker takes at a time."""
+
+_ALONE = 12
+"""Fewer items than this are made without starting other processes."""
+
+Entry = dict[str, Any]
+"""One item of ``report.json``."""
+
+Progress = Callable[[int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One cup: a guest, and which of how many cups for the same guest it is."""
+
+    number: int
+    copy: int
+    guest: Guest
+    same_name: tuple[int, ...]
+    digits: int
+    """How many digits item numbers have in this order, at least."""
+
+    @property
+    def stem(self) -> str:
+        """The item's file name without its ending: safe on every system, unique, readable."""
+        return f"{self.number:0{self.digits}d}-{slug(self.guest.name)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What an item came to; ``artwork`` is None for a stopped one, ``proof`` where none is asked."""
+
+    entry: Entry
+    artwork: bytes | None
+    proof: bytes | None
+
+
+@dataclass
+class Totals:
+    """Counts over a whole order."""
+
+    guests: int = 0
+    items: int = 0
+    ready: int = 0
+    stopped: int = 0
+    stops: int = 0
+    warnings: int = 0
+    notes: int = 0
+
+    def count(self, entry: Entry) -> None:
+        """Add one item."""
+        self.items += 1
+        if entry["status"] == "ready":
+            self.ready += 1
+        else:
+            self.stopped += 1
+        for finding in entry["findings"]:
+            self.count_finding(finding["severity"])
+
+    def count_finding(self, severity: str) -> None:
+        """Add one finding."""
+        match severity:
+            case Severity.STOP:
+                self.stops += 1
+            case Severity.WARNING:
+                self.warnings += 1
+            case _:
+                self.notes += 1
+
+
+_LETTERS = {
+    "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "đ": "d", "ð": "d", "þ": "th", "ł": "l", "ı": "i",
+    "ħ": "h", "ŋ": "n", "ə": "e",
+}  # fmt: skip
+
+
+def slug(name: str) -> str:
+    """Return a name in the letters a to z, digits and hyphens, at most 40 of them.
+
+    ``Zoë O'Hara`` gives ``zoe-ohara``; a name without any such letter gives ``guest``.
+    """
+    lowered = "".join(_LETTERS.get(char, char) for char in name.lower())
+    plain = unicodedata.normalize("NFKD", lowered).encode("ascii", "ignore").decode()
+    words = re.findall(r"[a-z0-9]+", re.sub(r"['`]", "", plain))
+    return "-".join(words)[:40].strip("-") or "guest"
+
+
+def items_of(guests: GuestList, survey: Survey) -> Iterator[Item]:
+    """Pass over the items: every guest as many times as cups are wanted."""
+    digits = max(3, len(str(survey.items)))
+    number = 0
+    for guest in guests.guests():
+        same_name = survey.same_name(guest)
+        for copy in range(1, guest.quantity + 1):
+            number += 1
+            yield Item(number, copy, guest, same_name, digits)
+
+
+def make_item(design: Design, item: Item, picture: bool) -> Made:
+    """Make one item: compose it, check it, and write and draw it in memory.
+
+    Parameters
+    ----------
+    picture
+        Whether to draw the proof as well.
+    """
+    guest = item.guest
+    composition = compose(design.layout, design.blank, guest, design.words, design.folder)
+    findings = check_item(guest, composition, design.engraved, item.same_name)
+    stopped = any(finding.severity is Severity.STOP for finding in findings)
+    artwork = write_svg(
+        composition, title_of(item.number, guest.name), _description(design, guest, composition)
+    )
+    seal = None if stopped else seal_of(artwork)
+    proof = (
+        draw_proof(
+            artwork,
+            design.blank,
+            design.coat,
+            composition.face,
+            _facts(design, item, composition, findings, seal),
+        )
+        if picture
+        else None
+    )
+    entry = _entry(item, composition, findings, seal)
+    return Made(entry, None if stopped else artwork, proof)
+
+
+def _entry(
+    item: Item, composition: Composition, findings: tuple[Finding, ...], seal: str | None
+) -> Entry:
+    face = composition.face
+    return {
+        "item": item.number,
+        "row": item.guest.row,
+        "cup": item.copy,
+        "guest": {
+            **item.guest.fields, "hand": str(item.guest.hand), "quantity": item.guest.quantity,
+        },
+        "status": "ready" if seal else "stopped",
+        "artwork": f"{ARTWORK}/{item.stem}.svg" if seal else None,
+        "proof": f"{PROOFS}/{item.stem}.png",
+        "seal": seal,
+        "face": {
+            "angle_deg": face.angle,
+            "centre_mm": round(face.centre, 3),
+            "usable_width_mm": round(face.usable_width, 3),
+        },
+        "lines": [
+            {
+                "field": line.field,
+                "text": line.text,
+                "rows": list(line.rows),
+                "font": line.font,
+                "letter_height_mm": round(line.letter_height, 2),
+                "box_mm": {
+                    "s": round(line.box.left, 3),
+                    "z": round(line.box.low, 3),
+                    "width": round(line.box.width, 3),
+                    "height": round(line.box.height, 3),
+                },
+            }
+            for line in composition.lines
+        ],
+        "findings": [_finding_entry(finding) for finding in findings],
+    }  # fmt: skip
+
+
+def _finding_entry(finding: Finding) -> Entry:
+    return {
+        "code": finding.code,
+        "severity": str(finding.severity),
+        "field": finding.field,
+        "message": finding.message,
+        "advice": finding.advice,
+    }
+
+
+def _side_words(design: Design, guest: Guest, composition: Composition) -> str:
+    """Return in words which face the design is on."""
+    side = guest.fields.get("side") or design.layout.face
+    zero = "handle" if design.blank.handle.width else "seam"
+    words = {
+        "drinker": "facing the drinker",
+        "onlookers": "facing the onlookers",
+        "opposite": f"opposite the {zero}",
+    }
+    try:
+        angle_of(side, guest.hand)
+    except ValueError:
+        side = design.layout.face
+    found = words.get(side.casefold())
+    return found or f"{composition.face.angle:g}° from the {zero}"
+
+
+def _description(design: Design, guest: Guest, composition: Composition) -> str:
+    """Return what an operator would want to know, for the artwork's ``<desc>``."""
+    blank = design.blank
+    zero = "handle's centre line" if blank.handle.width else "seam"
+    heights = "; ".join(
+        f"{line.text}: letter height {format_mm(line.letter_height, 2)}" for line in composition.lines
+    )
+    return (
+        f"{design.title}. {blank.name}, coat {design.coat.name}. "
+        f"{_side_words(design, guest, composition).capitalize()}, {guest.hand} hand, centre "
+        f"{composition.face.angle:g} degrees from the {zero}. {heights}. Page "
+        f"{format_mm(composition.page_width, 2)} around by {format_mm(composition.page_height, 2)} "
+        f"high, cup upright; x = 0 is the {zero}, y = 0 the mouth."
+    )
+
+
+def _facts(
+    design: Design, item: Item, composition: Composition, findings: tuple[Finding, ...],
+    seal: str | None,
+) -> Facts:  # fmt: skip
+    guest = item.guest
+    used = [line.field for line in composition.lines if line.field and "." not in line.field]
+    shown_fields = dict.fromkeys(["name", *used])
+    titles = {"first": "First name", "last": "Last name"}
+    details = [("Side", _side_words(design, guest, composition).capitalize())]
+    if design.blank.handle.width:
+        details.append(("Held by", f"{guest.hand} hand"))
+    details.append(("Coat", design.coat.name))
+    if not any(finding.severity is Severity.STOP for finding in findings):
+        heights = ", ".join(
+            f"{(line.field or 'line').removeprefix('order.')} {format_mm(line.letter_height)}"
+            for line in composition.lines
+        )
+        details.append(("Letter height", heights))
+    details.append(("Blank", design.blank.name))
+    if guest.quantity > 1:
+        details.append(("Cup", f"{item.copy} of {guest.quantity}"))
+    if seal:
+        details.append(("Seal", seal))
+    return Facts(
+        title=design.title,
+        item=f"{item.number:0{item.digits}d}",
+        texts=tuple((titles.get(f, f.capitalize()), guest.fields.get(f, "")) for f in shown_fields),
+        details=tuple(details),
+        stops=tuple((f.message, f.advice) for f in findings if f.severity is Severity.STOP),
+        doubtful=frozenset(char for line in composition.lines for char in line.missing),
+    )
+
+
+def surveyed(order: Order) -> Survey:
+    """Return the survey of the order's list.
+
+    Raises
+    ------
+    InputError
+        The list holds no guests.
+    """
+    survey = order.guests.survey()
+    if survey.guests == 0:
+        guests = order.guests
+        raise InputError(
+            f'{guests.path}: sheet "{guests.sheet.name}" holds no guests below its header in row '
+            f"{guests.columns.header_row}, want at least one"
+        )
+    return survey
+
+
+@dataclass(frozen=True)
+class Checked:
+    """An order that was gone through without writing anything; ``entries`` streams."""
+
+    order: Entry
+    list_findings: tuple[Finding, ...]
+    items: int
+    entries: Iterator[Entry]
+
+
+def check(order: Order) -> Checked:
+    """Go through an order as :func:`merge` does, but write nothing and draw nothing.
+
+    Raises
+    ------
+    InputError
+        The list holds no guests.
+    """
+    survey = surveyed(order)
+    found = tuple(check_list(order.guests, survey))
+    entries = (
+        make_item(order.design, item, picture=False).entry
+        for item in items_of(order.guests, survey)
+    )
+    return Checked(order_entry(order, found), found, survey.items, entries)
+
+
+def order_entry(order: Order, found: tuple[Finding, ...]) -> Entry:
+    """Return the ``order`` part of the report."""
+    design = order.design
+    return {
+        "title": design.title,
+        "list": str(order.guests.path.name),
+        "sheet": order.guests.sheet.name,
+        "columns": dict(order.guests.columns.titles),
+        "blank": design.blank.name,
+        "circumference_mm": round(design.blank.circumference, 3),
+        "coat": design.coat.name,
+        "layout": design.layout.name,
+        "due": order.due.isoformat() if order.due else None,
+        "findings": [_finding_entry(finding) for finding in found],
+    }
+
+
+def merge(
+    order: Order, out: Path, jobs: int, progress: Progress = lambda done: None
+) -> tuple[Totals, Survey]:
+    """Make every item of an order and write artwork, proofs, report and findings into ``out``.
+
+    Every file is written beside its place and renamed into it. Files of an earlier merge that
+    this one did not make again are taken away: an old name must not lie among the new ones.
+
+    Parameters
+    ----------
+    jobs
+        Processes to use, 1 or more.
+    progress
+        Called with the number of items done so far.
+
+    Raises
+    ------
+    InputError
+        The list holds no guests, or ``out`` cannot be written.
+    """
+    survey = surveyed(order)
+    found = tuple(check_list(order.guests, survey))
+    totals = Totals(guests=survey.guests)
+    written: set[str] = set()
+    with _writing(out):
+        for folder in (ARTWORK, PROOFS):
+            (out / folder).mkdir(parents=True, exist_ok=True)
+        earlier = _files_of_report(out / REPORT)
+        with _whole_file(out / REPORT) as report, _whole_file(
+            out / FINDINGS, encoding="utf-8-sig"
+        ) as table:
+            rows = csv.writer(table)
+            rows.writerow(FINDINGS_HEADER)
+            for finding in found:
+                totals.count_finding(finding.severity)
+                rows.writerow(_findings_row(None, _finding_entry(finding)))
+            report.write('{"order": ' + _json(order_entry(order, found)) + ',\n"items": [')
+            for entry in _made(order.design, items_of(order.guests, survey), out, jobs, survey):
+                report.write((",\n" if totals.items else "\n") + _json(entry))
+                for finding_entry in entry["findings"]:
+                    rows.writerow(_findings_row(entry, finding_entry))
+                totals.count(entry)
+                written.update(filter(None, (entry["artwork"], entry["proof"])))
+                progress(totals.items)
+            report.write('\n],\n"totals": ' + _json(totals.__dict__) + "}\n")
+        for name in earlier - written:
+            (out / name).unlink(missing_ok=True)
+    return totals, survey
+
+
+def _made(
+    design: Design, items: Iterator[Item], out: Path, jobs: int, survey: Survey
+) -> Iterator[Entry]:
+    """Make and write items, in the list's order, whoever makes them."""
+    if jobs == 1 or survey.items < _ALONE:
+        for item in items:
+            yield _write_item(design, item, out)
+        return
+    try:
+        with ProcessPoolExecutor(jobs, initializer=_start_worker, initargs=(design, out)) as pool:
+            waiting: deque[Future[list[Entry]]] = deque()
+            try:
+                while True:
+                    # Few chunks ahead of the slowest: the list streams, it is not gathered.
+                    while len(waiting) < 3 * jobs and (chunk := list(islice(items, _CHUNK))):
+                        waiting.append(pool.submit(_write_chunk, chunk))
+                    if not waiting:
+                        return
+                    yield from waiting.popleft().result()
+            finally:
+                for future in waiting:
+                    future.cancel()
+    except BrokenProcessPool:
+        raise InputError(
+            "a worker process was ended from outside (is the memory full?); try --jobs 1"
+        ) from None
+
+
+_worker: tuple[Design, Path] | None = None
+
+
+def _start_worker(design: Design, out: Path) -> None:
+    global _worker
+    _worker = design, out
+
+
+def _write_chunk(chunk: list[Item]) -> list[Entry]:
+    assert _worker is not None
+    design, out = _worker
+    return [_write_item(design, item, out) for item in chunk]
+
+
+def _write_item(design: Design, item: Item, out: Path) -> Entry:
+    made = make_item(design, item, picture=True)
+    with _writing(out):
+        for name, data in (
+            (made.entry["artwork"], made.artwork), (made.entry["proof"], made.proof),
+        ):  # fmt: skip
+            if data is not None:
+                _write_whole(out / name, data)
+    return made.entry
+
+
+@contextmanager
+def _writing(out: Path) -> Iterator[None]:
+    """Turn what the system says about the output folder into our error."""
+    try:
+        yield
+    except OSError as error:
+        where = error.filename or out
+        raise InputError(f"{where}: cannot be written: {error.strerror or error}") from None
+
+
+def _write_whole(path: Path, data: bytes) -> None:
+    part = path.with_name(f".{path.name}.part")
+    try:
+        part.write_bytes(data)
+        part.replace(path)
+    except BaseException:
+        _forget(part)
+        raise
+
+
+@contextmanager
+def _whole_file(path: Path, encoding: str = "utf-8") -> Iterator[IO[str]]:
+    """Open a text file that takes its place only once it has been written to its end."""
+    part = path.with_name(f".{path.name}.part")
+    try:
+        with part.open("w", encoding=encoding, newline="") as file:
+            yield file
+        part.replace(path)
+    except BaseException:
+        _forget(part)
+        raise
+
+
+def _forget(part: Path) -> None:
+    try:
+        part.unlink(missing_ok=True)
+    except OSError:
+        return  # the error that led here is the one to tell
+
+
+def _json(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False)
+
+
+_FILE_NAME = re.compile(
+    rf'"((?:{ARTWORK}/\d{{3,}}-[a-z0-9-]+\.svg|{PROOFS}/\d{{3,}}-[a-z0-9-]+\.png))"'
+)
+
+
+def _files_of_report(path: Path) -> set[str]:
+    """Return the files that an earlier report of ours names; nothing else is ever taken away."""
+    if not path.is_file():
+        return set()
+    with path.open(encoding="utf-8", errors="replace") as file:
+        return {name for line in file for name in _FILE_NAME.findall(line)}
+
+
+FINDINGS_HEADER = (
+    "item", "row", "name", "severity", "code", "field", "message", "advice", "proof",
+)  # fmt: skip
+
+
+def _findings_row(entry: Entry | None, finding: Entry) -> list[str]:
+    cells = [
+        entry["item"] if entry else "",
+        entry["row"] if entry else "",
+        entry["guest"]["name"] if entry else "",
+        finding["severity"],
+        finding["code"],
+        finding["field"] or "",
+        finding["message"],
+        finding["advice"],
+        entry["proof"] if entry else "",
+    ]
+    return [escaped(str(cell)) for cell in cells]
+
+
+def escaped(text: str) -> str:
+    """Return text that no spreadsheet takes for a formula (OWASP, CSV Injection)."""
+    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
+
+
+def cores() -> int:
+    """Return how many cores this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return max(1, len(os.sched_getaffinity(0)))
+    return os.cpu_count() or 1

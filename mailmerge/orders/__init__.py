@@ -1,0 +1,5 @@
+"""Orders: ``order.toml`` and what it settles before anything is made."""
+
+from mailmerge.orders.order import Design, Order, new_order, open_order, order_from_list
+
+__all__ = ["Design", "Order", "new_order", "open_order", "order_from_list"]

@@ -1,0 +1,210 @@
+"""An order: one client's list, blank, layout and coat, settled into one value at the edge."""
+
+from __future__ import annotations
+
+import datetime as dt
+import shutil
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated
+
+import tomlkit
+from pydantic import Field
+
+from mailmerge.artwork import Layout, check_fields
+from mailmerge.artwork.layout import fields_of
+from mailmerge.blanks import Blank, Coat
+from mailmerge.findings import InputError
+from mailmerge.guests import GuestList, open_list
+from mailmerge.library import Model, find, load, read_toml, validated
+from mailmerge.lettering import open_font
+
+ORDER_FILE = "order.toml"
+
+Text = Annotated[str, Field(min_length=1)]
+
+
+class OrderTable(Model):
+    """The ``[order]`` table of ``order.toml``."""
+
+    title: Text
+    subtitle: str = ""
+    list: Text
+    sheet: Text | None = None
+    blank: Text | None = None
+    layout: Text | None = None
+    coat: Text
+    due: dt.date | None = None
+
+
+class OrderFile(Model):
+    """The whole of ``order.toml``; a blank or layout of its own may stand in it as a table."""
+
+    order: OrderTable
+    columns: dict[str, Text] = {}
+    blank: Blank | None = None
+    layout: Layout | None = None
+
+
+@dataclass(frozen=True)
+class Design:
+    """Everything that making one item needs besides its guest; plain data for any worker."""
+
+    folder: Path
+    """Where relative paths of fonts start."""
+    title: str
+    words: dict[str, str]
+    """What a layout may say about the order: ``order.title`` and so on."""
+    blank: Blank
+    coat: Coat
+    layout: Layout
+
+    @property
+    def engraved(self) -> frozenset[str]:
+        """The list's fields that the layout engraves."""
+        return frozenset(f for line in self.layout.line for f in fields_of(line.text))
+
+
+@dataclass(frozen=True)
+class Order:
+    """An order that has been opened: its design, and its list ready to stream."""
+
+    design: Design
+    guests: GuestList
+    due: dt.date | None
+
+
+def open_order(path: Path) -> Order:
+    """Open an order by its ``order.toml`` or the folder that holds it.
+
+    Raises
+    ------
+    InputError
+        Anything in the order is wrong: the text names the file and the key.
+    """
+    file = path / ORDER_FILE if path.is_dir() else path
+    if not file.is_file():
+        raise InputError(
+            f"{file}: there is no such order; start one with: mailmerge new FOLDER --list FILE"
+        )
+    data = validated(OrderFile, read_toml(file), str(file))
+    table, folder = data.order, file.parent
+    for key in ("blank", "layout"):
+        if (getattr(table, key) is None) == (getattr(data, key) is None):
+            raise InputError(
+                f'{file}: want either order.{key} = "…" or one table [{key}], '
+                f"found {'neither' if getattr(table, key) is None else 'both'}"
+            )
+    return _settled(
+        file=str(file),
+        folder=folder,
+        table=table,
+        columns=data.columns,
+        blank=data.blank or load(Blank, "blanks", table.blank or "", folder),
+        layout=data.layout or load(Layout, "layouts", table.layout or "", folder),
+    )
+
+
+def order_from_list(
+    path: Path, title: str | None, sheet: str | None, blank: str, layout: str, coat: str | None
+) -> Order:
+    """Make an order out of a bare list; without a coat it is the blank's first.
+
+    Raises
+    ------
+    InputError
+        The list, blank, layout or coat is not there or not usable.
+    """
+    here = Path()
+    chosen = load(Blank, "blanks", blank, here)
+    table = OrderTable(
+        title=title or path.stem,
+        list=str(path.absolute()),
+        sheet=sheet,
+        coat=coat or chosen.coat[0].name,
+    )
+    return _settled(
+        file="order",
+        folder=here,
+        table=table,
+        columns={},
+        blank=chosen,
+        layout=load(Layout, "layouts", layout, here),
+    )
+
+
+def _settled(
+    file: str, folder: Path, table: OrderTable, columns: dict[str, str], blank: Blank,
+    layout: Layout,
+) -> Order:  # fmt: skip
+    for field in columns:
+        if not field.isidentifier():
+            raise InputError(f'{file}: columns: found the field "{field}", want a plain word')
+    try:
+        coat = blank.coat_named(table.coat)
+    except InputError as error:
+        raise InputError(f"{file}: order.{error}") from None
+    guests = open_list(folder / table.list, table.sheet, columns)
+    check_fields(layout, guests.known_fields, f'layout "{layout.name}"')
+    for line in layout.line:
+        open_font(line.font, line.weight, folder)  # a missing font is said before any work
+    words = {
+        "order.title": table.title,
+        "order.subtitle": table.subtitle,
+        "order.due": f"{table.due.day} {table.due:%B %Y}" if table.due else "",
+    }
+    design = Design(folder, table.title, words, blank, coat, layout)
+    return Order(design, guests, table.due)
+
+
+def new_order(
+    folder: Path, list_file: Path, title: str | None, sheet: str | None, blank: str, layout: str,
+    coat: str | None,
+) -> Path:  # fmt: skip
+    """Start an order's folder: copy the list in and write its ``order.toml``.
+
+    Returns
+    -------
+    Path
+        The new ``order.toml``.
+
+    Raises
+    ------
+    InputError
+        The folder already holds an order, or list, blank, layout or coat is not usable.
+    """
+    file = folder / ORDER_FILE
+    if file.exists():
+        raise InputError(f"{file}: there is an order already; it is left as it is")
+    order = order_from_list(list_file, title or folder.name, sheet, blank, layout, coat)
+    document = tomlkit.document()
+    document.add(tomlkit.comment("One client's order. Lengths and sizes are in the blank and the layout."))
+    table = tomlkit.table()
+    table["title"] = order.design.title
+    table["list"] = list_file.name
+    table["list"].comment("the client's list, in this folder")
+    if sheet:
+        table["sheet"] = sheet
+    table["blank"] = blank
+    table["blank"].comment("mailmerge blanks; measure your own cup")
+    table["layout"] = layout
+    table["layout"].comment("mailmerge layouts")
+    table["coat"] = order.design.coat.name
+    document["order"] = table
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        target = folder / list_file.name
+        if target.exists() and not target.samefile(list_file):
+            raise InputError(f"{target}: is there already; it is left as it is")
+        if not target.exists():
+            shutil.copyfile(list_file, target)
+        for kind, wanted in (("blanks", blank), ("layouts", layout)):
+            if wanted.endswith(".toml"):
+                source = find(kind, wanted, Path())  # type: ignore[arg-type]
+                table[kind.removesuffix("s")] = str(source.absolute())
+        temporary = file.with_suffix(".part")
+        temporary.write_text(tomlkit.dumps(document), encoding="utf-8")
+        temporary.replace(file)
+    except OSError as error:
+        raise InputError(f"{folder}: cannot be written: {error.strerror or error}") from None
+    return file

@@ -1,0 +1,106 @@
+"""A palette picture that outlines and text are drawn on."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
+
+from mailmerge.lettering import Font, Outline, coverage, letter, open_font
+from mailmerge.lettering.raster import Coverage
+from mailmerge.proofs.palette import Indices, Palette
+
+_PLAIN = "Noto Sans"
+"""For everything on a proof that is read rather than engraved: plain, and wide in its alphabets."""
+
+SOFTNESS = 15
+"""Coverage 0 to 255 is drawn in steps of this."""
+
+
+@dataclass(frozen=True)
+class Label:
+    """A drawn text: its coverage, and where its baseline's start lies in that picture (px)."""
+
+    picture: Coverage
+    left: int
+    top: int
+    advance: float
+
+
+def plain_font(weight: int) -> Font:
+    """Return the plain font at a weight."""
+    return open_font(_PLAIN, weight, Path())
+
+
+@lru_cache(maxsize=512)
+def label(text: str, size: float, weight: int = 400) -> Label:
+    """Return ``text`` in plain type, ``size`` pixels from baseline to baseline times 0.73."""
+    font = plain_font(weight)
+    lettering = letter(font, text)
+    scale = size / font.upem
+    box = lettering.box
+    left, top = int(np.floor(box.left * scale)) - 1, int(np.floor(-box.high * scale)) - 1
+    width = int(np.ceil(box.width * scale)) + 3
+    height = int(np.ceil(box.height * scale)) + 3
+    drawn = lettering.outline.moved(scale, True, -left, -top)
+    return Label(coverage(drawn, width, height), left, top, lettering.advance * scale)
+
+
+class Canvas:
+    """A picture of palette indices, shape (height, width), ``y`` down.
+
+    Parameters
+    ----------
+    pixels
+        The ground; it is copied.
+    """
+
+    def __init__(self, palette: Palette, pixels: Indices) -> None:
+        self.palette = palette
+        self.pixels = pixels.copy()
+
+    def stain(self, picture: Coverage, x: int, y: int, ink: Indices) -> None:
+        """Lay a coverage onto the picture with its upper left corner at (x, y); it may reach out.
+
+        ``ink`` is a table of the palette: what each colour becomes at each level of coverage.
+        """
+        height, width = self.pixels.shape
+        left, top = max(0, -x), max(0, -y)
+        part = picture[top : max(0, height - y), left : max(0, width - x)]
+        if part.size:
+            ground = self.pixels[y + top : y + top + part.shape[0], x + left :][:, : part.shape[1]]
+            touched = np.nonzero(part)
+            ground[touched] = ink[ground[touched], (part[touched].astype(np.intp) + 7) // SOFTNESS]
+
+    def outline(self, outline: Outline, ink: Indices) -> None:
+        """Fill an outline given in pixels of the picture."""
+        if not outline:
+            return
+        low = np.maximum(np.floor(outline.points.min(axis=0)) - 1, 0).astype(int)
+        height, width = self.pixels.shape
+        high = np.minimum(np.ceil(outline.points.max(axis=0)) + 1, (width, height)).astype(int)
+        if (high <= low).any():
+            return
+        moved = outline.moved(1.0, False, float(-low[0]), float(-low[1]))
+        picture = coverage(moved, int(high[0] - low[0]), int(high[1] - low[1]))
+        self.stain(picture, int(low[0]), int(low[1]), ink)
+
+    def text(self, text: str, x: float, y: float, size: float, ink: Indices, weight: int = 400) -> float:
+        """Write plain type with its baseline starting at (x, y); return where it ends (px)."""
+        if not text.strip():
+            return x
+        drawn = label(text, size, weight)
+        self.stain(drawn.picture, round(x) + drawn.left, round(y) + drawn.top, ink)
+        return x + drawn.advance
+
+    def png(self) -> bytes:
+        """Return the picture as a palette PNG."""
+        image = Image.fromarray(self.pixels, mode=None)
+        image.putpalette(np.rint(self.palette.colours).astype(np.uint8).tobytes())
+        buffer = io.BytesIO()
+        image.save(buffer, "PNG", compress_level=1)
+        return buffer.getvalue()
