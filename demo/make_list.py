@@ -32,7 +32,7 @@ GUESTS: list[tuple[object, ...]] = [
     ("pádraig o'dea", "Violin II", None, 1, None),
     ("Anežka Dvořáčková", "Viola", None, 1, None),
     ("Özlem Karagöz", "Viola", None, 1, None),
-    ("Wilhelmina Featherstonehaugh-Abernathy-Smythe", "Viola", None, 1, "she likes it in full"),
+    ("Wilhelmina Featherstonehaugh-Cholmondeley-Smythe", "Viola", None, 1, "she likes it in full"),
     ("Bartholomew Aldous Whittingstall-Greene", "Viola", None, 1, None),
     ("Jürgen Groß", "Cello", "links", 1, None),
     ("Chiara Bellandi", "Cello", "l", 1, None),

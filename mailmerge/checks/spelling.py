@@ -23,10 +23,11 @@ _INITIALS = 3
 
 def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
     """Return the suggestions about the guest's engraved texts."""
+    troubled = {trouble.field for trouble in guest.troubles}
     found: list[Finding] = []
-    if engraved & {"name", "first", "last"}:
+    if engraved & {"name", "first", "last"} and not troubled & {"name", "first", "last"}:
         found += _name(guest.name)
-    for field in sorted(engraved & {"name", "first", "last", "role"}):
+    for field in sorted(engraved & {"name", "first", "last", "role"} - troubled):
         found += _any_text(field, guest.fields[field])
     return _once(found)
 

@@ -1,0 +1,78 @@
+"""The demo: make the cups of an orchestra's winter gala, and say where to look.
+
+Type ``python3 demo/run.py``. It needs nothing but Python 3.11 or newer: the first start makes a
+virtual environment ``.venv`` in this checkout and installs the project into it, later ones are
+quick. Standard library only.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+VENV = ROOT / ".venv"
+
+
+def ready(extras: str = "") -> Path:
+    """Return the Python of ``.venv`` with the project installed; make it so where it is not.
+
+    ``extras`` is the optional part of the dependencies that is needed too, such as ``test``.
+    """
+    if sys.version_info < (3, 11):
+        found = ".".join(map(str, sys.version_info[:3]))
+        sys.exit(f"This needs Python 3.11 or newer, found {found}: see python.org/downloads")
+    windows = sys.platform == "win32"
+    python = VENV / ("Scripts/python.exe" if windows else "bin/python")
+    stamp = VENV / f"installed-{extras or 'plain'}.txt"
+    wanted = hashlib.sha256((ROOT / "pyproject.toml").read_bytes()).hexdigest()
+    if python.exists() and stamp.is_file() and stamp.read_text() == wanted:
+        return python
+    if not _works(python):
+        print("making the virtual environment .venv ...", flush=True)
+        made = subprocess.run(
+            [sys.executable, "-m", "venv", "--clear", str(VENV)], capture_output=True, text=True
+        )
+        if made.returncode != 0:
+            sys.exit(
+                "Python cannot make a virtual environment here. On Debian and Ubuntu install it "
+                "with: sudo apt install python3-venv; elsewhere install Python from python.org.\n"
+                + (made.stdout + made.stderr).strip()
+            )
+    print("installing, which takes a minute or two the first time ...", flush=True)
+    target = f"{ROOT}[{extras}]" if extras else str(ROOT)
+    pip = [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    if subprocess.run([*pip, "--editable", target]).returncode != 0:
+        sys.exit("The installation failed; see above. Is there a connection to the internet?")
+    stamp.write_text(wanted)
+    return python
+
+
+def _works(python: Path) -> bool:
+    """Whether there is a Python with pip; a half-made environment is made again."""
+    if not python.exists():
+        return False
+    try:
+        tried = subprocess.run([str(python), "-m", "pip", "--version"], capture_output=True)
+    except OSError:
+        return False
+    return tried.returncode == 0
+
+
+def main() -> int:
+    """Run the demo order; 0 if the merge went through, stopped items included."""
+    python = ready()
+    order = ROOT / "demo" / "winter-gala"
+    call = [str(python), "-m", "mailmerge", "merge", str(order)]
+    code = subprocess.run(call).returncode
+    if code not in (0, 3):
+        return code
+    print(f"\nLook at the proofs in {order / 'merged' / 'proofs'}")
+    print("and at what was found:  " + " ".join([python.name, "-m mailmerge check demo/winter-gala"]))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,26 @@
+"""The whole test suite: ``python3 tests/run.py``; more arguments go to pytest.
+
+Standard library only: the first start makes ``.venv`` and installs what the tests need.
+"""
+
+from __future__ import annotations
+
+import os
+import runpy
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+def main() -> int:
+    """Run pytest in the checkout's environment, on all cores."""
+    demo = runpy.run_path(str(ROOT / "demo" / "run.py"))
+    python = demo["ready"]("test")
+    call = [str(python), "-m", "pytest", "-q", "-n", str(os.cpu_count() or 1), *sys.argv[1:]]
+    return subprocess.run(call, cwd=ROOT).returncode
+
+
+if __name__ == "__main__":
+    sys.exit(main())
