@@ -10,6 +10,9 @@ from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import Guest
 from mailmerge.units import format_mm
 
+_NAMED = 12
+"""So many missing characters are named."""
+
 
 def check_lines(guest: Guest, composition: Composition) -> Iterator[Finding]:
     """Yield what is to be said about the lines of one item."""
@@ -55,11 +58,8 @@ def check_lines(guest: Guest, composition: Composition) -> Iterator[Finding]:
 def _missing(line: Placed) -> Iterator[Finding]:
     if not line.missing:
         return
-    named = ", ".join(
-        f"{char} (U+{ord(char):04X} {unicodedata.name(char, 'unnamed')})"
-        for char in line.missing[:8]
-    )
-    more = f" and {len(line.missing) - 8} more" if len(line.missing) > 8 else ""
+    named = ", ".join(_named(char, len(line.missing) <= 2) for char in line.missing[:_NAMED])
+    more = f" and {len(line.missing) - _NAMED} more" if len(line.missing) > _NAMED else ""
     yield Finding(
         "letter-missing",
         Severity.STOP,
@@ -68,6 +68,12 @@ def _missing(line: Placed) -> Iterator[Finding]:
         "Take a layout whose font has it, or ask how its owner writes the name in the letters "
         "at hand.",
     )
+
+
+def _named(char: str, in_full: bool) -> str:
+    """Return a character with its code point, and with its Unicode name where there is room."""
+    name = f" {unicodedata.name(char, 'unnamed')}" if in_full else ""
+    return f"{char} (U+{ord(char):04X}{name})"
 
 
 def _too_long(line: Placed) -> Finding:

@@ -177,7 +177,7 @@ def parsed(path_data: str) -> Outline:
     numbers = re.sub(r"[MLQCZ]", " ", path_data)
     if set(verbs) - set(POINTS_OF) or not _NUMBERS.fullmatch(numbers):
         raise ValueError("path data with other steps than M, L, Q, C and Z")
-    points = np.array(numbers.replace(",", " ").split(), dtype=np.float64).reshape(-1, 2)
-    if len(points) != sum(POINTS_OF[verb] for verb in verbs):
+    values = np.array(numbers.replace(",", " ").split(), dtype=np.float64)
+    if len(values) != 2 * sum(POINTS_OF[verb] for verb in verbs):
         raise ValueError("path data with a step that has too many or too few points")
-    return Outline(verbs, points)
+    return Outline(verbs, values.reshape(-1, 2))

@@ -42,6 +42,8 @@ def label(text: str, size: float, weight: int = 400) -> Label:
     font = plain_font(weight)
     lettering = letter(font, text)
     scale = size / font.upem
+    if not lettering.outline:
+        return Label(np.zeros((0, 0), np.uint8), 0, 0, lettering.advance * scale)
     box = lettering.box
     left, top = int(np.floor(box.left * scale)) - 1, int(np.floor(-box.high * scale)) - 1
     width = int(np.ceil(box.width * scale)) + 3
@@ -91,8 +93,6 @@ class Canvas:
 
     def text(self, text: str, x: float, y: float, size: float, ink: Indices, weight: int = 400) -> float:
         """Write plain type with its baseline starting at (x, y); return where it ends (px)."""
-        if not text.strip():
-            return x
         drawn = label(text, size, weight)
         self.stain(drawn.picture, round(x) + drawn.left, round(y) + drawn.top, ink)
         return x + drawn.advance

@@ -190,8 +190,8 @@ def _details(canvas: Canvas, facts: Facts, y: float) -> None:
         if y > 980:
             return
         canvas.text(name, COLUMN, y, 27, soft)
-        for row in _wrapped(value, 30, 400, _COLUMN_WIDTH - 210, 2):
-            canvas.text(row, COLUMN + 210, y, 30, ink)
+        for row in _wrapped(value, 30, 400, _COLUMN_WIDTH - 184, 2):
+            canvas.text(row, COLUMN + 184, y, 30, ink)
             y += 38
         y += 8
 
