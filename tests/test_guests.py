@@ -1,0 +1,346 @@
+from __future__ import annotations
+
+import datetime as dt
+import tracemalloc
+import zipfile
+from pathlib import Path
+
+import pytest
+from openpyxl import Workbook
+from openpyxl.cell.rich_text import CellRichText, TextBlock
+from openpyxl.cell.text import InlineFont
+
+from mailmerge.findings import InputError
+from mailmerge.guests import Guest, Hand, fold, open_list
+from mailmerge.guests.cleaning import clean
+from mailmerge.guests.hands import hand_of
+
+
+def workbook(path: Path, *rows: tuple[object, ...], title: str = "Sheet") -> Path:
+    book = Workbook()
+    book.active.title = title
+    for row in rows:
+        book.active.append(row)
+    book.save(path)
+    return path
+
+
+def guests_of(path: Path, sheet: str | None = None, **columns: str) -> list[Guest]:
+    return list(open_list(path, sheet, columns).guests())
+
+
+# -- formats -----------------------------------------------------------------------------------
+
+TEXT = "Name;Instrument;Hand\nZoë Ångström;Violin;L\nJosé;Horn;\n"
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "cp1252"])
+@pytest.mark.parametrize("delimiter", [",", ";", "\t"])
+def test_text_lists_in_every_encoding_and_delimiter(
+    tmp_path: Path, encoding: str, delimiter: str
+) -> None:
+    path = tmp_path / "list.csv"
+    path.write_bytes(TEXT.replace(";", delimiter).encode(encoding))
+    opened = open_list(path, None, {})
+    guests = list(opened.guests())
+    assert [(g.name, g.fields["role"], g.hand) for g in guests] == [
+        ("Zoë Ångström", "Violin", Hand.LEFT),
+        ("José", "Horn", Hand.RIGHT),
+    ]
+    assert bool(opened.guessed) == (encoding == "cp1252")
+
+
+def test_commas_inside_names_do_not_win_over_the_real_delimiter(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text("Name;Part\nLi, Mei;Alto, second\nOh, Jun;Bass, first\n", encoding="utf-8")
+    assert [g.name for g in guests_of(path)] == ["Li, Mei", "Oh, Jun"]
+
+
+def test_a_quoted_line_break_is_one_row(tmp_path: Path) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text('Name,Role\n"Keiko\nTanabe",Harp\nJo,Horn\n', encoding="utf-8")
+    guests = guests_of(path)
+    assert [(g.row, g.name) for g in guests] == [(2, "Keiko Tanabe"), (3, "Jo")]
+
+
+def ods(path: Path, rows: str, more: str = "") -> Path:
+    """Write the least that OpenDocument 1.2 part 1 asks of a spreadsheet."""
+    space = "urn:oasis:names:tc:opendocument:xmlns:"
+    content = (
+        f'<?xml version="1.0"?><office:document-content xmlns:office="{space}office:1.0" '
+        f'xmlns:table="{space}table:1.0" xmlns:text="{space}text:1.0" office:version="1.2">'
+        f'<office:body><office:spreadsheet><table:table table:name="Guests">{rows}</table:table>'
+        f"{more}</office:spreadsheet></office:body></office:document-content>"
+    )
+    kind = "application/vnd.oasis.opendocument.spreadsheet"
+    with zipfile.ZipFile(path, "w") as archive:
+        archive.writestr("mimetype", kind)
+        archive.writestr("content.xml", content)
+        archive.writestr(
+            "META-INF/manifest.xml",
+            f'<manifest:manifest xmlns:manifest="{space}manifest:1.0">'
+            f'<manifest:file-entry manifest:full-path="/" manifest:media-type="{kind}"/>'
+            f"</manifest:manifest>",
+        )
+    return path
+
+
+def ods_row(*cells: str, attributes: str = "") -> str:
+    inside = "".join(
+        f'<table:table-cell office:value-type="string"><text:p>{text}</text:p></table:table-cell>'
+        for text in cells
+    )
+    return f"<table:table-row{attributes}>{inside}</table:table-row>"
+
+
+def test_opendocument_lists(tmp_path: Path) -> None:
+    path = ods(
+        tmp_path / "list.ods",
+        ods_row("Guest", "Part")
+        + ods_row("Zoë", "Violin")
+        + ods_row("Gone", "Horn", attributes=' table:visibility="collapse"')
+        + ods_row("Jo", "Cello"),
+    )
+    opened = open_list(path, None, {})
+    assert [(g.row, g.name) for g in opened.guests()] == [(2, "Zoë"), (4, "Jo")]
+    assert opened.survey().hidden_rows == (3,)
+
+
+# -- cells -------------------------------------------------------------------------------------
+
+
+def test_what_real_workbooks_hold(tmp_path: Path) -> None:
+    book = Workbook()
+    sheet = book.active
+    sheet["A1"] = "Winter gala: the players"
+    sheet.merge_cells("A1:D1")
+    for column, header in enumerate(("Name:", "PART ", "How many", "Hand (l/r)"), start=1):
+        sheet.cell(3, column, header)
+    sheet["A4"] = CellRichText(TextBlock(InlineFont(b=True), "Zoë"), " Lind")
+    sheet["B4"] = "Violin"
+    sheet.merge_cells("B4:B6")  # one role for three players
+    sheet["A5"] = 4711
+    sheet["A6"] = dt.datetime(2026, 5, 1)
+    sheet["A8"] = '="Jo"&" Ek"'  # openpyxl writes no result beside a formula
+    sheet["C8"] = 2
+    sheet["A9"] = "Hidden Guest"
+    sheet.row_dimensions[9].hidden = True
+    sheet["A10"] = "Ann Lee"
+    sheet["C10"] = 0
+    sheet["A11"] = "Bo Lee"
+    sheet["C11"] = "a few"
+    sheet["A12"] = "Cy Lee"
+    sheet["D12"] = "both"
+    path = tmp_path / "list.xlsx"
+    book.save(path)
+    opened = open_list(path, None, {})
+    by_row = {guest.row: guest for guest in opened.guests()}
+    assert sorted(by_row) == [4, 5, 6, 8, 11, 12]
+    assert by_row[4].name == "Zoë Lind"
+    assert [by_row[row].fields["role"] for row in (4, 5, 6)] == ["Violin"] * 3
+    assert by_row[5].name == "4711"
+    assert [(t.field, t.kind, t.found) for t in by_row[6].troubles] == [("name", "date", "2026-05-01")]
+    assert [(t.field, t.kind) for t in by_row[8].troubles] == [("name", "no-value")]
+    assert by_row[8].quantity == 2
+    assert [t.kind for t in by_row[11].troubles] == ["quantity"]
+    assert [t.kind for t in by_row[12].troubles] == ["hand"]
+    survey = opened.survey()
+    assert (survey.guests, survey.items, survey.hidden) == (6, 7, 1)
+    assert survey.none_wanted == (10,)
+
+
+def test_workbook_dates_are_those_of_the_standard(tmp_path: Path) -> None:
+    # ECMA-376 part 1, date systems: serial 45000 is 2023-03-15 in the 1900 system.
+    book = Workbook()
+    book.active.append(("Name",))
+    cell = book.active.cell(2, 1, 45000)
+    cell.number_format = "d mmm yyyy"
+    book.save(tmp_path / "list.xlsx")
+    (guest,) = guests_of(tmp_path / "list.xlsx")
+    assert guest.troubles[0].found == "2023-03-15"
+
+
+def test_a_name_merged_over_two_rows_is_one_guest(tmp_path: Path) -> None:
+    book = Workbook()
+    book.active.append(("Name", "Note"))
+    book.active.append(("Zoë Lind", "likes tea"))
+    book.active.append((None, None))
+    book.active.append(("Jo Ek", None))
+    book.active.merge_cells("A2:A3")
+    book.save(tmp_path / "list.xlsx")
+    assert [g.row for g in guests_of(tmp_path / "list.xlsx")] == [2, 4]
+
+
+def test_endless_cells_are_cut_and_said(tmp_path: Path) -> None:
+    path = workbook(tmp_path / "list.xlsx", ("Name",), ("x" * 5000,))
+    (guest,) = guests_of(path)
+    assert len(guest.name) == 300
+    assert guest.troubles[0].kind == "length"
+
+
+# -- columns and sheets ------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("header", "field"),
+    [
+        ("Name", "name"), ("FULL NAME", "name"), ("guest", "name"), ("Name (as on the cup)", "name"),
+        ("Role", "role"), ("Part", "role"), ("Title", "role"), ("Position:", "role"),
+        ("Hand", "hand"), ("Quantity", "quantity"), ("qty", "quantity"), ("How many?", "quantity"),
+        ("Side", "side"), ("Note", "note"),
+    ],
+)  # fmt: skip
+def test_the_words_that_clients_use(tmp_path: Path, header: str, field: str) -> None:
+    row = (header,) if field == "name" else ("Whatever", header, "Guest name")
+    opened = open_list(workbook(tmp_path / "l.xlsx", row, ("a", "b", "c")), None, {})
+    assert opened.columns.titles[field] == header.strip()
+
+
+def test_first_and_last_name_in_any_order(tmp_path: Path) -> None:
+    path = workbook(tmp_path / "l.xlsx", ("Surname", "Part", "First name"), ("Lind", "Horn", "Zoë"))
+    (guest,) = guests_of(path)
+    assert (guest.name, guest.fields["first"], guest.fields["last"]) == ("Zoë Lind", "Zoë", "Lind")
+
+
+def test_the_order_may_name_columns(tmp_path: Path) -> None:
+    path = workbook(
+        tmp_path / "l.xlsx", ("Wer", "Tisch", "Name"), ("Zoë", "4", "x"), ("Jo", "5", "y")
+    )
+    guests = guests_of(path, name="wer", table="Tisch")
+    assert [(g.name, g.fields["table"]) for g in guests] == [("Zoë", "4"), ("Jo", "5")]
+    with pytest.raises(InputError, match=r'\[columns\] name: no column is called "Wr"; did you mean "Wer"'):
+        guests_of(path, name="Wr", table="Tisch")
+
+
+@pytest.mark.parametrize(
+    ("header", "says"),
+    [
+        (("Guest", "Name"), r'two columns could be the name: "Guest" \(A\) and "Name" \(B\)'),
+        (("Name", "Part", "Title"), r'two columns could be the role: "Part" \(B\) and "Title" \(C\)'),
+        (("Wer", "Was"), r'no name column found.*"Wer", "Was"'),
+    ],
+)
+def test_unclear_columns_are_an_error(tmp_path: Path, header: tuple[str, ...], says: str) -> None:
+    with pytest.raises(InputError, match=says):
+        open_list(workbook(tmp_path / "l.xlsx", header, ("a", "b", "c")), None, {})
+
+
+def test_the_sheet_with_the_names_is_found_or_asked_for(tmp_path: Path) -> None:
+    book = Workbook()
+    book.active.title = "Budget"
+    book.active.append(("Item", "Cost"))
+    book.create_sheet("Players").append(("Name", "Part"))
+    book["Players"].append(("Zoë", "Violin"))
+    book.save(tmp_path / "l.xlsx")
+    assert open_list(tmp_path / "l.xlsx", None, {}).sheet.name == "Players"
+    book.create_sheet("Choir").append(("Name", "Part"))
+    book["Choir"].append(("Jo", "Bass"))
+    book.save(tmp_path / "l.xlsx")
+    with pytest.raises(InputError, match='several sheets have a name column: "Players", "Choir"'):
+        open_list(tmp_path / "l.xlsx", None, {})
+    assert guests_of(tmp_path / "l.xlsx", "Choir")[0].name == "Jo"
+    with pytest.raises(InputError, match='no sheet "Chior"; did you mean "Choir"'):
+        open_list(tmp_path / "l.xlsx", "Chior", {})
+
+
+# -- cleaning ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "kinds"),
+    [
+        ("Zoë", "Zoë", ()),
+        ("  Zoë \u00a0 Lind ", "Zoë Lind", ("blanks",)),
+        ("Zoe\u0308", "Zoë", ("composition",)),  # UAX #15: form NFC composes e + diaeresis
+        ("Zo\u200bë\u00ad", "Zoë", ("invisible",)),
+        ("Zo\x07ë", "Zoë", ("invisible",)),
+        ("FranÃ§ois", "François", ("encoding",)),
+        ("Keiko\nTanabe", "Keiko Tanabe", ("blanks",)),
+        ("ZOË", "ZOË", ()),
+        ("Zoë (violin)", "Zoë (violin)", ()),
+        ("می\u200cخواهم", "می\u200cخواهم", ()),  # a non-joiner is part of Persian spelling
+        ("Zo\u200cë", "Zoë", ("invisible",)),
+        ("Zo\u202eë", "Zo\u202eë", ()),  # a direction override is a finding, not cleaned away
+        ("Ã", "Ã", ()),
+        ("O’Hara", "O’Hara", ()),
+    ],
+)
+def test_cleaning_changes_only_what_cannot_be_meant(
+    before: str, after: str, kinds: tuple[str, ...]
+) -> None:
+    text, changes = clean("name", before)
+    assert text == after
+    assert tuple(change.kind for change in changes) == kinds
+    if changes:
+        assert changes[0].before == before
+        assert changes[-1].after == after
+
+
+def test_every_letter_survives_cleaning() -> None:
+    import unicodedata
+
+    for code in range(0x20, 0x3000):
+        char = chr(code)
+        if unicodedata.category(char)[0] == "L" and unicodedata.normalize("NFC", char) == char:
+            if code in (0x115F, 0x1160):  # Hangul fillers show nothing though they are letters
+                continue
+            assert clean("name", f"A{char}a")[0] == f"A{char}a", hex(code)
+
+
+@pytest.mark.parametrize(
+    ("text", "hand"),
+    [("", Hand.RIGHT), ("l", Hand.LEFT), ("LEFT", Hand.LEFT), ("Left-handed", Hand.LEFT),
+     (" r ", Hand.RIGHT), ("right", Hand.RIGHT), ("both", None), ("links", None)],
+)  # fmt: skip
+def test_hands(text: str, hand: Hand | None) -> None:
+    assert hand_of(text) is hand
+
+
+def test_duplicates_are_found_after_folding(tmp_path: Path) -> None:
+    assert fold("Zoë  LINDQVIST") == fold("zoe lindqvist")
+    path = workbook(
+        tmp_path / "l.xlsx", ("Name",), ("Zoë Lind",), ("Jo",), ("zoe  lind",), ("ZOELIND",)
+    )
+    opened = open_list(path, None, {})
+    survey = opened.survey()
+    assert [survey.same_name(guest) for guest in opened.guests()] == [(4, 5), (), (2, 5), (2, 4)]
+
+
+# -- length ------------------------------------------------------------------------------------
+
+
+def test_a_long_list_streams(tmp_path: Path) -> None:
+    """Ten times the rows do not take more memory than the sixteen bytes a row of the survey."""
+
+    def peak(rows: int) -> int:
+        path = tmp_path / f"{rows}.csv"
+        with path.open("w", encoding="utf-8") as file:
+            file.write("Name,Role\n")
+            file.writelines(f"Guest Number {n},Violin\n" for n in range(rows))
+        opened = open_list(path, None, {})
+        tracemalloc.start()
+        assert opened.survey().guests == rows
+        assert sum(1 for _ in opened.guests()) == rows
+        _, highest = tracemalloc.get_traced_memory()
+        tracemalloc.stop()
+        return highest
+
+    small, large = peak(5_000), peak(50_000)
+    assert large - small < 45_000 * 16 * 5  # sorting the keys copies them a few times
+
+
+def test_a_long_workbook_streams(tmp_path: Path) -> None:
+    book = Workbook(write_only=True)
+    sheet = book.create_sheet("Guests")
+    sheet.append(("Name", "Role"))
+    for n in range(20_000):
+        sheet.append((f"Guest {n % 500}", "Violin"))
+    book.save(tmp_path / "l.xlsx")
+    opened = open_list(tmp_path / "l.xlsx", None, {})
+    tracemalloc.start()
+    assert sum(1 for _ in opened.guests()) == 20_000
+    _, highest = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    assert highest < 8_000_000
+
+
