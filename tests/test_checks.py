@@ -1,0 +1,154 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from conftest import LayoutOf, guest_named
+from hypothesis import given
+from hypothesis import strategies as st
+
+from mailmerge.artwork import compose
+from mailmerge.blanks import Blank
+from mailmerge.checks import check_item
+from mailmerge.checks.spelling import check_spelling
+from mailmerge.findings import Finding, Severity
+from mailmerge.guests import Change, Guest, Trouble
+
+NAME = frozenset({"name"})
+
+
+def codes(text: str, field: str = "name") -> set[str]:
+    guest = guest_named(text) if field == "name" else guest_named("Jo Ek", text)
+    return {finding.code for finding in check_spelling(guest, frozenset({field}))}
+
+
+@pytest.mark.parametrize(
+    ("name", "expected"),
+    [
+        ("Zoë O'Hara", set()),
+        ("Anne-Marie de la Cruz", set()),
+        ("Nguyễn Thị Ánh", set()),
+        ("JJ", set()),  # initials
+        ("Li", set()),
+        ("李美玲", set()),  # no case to get wrong
+        ("X Æ", set()),
+        ("Martin Luther King Jr.", set()),
+        ("Tom & Ana", set()),
+        ("HANNELORE WEISS", {"all-capitals"}),
+        ("pádraig o'dea", {"all-lower-case"}),
+        ("Zoë 2", {"digits"}),
+        ("zoe@example.org", {"all-lower-case", "e-mail"}),
+        ("Marta (bass)", {"role-in-name"}),
+        ("Marta - bass", {"role-in-name"}),
+        ("Marta / bass", {"role-in-name"}),
+        ("Lind, Zoë", {"comma-in-name"}),
+        ("Pаvel", {"mixed-alphabets"}),  # the second letter is Cyrillic U+0430
+        ("Marta 🎻", {"emoji"}),
+        ("Zo\u202eë", {"direction-override"}),
+        ("£ukasz", {"odd-sign", "all-lower-case"}),  # what Windows-1250 read as Windows-1252 gives
+        ("佐藤さくら", set()),  # Japanese mixes its scripts by rule
+    ],
+)
+def test_doubtful_names(name: str, expected: set[str]) -> None:
+    assert codes(name) == expected
+
+
+def test_roles_are_read_less_strictly() -> None:
+    assert codes("TIMPANI", "role") == set()
+    assert codes("Violin II (desk 3)", "role") == set()
+    assert codes("Viоlin", "role") == {"mixed-alphabets"}  # Cyrillic о
+
+
+def test_mixed_alphabets_follow_the_confusables_of_the_standard() -> None:
+    # UTS #39 lists Cyrillic а, е, о, р, с, х as confusable with Latin a, e, o, p, c, x.
+    for confusable in "аеорсх":
+        assert codes(f"Lin{confusable}") == {"mixed-alphabets"}
+
+
+def test_a_suggestion_shows_what_it_would_be() -> None:
+    (finding,) = check_spelling(guest_named("pádraig o'dea"), NAME)
+    assert '"Pádraig O\'Dea"' in finding.advice
+
+
+def test_only_engraved_fields_are_judged() -> None:
+    guest = Guest(2, {"name": "JO LIND EK", "first": "JO", "last": "", "role": "Vi\u202eola"})
+    assert check_spelling(guest, frozenset()) == []
+
+
+@given(st.text(max_size=60), st.text(max_size=30))
+def test_no_text_breaks_the_checks(name: str, role: str) -> None:
+    for finding in check_spelling(guest_named(name, role), frozenset({"name", "role", "first"})):
+        assert finding.severity in (Severity.WARNING, Severity.STOP)
+        assert finding.advice
+
+
+def item_findings(
+    blank: Blank, layout_of: LayoutOf, guest: Guest, same: tuple[int, ...] = (), **line: object
+) -> list[Finding]:
+    layout = layout_of({"text": "{name}"} | line)
+    composition = compose(layout, blank, guest, {}, Path())
+    return list(check_item(guest, composition, NAME, same))
+
+
+def test_findings_come_worst_first(blank: Blank, layout_of: LayoutOf) -> None:
+    guest = Guest(
+        2, {"name": "HHHH", "first": "", "last": "", "role": ""},
+        changes=(Change("name", "blanks", " HHHH", "HHHH"),),
+        troubles=(Trouble("hand", "hand", "both"),),
+    )  # fmt: skip
+    found = item_findings(blank, layout_of, guest, (9,))
+    assert [finding.severity for finding in found] == ["stop", "warning", "warning", "note"]
+    assert '" HHHH" became "HHHH"' in found[-1].message
+    assert "row 9" in next(f for f in found if f.code == "duplicate").message
+
+
+def test_too_long_says_the_numbers(blank: Blank, layout_of: LayoutOf) -> None:
+    found = item_findings(
+        blank, layout_of, guest_named("HHHHHH HHHHHH HHHHHH"),
+        letter_height={"max": "14 mm", "min": "9 mm"},
+    )  # fmt: skip
+    finding = next(f for f in found if f.code == "name-too-long")
+    # The sums are in test_compose: 6.19 as it is, 9.45 on two lines or without the middle name.
+    assert "fits at 6.2 mm letter height, the least is 9 mm; 100 mm wide" in finding.message
+    assert "as two lines 9.4 mm; without the middle name 9.4 mm" in finding.advice
+
+
+def test_a_missing_letter_names_its_code_point(blank: Blank, layout_of: LayoutOf) -> None:
+    found = item_findings(blank, layout_of, guest_named("Hé"))
+    finding = next(f for f in found if f.code == "letter-missing")
+    assert finding.severity is Severity.STOP
+    assert "é (U+00E9 LATIN SMALL LETTER E WITH ACUTE)" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("trouble", "code"),
+    [
+        (Trouble("name", "date", "2026-05-01"), "name-is-date"),
+        (Trouble("name", "no-value", ""), "name-no-value"),
+        (Trouble("name", "error", "#N/A"), "name-is-error"),
+        (Trouble("name", "length", "x" * 300), "name-is-endless"),
+        (Trouble("quantity", "quantity", "few"), "quantity-unclear"),
+        (Trouble("hand", "hand", "both"), "hand-unclear"),
+    ],
+)
+def test_cells_that_cannot_be_taken_stop_the_item(
+    blank: Blank, layout_of: LayoutOf, trouble: Trouble, code: str
+) -> None:
+    guest = Guest(2, {"name": "HH", "first": "", "last": "", "role": ""}, troubles=(trouble,))
+    stops = [f.code for f in item_findings(blank, layout_of, guest) if f.severity == "stop"]
+    assert stops == [code]
+
+
+def test_blank_names_and_strange_sides_stop(blank: Blank, layout_of: LayoutOf) -> None:
+    assert "name-blank" in [f.code for f in item_findings(blank, layout_of, guest_named(""))]
+    odd = guest_named("HH", side="front")
+    assert "side-unclear" in [f.code for f in item_findings(blank, layout_of, odd)]
+    on_handle = guest_named("HH", side="5")
+    assert "face-on-handle" in [f.code for f in item_findings(blank, layout_of, on_handle)]
+
+
+def test_a_break_is_noted(blank: Blank, layout_of: LayoutOf) -> None:
+    found = item_findings(
+        blank, layout_of, guest_named("HHHHHHHHH-HHHHHHHHH"), lines=2
+    )
+    assert [f.code for f in found if f.severity == "note"] == ["on-two-lines"]
