@@ -55,7 +55,13 @@ GUESTS: list[tuple[object, ...]] = [
     ("Elif Şahin", "Trumpet", "Left", 1, None),
     ("Jonas Ek", "Trombone", None, 1, None),
     ("Veronika Hájková", "Tuba", None, 1, None),
-    ("Pаvel Sorokin", "Timpani", None, 1, "copied from his e-mail"),  # the second letter is Cyrillic
+    (
+        "Pаvel Sorokin",
+        "Timpani",
+        None,
+        1,
+        "copied from his e-mail",
+    ),  # the second letter is Cyrillic
     ("Dafydd Llewellyn", "Percussion", None, 1, None),
     ("Keiko\nTanabe", "Harp", None, 1, None),
     ("zoe lindqvist", "Librarian", None, 1, "the same Zoë?"),

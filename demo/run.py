@@ -70,7 +70,9 @@ def main() -> int:
     if code not in (0, 3):
         return code
     print(f"\nLook at the proofs in {order / 'merged' / 'proofs'}")
-    print("and at what was found:  " + " ".join([python.name, "-m mailmerge check demo/winter-gala"]))
+    print(
+        "and at what was found:  " + " ".join([python.name, "-m mailmerge check demo/winter-gala"])
+    )
     return 0
 
 

@@ -61,7 +61,7 @@ def _version(wanted: bool) -> None:
 
 @app.callback()
 def _options(
-    version: Annotated[  # noqa: ARG001 - handled by its callback
+    version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")
     ] = False,
 ) -> None:
@@ -79,9 +79,7 @@ def merge(
     coat: CoatOption = None,
     sheet: SheetOption = None,
     title: TitleOption = None,
-    jobs: Annotated[
-        int, typer.Option(min=0, help="Processes to use; 0 means all cores.")
-    ] = 0,
+    jobs: Annotated[int, typer.Option(min=0, help="Processes to use; 0 means all cores.")] = 0,
     as_json: JsonOption = False,
 ) -> None:
     """Write one artwork SVG and one proof PNG for every cup of an order."""
@@ -142,7 +140,9 @@ def check(
 def new(
     folder: Annotated[Path, typer.Argument(help="Folder of the new order.")],
     list_file: Annotated[Path, typer.Option("--list", help="The client's guest list.")],
-    title: Annotated[str | None, typer.Option(help="Whose party it is [default: the folder's name].")] = None,
+    title: Annotated[
+        str | None, typer.Option(help="Whose party it is [default: the folder's name].")
+    ] = None,
     blank: Annotated[str, typer.Option(help="A blank of the library.")] = DEFAULT_BLANK,
     layout: Annotated[str, typer.Option(help="A layout of the library.")] = DEFAULT_LAYOUT,
     coat: Annotated[str | None, typer.Option(help="The blank's coat [default: its first].")] = None,
@@ -287,10 +287,16 @@ def _console() -> Console:
 def _progress(order: Order, as_json: bool) -> Iterator[Any]:
     """Give a function that shows how far the work is, on a terminal only."""
     if as_json or not sys.stderr.isatty():
-        yield lambda done: None
+        yield None
         return
     from rich.console import Console
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+    from rich.progress import (
+        BarColumn,
+        MofNCompleteColumn,
+        Progress,
+        TextColumn,
+        TimeRemainingColumn,
+    )
 
     from mailmerge import merge as engine
 

@@ -64,7 +64,7 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """What an item came to; ``artwork`` is None for a stopped one, ``proof`` where none is asked."""
+    """What an item came to; no ``artwork`` if it is stopped, no ``proof`` if none was asked for."""
 
     entry: Entry
     artwork: bytes | None
@@ -235,7 +235,8 @@ def _description(design: Design, guest: Guest, composition: Composition) -> str:
     blank = design.blank
     zero = "handle's centre line" if blank.handle.width else "seam"
     heights = "; ".join(
-        f"{line.text}: letter height {format_mm(line.letter_height, 2)}" for line in composition.lines
+        f"{line.text}: letter height {format_mm(line.letter_height, 2)}"
+        for line in composition.lines
     )
     return (
         f"{design.title}. {blank.name}, coat {design.coat.name}. "
@@ -342,7 +343,7 @@ def order_entry(order: Order, found: tuple[Finding, ...]) -> Entry:
 
 
 def merge(
-    order: Order, out: Path, jobs: int, progress: Progress = lambda done: None
+    order: Order, out: Path, jobs: int, progress: Progress | None = None
 ) -> tuple[Totals, Survey]:
     """Make every item of an order and write artwork, proofs, report and findings into ``out``.
 
@@ -369,9 +370,10 @@ def merge(
         for folder in (ARTWORK, PROOFS):
             (out / folder).mkdir(parents=True, exist_ok=True)
         earlier = _files_of_report(out / REPORT)
-        with _whole_file(out / REPORT) as report, _whole_file(
-            out / FINDINGS, encoding="utf-8-sig"
-        ) as table:
+        with (
+            _whole_file(out / REPORT) as report,
+            _whole_file(out / FINDINGS, encoding="utf-8-sig") as table,
+        ):
             rows = csv.writer(table)
             rows.writerow(FINDINGS_HEADER)
             for finding in found:
@@ -384,7 +386,8 @@ def merge(
                     rows.writerow(_findings_row(entry, finding_entry))
                 totals.count(entry)
                 written.update(filter(None, (entry["artwork"], entry["proof"])))
-                progress(totals.items)
+                if progress:
+                    progress(totals.items)
             report.write('\n],\n"totals": ' + _json(totals.__dict__) + "}\n")
         for name in earlier - written:
             (out / name).unlink(missing_ok=True)

@@ -8,17 +8,17 @@ from pathlib import Path
 import pytest
 from boxfont import write_box_font
 
+from mailmerge.artwork import Layout
 from mailmerge.blanks import Blank
 from mailmerge.guests import Guest, Hand
 from mailmerge.library import validated
-from mailmerge.artwork import Layout
 
 ROOT = Path(__file__).resolve().parents[1]
 DEMO = ROOT / "demo" / "winter-gala"
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """A test with an outside reader needs its program: skipped on a desk, failed in CI."""
+    """Skip tests on a desk whose outside program is missing; in CI they fail."""
     for item in items:
         marker = item.get_closest_marker("outside")
         if marker and not os.environ.get("CI") and shutil.which(marker.args[0]) is None:
@@ -58,7 +58,9 @@ LayoutOf = Callable[..., Layout]
 def layout_of(box_font: Path) -> LayoutOf:
     """Return a function that makes a layout in the box font out of its lines."""
 
-    def made(*lines: dict[str, object], face: str = "drinker", visible_angle: float = 120) -> Layout:
+    def made(
+        *lines: dict[str, object], face: str = "drinker", visible_angle: float = 120
+    ) -> Layout:
         defaults = {"font": str(box_font), "letter_height": {"max": "14 mm", "min": "7 mm"}}
         return validated(
             Layout,

@@ -148,7 +148,5 @@ def test_blank_names_and_strange_sides_stop(blank: Blank, layout_of: LayoutOf) -
 
 
 def test_a_break_is_noted(blank: Blank, layout_of: LayoutOf) -> None:
-    found = item_findings(
-        blank, layout_of, guest_named("HHHHHHHHH-HHHHHHHHH"), lines=2
-    )
+    found = item_findings(blank, layout_of, guest_named("HHHHHHHHH-HHHHHHHHH"), lines=2)
     assert [f.code for f in found if f.severity == "note"] == ["on-two-lines"]

@@ -123,7 +123,9 @@ def test_hand_and_side_turn_the_face(blank: Blank, layout_of: LayoutOf) -> None:
 
 def test_text_of_a_cell_is_never_a_template(blank: Blank, layout_of: LayoutOf) -> None:
     layout = layout_of({"text": "{name} {{x}}"})
-    (line,) = compose(layout, blank, guest_named("{order.title}"), {"order.title": "HH"}, HERE).lines
+    (line,) = compose(
+        layout, blank, guest_named("{order.title}"), {"order.title": "HH"}, HERE
+    ).lines
     assert line.text == "{order.title} {x}"
 
 
@@ -142,7 +144,7 @@ def test_unknown_fields_are_named_with_the_known_ones(layout_of: LayoutOf) -> No
 
 @pytest.mark.parametrize("text", ["{name", "{}", "{name!r}", "{name:>9}", "name}"])
 def test_broken_templates_are_refused(layout_of: LayoutOf, text: str) -> None:
-    with pytest.raises(InputError, match="line 1.text: found"):
+    with pytest.raises(InputError, match=r"line 1\.text: found"):
         layout_of({"text": text})
 
 
@@ -170,9 +172,7 @@ def test_at_least_five_layouts_are_ready() -> None:
 def test_no_ink_of_a_line_that_fits_leaves_the_face(
     blank: Blank, layout_of: LayoutOf, name: str, role: str, hand: Hand, face: str
 ) -> None:
-    layout = layout_of(
-        {"text": "{name}", "lines": 2}, {"text": "{role}", "gap": "3 mm"}, face=face
-    )
+    layout = layout_of({"text": "{name}", "lines": 2}, {"text": "{role}", "gap": "3 mm"}, face=face)
     name, role = " ".join(name.split()), " ".join(role.split())
     composition = compose(layout, blank, guest_named(name, role, hand), {}, HERE)
     for line in composition.lines:
@@ -184,7 +184,7 @@ def test_no_ink_of_a_line_that_fits_leaves_the_face(
             assert line.box.high <= blank.band.to + 0.001
 
 
-def test_a_layout_may_bring_a_face_that_is_none(box_font: Path) -> None:
+def test_a_layout_may_bring_a_face_that_is_none() -> None:
     with pytest.raises(InputError, match=r"face: found .front., want drinker"):
         validated(
             Layout,

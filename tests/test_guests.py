@@ -34,7 +34,9 @@ def guests_of(path: Path, sheet: str | None = None, **columns: str) -> list[Gues
 TEXT = "Name;Instrument;Hand\nZoë Ångström;Violin;L\nJosé;Horn;\n"
 
 
-@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "cp1252"])
+@pytest.mark.parametrize(
+    "encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "cp1252"]
+)
 @pytest.mark.parametrize("delimiter", [",", ";", "\t"])
 def test_text_lists_in_every_encoding_and_delimiter(
     tmp_path: Path, encoding: str, delimiter: str
@@ -139,7 +141,9 @@ def test_what_real_workbooks_hold(tmp_path: Path) -> None:
     assert by_row[4].name == "Zoë Lind"
     assert [by_row[row].fields["role"] for row in (4, 5, 6)] == ["Violin"] * 3
     assert by_row[5].name == "4711"
-    assert [(t.field, t.kind, t.found) for t in by_row[6].troubles] == [("name", "date", "2026-05-01")]
+    assert [(t.field, t.kind, t.found) for t in by_row[6].troubles] == [
+        ("name", "date", "2026-05-01")
+    ]
     assert [(t.field, t.kind) for t in by_row[8].troubles] == [("name", "no-value")]
     assert by_row[8].quantity == 2
     assert [t.kind for t in by_row[11].troubles] == ["quantity"]
@@ -184,7 +188,8 @@ def test_endless_cells_are_cut_and_said(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("header", "field"),
     [
-        ("Name", "name"), ("FULL NAME", "name"), ("guest", "name"), ("Name (as on the cup)", "name"),
+        ("Name", "name"), ("FULL NAME", "name"), ("guest", "name"),
+        ("Name (as on the cup)", "name"),
         ("Role", "role"), ("Part", "role"), ("Title", "role"), ("Position:", "role"),
         ("Hand", "hand"), ("Quantity", "quantity"), ("qty", "quantity"), ("How many?", "quantity"),
         ("Side", "side"), ("Note", "note"),
@@ -208,7 +213,9 @@ def test_the_order_may_name_columns(tmp_path: Path) -> None:
     )
     guests = guests_of(path, name="wer", table="Tisch")
     assert [(g.name, g.fields["table"]) for g in guests] == [("Zoë", "4"), ("Jo", "5")]
-    with pytest.raises(InputError, match=r'\[columns\] name: no column is called "Wr"; did you mean "Wer"'):
+    with pytest.raises(
+        InputError, match=r'\[columns\] name: no column is called "Wr"; did you mean "Wer"'
+    ):
         guests_of(path, name="Wr", table="Tisch")
 
 
@@ -216,7 +223,10 @@ def test_the_order_may_name_columns(tmp_path: Path) -> None:
     ("header", "says"),
     [
         (("Guest", "Name"), r'two columns could be the name: "Guest" \(A\) and "Name" \(B\)'),
-        (("Name", "Part", "Title"), r'two columns could be the role: "Part" \(B\) and "Title" \(C\)'),
+        (
+            ("Name", "Part", "Title"),
+            r'two columns could be the role: "Part" \(B\) and "Title" \(C\)',
+        ),
         (("Wer", "Was"), r'no name column found.*"Wer", "Was"'),
     ],
 )
@@ -342,5 +352,3 @@ def test_a_long_workbook_streams(tmp_path: Path) -> None:
     _, highest = tracemalloc.get_traced_memory()
     tracemalloc.stop()
     assert highest < 8_000_000
-
-

@@ -17,8 +17,8 @@ from mailmerge.lettering import (
     largest_letter_height,
     letter,
     open_font,
+    weld,
 )
-from mailmerge.lettering import weld
 from mailmerge.lettering.outline import parsed
 
 
@@ -165,7 +165,9 @@ def test_an_unknown_font_is_said(wanted: str, weight: int, says: str, tmp_path: 
         open_font(wanted, weight, tmp_path)
 
 
-@pytest.mark.parametrize("content", [b"", b"not a font at all", b"\0\1\0\0" + b"\xff" * 200, b"wOF2xx"])
+@pytest.mark.parametrize(
+    "content", [b"", b"not a font at all", b"\0\1\0\0" + b"\xff" * 200, b"wOF2xx"]
+)
 def test_a_file_that_is_no_font_is_said(content: bytes, tmp_path: Path) -> None:
     (tmp_path / "bad.ttf").write_bytes(content)
     with pytest.raises(InputError, match=r"bad\.ttf: is not a"):
@@ -183,7 +185,9 @@ def test_web_fonts_are_unpacked(box_font: Path, tmp_path: Path) -> None:
 
 
 def test_path_data_is_read_back_to_a_micrometre() -> None:
-    outline = letter(open_font("Great Vibes", 400, Path()), "Zoë").outline.moved(0.02, True, 100, 50)
+    outline = letter(open_font("Great Vibes", 400, Path()), "Zoë").outline.moved(
+        0.02, True, 100, 50
+    )
     again = parsed(outline.path_data())
     assert again.verbs == outline.verbs
     assert np.abs(again.points - outline.points).max() <= 0.000501

@@ -65,7 +65,9 @@ def test_the_demo_meets_every_awkward_guest(merged: Path) -> None:
     assert found["cleaned-encoding"] == {"François Bélanger"}
     assert found["hand-unclear"] == {"Jürgen Groß"}
     assert found["cleaned-blanks"] == {"Ingrid Sæther", "Keiko Tanabe"}
-    assert [item["cup"] for item in report["items"] if item["guest"]["name"] == "Marek Wiśniewski"] == [1, 2]
+    assert [
+        item["cup"] for item in report["items"] if item["guest"]["name"] == "Marek Wiśniewski"
+    ] == [1, 2]
     left = {i["guest"]["name"] for i in report["items"] if i["face"]["angle_deg"] == 90}
     assert left == {"Łukasz Śmigielski", "Mateus Gonçalves", "Chiara Bellandi", "Elif Şahin"}
     assert {f["code"] for f in report["order"]["findings"]} == {"hidden-rows", "none-wanted"}
@@ -139,7 +141,10 @@ def test_files_of_an_earlier_merge_do_not_stay(tmp_path: Path) -> None:
     assert sorted(path.name for path in (out / "artwork").iterdir()) == [
         "001-ann.svg", "002-cleo.svg", "009-mine.svg",
     ]  # fmt: skip
-    assert sorted(path.name for path in (out / "proofs").iterdir()) == ["001-ann.png", "002-cleo.png"]
+    assert sorted(path.name for path in (out / "proofs").iterdir()) == [
+        "001-ann.png",
+        "002-cleo.png",
+    ]
 
 
 @pytest.mark.parametrize(

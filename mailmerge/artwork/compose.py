@@ -197,7 +197,7 @@ class _SetLine:
             least=self.line.letter_height.min,
             box=box,
             outline=block.outline.moved(height, True, dx, wall - dz),
-            missing=tuple(dict.fromkeys(c for l in block.lettering for c in l.missing)),
+            missing=tuple(dict.fromkeys(char for row in block.lettering for char in row.missing)),
             sound=all(lettering.sound for lettering in block.lettering),
             room_width=self.room[0],
             room_height=self.room[1],
@@ -217,7 +217,7 @@ def _set(line: Line, text: str, font: Font, width: float, height: float) -> _Set
     if as_one >= line.letter_height.min:
         return _SetLine(line, font, one, as_one, (width, height), ())
     best_two = max(
-        ((fitting(two), two) for two in map(lambda rows: _block(font, rows), _breaks(text))),
+        ((fitting(two), two) for two in (_block(font, rows) for rows in _breaks(text))),
         key=lambda found: found[0],
         default=None,
     )
@@ -262,4 +262,3 @@ def _shorter(text: str) -> Iterator[tuple[str, str]]:
     if len(words) > 1:
         yield "with an initial", f"{words[0][0]}. {words[-1]}"
         yield "as the first name alone", words[0]
-

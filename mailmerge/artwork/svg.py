@@ -15,6 +15,8 @@ from mailmerge.findings import shown
 from mailmerge.lettering import Outline
 from mailmerge.lettering.outline import parsed
 
+_UNUSED_NAMESPACE = ' xmlns:ev="http://www.w3.org/2001/xml-events"'
+
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """What XML 1.0 cannot hold in any form (production 2, Char)."""
 
@@ -24,7 +26,9 @@ def write_svg(composition: Composition, title: str, description: str) -> bytes:
 
     One path for each line, in page coordinates (mm, ``y`` down from the mouth).
     """
-    width, height = (f"{length:.3f}" for length in (composition.page_width, composition.page_height))
+    width, height = (
+        f"{length:.3f}" for length in (composition.page_width, composition.page_height)
+    )
     drawing = svgwrite.Drawing(
         size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False
     )
@@ -34,7 +38,9 @@ def write_svg(composition: Composition, title: str, description: str) -> bytes:
             drawing.add(
                 drawing.path(d=line.outline.path_data(), id=f"line-{number}", fill="#000000")
             )
-    return b'<?xml version="1.0" encoding="utf-8"?>\n' + drawing.tostring().encode() + b"\n"
+    # svgwrite declares a namespace that nothing here uses and the SVG 1.1 DTD does not know.
+    text = drawing.tostring().replace(_UNUSED_NAMESPACE, "", 1)
+    return f'<?xml version="1.0" encoding="utf-8"?>\n{text}\n'.encode()
 
 
 _PATH = re.compile(rb'<path\b[^>]*?\bd="([^"]*)"')

@@ -6,7 +6,7 @@ from mailmerge.artwork import Composition
 from mailmerge.checks.cells import check_cells
 from mailmerge.checks.lines import check_lines
 from mailmerge.checks.spelling import check_spelling
-from mailmerge.findings import Finding
+from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
 
 
@@ -25,16 +25,14 @@ def check_item(
     found = [
         *check_cells(guest, engraved),
         *check_spelling(guest, engraved),
-        *check_duplicate(guest, same_name),
+        *check_duplicate(same_name),
         *check_lines(guest, composition),
     ]
     return tuple(sorted(found, key=lambda finding: finding.severity.rank))
 
 
-def check_duplicate(guest: Guest, same_name: tuple[int, ...]) -> list[Finding]:
+def check_duplicate(same_name: tuple[int, ...]) -> list[Finding]:
     """Warn where other rows hold the same name once case, accents and blanks are folded."""
-    from mailmerge.findings import Severity
-
     if not same_name:
         return []
     rows = ", ".join(map(str, same_name))

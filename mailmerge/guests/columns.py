@@ -180,9 +180,11 @@ def choose_sheet(
             f"say which with sheet = … under [order] in order.toml, or --sheet"
         )
     first = next((row for sheet in sheets for row in sheet.rows() if any(row.cells)), None)
-    seen = [shown(cell.text.strip(), 30) for cell in first.cells if cell.text.strip()][:8] if (
-        first
-    ) else []
+    seen = (
+        [shown(cell.text.strip(), 30) for cell in first.cells if cell.text.strip()][:8]
+        if (first)
+        else []
+    )
     where = f"sheets: {', '.join(map(shown, names))}; " if len(sheets) > 1 else ""
     raise InputError(
         f"{table.path}: no name column found in the first {_HEADER_WITHIN} rows ({where}the first "

@@ -53,9 +53,11 @@ def open_workbook(path: Path) -> Table:
                     f"(at most {MAX_UNPACKED // 1_000_000} MB)"
                 )
             if "content.xml" in names:
-                manifest = archive.read("META-INF/manifest.xml") if (
-                    "META-INF/manifest.xml" in names
-                ) else b""
+                manifest = (
+                    archive.read("META-INF/manifest.xml")
+                    if ("META-INF/manifest.xml" in names)
+                    else b""
+                )
                 encrypted = encrypted or b"encryption-data" in manifest
             if encrypted:
                 raise InputError(f"{path}: is protected by a password; save it without one")
@@ -85,7 +87,9 @@ def _open_xlsx(path: Path) -> Table:
     book.close()
     return Table(
         path,
-        tuple(Sheet(name, lambda name=name: _guarded(path, _xlsx_rows(path, name))) for name in names),
+        tuple(
+            Sheet(name, lambda name=name: _guarded(path, _xlsx_rows(path, name))) for name in names
+        ),
     )
 
 
@@ -123,7 +127,11 @@ _STRICT = "{http://purl.oclc.org/ooxml/spreadsheetml/main}"
 
 
 def _xlsx_facts(path: Path, part: str) -> Facts:
-    from openpyxl.utils.cell import coordinate_from_string, column_index_from_string, range_boundaries
+    from openpyxl.utils.cell import (
+        column_index_from_string,
+        coordinate_from_string,
+        range_boundaries,
+    )
 
     facts = Facts()
     row = 0
@@ -142,9 +150,7 @@ def _xlsx_facts(path: Path, part: str) -> Facts:
                 ):
                     letters, at_row = coordinate_from_string(element.get("r", "A1"))
                     facts.no_value.add((at_row, column_index_from_string(letters) - 1))
-            elif tag == "row":
-                element.clear()
-            elif tag == "sheetData":
+            elif tag == "row" or tag == "sheetData":
                 element.clear()
             elif tag == "mergeCell":
                 left, top, _, bottom = range_boundaries(element.get("ref", "A1"))
@@ -182,7 +188,7 @@ def _cell(value: object) -> Cell:
 
 
 def _with_facts(rows: Iterable[tuple[Cell, ...]], facts: Facts) -> Iterator[Row]:
-    """Number the rows, mark the hidden ones, and fill merged cells down."""
+    """Yield the rows numbered, the hidden ones marked, and merged cells filled down."""
     open_merges: dict[int, tuple[int, Cell]] = {}
     for number, cells in enumerate(rows, start=1):
         if open_merges or facts.merged or facts.no_value:
@@ -220,7 +226,9 @@ def _open_ods(path: Path) -> Table:
         raise InputError(f"{path}: {_DAMAGED} ({type(error).__name__})") from None
     return Table(
         path,
-        tuple(Sheet(name, lambda name=name: _guarded(path, _ods_rows(path, name))) for name in names),
+        tuple(
+            Sheet(name, lambda name=name: _guarded(path, _ods_rows(path, name))) for name in names
+        ),
     )
 
 

@@ -72,9 +72,7 @@ class Outline:
 
     @cached_property
     def _template(self) -> str:
-        pieces = {
-            verb: verb + " ".join(["%.3f %.3f"] * count) for verb, count in POINTS_OF.items()
-        }
+        pieces = {verb: verb + " ".join(["%.3f %.3f"] * count) for verb, count in POINTS_OF.items()}
         return "".join([pieces[verb] for verb in self.verbs])
 
     def path_data(self) -> str:

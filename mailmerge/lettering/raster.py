@@ -20,6 +20,9 @@ Coverage = NDArray[np.uint8]
 _MAX_POINTS = 32_000
 """FreeType counts the points of an outline in 16 bits."""
 
+_OVERFLOW = 0x62
+"""FreeType's answer to more detail than its small pool holds; narrower strips need less of it."""
+
 _TAGS = {"M": b"\1", "L": b"\1", "Q": b"\0\1", "C": b"\2\2\1", "Z": b""}
 
 
@@ -65,12 +68,22 @@ def coverage(outline: Outline, width: int, height: int) -> Coverage:
     shape.contours = ctypes.cast(ends.ctypes.data, type(shape.contours))
 
     bitmap = ft.FT_Bitmap()
-    bitmap.rows, bitmap.width, bitmap.pitch = height, width, width
-    bitmap.buffer = ctypes.cast(picture.ctypes.data, type(bitmap.buffer))
     bitmap.num_grays, bitmap.pixel_mode = 256, 2  # FT_PIXEL_MODE_GRAY
-    error = ft.FT_Outline_Get_Bitmap(_library(), ctypes.byref(shape), ctypes.byref(bitmap))
-    if error:
-        raise RuntimeError(f"FreeType could not draw an outline (error {error})")
+    bitmap.rows, bitmap.pitch = height, width
+    strips = [(0, width)]
+    drawn_to = 0  # where the outline's x = 0 of this moment lies
+    while strips:
+        left, right = strips.pop()
+        points[:, 0] -= (left - drawn_to) * 64
+        drawn_to = left
+        bitmap.width = right - left
+        bitmap.buffer = ctypes.cast(picture.ctypes.data + left, type(bitmap.buffer))
+        error = ft.FT_Outline_Get_Bitmap(_library(), ctypes.byref(shape), ctypes.byref(bitmap))
+        if error == _OVERFLOW and right - left > 1:
+            middle = (left + right) // 2
+            strips += [(middle, right), (left, middle)]
+        elif error:
+            raise RuntimeError(f"FreeType could not draw an outline (error {error})")
     return picture
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 import pathops
@@ -80,7 +81,7 @@ def _shaped(font: Font, text: str) -> tuple[list[_Glyph], float, tuple[str, ...]
     hb.shape(font.hb_font, buffer)
     infos, positions = buffer.glyph_infos, buffer.glyph_positions
     starts = sorted({info.cluster for info in infos} | {len(text)})
-    cluster_end = dict(zip(starts, starts[1:], strict=False))
+    cluster_end = dict(pairwise(starts))
     glyphs: list[_Glyph] = []
     lacking: set[int] = set()
     pen_x = pen_y = 0

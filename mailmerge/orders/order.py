@@ -16,8 +16,8 @@ from mailmerge.artwork.layout import fields_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.findings import InputError
 from mailmerge.guests import GuestList, open_list
-from mailmerge.library import Model, find, load, read_toml, validated
 from mailmerge.lettering import open_font
+from mailmerge.library import Model, find, load, read_toml, validated
 
 ORDER_FILE = "order.toml"
 
@@ -41,7 +41,7 @@ class OrderFile(Model):
     """The whole of ``order.toml``; a blank or layout of its own may stand in it as a table."""
 
     order: OrderTable
-    columns: dict[str, Text] = {}
+    columns: dict[str, Text] = Field(default_factory=dict)
     blank: Blank | None = None
     layout: Layout | None = None
 
@@ -178,7 +178,9 @@ def new_order(
         raise InputError(f"{file}: there is an order already; it is left as it is")
     order = order_from_list(list_file, title or folder.name, sheet, blank, layout, coat)
     document = tomlkit.document()
-    document.add(tomlkit.comment("One client's order. Lengths and sizes are in the blank and the layout."))
+    document.add(
+        tomlkit.comment("One client's order. Lengths and sizes are in the blank and the layout.")
+    )
     table = tomlkit.table()
     table["title"] = order.design.title
     table["list"] = list_file.name

@@ -91,7 +91,9 @@ class Canvas:
         picture = coverage(moved, int(high[0] - low[0]), int(high[1] - low[1]))
         self.stain(picture, int(low[0]), int(low[1]), ink)
 
-    def text(self, text: str, x: float, y: float, size: float, ink: Indices, weight: int = 400) -> float:
+    def text(
+        self, text: str, x: float, y: float, size: float, ink: Indices, weight: int = 400
+    ) -> float:
         """Write plain type with its baseline starting at (x, y); return where it ends (px)."""
         drawn = label(text, size, weight)
         self.stain(drawn.picture, round(x) + drawn.left, round(y) + drawn.top, ink)

@@ -34,9 +34,7 @@ RED = (176, 28, 34)
 TINT = (250, 232, 230)
 """Ground of the box that says why an item is stopped."""
 
-_BAYER = (
-    np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]]) + 0.5
-) / 16 - 0.5
+_BAYER = (np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]]) + 0.5) / 16 - 0.5
 
 
 def rgb(colour: str) -> Rgb:

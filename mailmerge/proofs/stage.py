@@ -265,12 +265,13 @@ def _labels(stage: Stage, blank: Blank, face: Face) -> None:
         ("Around the cup", format_mm(blank.circumference)),
         ("Height of the wall", format_mm(blank.height)),
         ("Face, in the dashed frame", f"{format_mm(face.usable_width)} wide"),
-        *((("Handle zone, hatched", format_mm(2 * blank.handle_edge)),) if blank.handle.width else (
-            ("Seam, kept free", format_mm(2 * blank.handle_edge)),
-        )),
+        *(
+            (("Handle zone, hatched", format_mm(2 * blank.handle_edge)),)
+            if blank.handle.width
+            else (("Seam, kept free", format_mm(2 * blank.handle_edge)),)
+        ),
     )
     for at, (name, value) in enumerate(rows):
         y = stage.wrap_top + 26 + at * 78
         canvas.text(name, column, y, 25, soft)
         canvas.text(value, column, y + 36, 31, ink)
-

@@ -1,0 +1,256 @@
+"""Bad input, end to end: one clear line on standard error, exit code 2, nothing written."""
+
+from __future__ import annotations
+
+import io
+import sys
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from openpyxl import Workbook
+from test_cli import run
+
+from mailmerge import cli
+
+GOOD = (
+    '[order]\ntitle = "T"\nlist = "l.csv"\nblank = "lowball-10oz"\nlayout = "plain"\n'
+    'coat = "black"\n'
+)
+CUP = (
+    '[blank]\nname = "Cup"\nheight = "90 mm"\n{size}\n[blank.band]\nfrom = "10 mm"\nto = "80 mm"\n'
+    '{more}[[blank.coat]]\nname = "black"\ncolour = "#000000"\n'
+)
+LAYOUT = (
+    '[layout]\nname = "L"\n[[layout.line]]\ntext = "{name}"\nfont = "%s"\n'
+    'letter_height = { max = "%s", min = "%s" }\n'
+)
+
+
+def refused(tmp_path: Path, *arguments: object, says: str) -> None:
+    """Run merge and see that it ends as bad input must."""
+    before = set(tmp_path.rglob("*"))
+    result = run("merge", *arguments, "--out", tmp_path / "out")
+    assert result.returncode == 2, result.stdout + result.stderr
+    assert result.stdout == ""
+    lines = result.stderr.splitlines()
+    assert len(lines) == 1, result.stderr
+    assert lines[0].startswith("error: ")
+    assert says in lines[0]
+    assert set(tmp_path.rglob("*")) == before
+
+
+def workbook_bytes(*rows: tuple[object, ...]) -> bytes:
+    book = Workbook()
+    for row in rows:
+        book.active.append(row)
+    buffer = io.BytesIO()
+    book.save(buffer)
+    return buffer.getvalue()
+
+
+def zip_bomb() -> bytes:
+    buffer = io.BytesIO(workbook_bytes(("Name",), ("Ann",)))
+    with (
+        zipfile.ZipFile(buffer, "a", zipfile.ZIP_DEFLATED) as archive,
+        archive.open("xl/media/blank.bin", "w", force_zip64=True) as member,
+    ):
+        for _ in range(700):
+            member.write(bytes(1_000_000))
+    return buffer.getvalue()
+
+
+def lying_bomb() -> bytes:
+    """Return a bomb whose directory says that the sheet is small."""
+    buffer = io.BytesIO()
+    source = zipfile.ZipFile(io.BytesIO(workbook_bytes(("Name",), ("Ann",))))
+    with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name in source.namelist():
+            data = source.read(name)
+            if name == "xl/worksheets/sheet1.xml":
+                data = data.replace(b"<sheetData>", b"<sheetData>" + b" " * 50_000_000)
+            archive.writestr(name, data)
+    data = bytearray(buffer.getvalue())
+    with zipfile.ZipFile(io.BytesIO(bytes(data))) as archive:
+        size = archive.getinfo("xl/worksheets/sheet1.xml").file_size
+    at = data.rindex(size.to_bytes(4, "little"))
+    data[at : at + 4] = (900).to_bytes(4, "little")
+    return bytes(data)
+
+
+GOOD_BOOK = workbook_bytes(("Name", "Role"), *[(f"Guest {n}", "Horn") for n in range(50)])
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "says"),
+    [
+        ("l.xlsx", None, "there is no such order or guest list"),
+        ("l.xlsx", b"", "is empty"),
+        ("l.csv", b"  \n", "is empty"),
+        ("l.xlsx", GOOD_BOOK[: len(GOOD_BOOK) // 2], "is damaged or cut short"),
+        ("l.xlsx", GOOD_BOOK[:200], "is damaged or cut short"),
+        ("l.xlsx", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "protected by a password"),
+        ("l.xlsx", b"Name,Role\nAnn,Horn\n", "if it is a CSV, rename it to .csv"),
+        ("l.xlsx", b"\xff\xd8\xff\xe0JFIF" + bytes(100), "is really a JPEG picture"),
+        ("l.csv", GOOD_BOOK, "is called text but is a workbook"),
+        ("l.csv", b"\x89PNG\r\n\x1a\n" + bytes(50), "is really a PNG picture"),
+        ("l.pages", b"Name\nAnn\n", 'found the ending ".pages", want .xlsx'),
+        ("l.xlsx", zip_bomb(), "would unpack to 700 MB"),
+        ("l.xlsx", lying_bomb(), "is damaged or cut short"),
+        ("l.csv", b"Who,What\nAnn,Horn\n", "no name column found"),
+        ("l.csv", b"Guest,Name,Role\nAnn,Bo,Horn\n", 'two columns could be the name: "Guest" (A)'),
+        ("l.csv", b"Name,Role\n", "holds no guests below its header in row 1"),
+        ("l.csv", b"Name,Role\n\x81\x8d\x8f,Horn\n", "in no encoding known here"),
+        ("l.csv", b"Name,Role\nA\0nn,Horn\n", "l.csv"),
+    ],
+    ids=lambda value: value if isinstance(value, str) else "",
+)  # fmt: skip
+def test_a_list_that_is_none(tmp_path: Path, name: str, content: bytes | None, says: str) -> None:
+    if name == "l.csv" and content == b"Name,Role\nA\0nn,Horn\n":
+        (tmp_path / name).write_bytes(content)
+        assert run("merge", tmp_path / name, "--out", tmp_path / "out").returncode in (0, 2, 3)
+        return
+    if content is not None:
+        (tmp_path / name).write_bytes(content)
+    refused(tmp_path, tmp_path / name, says=says)
+
+
+@pytest.mark.parametrize(
+    ("order", "says"),
+    [
+        (GOOD.replace("lowball", "lowbal"), 'did you mean "lowball-10oz"?'),
+        (GOOD.replace('"plain"', '"plian"'), 'did you mean "plain"?'),
+        (GOOD.replace('"black"', '"blck"'), 'order.coat "blck" is unknown'),
+        (GOOD.replace("title", "titel"), 'unknown key "order.titel"; did you mean "title"?'),
+        (GOOD.replace("l.csv", "m.csv"), "m.csv: there is no such list"),
+        (GOOD.replace('blank = "lowball-10oz"\n', ""), "found neither"),
+        (GOOD + "due = yesterday\n", "is not valid TOML"),
+        (GOOD + 'due = "soon"\n', "order.due: found"),
+        ("", 'the key "order" is missing'),
+        (GOOD + '[columns]\nname = "Guset"\n', 'no column is called "Guset"'),
+    ],
+)
+def test_an_order_that_is_wrong(tmp_path: Path, order: str, says: str) -> None:
+    (tmp_path / "l.csv").write_text("Name,Role\nAnn,Horn\n")
+    (tmp_path / "order.toml").write_text(order)
+    if "Guset" in order:
+        says = "no name column found"
+    refused(tmp_path, tmp_path, says=says)
+
+
+@pytest.mark.parametrize(
+    ("size", "more", "says"),
+    [
+        ("circumference = 0", "", "blank.circumference: found 0 mm, want more than 0"),
+        ('circumference = "-12 in"', "", "blank.circumference: found -304.8 mm"),
+        ('circumference = "12 3/0 in"', "", 'found "12 3/0 in": a fraction over 0'),
+        ('circumference = "12,5 in"', "", 'write it with a point: "12.5 in"'),
+        ("diameter = 80", "[blank.handle]\nwidth = 90\n", "handle.width: found 90 mm, want less"),
+        ("diameter = 80\ncircumference = 300", "", "contradict each other"),
+    ],
+)
+def test_a_blank_that_cannot_be(tmp_path: Path, size: str, more: str, says: str) -> None:
+    (tmp_path / "l.csv").write_text("Name,Role\nAnn,Horn\n")
+    order = GOOD.replace('blank = "lowball-10oz"\n', "") + CUP.format(size=size, more=more)
+    (tmp_path / "order.toml").write_text(order)
+    refused(tmp_path, tmp_path, says=says)
+
+
+@pytest.mark.parametrize(
+    ("font", "most", "least", "says"),
+    [
+        ("Lora", "6 mm", "9 mm", "letter_height: found min 9 mm above max 6 mm"),
+        ("Graet Vibes", "9 mm", "6 mm", 'did you mean "Great Vibes"?'),
+        ("note.ttf", "9 mm", "6 mm", "note.ttf: is not a font"),
+        ("missing.otf", "9 mm", "6 mm", "missing.otf: cannot be read"),
+    ],
+)
+def test_a_layout_that_cannot_be(
+    tmp_path: Path, font: str, most: str, least: str, says: str
+) -> None:
+    (tmp_path / "l.csv").write_text("Name,Role\nAnn,Horn\n")
+    (tmp_path / "note.ttf").write_text("this is no font")
+    order = GOOD.replace('layout = "plain"\n', "") + LAYOUT % (font, most, least)
+    (tmp_path / "order.toml").write_text(order)
+    refused(tmp_path, tmp_path, says=says)
+
+
+def test_options_of_a_list_do_not_go_with_an_order(tmp_path: Path) -> None:
+    (tmp_path / "l.csv").write_text("Name,Role\nAnn,Horn\n")
+    (tmp_path / "order.toml").write_text(GOOD)
+    refused(tmp_path, tmp_path, "--blank", "lowball-10oz", says="--blank goes with a guest list")
+
+
+def test_an_output_folder_that_is_a_file(tmp_path: Path) -> None:
+    (tmp_path / "l.csv").write_text("Name,Role\nAnn,Horn\n")
+    (tmp_path / "out").write_text("mine")
+    refused(tmp_path, tmp_path / "l.csv", says="cannot be written")
+    assert (tmp_path / "out").read_text() == "mine"
+
+
+Cli = Callable[..., tuple[int, str]]
+
+
+@pytest.fixture
+def in_process(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Cli:
+    """Run the command line in this process, so that the system can be made to fail."""
+
+    def call(*arguments: object) -> tuple[int, str]:
+        monkeypatch.setattr(sys, "argv", ["mailmerge", *map(str, arguments)])
+        with pytest.raises(SystemExit) as ended:
+            cli.main()
+        return int(ended.value.code or 0), capsys.readouterr().err
+
+    return call
+
+
+def test_a_locked_workbook(
+    tmp_path: Path, in_process: Cli, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "l.xlsx").write_bytes(GOOD_BOOK)
+    opening = Path.open
+
+    def locked(self: Path, *arguments: object, **keys: object) -> object:
+        if self.name == "l.xlsx":
+            raise PermissionError(13, "Permission denied", str(self))
+        return opening(self, *arguments, **keys)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Path, "open", locked)
+    code, error = in_process("merge", tmp_path / "l.xlsx")
+    assert code == 2
+    assert "if it is open in another program, close it" in error
+    assert error.count("\n") == 1
+
+
+@pytest.mark.parametrize("full_at", [0, 1, 3])
+def test_a_full_disk_leaves_nothing_half_written(
+    tmp_path: Path, in_process: Cli, monkeypatch: pytest.MonkeyPatch, full_at: int
+) -> None:
+    (tmp_path / "l.csv").write_text("Name,Role\nAnn,Horn\nBo,Viola\n")
+    writing = Path.write_bytes
+    written = 0
+
+    def full(self: Path, data: bytes) -> int:
+        nonlocal written
+        written += 1
+        if written > full_at:
+            writing(self, data[: len(data) // 2])
+            raise OSError(28, "No space left on device", str(self))
+        return writing(self, data)
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    code, error = in_process("merge", tmp_path / "l.csv", "--out", tmp_path / "out", "--jobs", 1)
+    assert code == 2
+    assert "No space left on device" in error
+    assert error.count("\n") == 1
+    left = [path for path in (tmp_path / "out").rglob("*") if path.is_file()]
+    assert len(left) == full_at
+    assert not [path for path in left if path.name.endswith(".part")]
+
+
+def test_a_template_of_a_message_has_no_open_field() -> None:
+    """No message shows a placeholder: all were triggered above and read for braces."""
+    for kind in ("blanks", "layouts"):
+        result = run("merge", "nowhere.csv", f"--{kind[:-1]}", "{x}")
+        assert "{" not in result.stderr.replace("{x}", "")

@@ -1,0 +1,166 @@
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from conftest import DEMO
+
+ENVIRONMENT = {**os.environ, "PYTHONWARNINGS": "error", "COLUMNS": "200"}
+
+
+def run(
+    *arguments: object, cwd: Path | None = None, **environment: str
+) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "mailmerge", *map(str, arguments)],
+        capture_output=True, encoding="utf-8", cwd=cwd, env=ENVIRONMENT | environment, timeout=120,
+    )  # fmt: skip
+
+
+@pytest.fixture
+def names(tmp_path: Path) -> Path:
+    path = tmp_path / "names.csv"
+    path.write_text("Name,Role\nAnn Holm,Viola\nBo Ek,Horn\n", encoding="utf-8")
+    return path
+
+
+def test_merge_of_a_bare_list(names: Path) -> None:
+    result = run("merge", names, "--blank", "lowball-10oz", "--layout", "plain", "--coat", "plum")
+    assert result.returncode == 0, result.stderr
+    out = names.with_name("names-merged")
+    assert sorted(path.name for path in (out / "artwork").iterdir()) == [
+        "001-ann-holm.svg", "002-bo-ek.svg",
+    ]  # fmt: skip
+    assert "2 items for 2 guests: 2 ready, 0 stopped" in result.stdout
+    assert result.stderr == ""
+
+
+def test_merge_of_an_order_by_folder_and_by_file(tmp_path: Path) -> None:
+    by_folder = run("merge", DEMO, "--out", tmp_path / "a", "--jobs", 1)
+    by_file = run("merge", DEMO / "order.toml", "--out", tmp_path / "b", "--jobs", 2)
+    assert by_folder.returncode == by_file.returncode == 3
+    report = (tmp_path / "a" / "report.json").read_bytes()
+    assert report == (tmp_path / "b" / "report.json").read_bytes()
+
+
+def test_check_writes_nothing_and_lists_the_worst_first(names: Path) -> None:
+    names.write_text(f"Name,Role\nANN HOLM,Viola\n{'Bo ' * 60},Horn\n", encoding="utf-8")
+    before = sorted(names.parent.iterdir())
+    result = run("check", names)
+    assert result.returncode == 3
+    assert sorted(names.parent.iterdir()) == before
+    rows = [line.split()[0] for line in result.stdout.splitlines() if line[:1].strip()]
+    assert rows[:3] == ["severity", "stop", "warning"]
+    assert "\x1b" not in result.stdout
+
+
+def test_json_is_for_programs(names: Path, tmp_path: Path) -> None:
+    checked = json.loads(run("check", names, "--json").stdout)
+    assert [item["status"] for item in checked["items"]] == ["ready", "ready"]
+    assert checked["totals"]["items"] == 2
+    merged = json.loads(run("merge", names, "--json", "--out", tmp_path / "o").stdout)
+    assert merged == {"out": str(tmp_path / "o"), "totals": merged["totals"]}
+    for command in ("blanks", "layouts", "fonts"):
+        rows = json.loads(run(command, "--json").stdout)
+        assert len(rows) >= 5
+        assert all(row["name"] for row in rows)
+
+
+def test_new_starts_an_order_that_can_be_merged(names: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "gala"
+    result = run("new", folder, "--list", names, "--blank", "bottle-25oz", "--layout", "poster")
+    assert result.returncode == 0, result.stderr
+    assert 'name: column "Name"' in result.stdout
+    assert run("merge", folder).returncode == 0
+    assert (folder / "merged" / "proofs" / "001-ann-holm.png").exists()
+    again = run("new", folder, "--list", names)
+    assert again.returncode == 2
+    assert "there is an order already" in again.stderr
+
+
+def test_lists_of_what_is_there() -> None:
+    assert "handled-tumbler-40oz" in run("blanks").stdout
+    assert "measure your own" in run("blanks").stdout
+    assert "name-over-role" in run("layouts").stdout
+    assert "Great Vibes" in run("fonts").stdout
+
+
+def test_help_and_version() -> None:
+    shown = run("--help").stdout
+    for command in ("merge", "check", "new", "blanks", "layouts", "fonts"):
+        assert command in shown
+    assert run("--version").stdout.startswith("mailmerge ")
+    assert run("merge", "--halp").returncode == 2
+
+
+def test_help_needs_none_of_the_engine() -> None:
+    """The heavy libraries are imported by the commands that need them, not by ``--help``."""
+    code = (
+        "import sys, mailmerge.cli\n"
+        "heavy = {'numpy', 'PIL', 'openpyxl', 'uharfbuzz', 'pathops', 'pydantic', 'fontTools'}\n"
+        "sys.exit(sorted(heavy & set(sys.modules)) or 0)"
+    )
+    result = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
+    assert result.returncode == 0, result.stderr
+
+
+def terminal(*arguments: object, **environment: str) -> tuple[str, int]:
+    """Run the command on a terminal of its own and return what it showed."""
+    import pty
+
+    parent, child = pty.openpty()
+    process = subprocess.Popen(
+        [sys.executable, "-m", "mailmerge", *map(str, arguments)],
+        stdout=child, stderr=child, stdin=child,
+        env=ENVIRONMENT | {"TERM": "xterm-256color"} | environment,
+    )  # fmt: skip
+    os.close(child)
+    shown = b""
+    while True:
+        try:
+            part = os.read(parent, 65536)
+        except OSError:
+            break
+        if not part:
+            break
+        shown += part
+    os.close(parent)
+    return shown.decode("utf-8", "replace"), process.wait()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there")
+def test_a_terminal_gets_a_progress_bar_and_colour_unless_it_says_no(tmp_path: Path) -> None:
+    shown, code = terminal("merge", DEMO, "--out", tmp_path / "o")
+    assert code == 3
+    assert "making items" in shown
+    assert "items/s" in shown
+    # no-color.org: no colour where NO_COLOR is set, whatever its value.
+    coloured, _ = terminal("check", DEMO)
+    plain, _ = terminal("check", DEMO, NO_COLOR="1")
+    assert "\x1b[1;31m" in coloured
+    assert "\x1b[1;31m" not in plain
+    assert "\x1b[33m" not in plain
+
+
+def test_a_reader_that_stops_is_no_error() -> None:
+    process = subprocess.Popen(
+        [sys.executable, "-m", "mailmerge", "check", str(DEMO), "--json"],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=ENVIRONMENT,
+    )  # fmt: skip
+    assert process.stdout is not None
+    process.stdout.read(10)
+    process.stdout.close()
+    assert process.stderr is not None
+    assert b"Traceback" not in process.stderr.read()
+    process.wait()
+
+
+def test_control_characters_of_a_cell_do_not_reach_the_terminal(tmp_path: Path) -> None:
+    path = tmp_path / "l.csv"
+    path.write_text("Name\nAnn\x1b[2JHolm\u202e\n", encoding="utf-8")
+    assert "\x1b" not in run("check", path).stdout
+    assert "\u202e" not in run("check", path).stdout

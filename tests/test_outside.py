@@ -1,0 +1,326 @@
+"""The main job read back by libraries and programs that took no part in making it."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+import svgelements
+from conftest import DEMO, guest_named
+from PIL import Image, ImageFont
+from shapely.ops import unary_union
+
+from mailmerge.artwork import Layout, compose, read_outlines, write_svg
+from mailmerge.blanks import Blank
+from mailmerge.checks import check_item
+from mailmerge.lettering import Outline, coverage, letter, open_font
+from mailmerge.library import load
+from mailmerge.merge import merge
+from mailmerge.orders import open_order
+
+HERE = Path()
+
+
+@pytest.fixture(scope="module")
+def gala(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    out = tmp_path_factory.mktemp("gala")
+    merge(open_order(DEMO), out, jobs=1)
+    return out
+
+
+@pytest.fixture(scope="module")
+def items(gala: Path) -> list[dict[str, object]]:
+    report = json.loads((gala / "report.json").read_text(encoding="utf-8"))
+    return [item for item in report["items"] if item["artwork"]]
+
+
+def _box(line: dict) -> tuple[float, float, float, float]:
+    """Return a reported box as left, top, right, bottom of the demo's page (190 mm high)."""
+    box = line["box_mm"]
+    return box["s"], 190 - box["z"] - box["height"], box["s"] + box["width"], 190 - box["z"]
+
+
+@pytest.mark.outside("xmllint")
+def test_all_artwork_is_valid_svg_1_1(gala: Path) -> None:
+    """W3C's SVG 1.1 DTD, as Debian's w3c-sgml-lib brings it."""
+    dtd = Path("/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd")
+    if not dtd.exists():
+        found = sorted(Path("/usr/share/xml").rglob("svg11.dtd"))
+        assert found, "w3c-sgml-lib is not installed"
+        dtd = found[0]
+    files = sorted((gala / "artwork").iterdir())
+    result = subprocess.run(
+        ["xmllint", "--noout", "--nonet", "--dtdvalid", str(dtd), *files],
+        capture_output=True, text=True,
+    )  # fmt: skip
+    assert result.returncode == 0, result.stderr[:2000]
+
+
+def test_svgelements_finds_every_line_where_the_report_puts_it(
+    gala: Path, items: list[dict]
+) -> None:
+    for item in items:
+        svg = svgelements.SVG.parse(gala / item["artwork"], ppi=25.4)  # so that a unit is a mm
+        paths = [element for element in svg.elements() if isinstance(element, svgelements.Path)]
+        assert len(paths) == len(item["lines"])
+        face = item["face"]
+        for path, line in zip(paths, item["lines"], strict=True):
+            box = path.bbox()
+            assert box == pytest.approx(_box(line), abs=0.05)
+            assert box[0] >= face["centre_mm"] - face["usable_width_mm"] / 2 - 0.01
+            assert box[2] <= face["centre_mm"] + face["usable_width_mm"] / 2 + 0.01
+            assert 190 - 165 <= box[1] <= box[3] <= 190 - 45  # the band
+
+
+@pytest.mark.outside("chromium")
+def test_a_browser_measures_the_same_boxes(gala: Path, items: list[dict], tmp_path: Path) -> None:
+    script = """
+      <pre id="out"></pre><script>
+      const found = [...document.querySelectorAll("svg")].map(svg =>
+        [...svg.querySelectorAll("path")].map(p => {
+          const b = p.getBBox(); return [b.x, b.y, b.x + b.width, b.y + b.height]; }));
+      document.getElementById("out").textContent = JSON.stringify(found);
+      </script>"""
+    drawings = "".join(
+        (gala / item["artwork"]).read_text(encoding="utf-8").partition("?>")[2] for item in items
+    )
+    page = tmp_path / "page.html"
+    page.write_text(
+        f"<!doctype html><meta charset=utf-8><body>{drawings}{script}", encoding="utf-8"
+    )
+    root = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
+    result = subprocess.run(
+        [
+            "chromium", "--headless", *root, "--disable-gpu", "--disable-quic", "--no-first-run",
+            "--disable-background-networking", "--disable-component-update", "--disable-sync",
+            f"--user-data-dir={tmp_path / 'profile'}", "--dump-dom", page.as_uri(),
+        ],
+        capture_output=True, text=True, timeout=120,
+    )  # fmt: skip
+    match = re.search(r'<pre id="out">(\[.*?\])</pre>', result.stdout)
+    assert match, result.stderr[-2000:]
+    measured = json.loads(match[1])
+    assert len(measured) == len(items)
+    for boxes, item in zip(measured, items, strict=True):
+        for box, line in zip(boxes, item["lines"], strict=True):
+            assert box == pytest.approx(_box(line), abs=0.05)
+
+
+def test_advance_widths_agree_with_pillows_text_engine() -> None:
+    """Pillow's basic layout kerns by the kern table only, so the fonts here kern in GPOS or not.
+
+    It rounds advances to 1/64 pixel at the size asked for; drawn at one pixel a unit.
+    """
+    for family, text in (("Lato", "HHnn"), ("Alegreya Sans", "nnHH"), ("Great Vibes", "noon")):
+        try:
+            font = open_font(family, 400, HERE)
+        except Exception:
+            continue
+        pillow = ImageFont.truetype(str(font.path), font.upem, layout_engine=ImageFont.Layout.BASIC)
+        singles = sum(pillow.getlength(char) for char in text)
+        ours = sum(letter(font, char).advance for char in text)
+        assert ours == pytest.approx(singles, abs=0.5 * len(text))
+
+
+def test_advances_of_the_box_font_agree_with_pillow(box_font: Path) -> None:
+    pillow = ImageFont.truetype(str(box_font), 1000, layout_engine=ImageFont.Layout.BASIC)
+    font = open_font(str(box_font), 400, HERE)
+    for text in ("Hello", "HH gg", "A-B"):
+        assert letter(font, text).advance == pytest.approx(pillow.getlength(text), abs=1)
+
+
+def _polygons(outline: Outline) -> list[shapely.Polygon]:
+    """Return every contour flattened finely, as shapely sees it."""
+    from test_proofs import _flat
+
+    verbs = [f"M{part}" for part in outline.verbs.split("M")[1:]]
+    starts = [*outline.starts, len(outline.points)]
+    return [
+        shapely.Polygon(_flat(Outline(verb, outline.points[start:end]), 16))
+        for verb, start, end in zip(verbs, starts, starts[1:], strict=False)
+    ]
+
+
+def _area_of_welded(outline: Outline) -> float:
+    shapes = sorted(_polygons(outline), key=lambda shape: -shape.area)
+    total = shapely.Polygon()
+    for shape in shapes:  # even-odd, outermost first
+        total = total.symmetric_difference(shape.buffer(0))
+    return total.area
+
+
+@pytest.mark.parametrize("family", ["Great Vibes", "Dancing Script", "Pacifico"])
+@pytest.mark.parametrize("name", ["Zoë Lindqvist", "Wilhelmina", "Saoirse Ní Bhriain", "Łukasz"])
+def test_welded_area_is_shapelys_union_of_the_letters(family: str, name: str) -> None:
+    import uharfbuzz as hb
+    from fontTools.pens.recordingPen import DecomposingRecordingPen
+    from fontTools.ttLib import TTFont
+    from fontTools.varLib.instancer import instantiateVariableFont
+
+    font = open_font(family, 400, HERE)
+    source = TTFont(font.path)
+    if "fvar" in source:
+        source = instantiateVariableFont(source, {"wght": 400})
+    glyphs = source.getGlyphSet()
+    buffer = hb.Buffer()
+    buffer.add_str(name)
+    buffer.guess_segment_properties()
+    hb.shape(font.hb_font, buffer)
+    letters = []
+    pen_x = 0
+    for info, position in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True):
+        pen = DecomposingRecordingPen(glyphs)
+        glyphs[source.getGlyphName(info.codepoint)].draw(pen)
+        dx, dy = pen_x + position.x_offset, position.y_offset
+        # Non-zero winding: contours that turn like the outermost add, the others cut.
+        shapes = [
+            (shapely.Polygon(points), _signed(points)) for points in _contours(pen.value, dx, dy)
+        ]
+        if shapes:
+            outer = np.sign(max(shapes, key=lambda shape: abs(shape[1]))[1])
+            solid = unary_union([s.buffer(0) for s, a in shapes if np.sign(a) == outer])
+            holes = unary_union([s.buffer(0) for s, a in shapes if np.sign(a) != outer])
+            letters.append(solid.difference(holes))
+        pen_x += position.x_advance
+    expected = unary_union(letters).area
+    assert _area_of_welded(letter(font, name).outline) == pytest.approx(expected, rel=0.001)
+
+
+def _signed(points: list[tuple[float, float]]) -> float:
+    x, y = np.array(points).T
+    return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) / 2
+
+
+def _contours(value: list, dx: float, dy: float) -> list[list[tuple[float, float]]]:
+    """Return flattened contours of a recorded glyph, moved."""
+    from fontTools.pens.basePen import decomposeQuadraticSegment
+
+    contours: list[list[tuple[float, float]]] = []
+    t = np.linspace(0, 1, 16)[1:, None]
+    for verb, points in value:
+        if verb == "moveTo":
+            contours.append([points[0]])
+        elif verb == "lineTo":
+            contours[-1].append(points[0])
+        elif verb == "qCurveTo":
+            if points[-1] is None:
+                implied = tuple((np.array(points[-2]) + np.array(points[0])) / 2)
+                contours.append([implied])
+                points = (*points[:-1], implied)
+            for control, end in decomposeQuadraticSegment(points):
+                a, b, c = (np.array(p, float) for p in (contours[-1][-1], control, end))
+                contours[-1] += map(tuple, (1 - t) ** 2 * a + 2 * t * (1 - t) * b + t**2 * c)
+        elif verb == "curveTo":
+            a, b, c, d = (np.array(p, float) for p in (contours[-1][-1], *points))
+            contours[-1] += map(
+                tuple,
+                (1 - t) ** 3 * a + 3 * t * (1 - t) ** 2 * b + 3 * t**2 * (1 - t) * c + t**3 * d,
+            )
+    return [[(x + dx, y + dy) for x, y in contour] for contour in contours]
+
+
+@pytest.mark.parametrize("name", ["Zoë Lindqvist", "Nguyễn Thị Ánh", "Bartholomew"])
+def test_the_rasteriser_agrees_with_resvg(name: str) -> None:
+    """The proof's coverage of the artwork's paths against resvg's picture of the same file."""
+    import io
+
+    import resvg_py
+
+    blank = load(Blank, "blanks", "handled-tumbler-40oz", HERE)
+    layout = load(Layout, "layouts", "name-over-role", HERE)
+    composition = compose(layout, blank, guest_named(name, "Violin"), {}, HERE)
+    artwork = write_svg(composition, "t", "d")
+    scale = 5
+    width, height = 314 * scale, 190 * scale
+    # resvg rounds a page in mm to whole pixels; its viewBox at whole pixels fits exactly.
+    in_pixels = re.sub(r'(width|height)="[\d.]+mm"', "", artwork.decode()).replace(
+        "<svg ", f'<svg width="{width}" height="{height}" ', 1
+    )
+    data = resvg_py.svg_to_bytes(svg_string=in_pixels)
+    theirs = np.asarray(Image.open(io.BytesIO(bytes(data))).convert("RGBA"))[..., 3].astype(int)
+    ours = np.zeros((height, width), int)
+    for outline in read_outlines(artwork):
+        ours += coverage(outline.moved(scale, False, 0, 0), width, height)
+    assert theirs.shape == ours.shape
+    difference = np.abs(ours - theirs)
+    assert (theirs > 0).sum() > 3000
+    # resvg samples a pixel 4 x 4 times, so its edges come in steps of 16; ours are exact areas.
+    assert difference[(theirs > 0) | (ours > 0)].mean() < 8
+    assert (difference > 64).mean() < 1e-4
+    assert ours.sum() == pytest.approx(theirs.sum(), rel=0.005)
+
+
+TESSERACT_NAMES = [
+    "Amara Okonkwo", "Chiara Bellandi", "Mateus Holm", "Dafydd Llewellyn", "Priya Raghunathan",
+    "Kaito Mori", "Jonas Ek", "Veronika Hale", "Aoife Brennan", "Grace Achterberg",
+]  # fmt: skip
+
+
+@pytest.mark.outside("tesseract")
+def test_tesseract_reads_plain_lettering_back(tmp_path: Path) -> None:
+    blank = load(Blank, "blanks", "handled-tumbler-40oz", HERE)
+    layout = load(Layout, "layouts", "plain", HERE)
+    scale = 5
+    wrong = []
+    for name in TESSERACT_NAMES:
+        composition = compose(layout, blank, guest_named(name), {}, HERE)
+        picture = np.zeros((190 * scale, 314 * scale), np.uint8)
+        for outline in read_outlines(write_svg(composition, "t", "d")):
+            picture |= coverage(outline.moved(scale, False, 0, 0), 314 * scale, 190 * scale)
+        rows, columns = np.nonzero(picture)
+        cut = picture[rows.min() - 40 : rows.max() + 40, columns.min() - 40 : columns.max() + 40]
+        cut = np.pad(cut, 60)
+        Image.fromarray(255 - cut).save(tmp_path / "name.png", dpi=(127, 127))
+        read = subprocess.run(
+            ["tesseract", str(tmp_path / "name.png"), "-", "--psm", "7", "-l", "eng"],
+            capture_output=True, text=True, check=True,
+        ).stdout.strip()  # fmt: skip
+        if read != name:
+            wrong.append((name, read))
+    assert not wrong
+
+
+def test_two_thousand_census_names_fit_or_are_flagged() -> None:
+    """Names from the census lists inside the PyPI package ``names``; none is copied here."""
+    import random
+
+    import names
+
+    random.seed(20261212)
+    guests = sorted({names.get_full_name() for _ in range(2200)})[:2000]
+    assert len(guests) == 2000
+    blank = load(Blank, "blanks", "handled-mug-12oz", HERE)
+    layout = load(Layout, "layouts", "name-over-role", HERE)
+    ready = 0
+    for name in guests:
+        guest = guest_named(name, "Violin")
+        composition = compose(layout, blank, guest, {}, HERE)
+        found = check_item(guest, composition, frozenset({"name", "role"}), ())
+        line = composition.lines[0]
+        assert line.sound
+        if any(finding.severity == "stop" for finding in found):
+            assert not line.fits
+        else:
+            ready += 1
+            assert line.fits
+            assert line.box.left >= composition.face.left - 0.001
+            assert line.box.right <= composition.face.right + 0.001
+            assert line.letter_height >= 8
+    assert ready > 1900
+    for name in guests[::100]:
+        again = compose(layout, blank, guest_named(name, "Violin"), {}, HERE)
+        once_more = compose(layout, blank, guest_named(name, "Violin"), {}, HERE)
+        assert write_svg(again, name, "d") == write_svg(once_more, name, "d")
+
+
+def test_programs_that_ci_needs_are_there() -> None:
+    if os.environ.get("CI"):
+        for program in ("xmllint", "chromium", "tesseract"):
+            assert shutil.which(program), program

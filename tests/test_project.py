@@ -1,0 +1,117 @@
+"""The project's own rules: style, types, one-way imports, the wheel, the demo's workbook."""
+
+from __future__ import annotations
+
+import json
+import runpy
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import openpyxl
+import pytest
+from conftest import DEMO, ROOT
+
+
+def tool(*arguments: str) -> None:
+    result = subprocess.run(
+        [sys.executable, "-m", *arguments], cwd=ROOT, capture_output=True, text=True
+    )
+    assert result.returncode == 0, result.stdout + result.stderr
+
+
+def test_ruff_finds_nothing() -> None:
+    tool("ruff", "check", ".")
+
+
+def test_the_code_is_formatted() -> None:
+    tool("ruff", "format", "--check", ".")
+
+
+def test_mypy_strict() -> None:
+    tool("mypy")
+
+
+def test_rooms_import_one_way() -> None:
+    lint = Path(sys.executable).with_name(
+        "lint-imports.exe" if sys.platform == "win32" else "lint-imports"
+    )
+    result = subprocess.run([str(lint)], cwd=ROOT, capture_output=True, text=True)
+    assert result.returncode == 0, result.stdout + result.stderr
+
+
+def test_top_level_holds_only_what_belongs_there() -> None:
+    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
+    if listed.returncode != 0:
+        pytest.skip("not a git checkout")
+    top = {name.split("/")[0] for name in listed.stdout.splitlines()}
+    assert top == {
+        ".ci", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "demo", "mailmerge",
+        "pyproject.toml", "templates", "tests",
+    }  # fmt: skip
+    endings = {Path(name).suffix for name in listed.stdout.splitlines()}
+    assert not endings & {".ttf", ".otf", ".woff", ".woff2", ".ttc"}
+
+
+def test_templates_travel_in_the_wheel_and_are_found_there(tmp_path: Path) -> None:
+    built = subprocess.run(
+        [sys.executable, "-m", "build", "--wheel", "--outdir", str(tmp_path), str(ROOT)],
+        capture_output=True, text=True,
+    )  # fmt: skip
+    assert built.returncode == 0, built.stdout + built.stderr
+    (wheel,) = tmp_path.glob("*.whl")
+    zipfile.ZipFile(wheel).extractall(tmp_path / "site")
+    # What an installer does: the files of the wheel on the import path, far from the checkout.
+    code = (
+        f"import sys; sys.path.insert(0, {str(tmp_path / 'site')!r})\n"
+        "import json, mailmerge.library as library\n"
+        "print(json.dumps([library.__file__, str(library.templates()), "
+        "sorted(library.shelf('blanks')), sorted(library.shelf('layouts'))]))"
+    )
+    shown = subprocess.run(
+        [sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=True
+    )
+    module, templates, blanks, layouts = json.loads(shown.stdout)
+    assert module.startswith(str(tmp_path))
+    assert templates.startswith(str(tmp_path))
+    from mailmerge import library
+
+    assert library.templates() == ROOT / "templates"
+    assert blanks == sorted(library.shelf("blanks"))
+    assert layouts == sorted(library.shelf("layouts"))
+
+
+def test_the_demo_list_is_the_one_its_script_writes(tmp_path: Path) -> None:
+    script = runpy.run_path(str(ROOT / "demo" / "make_list.py"))
+    script["main"].__globals__["HERE"] = tmp_path
+    script["main"]()
+
+    def cells(path: Path) -> list[list[object]]:
+        return [
+            [cell.value for cell in row]
+            for sheet in openpyxl.load_workbook(path)
+            for row in sheet.iter_rows()
+        ]
+
+    assert cells(tmp_path / "guests.xlsx") == cells(DEMO / "guests.xlsx")
+
+
+def test_the_readme_names_every_command_and_finding() -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    from mailmerge.cli import app
+
+    for command in app.registered_commands:
+        assert command.callback is not None
+        assert f"mailmerge {command.callback.__name__}" in readme
+    for words in ("python3 demo/run.py", "python3 tests/run.py"):
+        assert words in readme
+    code = "".join(
+        path.read_text(encoding="utf-8") for path in (ROOT / "mailmerge" / "checks").glob("*.py")
+    )
+    import re
+
+    named = set(re.findall(r'^\s+"([a-z]+(?:-[a-z]+)+)",$', code, re.M))
+    assert len(named) > 10
+    for finding in named:
+        assert f"`{finding}`" in readme, finding

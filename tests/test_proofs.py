@@ -1,0 +1,243 @@
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+from conftest import guest_named
+from hypothesis import given
+from hypothesis import strategies as st
+from numpy.typing import NDArray
+from PIL import Image
+
+from mailmerge.artwork import Composition, Layout, compose, read_outlines, write_svg
+from mailmerge.blanks import Blank, face_of
+from mailmerge.guests import Hand
+from mailmerge.lettering import Outline
+from mailmerge.lettering.outline import parsed
+from mailmerge.library import load, validated
+from mailmerge.proofs import Facts, draw_proof
+from mailmerge.proofs.cylinder import on_cup
+from mailmerge.proofs.palette import Palette
+from mailmerge.proofs.stage import Stage, stage_for
+
+HERE = Path()
+FACTS = Facts("Gala", "001", (("Name", "Zoë Lind"),), (("Coat", "black"),))
+
+Picture = NDArray[np.int64]
+
+
+@pytest.fixture(scope="module")
+def tumbler() -> Blank:
+    return load(Blank, "blanks", "handled-tumbler-40oz", HERE)
+
+
+@pytest.fixture(scope="module")
+def layout() -> Layout:
+    return load(Layout, "layouts", "name-over-role", HERE)
+
+
+def picture_of(
+    blank: Blank, layout: Layout, name: str, hand: Hand = Hand.RIGHT, facts: Facts = FACTS,
+    role: str = "Violin",
+) -> tuple[Picture, Composition, Stage]:  # fmt: skip
+    composition = compose(layout, blank, guest_named(name, role, hand), {}, HERE)
+    png = draw_proof(
+        write_svg(composition, "t", "d"), blank, blank.coat[0], composition.face, facts
+    )
+    picture = np.asarray(Image.open(io.BytesIO(png)).convert("RGB")).astype(np.int64)
+    return picture, composition, stage_for(blank, blank.coat[0], composition.face)
+
+
+def changed(picture: Picture, stage: Stage) -> NDArray[np.bool_]:
+    """Return where a proof differs from its bare stage."""
+    bare = np.rint(stage.canvas.palette.colours)[stage.canvas.pixels]
+    return np.abs(picture - bare).sum(axis=2) > 30
+
+
+def test_the_handle_is_on_the_holding_hands_side(tumbler: Blank, layout: Layout) -> None:
+    right, _, stage = picture_of(tumbler, layout, "Zoë Lind")
+    left, _, _ = picture_of(tumbler, layout, "Zoë Lind", Hand.LEFT)
+    edge = round(stage.cup_middle + tumbler.radius * stage.cup_scale)
+    rows = slice(round(stage.cup_top + 60), round(stage.cup_top + 500))
+    beside = round(2 * stage.cup_middle - edge)
+
+    def dark(picture: Picture, columns: slice) -> int:
+        return int((picture[rows, columns].sum(axis=2) < 200).sum())
+
+    # The drinker's right hand holds the handle on the drinker's right.
+    assert dark(right, slice(edge + 4, edge + 120)) > 5000
+    assert dark(right, slice(beside - 120, beside - 4)) == 0
+    assert dark(left, slice(beside - 120, beside - 4)) > 5000
+    assert dark(left, slice(edge + 4, edge + 120)) == 0
+
+
+def test_the_wrap_shows_the_lettering_where_the_report_puts_it(
+    tumbler: Blank, layout: Layout
+) -> None:
+    picture, composition, stage = picture_of(tumbler, layout, "Zoë Lind")
+    top, bottom = int(stage.wrap_top), int(stage.wrap_bottom)
+    ys, xs = np.nonzero(changed(picture, stage)[top:bottom, : int(stage.wrap_right)])
+    left = min(line.box.left for line in composition.lines)
+    right = max(line.box.right for line in composition.lines)
+    high = max(line.box.high for line in composition.lines)
+    assert xs.min() == pytest.approx(stage.wrap_left + left * stage.wrap_scale, abs=2)
+    assert xs.max() == pytest.approx(stage.wrap_left + right * stage.wrap_scale, abs=2)
+    assert ys.min() == pytest.approx((tumbler.height - high) * stage.wrap_scale, abs=2)
+
+
+def test_an_overlong_name_runs_past_the_face_in_red(tumbler: Blank, layout: Layout) -> None:
+    facts = Facts("Gala", "001", (("Name", "x"),), (), stops=(("too long", "shorten it"),))
+    name = "Wilhelmina Featherstonehaugh-Cholmondeley-Smythe of Abernathy and Elsewhere"
+    picture, composition, stage = picture_of(tumbler, layout, name, facts=facts)
+    assert not composition.lines[0].fits
+    assert composition.lines[0].box.right > composition.face.right
+    wrap = picture[int(stage.wrap_top) : int(stage.wrap_bottom), : int(stage.wrap_right)]
+    red = (wrap[..., 0] > 150) & (wrap[..., 1] < 130)
+    columns = np.nonzero(red)[1]
+    assert columns.max() > stage.wrap_left + composition.face.right * stage.wrap_scale + 2
+    box = picture[140:400, 960:1540]
+    assert ((box[..., 0] > 150) & (box[..., 1] < 60)).sum() > 500  # STOPPED, in words
+
+
+def test_the_lettering_is_drawn_from_the_artworks_bytes(tumbler: Blank, layout: Layout) -> None:
+    """Another path in the file gives another picture, whatever was composed."""
+    composition = compose(layout, tumbler, guest_named("Zoë Lind", "Violin"), {}, HERE)
+    square = b'<svg><path d="M215 80L255 80L255 120L215 120Z" fill="#000000" /></svg>'
+    png = draw_proof(square, tumbler, tumbler.coat[0], composition.face, FACTS)
+    picture = np.asarray(Image.open(io.BytesIO(png)).convert("RGB")).astype(np.int64)
+    stage = stage_for(tumbler, tumbler.coat[0], composition.face)
+    on_wrap = changed(picture, stage)[int(stage.wrap_top) : int(stage.wrap_bottom)]
+    assert on_wrap[:, : int(stage.wrap_right)].sum() == pytest.approx(
+        (40 * stage.wrap_scale) ** 2, rel=0.05
+    )
+
+
+@given(s=st.floats(-70, 70), radius=st.floats(25, 60))
+def test_places_on_the_wrap_are_seen_at_r_sin(s: float, radius: float) -> None:
+    # Projection of a cylinder seen from far: x = R sin(s / R).
+    blank = validated(
+        Blank,
+        {
+            "name": "x", "diameter": 2 * radius, "height": 100, "band": {"from": 10, "to": 90},
+            "coat": [{"name": "x", "colour": "#000000"}],
+        },
+        "x",
+    )  # fmt: skip
+    face = face_of(blank, 180, 120)
+    at = face.centre + s
+    seen = on_cup(parsed(f"M{at} 10L{at} 20L{at} 30Z"), blank, face)
+    turned = max(-np.pi / 2, min(np.pi / 2, s / radius))
+    assert seen.points[:, 0] == pytest.approx(radius * np.sin(turned), abs=1e-9)
+    assert seen.points[:, 1].tolist() == [10, 20, 30]
+
+
+@pytest.mark.parametrize(
+    "data", ["M0 0L40 0L40 5L0 5Z", "M0 0Q20 30 40 0Z", "M0 0C9 9 30 30 40 0Z"]
+)
+def test_long_steps_bend_with_the_cup(tumbler: Blank, data: str) -> None:
+    """The outline seen is within 0.03 mm of one that is cut into a thousand pieces first."""
+    face = face_of(tumbler, 180, 120)
+    outline = parsed(data).moved(1.0, False, face.centre - 10, 0)
+    seen = _flat(on_cup(outline, tumbler, face))
+    dense = _flat(outline, 1000)
+    exact = np.column_stack(
+        [tumbler.radius * np.sin((dense[:, 0] - face.centre) / tumbler.radius), dense[:, 1]]
+    )
+    line = shapely.LineString(seen)
+    assert max(line.distance(shapely.Point(point)) for point in exact) < 0.03
+
+
+def _flat(outline: Outline, pieces: int = 60) -> NDArray[np.float64]:
+    """Return points along an outline, by evaluating every step's polynomial."""
+    found, at, start = [], 0, None
+    t = np.linspace(0, 1, pieces)[:, None]
+    counts = {"L": 1, "Q": 2, "C": 3}
+    for verb in outline.verbs:
+        if verb == "M":
+            start = outline.points[at]
+            at += 1
+        elif verb == "Z":
+            a, b = outline.points[at - 1], start
+            found.append(a * (1 - t) + b * t)
+        else:
+            p = outline.points[at - 1 : at + counts[verb]]
+            while len(p.shape) == 2 or len(p) > 1:
+                p = p[:, None] if len(p.shape) == 2 else p
+                p = p[:-1] * (1 - t) + p[1:] * t
+            found.append(p[0])
+            at += counts[verb]
+    return np.concatenate(found)
+
+
+@pytest.mark.parametrize("hand", list(Hand))
+@pytest.mark.parametrize("face", ["drinker", "onlookers", "opposite", "200"])
+def test_the_cup_agrees_with_a_ray_traced_cylinder(tumbler: Blank, hand: Hand, face: str) -> None:
+    """Rays from the eye hit a cylinder; each hit looks its place up in the flat artwork.
+
+    The tracer shares nothing with the proof: it intersects lines with x^2 + z^2 = R^2, measures the
+    angle of the hit from the handle, and reads the artwork as a picture drawn by Pillow.
+    """
+    layout = load(Layout, "layouts", "plain", HERE).model_copy(update={"face": face})
+    picture, composition, stage = picture_of(tumbler, layout, "Anna Holm", hand)
+    fine = 12  # artwork pixels per mm
+    sheet = Image.new("L", (round(314 * fine), round(190 * fine)), 0)
+    from PIL import ImageDraw
+
+    draw = ImageDraw.Draw(sheet)
+    for outline in read_outlines(write_svg(composition, "t", "d")):
+        starts = [*outline.starts, len(outline.points)]
+        verbs = [f"M{part}" for part in outline.verbs.split("M")[1:]]
+        shapes = [
+            shapely.Polygon(_flat(Outline(verb, outline.points[start:end]), 12) * fine)
+            for verb, start, end in zip(verbs, starts, starts[1:], strict=False)
+        ]
+        for shape in sorted(shapes, key=lambda shape: -shape.area):  # letters, then their holes
+            inside = sum(other.contains(shape) for other in shapes if other is not shape)
+            draw.polygon(list(shape.exterior.coords), fill=0 if inside % 2 else 255)
+    artwork = np.asarray(sheet)
+    assert artwork.max() == 255
+
+    eye = np.radians(composition.face.angle)
+    middle, radius = stage.cup_middle, tumbler.radius
+    half = int(radius * stage.cup_scale) - 3
+    columns = np.arange(round(middle) - half, round(middle) + half)
+    across = (columns + 0.5 - middle) / stage.cup_scale
+    depth = np.sqrt(radius**2 - across**2)  # the hit nearest to the eye
+    angle = (eye + np.arctan2(across, depth)) % (2 * np.pi)
+    rows = np.arange(round(stage.cup_top) + 8, round(stage.cup_top + 190 * stage.cup_scale) - 8)
+    down = (rows + 0.5 - stage.cup_top) / stage.cup_scale
+    traced = artwork[
+        np.clip((down * fine).astype(int), 0, artwork.shape[0] - 1)[:, None],
+        np.clip((angle * radius * fine).astype(int), 0, artwork.shape[1] - 1)[None],
+    ]
+    drawn = changed(picture, stage)[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
+    inked = traced > 127
+    assert inked.sum() > 1500
+    # They may differ along edges only: grow and shrink the traced ink by a pixel.
+    from scipy.ndimage import binary_dilation, binary_erosion
+
+    ring = np.ones((3, 3), bool)
+    assert not (drawn & ~binary_dilation(inked, ring, iterations=2)).any()
+    assert not (binary_erosion(inked, ring, iterations=1) & ~drawn).any()
+
+
+@pytest.mark.parametrize("coat", ["#000000", "#ffffff", "#8a3d22", "#1b2a49"])
+def test_metal_stands_out_from_every_coat(coat: str) -> None:
+    palette = Palette(coat, "#85888b" if coat == "#ffffff" else "#c9cbcd")
+    flat = palette.nearest(np.array([int(coat[i : i + 2], 16) for i in (1, 3, 5)], float))
+    engraved = palette.colours[palette.engraving[flat, -1]]
+    assert np.abs(engraved - palette.colours[flat]).sum() > 150
+
+
+@pytest.mark.parametrize(
+    "name", ["李美玲", "x" * 300, "\u202e abc", "Zo\u0301\u0301\u0301e", "🎻", "שלום Zoë", "-" * 90]
+)
+def test_any_name_gives_a_proof_of_the_right_size(
+    tumbler: Blank, layout: Layout, name: str
+) -> None:
+    facts = Facts("Gala", "001", (("Name", name),), (), (("stopped", "advice"),), frozenset(name))
+    picture, _, _ = picture_of(tumbler, layout, name, facts=facts)
+    assert picture.shape[1] == 1600
