@@ -127,7 +127,10 @@ def validated(model: type[ModelT], data: Any, source: str) -> ModelT:
 
 
 def _first_problem(model: type[Model], error: ValidationError) -> str:
-    problem = error.errors(include_url=False)[0]
+    problems = error.errors(include_url=False)
+    # A mistyped key is also a missing one; the mistyped one is what the maker can see.
+    unknown = [problem for problem in problems if problem["type"] == "extra_forbidden"]
+    problem = (unknown or problems)[0]
     key = _key(problem["loc"])
     match problem["type"]:
         case "extra_forbidden":

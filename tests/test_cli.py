@@ -155,7 +155,8 @@ def test_a_reader_that_stops_is_no_error() -> None:
     process.stdout.read(10)
     process.stdout.close()
     assert process.stderr is not None
-    assert b"Traceback" not in process.stderr.read()
+    with process.stderr as errors:
+        assert b"Traceback" not in errors.read()
     process.wait()
 
 

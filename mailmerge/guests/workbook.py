@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import datetime as dt
 import zipfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -70,10 +71,10 @@ def open_workbook(path: Path) -> Table:
     raise InputError(f"{path}: is an archive but no workbook, want .xlsx or .ods")
 
 
-def _guarded(path: Path, rows: Iterator[Row]) -> Iterator[Row]:
+def _guarded(path: Path, rows: Callable[[Path, str], Iterator[Row]], name: str) -> Iterator[Row]:
     """Pass rows on; whatever the libraries raise on a damaged file becomes one clear error."""
     try:
-        yield from rows
+        yield from rows(path, name)
     except InputError:
         raise
     except Exception as error:
@@ -87,9 +88,7 @@ def _open_xlsx(path: Path) -> Table:
     book.close()
     return Table(
         path,
-        tuple(
-            Sheet(name, lambda name=name: _guarded(path, _xlsx_rows(path, name))) for name in names
-        ),
+        tuple(Sheet(name, partial(_guarded, path, _xlsx_rows, name)) for name in names),
     )
 
 
@@ -226,9 +225,7 @@ def _open_ods(path: Path) -> Table:
         raise InputError(f"{path}: {_DAMAGED} ({type(error).__name__})") from None
     return Table(
         path,
-        tuple(
-            Sheet(name, lambda name=name: _guarded(path, _ods_rows(path, name))) for name in names
-        ),
+        tuple(Sheet(name, partial(_guarded, path, _ods_rows, name)) for name in names),
     )
 
 

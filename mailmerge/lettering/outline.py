@@ -114,7 +114,8 @@ class Outline:
         """Return all curves of one kind with their starting points, shape (n, points + 1, 2)."""
         steps = self.verbs.replace("Z", "")
         ends = self._ends[np.frombuffer(steps.encode(), dtype="S1") == verb.encode()]
-        return self.points[ends[:, None] + np.arange(-POINTS_OF[verb], 1)]
+        curves: Points = self.points[ends[:, None] + np.arange(-POINTS_OF[verb], 1)]
+        return curves
 
 
 def _quadratic_extremes(curves: Points) -> Points:

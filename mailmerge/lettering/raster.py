@@ -28,7 +28,7 @@ _TAGS = {"M": b"\1", "L": b"\1", "Q": b"\0\1", "C": b"\2\2\1", "Z": b""}
 
 @cache
 def _library() -> ctypes.c_void_p:
-    library = ft.FT_Library()
+    library: ctypes.c_void_p = ft.FT_Library()
     ft.FT_Init_FreeType(ctypes.byref(library))
     return library
 

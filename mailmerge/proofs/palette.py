@@ -82,7 +82,7 @@ class Palette:
         ]
         colours = np.concatenate([mixes.reshape(-1, 3), *inks])
         padding = np.zeros((256 - len(colours), 3))
-        return np.clip(np.concatenate([colours, padding]), 0, 255)
+        return np.concatenate([colours, padding]).clip(0, 255)
 
     def nearest(self, wanted: Rgb) -> Indices:
         """Return the index of the closest colour for each of ``wanted``, shape (..., 3)."""
@@ -100,7 +100,8 @@ class Palette:
         values = packed[..., 0] << 16 | packed[..., 1] << 8 | packed[..., 2]
         distinct, where = np.unique(values, return_inverse=True)
         colours = np.stack([distinct >> 16, distinct >> 8 & 255, distinct & 255], axis=1)
-        return self.nearest(colours.astype(np.float64))[where.reshape(values.shape)]
+        indices: Indices = self.nearest(colours.astype(np.float64))[where.reshape(values.shape)]
+        return indices
 
     def shaded(self, brightness: NDArray[np.float64]) -> Indices:
         """Return bare coat at ``brightness`` 0 to 1, dithered so that no steps show."""
@@ -122,7 +123,8 @@ class Palette:
 
         On the coat it turns to the metal of the same shade, so that lettering is lit as the cup is.
         """
-        table = self.ink(tuple(int(part) for part in rgb(self.reveal)))  # type: ignore[arg-type]
+        red, green, blue = (int(part) for part in rgb(self.reveal))
+        table = self.ink((red, green, blue)).copy()
         steps = np.rint(np.linspace(0, MIXES - 1, LEVELS)).astype(int)
         for index in range(SHADES * MIXES):
             shade, mix = divmod(index, MIXES)
