@@ -234,13 +234,17 @@ def main() -> None:
     except InputError as error:
         sys.stderr.write(f"error: {error}\n")
         sys.exit(WRONG)
+    except OSError as error:
+        if isinstance(error, BrokenPipeError):
+            # Whoever read our output has stopped (such as "head"); nothing is wrong.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            sys.exit(READY)
+        where = f"{error.filename}: " if error.filename else ""
+        sys.stderr.write(f"error: {where}{error.strerror or error}\n")
+        sys.exit(WRONG)
     except KeyboardInterrupt:
         sys.stderr.write("interrupted; files that were finished are whole\n")
         sys.exit(130)
-    except BrokenPipeError:
-        # Whoever read our output has stopped (such as "head"); nothing is wrong.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(READY)
 
 
 def _open(

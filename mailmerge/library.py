@@ -18,7 +18,8 @@ from mailmerge.units import parse_length
 Kind = Literal["blanks", "layouts"]
 """The shelves of the library; each is a folder of ``templates/``."""
 
-MAX_TOML_BYTES = 1_000_000
+MAX_TOML_BYTES = 32_000
+"""Orders take about one kB; the TOML reader needs minutes for some that take a hundred."""
 
 
 class Model(BaseModel):
@@ -40,6 +41,19 @@ def _not_negative(length: float) -> float:
     if not 0 <= length < 10_000:
         raise ValueError(f"found {length:g} mm, want 0 or more and less than 10 m")
     return length
+
+
+def one_line(text: str) -> str:
+    """Return the text if it has no control characters.
+
+    Raises
+    ------
+    ValueError
+        It has some.
+    """
+    if any(ord(char) < 32 or 0xD800 <= ord(char) <= 0xDFFF for char in text):
+        raise ValueError(f"found {shown(text)}, want text on one line without control characters")
+    return text
 
 
 Length = Annotated[float, BeforeValidator(parse_length), AfterValidator(_positive)]
@@ -77,8 +91,8 @@ def find(kind: Kind, wanted: str, beside: Path) -> Path:
     one = kind.removesuffix("s")
     if wanted.endswith(".toml"):
         path = beside / wanted
-        if not path.is_file():
-            raise InputError(f"{one}: there is no file {path}")
+        if "\0" in wanted or not _is_file(path):
+            raise InputError(f"{one}: there is no file {shown(str(path), 200)}")
         return path
     known = shelf(kind)
     if wanted not in known:
@@ -87,6 +101,13 @@ def find(kind: Kind, wanted: str, beside: Path) -> Path:
             f"(known: {', '.join(known)}; or give the path of a .toml file)"
         )
     return known[wanted]
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:  # such as a name that is too long for the system
+        return False
 
 
 def read_toml(path: Path) -> dict[str, Any]:
@@ -107,7 +128,7 @@ def read_toml(path: Path) -> dict[str, Any]:
         raise InputError(f"{path}: is not UTF-8 text, want TOML") from None
     try:
         return tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:  # numbers too long to read are a ValueError
         raise InputError(f"{path}: is not valid TOML: {error}") from None
 
 
@@ -147,6 +168,8 @@ def _first_problem(model: type[Model], error: ValidationError) -> str:
 
 
 def _value(found: object) -> str:
+    if isinstance(found, int) and abs(found) > 10**50:
+        return "a number too large"
     return shown(found) if isinstance(found, str) else shown(repr(found)).strip('"')
 
 

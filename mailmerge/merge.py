@@ -390,7 +390,8 @@ def merge(
                     progress(totals.items)
             report.write('\n],\n"totals": ' + _json(totals.__dict__) + "}\n")
         for name in earlier - written:
-            (out / name).unlink(missing_ok=True)
+            if (out / name).is_file():
+                (out / name).unlink()
     return totals, survey
 
 

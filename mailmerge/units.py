@@ -52,6 +52,8 @@ def parse_length(value: object) -> float:
     """
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         raise ValueError(f"found {value!r}, want a length such as {EXAMPLES}")
+    if isinstance(value, int) and abs(value) > 10**9:
+        raise ValueError(f"found a number too large, want a length such as {EXAMPLES}")
     if isinstance(value, int | float):
         if value != value or value in (float("inf"), float("-inf")):
             raise ValueError(f"found {value}, want a length such as {EXAMPLES}")

@@ -11,7 +11,7 @@ from pydantic import AfterValidator, Field, field_validator, model_validator
 from mailmerge.blanks import angle_of
 from mailmerge.findings import InputError, nearest
 from mailmerge.guests import Hand
-from mailmerge.library import Length, LengthOrZero, Model
+from mailmerge.library import Length, LengthOrZero, Model, one_line
 
 ORDER_FIELDS = ("order.title", "order.subtitle", "order.due")
 """What a line may say about the order itself."""
@@ -65,8 +65,8 @@ class LetterHeight(Model):
 class Line(Model):
     """One line of a layout; lengths in mm."""
 
-    text: Annotated[str, Field(min_length=1), AfterValidator(_text)]
-    font: Annotated[str, Field(min_length=1)]
+    text: Annotated[str, Field(min_length=1, max_length=400), AfterValidator(_text)]
+    font: Annotated[str, Field(min_length=1, max_length=400), AfterValidator(one_line)]
     weight: Annotated[int, Field(ge=1, le=1000)] = 400
     letter_height: LetterHeight
     lines: Annotated[int, Field(ge=1, le=2)] = 1

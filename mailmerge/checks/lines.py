@@ -43,7 +43,7 @@ def check_lines(guest: Guest, composition: Composition) -> Iterator[Finding]:
                 Severity.STOP,
                 line.field,
                 f"the letters of {shown(line.text)} could not be welded into one outline",
-                "Take another font for this layout and report the name and the font.",
+                "Take another font for this layout, or type the text again without piled-up marks.",
             )
     if guest.name and not any(line.outline for line in composition.lines):
         yield Finding(

@@ -32,6 +32,8 @@ _FIELD_OF = {word: field for field, words in _WORDS.items() for word in words}
 _HEADER_WITHIN = 30
 """The header is looked for in this many rows; titles and addresses above it are shorter."""
 
+_LONGEST_HEADER = 200
+
 
 @dataclass(frozen=True)
 class Columns:
@@ -60,6 +62,7 @@ def letter_of(column: int) -> str:
 
 def _normal(header: str) -> str:
     """Return a header without case, accents, signs and remarks in brackets."""
+    header = header[:_LONGEST_HEADER]
     text = unicodedata.normalize("NFKD", re.sub(r"\(.*?\)|\[.*?\]", " ", header)).casefold()
     text = "".join(char for char in text if not unicodedata.combining(char))
     return " ".join(re.findall(r"\w+", text))

@@ -173,7 +173,7 @@ def _guest(row: Row, columns: Columns) -> Guest:
     troubles: list[Trouble] = []
     for name, column in columns.of.items():
         cell = row.cell(column)
-        text, changed = clean(name, cell.text)
+        text, changed = clean(name, cell.text[: 2 * MAX_TEXT])
         fields[name] = text[:MAX_TEXT]
         changes += changed
         if trouble := _trouble(name, cell, text):

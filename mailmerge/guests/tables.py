@@ -35,6 +35,9 @@ class Cell(NamedTuple):
 
 EMPTY = Cell("")
 
+MAX_COLUMNS = 256
+"""Columns of a sheet that are looked at."""
+
 
 class Row(NamedTuple):
     """One row; ``number`` counts from 1 as spreadsheets do."""
@@ -117,9 +120,9 @@ def open_table(path: Path) -> Table:
 
 
 def _start_of(path: Path) -> bytes:
-    if path.is_dir():
-        raise InputError(f"{path}: is a folder, {WANTED}")
     try:
+        if path.exists() and not path.is_file():
+            raise InputError(f"{path}: is a folder or no ordinary file, {WANTED}")
         with path.open("rb") as file:
             start = file.read(4096)
     except FileNotFoundError:

@@ -10,10 +10,10 @@ from pathlib import Path
 
 from mailmerge.findings import InputError
 from mailmerge.guests.columns import recognised
-from mailmerge.guests.tables import Cell, Row, Sheet, Table
+from mailmerge.guests.tables import MAX_COLUMNS, Cell, Row, Sheet, Table
 
 _SAMPLE_ROWS = 40
-_MAX_CELL = 100_000
+_MAX_CELL = 1_000_000
 
 _BOMS = {
     codecs.BOM_UTF8: "utf-8-sig",
@@ -88,7 +88,7 @@ def _rows(path: Path, encoding: str, delimiter: str) -> Iterator[Row]:
         try:
             # A quoted line break spans lines of the file but is one row of the table.
             for number, fields in enumerate(reader, start=1):
-                yield Row(number, tuple(Cell(text) for text in fields))
+                yield Row(number, tuple(Cell(text) for text in fields[:MAX_COLUMNS]))
         except UnicodeDecodeError:
             raise InputError(f"{path}: row {number + 1}: broken {encoding} text") from None
         except csv.Error as error:

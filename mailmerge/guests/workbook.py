@@ -17,10 +17,13 @@ from typing import Any
 from xml.etree import ElementTree
 
 from mailmerge.findings import InputError
-from mailmerge.guests.tables import EMPTY, Cell, Kind, Row, Sheet, Table
+from mailmerge.guests.tables import EMPTY, MAX_COLUMNS, Cell, Kind, Row, Sheet, Table
 
 MAX_UNPACKED = 600_000_000
 """Bytes that a workbook may unpack to. A million rows of six columns take about half of it."""
+
+_MAX_ROWS = 1_048_576
+"""Rows of a sheet; what spreadsheet programs hold."""
 
 _DAMAGED = "is damaged or cut short; open it in a spreadsheet program and save it again"
 
@@ -62,9 +65,16 @@ def open_workbook(path: Path) -> Table:
                 encrypted = encrypted or b"encryption-data" in manifest
             if encrypted:
                 raise InputError(f"{path}: is protected by a password; save it without one")
-    except (zipfile.BadZipFile, OSError, EOFError, NotImplementedError):
-        raise InputError(f"{path}: {_DAMAGED}") from None
-    if "content.xml" in names:
+    except InputError:
+        raise
+    except Exception as error:
+        # zipfile has no common base for what a damaged archive makes it raise.
+        raise InputError(f"{path}: {_DAMAGED} ({type(error).__name__})") from None
+    is_ods = "content.xml" in names
+    if is_ods != (path.suffix.lower() == ".ods"):
+        held = ".ods" if is_ods else ".xlsx"
+        raise InputError(f"{path}: holds another format than its name says; rename it to {held}")
+    if is_ods:
         return _open_ods(path)
     if any(name.startswith("xl/") for name in names):
         return _open_xlsx(path)
@@ -97,10 +107,11 @@ def _load(path: Path) -> Any:
 
     import openpyxl
 
+    # It warns of extensions and odd styles, while loading and while rows stream, that do not
+    # matter for reading values; a date out of range comes as an error value, which is a finding.
+    warnings.filterwarnings("ignore", category=UserWarning, module="openpyxl")
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # extensions that do not matter for reading values
-            return openpyxl.load_workbook(path, read_only=True, data_only=True)
+        return openpyxl.load_workbook(path, read_only=True, data_only=True)
     except Exception as error:
         raise InputError(f"{path}: {_DAMAGED} ({type(error).__name__})") from None
 
@@ -114,7 +125,7 @@ def _xlsx_rows(path: Path, name: str) -> Iterator[Row]:
         sheet.reset_dimensions()  # writers other than spreadsheet programs state wrong ones
         rows = (
             tuple(_xlsx_cell(cell.value, cell.data_type) for cell in cells)
-            for cells in sheet.iter_rows()
+            for cells in sheet.iter_rows(max_col=MAX_COLUMNS)
         )
         yield from _with_facts(rows, facts)
     finally:
@@ -140,6 +151,7 @@ def _xlsx_facts(path: Path, part: str) -> Facts:
             if event == "start":
                 if tag == "row":
                     row = int(element.get("r", row + 1))
+                    _within_sheet(path, row)
                     if element.get("hidden") in ("1", "true"):
                         facts.hidden.add(row)
             elif tag == "c":
@@ -156,6 +168,11 @@ def _xlsx_facts(path: Path, part: str) -> Facts:
                 if bottom > top:
                     facts.merged[top, left - 1] = bottom
     return facts
+
+
+def _within_sheet(path: Path, rows: int) -> None:
+    if rows > _MAX_ROWS:
+        raise InputError(f"{path}: claims {rows:,} rows, want at most {_MAX_ROWS:,}")
 
 
 def _xlsx_cell(value: object, data_type: str) -> Cell:
@@ -235,12 +252,13 @@ def _ods_rows(path: Path, name: str) -> Iterator[Row]:
     facts = _ods_facts(path, name)
     book = python_calamine.CalamineWorkbook.from_path(str(path))
     sheet = book.get_sheet_by_name(name)
-    rows = (tuple(map(_cell, cells)) for cells in sheet.to_python(skip_empty_area=False))
+    rows = (
+        tuple(map(_cell, cells[:MAX_COLUMNS])) for cells in sheet.to_python(skip_empty_area=False)
+    )
     yield from _with_facts(rows, facts)
 
 
 _TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
-_MAX_ROWS = 1_048_576
 
 
 def _ods_facts(path: Path, name: str) -> Facts:
@@ -262,7 +280,15 @@ def _ods_facts(path: Path, name: str) -> Facts:
                         span = int(cell.get(f"{_TABLE}number-rows-spanned", 1))
                         if span > 1:
                             facts.merged[row + 1, column] = row + span
-                        column += int(cell.get(f"{_TABLE}number-columns-repeated", 1))
+                        across = int(cell.get(f"{_TABLE}number-columns-repeated", 1))
+                        if across > MAX_COLUMNS and "".join(cell.itertext()).strip():
+                            raise InputError(
+                                f"{path}: row {row + 1} repeats a cell {across:,} times, want at "
+                                f"most {MAX_COLUMNS} columns"
+                            )
+                        column += across
                     row += repeated
+                    if "".join(element.itertext()).strip():
+                        _within_sheet(path, row)
                 element.clear()
     return facts

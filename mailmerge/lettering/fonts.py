@@ -37,7 +37,7 @@ class Font:
         data = _font_bytes(path)
         face = hb.Face(hb.Blob(data))
         self.upem: int = face.upem
-        if face.glyph_count == 0 or self.upem == 0 or "cmap" not in face.table_tags:
+        if face.glyph_count == 0 or self.upem == 0 or len(face.reference_table("cmap")) == 0:
             raise InputError(f"{path}: is not a font that can be read, want .ttf, .otf or .woff2")
         self.path = path
         self.weight = weight
@@ -50,11 +50,7 @@ class Font:
                     f"{path}: found weight {weight}, this font goes from {low:g} to {high:g}"
                 )
             self.hb_font.set_variations({"wght": weight})
-        self.name: str = (
-            face.get_name(hb.OTNameIdPredefined.TYPOGRAPHIC_FAMILY)
-            or face.get_name(hb.OTNameIdPredefined.FONT_FAMILY)
-            or path.stem
-        )
+        self.name = _family_name(face) or path.stem
         self._glyphs: dict[int, pathops.Path] = {}
 
     @cached_property
@@ -74,6 +70,17 @@ class Font:
             self.hb_font.draw_glyph_with_pen(glyph_id, path.getPen(glyphSet=None))
             self._glyphs[glyph_id] = path
         return self._glyphs[glyph_id]
+
+
+def _family_name(face: hb.Face) -> str:
+    """Return the family that the font's name table gives, or nothing where it is broken."""
+    try:
+        name = face.get_name(hb.OTNameIdPredefined.TYPOGRAPHIC_FAMILY) or face.get_name(
+            hb.OTNameIdPredefined.FONT_FAMILY
+        )
+    except UnicodeDecodeError:
+        return ""
+    return str(name or "")
 
 
 def _font_bytes(path: Path) -> bytes:

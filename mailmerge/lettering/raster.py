@@ -20,6 +20,9 @@ Coverage = NDArray[np.uint8]
 _MAX_POINTS = 32_000
 """FreeType counts the points of an outline in 16 bits."""
 
+_FARTHEST = 120_000.0
+"""Pixels; FreeType refuses outlines that reach farther than 2^18."""
+
 _OVERFLOW = 0x62
 """FreeType's answer to more detail than its small pool holds; narrower strips need less of it."""
 
@@ -54,8 +57,10 @@ def coverage(outline: Outline, width: int, height: int) -> Coverage:
         return picture
     # FreeType counts in 1/64 pixel with y up.
     points = np.empty((len(outline.points), 2), dtype=np.dtype(ctypes.c_long))
-    np.rint(outline.points[:, 0] * 64, out=points[:, 0], casting="unsafe")
-    np.rint((height - outline.points[:, 1]) * 64, out=points[:, 1], casting="unsafe")
+    # What a damaged font puts beyond FreeType's range is pulled to its edge.
+    within = np.nan_to_num(outline.points).clip(-_FARTHEST, _FARTHEST)
+    np.rint(within[:, 0] * 64, out=points[:, 0], casting="unsafe")
+    np.rint((height - within[:, 1]) * 64, out=points[:, 1], casting="unsafe")
     tags = b"".join([_TAGS[verb] for verb in outline.verbs])
     ends = np.array([*outline.starts[1:], len(points)], dtype=np.int16) - np.int16(1)
 

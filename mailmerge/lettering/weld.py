@@ -6,6 +6,7 @@ scaling: on whole units the library has not been seen to fail, on fractions it h
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -20,6 +21,9 @@ from mailmerge.lettering.raster import area
 
 AREA_TOLERANCE = 0.003
 """The weld's area may differ by this much from the coverage of the untouched letters."""
+
+MOST_MARKS = 8
+"""Marks on one letter. Vietnamese and Hebrew need up to three."""
 
 _CHECK_HEIGHT = 130
 """Pixels in the height of the area check; seams blur less the higher it is."""
@@ -61,17 +65,32 @@ class _Glyph:
 
 @lru_cache(maxsize=4096)
 def letter(font: Font, text: str) -> Lettering:
-    """Return ``text`` shaped in ``font`` and welded into one outline."""
+    """Return ``text`` shaped in ``font`` and welded into one outline.
+
+    Of marks piled on one letter only the first :data:`MOST_MARKS` are drawn, and the lettering is
+    not sound: hundreds of shapes on one spot take the welding library minutes.
+    """
+    text, whole = _without_piles(text), text
     glyphs, advance, missing = _shaped(font, text)
     welded = [_welded(font, group) for group in _groups(glyphs)]
     return Lettering(
-        text=text,
+        text=whole,
         outline=joined([outline for outline, _ in welded]),
         letter_height=font.letter_height,
         advance=advance,
         missing=missing,
-        sound=all(sound for _, sound in welded),
+        sound=text == whole and all(sound for _, sound in welded),
     )
+
+
+def _without_piles(text: str) -> str:
+    kept: list[str] = []
+    marks = 0
+    for char in text:
+        marks = marks + 1 if unicodedata.category(char)[0] == "M" else 0
+        if marks <= MOST_MARKS:
+            kept.append(char)
+    return "".join(kept)
 
 
 def _shaped(font: Font, text: str) -> tuple[list[_Glyph], float, tuple[str, ...]]:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Annotated
 
 import tomlkit
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from mailmerge.artwork import Layout, check_fields
 from mailmerge.artwork.layout import fields_of
@@ -17,18 +17,18 @@ from mailmerge.blanks import Blank, Coat
 from mailmerge.findings import InputError
 from mailmerge.guests import GuestList, open_list
 from mailmerge.lettering import open_font
-from mailmerge.library import Model, find, load, read_toml, validated
+from mailmerge.library import Model, find, load, one_line, read_toml, validated
 
 ORDER_FILE = "order.toml"
 
-Text = Annotated[str, Field(min_length=1)]
+Text = Annotated[str, Field(min_length=1, max_length=400), AfterValidator(one_line)]
 
 
 class OrderTable(Model):
     """The ``[order]`` table of ``order.toml``."""
 
     title: Text
-    subtitle: str = ""
+    subtitle: Annotated[str, Field(max_length=400), AfterValidator(one_line)] = ""
     list: Text
     sheet: Text | None = None
     blank: Text | None = None
@@ -117,11 +117,15 @@ def order_from_list(
     """
     here = Path()
     chosen = load(Blank, "blanks", blank, here)
-    table = OrderTable(
-        title=title or path.stem,
-        list=str(path.absolute()),
-        sheet=sheet,
-        coat=coat or chosen.coat[0].name,
+    table = validated(
+        OrderTable,
+        {
+            "title": path.stem if title is None else title,
+            "list": str(path.absolute()),
+            "sheet": sheet,
+            "coat": chosen.coat[0].name if coat is None else coat,
+        },
+        "the call",
     )
     return _settled(
         file="order",
