@@ -204,3 +204,12 @@ def test_bounds_are_those_of_the_curve_not_of_its_control_points() -> None:
     assert parsed("M0 0Q1 2 2 0Z").box == pytest.approx(Box(0, 0, 2, 1))
     # A cubic with both control points at y = 4 peaks at 3/4 of it.
     assert parsed("M0 0C0 4 2 4 2 0Z").box == pytest.approx(Box(0, 0, 2, 3))
+
+
+def test_area_is_that_of_the_curve() -> None:
+    # Under a parabola of base 2 and height 1: 2/3 of the rectangle. Under the cubic, the integral
+    # of y dx = 12 t (1 - t) * 12 t (1 - t) dt over 0 to 1: 144 / 30.
+    assert abs(parsed("M0 0Q1 2 2 0Z").area) == pytest.approx(4 / 3)
+    assert abs(parsed("M0 0C0 4 2 4 2 0Z").area) == pytest.approx(144 / 30)
+    # A hole turns the other way and is taken off: 10 x 10 less 4 x 5.
+    assert abs(parsed("M0 0L10 0L10 10L0 10ZM2 2L2 7L6 7L6 2Z").area) == pytest.approx(80)

@@ -4,7 +4,7 @@ from mailmerge.lettering.fit import largest_letter_height
 from mailmerge.lettering.fonts import Font, families, open_font
 from mailmerge.lettering.outline import EMPTY, Box, Outline
 from mailmerge.lettering.raster import coverage
-from mailmerge.lettering.weld import Lettering, letter
+from mailmerge.lettering.weld import Lettering, advance, letter
 
 __all__ = [
     "EMPTY",
@@ -12,6 +12,7 @@ __all__ = [
     "Font",
     "Lettering",
     "Outline",
+    "advance",
     "coverage",
     "families",
     "largest_letter_height",

@@ -58,7 +58,7 @@ def coverage(outline: Outline, width: int, height: int) -> Coverage:
     # FreeType counts in 1/64 pixel with y up.
     points = np.empty((len(outline.points), 2), dtype=np.dtype(ctypes.c_long))
     # What a damaged font puts beyond FreeType's range is pulled to its edge.
-    within = np.nan_to_num(outline.points).clip(-_FARTHEST, _FARTHEST)
+    within = outline.points.clip(-_FARTHEST, _FARTHEST)
     np.rint(within[:, 0] * 64, out=points[:, 0], casting="unsafe")
     np.rint((height - within[:, 1]) * 64, out=points[:, 1], casting="unsafe")
     tags = b"".join([_TAGS[verb] for verb in outline.verbs])

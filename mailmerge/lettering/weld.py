@@ -25,8 +25,8 @@ AREA_TOLERANCE = 0.003
 MOST_MARKS = 8
 """Marks on one letter. Vietnamese and Hebrew need up to three."""
 
-_CHECK_HEIGHT = 130
-"""Pixels in the height of the area check; seams blur less the higher it is."""
+_CHECK_PIXELS = 200_000
+"""Size of the area check's picture; seams and roundings weigh less the larger it is."""
 
 _VERBS = "MLQ?CZ"
 """Letters of the verbs by the numbers that Skia gives them; it makes no conics from curves."""
@@ -81,6 +81,12 @@ def letter(font: Font, text: str) -> Lettering:
         missing=missing,
         sound=text == whole and all(sound for _, sound in welded),
     )
+
+
+@lru_cache(maxsize=4096)
+def advance(font: Font, text: str) -> float:
+    """Return the width of a text by the font's own advances, in font units, without welding it."""
+    return _shaped(font, _without_piles(text))[1]
 
 
 def _without_piles(text: str) -> str:
@@ -160,15 +166,15 @@ def _checked_union(pieces: list[pathops.Path], untouched: Outline) -> tuple[Outl
     A union that is off is done again piece by piece, which has mended every case seen, and is
     checked again. ``untouched`` is the pieces' own outlines, for the check.
     """
-    wanted = _coverage_area(untouched, untouched)
+    wanted = _coverage_area(untouched)
     outline = EMPTY
     for union in (_union_at_once, _union_by_piece):
         try:
             outline = _nested(union(pieces))
         except pathops.PathOpsError:
             continue
-        found = _coverage_area(outline, untouched)
-        if abs(found - wanted) <= AREA_TOLERANCE * wanted:
+        # Wound alike, outer contours and holes add up to the area by their signs.
+        if abs(abs(outline.area) - wanted) <= AREA_TOLERANCE * wanted:
             return outline, True
     return outline or untouched, False
 
@@ -192,13 +198,13 @@ def _union_by_piece(pieces: list[pathops.Path]) -> pathops.Path:
     return together
 
 
-def _coverage_area(outline: Outline, frame: Outline) -> float:
-    """Return the outline's area in pixels of the check; both outlines are drawn in one frame."""
-    low, high = frame.points.min(axis=0), frame.points.max(axis=0)
-    scale = _CHECK_HEIGHT / max(float(high[1] - low[1]), 1.0)
+def _coverage_area(outline: Outline) -> float:
+    """Return the area that overlapping contours cover, in square font units, as drawn."""
+    low, high = outline.points.min(axis=0), outline.points.max(axis=0)
+    width, height = np.maximum(high - low, 1.0).tolist()
+    scale = (_CHECK_PIXELS / (width * height)) ** 0.5
     drawn = outline.moved(scale, True, -low[0] * scale, high[1] * scale)
-    width = int((high[0] - low[0]) * scale) + 2
-    return area(drawn, width, _CHECK_HEIGHT + 1)
+    return area(drawn, int(width * scale) + 2, int(height * scale) + 2) / scale**2
 
 
 def _outline(path: pathops.Path) -> Outline:

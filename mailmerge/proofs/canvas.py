@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import numpy as np
-from PIL import Image
 
 from mailmerge.lettering import Font, Outline, coverage, letter, open_font
 from mailmerge.lettering.raster import Coverage
 from mailmerge.proofs.palette import Indices, Palette
+from mailmerge.proofs.png import png
 
 _PLAIN = "Noto Sans"
 """For everything on a proof that is read rather than engraved: plain, and wide in its alphabets."""
@@ -29,8 +28,10 @@ class Label:
     left: int
     top: int
     advance: float
+    """How far the text's end lies from its start, in px."""
 
 
+@cache
 def plain_font(weight: int) -> Font:
     """Return the plain font at a weight."""
     return open_font(_PLAIN, weight, Path())
@@ -101,8 +102,4 @@ class Canvas:
 
     def png(self) -> bytes:
         """Return the picture as a palette PNG."""
-        image = Image.fromarray(self.pixels, mode=None)
-        image.putpalette(np.rint(self.palette.colours).astype(np.uint8).tobytes())
-        buffer = io.BytesIO()
-        image.save(buffer, "PNG", compress_level=1)
-        return buffer.getvalue()
+        return png(self.pixels, self.palette.colours)

@@ -14,7 +14,7 @@ import numpy as np
 
 from mailmerge.artwork import read_outlines
 from mailmerge.blanks import Blank, Coat, Face
-from mailmerge.lettering import Outline, letter
+from mailmerge.lettering import Outline, advance, letter
 from mailmerge.proofs.canvas import Canvas, plain_font
 from mailmerge.proofs.palette import INK, RED, SOFT, TINT, Indices
 from mailmerge.proofs.stage import COLUMN, HEIGHT, MARGIN, WIDTH, Stage, stage_for
@@ -198,7 +198,7 @@ def _details(canvas: Canvas, facts: Facts, y: float) -> None:
 
 def _width(text: str, size: float, weight: int) -> float:
     font = plain_font(weight)
-    return letter(font, text).advance * size / font.upem
+    return advance(font, text) * size / font.upem
 
 
 def _cut(text: str, size: float, weight: int, width: float) -> str:
