@@ -81,6 +81,7 @@ def _too_long(line: Placed) -> Finding:
     field_word = field.removeprefix("order.")
     by_width = line.room_width
     ways = "; ".join(f"{way.words} {format_mm(way.letter_height)}" for way in line.ways_out)
+    two = ", allow two lines" if any("two" in way.words for way in line.ways_out) else ""
     as_set = f" on {len(line.rows)} lines" if len(line.rows) > 1 else ""
     return Finding(
         f"{field_word}-too-long",
@@ -90,6 +91,5 @@ def _too_long(line: Placed) -> Finding:
         f"least is {format_mm(line.least)}; {format_mm(by_width)} wide and "
         f"{format_mm(line.room_height)} high is there for it",
         (f"It would be {ways}. " if ways else "")
-        + "Ask for a shorter form, allow two lines or a smaller least letter height in the layout, "
-        "or take a narrower font.",
+        + f"Ask for a shorter form{two}, or take a narrower font or a smaller least letter height.",
     )

@@ -6,6 +6,7 @@ scaling: on whole units the library has not been seen to fail, on fractions it h
 
 from __future__ import annotations
 
+import math
 import unicodedata
 from dataclasses import dataclass
 from functools import lru_cache
@@ -202,7 +203,7 @@ def _coverage_area(outline: Outline) -> float:
     """Return the area that overlapping contours cover, in square font units, as drawn."""
     low, high = outline.points.min(axis=0), outline.points.max(axis=0)
     width, height = np.maximum(high - low, 1.0).tolist()
-    scale = (_CHECK_PIXELS / (width * height)) ** 0.5
+    scale = math.sqrt(_CHECK_PIXELS / (width * height))
     drawn = outline.moved(scale, True, -low[0] * scale, high[1] * scale)
     return area(drawn, int(width * scale) + 2, int(height * scale) + 2) / scale**2
 

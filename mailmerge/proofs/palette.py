@@ -12,6 +12,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
+from PIL import Image
 
 Rgb = NDArray[np.float64]
 Indices = NDArray[np.uint8]
@@ -64,7 +65,9 @@ class Palette:
         """All colours, shape (256, 3); shade ``i`` in mixture ``j`` is at ``i * MIXES + j``."""
         coat, metal = rgb(self.coat), rgb(self.reveal)
         white = np.array([255.0, 255.0, 255.0])
-        dark, light = coat * 0.45, coat + (white - coat) * 0.30
+        # A light coat is shaded gently, so that the metal stands out on its dark side too.
+        dark = coat * (0.45 + 0.38 * coat.mean() / 255)
+        light = coat + (white - coat) * 0.30
         half = SHADES // 2
         bare = np.concatenate([_between(dark, coat, half), _between(coat, light, SHADES - half)])
         lit = np.linspace(0.86, 1.06, SHADES)[:, None] * metal
@@ -94,14 +97,11 @@ class Palette:
             found[start : start + 4096] = distance.argmin(axis=1)
         return found.reshape(wanted.shape[:-1])
 
-    def of_picture(self, picture: NDArray[np.uint8]) -> Indices:
-        """Return a picture in full colour, shape (h, w, 3), in the palette's colours."""
-        packed = picture.astype(np.uint32)
-        values = packed[..., 0] << 16 | packed[..., 1] << 8 | packed[..., 2]
-        distinct, where = np.unique(values, return_inverse=True)
-        colours = np.stack([distinct >> 16, distinct >> 8 & 255, distinct & 255], axis=1)
-        indices: Indices = self.nearest(colours.astype(np.float64))[where.reshape(values.shape)]
-        return indices
+    def of_picture(self, picture: Image.Image) -> Indices:
+        """Return a picture in full colour in the palette's colours, shape (height, width)."""
+        colours = Image.new("P", (1, 1))
+        colours.putpalette(np.rint(self.colours).astype(np.uint8).tobytes())
+        return np.array(picture.quantize(palette=colours, dither=Image.Dither.NONE))
 
     def shaded(self, brightness: NDArray[np.float64]) -> Indices:
         """Return bare coat at ``brightness`` 0 to 1, dithered so that no steps show."""

@@ -27,7 +27,7 @@ _CUP_AREA = (MARGIN, 150, 860, 800)
 _WRAP_AREA = (MARGIN, 1064, 900, 428)
 COLUMN = 960
 """Left edge in px of the words beside the cup."""
-_FINE = 3
+_FINE = 2
 """The ground is drawn this many times finer and shrunk, for soft edges."""
 
 
@@ -80,12 +80,12 @@ def stage_for(blank: Blank, coat: Coat, face: Face) -> Stage:
     _rules(draw)
     _wrap(draw, blank, coat, face, wrap_scale * _FINE, wrap_left * _FINE, wrap_top * _FINE)
     small = picture.resize((WIDTH, HEIGHT), Image.Resampling.BOX)
-    pixels = palette.of_picture(np.asarray(small))
+    pixels = palette.of_picture(small)
 
     inside = np.asarray(shape.resize((WIDTH, HEIGHT), Image.Resampling.BOX)) == 255
     pixels[inside] = _lit(palette, middle, blank.diameter / 2 * scale)[inside]
-    flat = palette.nearest(rgb(coat.colour))
-    pixels[pixels == flat] = SHADES // 2 * MIXES  # the wrap, flat and lit from everywhere
+    flat = (np.asarray(small) == rgb(coat.colour)).all(axis=2)
+    pixels[flat & ~inside] = SHADES // 2 * MIXES  # the wrap, lit from everywhere
 
     canvas = Canvas(palette, pixels)
     stage = Stage(

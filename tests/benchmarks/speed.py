@@ -1,0 +1,101 @@
+"""How fast items are made: ``python -m pytest -o addopts= -s tests/benchmarks/speed.py``.
+
+Not part of the test command; it prints and asserts nothing about time. Names come from the census
+lists of the PyPI package ``names``, all different, so that no cache of names helps; roles repeat
+as they do in real lists.
+"""
+
+from __future__ import annotations
+
+import itertools
+import random
+from pathlib import Path
+
+import names
+import pytest
+
+from mailmerge.artwork import Layout, compose, read_outlines, write_svg
+from mailmerge.blanks import Blank
+from mailmerge.checks import check_item
+from mailmerge.guests import Guest
+from mailmerge.lettering import letter, open_font
+from mailmerge.library import load
+from mailmerge.merge import Item, make_item
+from mailmerge.orders import Design
+
+ROLES = ("Violin I", "Violin II", "Viola", "Cello", "Double bass", "Flute", "Oboe", "Horn")
+ITEMS = 200
+
+
+@pytest.fixture(scope="module")
+def design() -> Design:
+    blank = load(Blank, "blanks", "handled-tumbler-40oz", Path())
+    layout = load(Layout, "layouts", "name-over-role", Path())
+    words = {"order.title": "Gala", "order.subtitle": "", "order.due": ""}
+    return Design(Path(), "Gala", words, blank, blank.coat[0], layout)
+
+
+def fresh_items(seeds: itertools.count[int]) -> list[Item]:
+    random.seed(next(seeds))
+    found = []
+    for number in range(1, ITEMS + 1):
+        name = names.get_full_name()
+        first, _, last = name.partition(" ")
+        fields = {"name": name, "first": first, "last": last, "role": random.choice(ROLES)}
+        found.append(Item(number, 1, Guest(number + 1, fields), (), 3))
+    return found
+
+
+SEEDS = itertools.count(1)
+
+
+@pytest.mark.parametrize("picture", [False, True], ids=["artwork-alone", "artwork-and-proof"])
+def test_items_per_second_on_one_core(benchmark, design: Design, picture: bool) -> None:
+    make_item(design, fresh_items(SEEDS)[0], picture)  # fonts and the proof's ground are kept
+
+    def setup() -> tuple[tuple[list[Item]], dict[str, object]]:
+        return (fresh_items(SEEDS),), {}
+
+    def make(items: list[Item]) -> None:
+        for item in items:
+            make_item(design, item, picture)
+
+    benchmark.pedantic(make, setup=setup, rounds=5)
+    print(f"\n{ITEMS / benchmark.stats['median']:.0f} items/s per core")
+
+
+def test_share_of_each_stage(benchmark, design: Design) -> None:
+    """Print what each stage takes of an item, in microseconds."""
+    import time
+
+    from mailmerge.proofs import Facts, draw_proof
+
+    took: dict[str, float] = dict.fromkeys(
+        ("weld and shape", "compose", "check", "svg", "read back", "proof"), 0.0
+    )
+
+    def clocked(stage: str, function, *arguments):
+        start = time.perf_counter()
+        result = function(*arguments)
+        took[stage] += time.perf_counter() - start
+        return result
+
+    def all_stages() -> None:
+        font = open_font("Great Vibes", 400, Path())
+        for item in fresh_items(SEEDS):
+            guest = item.guest
+            clocked("weld and shape", letter, font, guest.name)
+            made = clocked(
+                "compose", compose, design.layout, design.blank, guest, design.words, design.folder
+            )
+            clocked("check", check_item, guest, made, design.engraved, ())
+            artwork = clocked("svg", write_svg, made, guest.name, "d")
+            clocked("read back", read_outlines, artwork)
+            facts = Facts("Gala", "001", (("Name", guest.name),), (("Coat", "black"),))
+            clocked("proof", draw_proof, artwork, design.blank, design.coat, made.face, facts)
+
+    benchmark.pedantic(all_stages, rounds=3, warmup_rounds=1)
+    total = sum(took.values())
+    print()
+    for stage, seconds in took.items():
+        print(f"{stage:16} {seconds / total:6.1%}")
