@@ -126,10 +126,10 @@ def test_a_weld_that_is_off_is_done_again_piece_by_piece(monkeypatch: pytest.Mon
 
     monkeypatch.setattr(weld, "_union_at_once", wrong)
     weld.letter.cache_clear()
-    weld._welded_glyph.cache_clear()
+    weld._union.cache_clear()
     again = letter(font, "Mensik Herbert")
     weld.letter.cache_clear()
-    weld._welded_glyph.cache_clear()
+    weld._union.cache_clear()
     assert max(seen) > 1
     assert again.sound
     assert again.box.width == pytest.approx(right.box.width, abs=1)
@@ -137,7 +137,7 @@ def test_a_weld_that_is_off_is_done_again_piece_by_piece(monkeypatch: pytest.Mon
     monkeypatch.setattr(weld, "_union_by_piece", wrong)
     assert not letter(font, "Mensik Herbert").sound
     weld.letter.cache_clear()
-    weld._welded_glyph.cache_clear()
+    weld._union.cache_clear()
 
 
 def test_right_to_left_lines_run_right_to_left() -> None:

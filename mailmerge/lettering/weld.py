@@ -64,7 +64,7 @@ class _Glyph:
     box: Box
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def letter(font: Font, text: str) -> Lettering:
     """Return ``text`` shaped in ``font`` and welded into one outline.
 
@@ -84,7 +84,7 @@ def letter(font: Font, text: str) -> Lettering:
     )
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=2048)
 def advance(font: Font, text: str) -> float:
     """Return the width of a text by the font's own advances, in font units, without welding it."""
     return _shaped(font, _without_piles(text))[1]
@@ -140,33 +140,21 @@ def _groups(glyphs: list[_Glyph]) -> list[list[_Glyph]]:
 
 
 def _welded(font: Font, group: list[_Glyph]) -> tuple[Outline, bool]:
-    if len(group) == 1:
-        outline, sound = _welded_glyph(font, group[0].id)
-        return outline.moved(1.0, False, group[0].x, group[0].y), sound
-    placed = [font.glyph(glyph.id).transform(1, 0, 0, 1, glyph.x, glyph.y) for glyph in group]
-    untouched = joined(
-        [_untouched(font, glyph.id).moved(1.0, False, glyph.x, glyph.y) for glyph in group]
-    )
-    return _checked_union(placed, untouched)
+    """Return a group welded at its place; groups of the same letters are welded once."""
+    x, y = group[0].x, group[0].y
+    outline, sound = _union(font, tuple((glyph.id, glyph.x - x, glyph.y - y) for glyph in group))
+    return outline.moved(1.0, False, x, y), sound
 
 
-@lru_cache(maxsize=4096)
-def _welded_glyph(font: Font, glyph_id: int) -> tuple[Outline, bool]:
-    """Weld one glyph's own contours, which overlap in many variable fonts."""
-    return _checked_union([font.glyph(glyph_id)], _untouched(font, glyph_id))
+@lru_cache(maxsize=2048)
+def _union(font: Font, placed: tuple[tuple[int, int, int], ...]) -> tuple[Outline, bool]:
+    """Return the union of glyphs (id, x, y), and whether its area agrees with their coverage.
 
-
-@lru_cache(maxsize=4096)
-def _untouched(font: Font, glyph_id: int) -> Outline:
-    return _outline(font.glyph(glyph_id))
-
-
-def _checked_union(pieces: list[pathops.Path], untouched: Outline) -> tuple[Outline, bool]:
-    """Return the union of the pieces, and whether its area agrees with their coverage.
-
-    A union that is off is done again piece by piece, which has mended every case seen, and is
-    checked again. ``untouched`` is the pieces' own outlines, for the check.
+    A single glyph is welded too: in many variable fonts its own contours overlap. A union that is
+    off is done again piece by piece, which has mended every case seen, and is checked again.
     """
+    pieces = [font.glyph(glyph).transform(1, 0, 0, 1, x, y) for glyph, x, y in placed]
+    untouched = joined([_untouched(font, glyph).moved(1.0, False, x, y) for glyph, x, y in placed])
     wanted = _coverage_area(untouched)
     outline = EMPTY
     for union in (_union_at_once, _union_by_piece):
@@ -178,6 +166,11 @@ def _checked_union(pieces: list[pathops.Path], untouched: Outline) -> tuple[Outl
         if abs(abs(outline.area) - wanted) <= AREA_TOLERANCE * wanted:
             return outline, True
     return outline or untouched, False
+
+
+@lru_cache(maxsize=2048)
+def _untouched(font: Font, glyph_id: int) -> Outline:
+    return _outline(font.glyph(glyph_id))
 
 
 def _union_at_once(pieces: list[pathops.Path]) -> pathops.Path:
