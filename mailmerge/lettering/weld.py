@@ -26,8 +26,11 @@ AREA_TOLERANCE = 0.003
 MOST_MARKS = 8
 """Marks on one letter. Vietnamese and Hebrew need up to three."""
 
-_CHECK_PIXELS = 200_000
-"""Size of the area check's picture; seams and roundings weigh less the larger it is."""
+_CHECK_PIXELS = 280_000
+"""Size of the area check's picture for one letter; n letters get 1 / sqrt(n) of it.
+
+Seams and roundings weigh less the larger it is, and average out over the letters of a word.
+"""
 
 _VERBS = "MLQ?CZ"
 """Letters of the verbs by the numbers that Skia gives them; it makes no conics from curves."""
@@ -155,7 +158,7 @@ def _union(font: Font, placed: tuple[tuple[int, int, int], ...]) -> tuple[Outlin
     """
     pieces = [font.glyph(glyph).transform(1, 0, 0, 1, x, y) for glyph, x, y in placed]
     untouched = joined([_untouched(font, glyph).moved(1.0, False, x, y) for glyph, x, y in placed])
-    wanted = _coverage_area(untouched)
+    wanted = _coverage_area(untouched, _CHECK_PIXELS / math.sqrt(len(placed)))
     outline = EMPTY
     for union in (_union_at_once, _union_by_piece):
         try:
@@ -192,11 +195,11 @@ def _union_by_piece(pieces: list[pathops.Path]) -> pathops.Path:
     return together
 
 
-def _coverage_area(outline: Outline) -> float:
+def _coverage_area(outline: Outline, pixels: float) -> float:
     """Return the area that overlapping contours cover, in square font units, as drawn."""
     low, high = outline.points.min(axis=0), outline.points.max(axis=0)
     width, height = np.maximum(high - low, 1.0).tolist()
-    scale = math.sqrt(_CHECK_PIXELS / (width * height))
+    scale = math.sqrt(pixels / (width * height))
     drawn = outline.moved(scale, True, -low[0] * scale, high[1] * scale)
     return area(drawn, int(width * scale) + 2, int(height * scale) + 2) / scale**2
 
