@@ -113,20 +113,14 @@ def test_a_browser_measures_the_same_boxes(gala: Path, items: list[dict], tmp_pa
             assert box == pytest.approx(_box(line), abs=0.05)
 
 
-def test_advance_widths_agree_with_pillows_text_engine() -> None:
-    """Pillow's basic layout kerns by the kern table only, so the fonts here kern in GPOS or not.
-
-    It rounds advances to 1/64 pixel at the size asked for; drawn at one pixel a unit.
-    """
-    for family, text in (("Lato", "HHnn"), ("Alegreya Sans", "nnHH"), ("Great Vibes", "noon")):
-        try:
-            font = open_font(family, 400, HERE)
-        except Exception:
-            continue
-        pillow = ImageFont.truetype(str(font.path), font.upem, layout_engine=ImageFont.Layout.BASIC)
-        singles = sum(pillow.getlength(char) for char in text)
-        ours = sum(letter(font, char).advance for char in text)
-        assert ours == pytest.approx(singles, abs=0.5 * len(text))
+@pytest.mark.parametrize("family", ["Alegreya Sans", "Great Vibes", "EB Garamond"])
+def test_advance_widths_agree_with_pillows_text_engine(family: str) -> None:
+    """Letter by letter: Pillow's basic layout knows no GPOS kerning and no ligatures."""
+    font = open_font(family, 400, HERE)
+    pillow = ImageFont.truetype(str(font.path), font.upem, layout_engine=ImageFont.Layout.BASIC)
+    for char in "ABCHMQWabcgmwxyzäéßł0189&-. ":
+        # One pixel is one font unit; FreeType's hinting rounds advances to whole pixels.
+        assert letter(font, char).advance == pytest.approx(pillow.getlength(char), abs=1)
 
 
 def test_advances_of_the_box_font_agree_with_pillow(box_font: Path) -> None:

@@ -115,3 +115,49 @@ def test_the_readme_names_every_command_and_finding() -> None:
     assert len(named) > 10
     for finding in named:
         assert f"`{finding}`" in readme, finding
+
+
+def test_a_python_without_venv_says_what_to_install(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    script = runpy.run_path(str(ROOT / "demo" / "run.py"))
+    ready = script["ready"]
+    monkeypatch.setitem(ready.__globals__, "VENV", tmp_path / "venv")
+    calls = []
+
+    def no_venv(call: list[str], **_: object) -> subprocess.CompletedProcess[str]:
+        calls.append(call)
+        return subprocess.CompletedProcess(call, 1, "", "ensurepip is not available")
+
+    monkeypatch.setattr(subprocess, "run", no_venv)
+    with pytest.raises(SystemExit) as ended:
+        ready("test")
+    assert "apt install python3-venv" in str(ended.value.code)
+    assert len(calls) == 1
+    monkeypatch.setattr(sys, "version_info", (3, 10, 4, "final", 0))
+    with pytest.raises(SystemExit) as ended:
+        ready("test")
+    assert "needs Python 3.11 or newer, found 3.10.4" in str(ended.value.code)
+
+
+def test_a_second_start_installs_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    script = runpy.run_path(str(ROOT / "demo" / "run.py"))
+    ready = script["ready"]
+    monkeypatch.setitem(ready.__globals__, "VENV", tmp_path)
+    calls = []
+
+    def done(call: list[str], **_: object) -> subprocess.CompletedProcess[str]:
+        calls.append(call)
+        python = tmp_path / ("Scripts/python.exe" if sys.platform == "win32" else "bin/python")
+        python.parent.mkdir(exist_ok=True)
+        python.touch()
+        return subprocess.CompletedProcess(call, 0, "", "")
+
+    monkeypatch.setattr(subprocess, "run", done)
+    first = ready()
+    assert [call[2] for call in calls] == ["venv", "pip"]
+    calls.clear()
+    assert ready() == first
+    assert calls == []
+    ready("test")  # wants more than is there
+    assert [call[2] for call in calls] == ["pip", "pip"]
