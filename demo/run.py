@@ -27,7 +27,9 @@ def ready(extras: str = "") -> Path:
     windows = sys.platform == "win32"
     python = VENV / ("Scripts/python.exe" if windows else "bin/python")
     stamp = VENV / f"installed-{extras or 'plain'}.txt"
-    wanted = hashlib.sha256((ROOT / "pyproject.toml").read_bytes()).hexdigest()
+    # The place counts too: a copied checkout would otherwise run the code of the first one.
+    project = (ROOT / "pyproject.toml").read_bytes() + str(ROOT).encode()
+    wanted = hashlib.sha256(project).hexdigest()
     if python.exists() and stamp.is_file() and stamp.read_text() == wanted:
         return python
     if not _works(python):
@@ -70,9 +72,7 @@ def main() -> int:
     if code not in (0, 3):
         return code
     print(f"\nLook at the proofs in {order / 'merged' / 'proofs'}")
-    print(
-        "and at what was found:  " + " ".join([python.name, "-m mailmerge check demo/winter-gala"])
-    )
+    print(f'and at what was found, with: "{python}" -m mailmerge check "{order}"')
     return 0
 
 

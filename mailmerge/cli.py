@@ -151,9 +151,11 @@ def new(
     """Start an order: a folder with the list and an order.toml to fill in."""
     from mailmerge.orders import new_order, open_order
 
-    file = new_order(folder, list_file, title, sheet, blank, layout, coat)
-    opened = open_order(file)
+    file, question = new_order(folder, list_file, title, sheet, blank, layout, coat)
     typer.echo(f"started {file}")
+    if question is not None:
+        raise InputError(f"{question} (the place for it is ready in {file})")
+    opened = open_order(file)
     for field, header in opened.guests.columns.titles.items():
         typer.echo(f'  {field}: column "{header}"')
     typer.echo(f"next: mailmerge check {folder}")
@@ -164,7 +166,7 @@ def blanks(as_json: JsonOption = False) -> None:
     """List the blanks of the library: typical sizes, to be measured on your own cup."""
     from mailmerge.blanks import Blank, angle_of, face_of
     from mailmerge.guests import Hand
-    from mailmerge.library import load, shelf
+    from mailmerge.library import load, shelf, templates
 
     rows = []
     for name in shelf("blanks"):
@@ -180,7 +182,12 @@ def blanks(as_json: JsonOption = False) -> None:
                 "coats": ", ".join(coat.name for coat in blank.coat),
             }
         )
-    _table(rows, as_json, "Typical of the trade; measure your own before you engrave.")
+    _table(
+        rows,
+        as_json,
+        "Typical of the trade; measure your own before you engrave. To put your own numbers in, "
+        f"copy a file from {templates() / 'blanks'}",
+    )
 
 
 @app.command()

@@ -53,6 +53,10 @@ class InputError(Exception):
         super().__init__(" ".join(message.split()))
 
 
+class Unsettled(InputError):
+    """The list's columns leave a question open that ``[columns]`` of an order can answer."""
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
     """Return ``; did you mean "…"?`` for the known word closest to ``word``, or nothing."""
     by_folded = {name.casefold(): name for name in known}

@@ -33,6 +33,12 @@ from mailmerge.units import format_mm
 
 ARTWORK, PROOFS, REPORT, FINDINGS = "artwork", "proofs", "report.json", "findings.csv"
 
+JOURNAL = ".merge-journal"
+"""Names of the files that a running merge is about to write; gone when it has ended well.
+
+It lets the next merge take away what an interrupted one has left.
+"""
+
 _CHUNK = 8
 """Items that a worker takes at a time."""
 
@@ -90,8 +96,9 @@ class Totals:
             self.ready += 1
         else:
             self.stopped += 1
-        for finding in entry["findings"]:
-            self.count_finding(finding["severity"])
+        if entry["cup"] == 1:  # the findings of a guest's other cups are the same
+            for finding in entry["findings"]:
+                self.count_finding(finding["severity"])
 
     def count_finding(self, severity: str) -> None:
         """Add one finding."""
@@ -276,7 +283,13 @@ def _facts(
         texts=tuple((titles.get(f, f.capitalize()), guest.fields.get(f, "")) for f in shown_fields),
         details=tuple(details),
         stops=tuple((f.message, f.advice) for f in findings if f.severity is Severity.STOP),
-        doubtful=frozenset(char for line in composition.lines for char in line.missing),
+        # A line in capitals lacks a capital; its owner typed it small.
+        doubtful=frozenset(
+            form
+            for line in composition.lines
+            for char in line.missing
+            for form in (char, char.lower(), char.upper())
+        ),
     )
 
 
@@ -369,7 +382,8 @@ def merge(
     with _writing(out):
         for folder in (ARTWORK, PROOFS):
             (out / folder).mkdir(parents=True, exist_ok=True)
-        earlier = _files_of_report(out / REPORT)
+        journal = out / JOURNAL
+        earlier = _files_named_in(out / REPORT) | _files_named_in(journal)
         with (
             _whole_file(out / REPORT) as report,
             _whole_file(out / FINDINGS, encoding="utf-8-sig") as table,
@@ -380,7 +394,8 @@ def merge(
                 totals.count_finding(finding.severity)
                 rows.writerow(_findings_row(None, _finding_entry(finding)))
             report.write('{"order": ' + _json(order_entry(order, found)) + ',\n"items": [')
-            for entry in _made(order.design, items_of(order.guests, survey), out, jobs, survey):
+            items = _noted(items_of(order.guests, survey), journal)
+            for entry in _made(order.design, items, out, jobs, survey):
                 report.write((",\n" if totals.items else "\n") + _json(entry))
                 for finding_entry in entry["findings"]:
                     rows.writerow(_findings_row(entry, finding_entry))
@@ -392,6 +407,7 @@ def merge(
         for name in earlier - written:
             if (out / name).is_file():
                 (out / name).unlink()
+        journal.unlink(missing_ok=True)
     return totals, survey
 
 
@@ -497,12 +513,24 @@ _FILE_NAME = re.compile(
 )
 
 
-def _files_of_report(path: Path) -> set[str]:
-    """Return the files that an earlier report of ours names; nothing else is ever taken away."""
+def _files_named_in(path: Path) -> set[str]:
+    """Return the files that an earlier report or journal of ours names.
+
+    Nothing else is ever taken away.
+    """
     if not path.is_file():
         return set()
     with path.open(encoding="utf-8", errors="replace") as file:
         return {name for line in file for name in _FILE_NAME.findall(line)}
+
+
+def _noted(items: Iterator[Item], journal: Path) -> Iterator[Item]:
+    """Pass items on, each noted in the journal before anybody can write its files."""
+    with journal.open("a", encoding="utf-8") as file:
+        for item in items:
+            file.write(f'"{ARTWORK}/{item.stem}.svg" "{PROOFS}/{item.stem}.png"\n')
+            file.flush()
+            yield item
 
 
 FINDINGS_HEADER = (

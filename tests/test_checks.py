@@ -46,6 +46,9 @@ def codes(text: str, field: str = "name") -> set[str]:
         ("Marta 🎻", {"emoji"}),
         ("Zo\u202eë", {"direction-override"}),
         ("£ukasz", {"odd-sign", "all-lower-case"}),  # what Windows-1250 read as Windows-1252 gives
+        ("Martin Luther King, Jr.", set()),
+        ("Total", {"not-a-name"}),
+        ("TBA", {"not-a-name"}),
         ("佐藤さくら", set()),  # Japanese mixes its scripts by rule
     ],
 )
@@ -57,6 +60,16 @@ def test_roles_are_read_less_strictly() -> None:
     assert codes("TIMPANI", "role") == set()
     assert codes("Violin II (desk 3)", "role") == set()
     assert codes("Viоlin", "role") == {"mixed-alphabets"}  # Cyrillic о
+
+
+def test_columns_of_the_clients_own_are_read_too() -> None:
+    guest = guest_named("Jo Ek", "Horn", table="4\u202e")
+    found = check_spelling(guest, frozenset({"name", "table"}))
+    assert [(f.code, f.field) for f in found] == [("direction-override", "table")]
+
+
+def test_a_form_of_address_is_no_role() -> None:
+    assert codes("Mr.", "role") == {"form-of-address"}
 
 
 def test_mixed_alphabets_follow_the_confusables_of_the_standard() -> None:
@@ -110,7 +123,7 @@ def test_too_long_says_the_numbers(blank: Blank, layout_of: LayoutOf) -> None:
     finding = next(f for f in found if f.code == "name-too-long")
     # The sums are in test_compose: 6.19 as it is, 9.45 on two lines or without the middle name.
     assert "fits at 6.2 mm letter height, the least is 9 mm; 100 mm wide" in finding.message
-    assert "as two lines 9.4 mm; without the middle name 9.4 mm" in finding.advice
+    assert "on two lines 9.4 mm; without the middle name 9.4 mm" in finding.advice
 
 
 def test_a_missing_letter_names_its_code_point(blank: Blank, layout_of: LayoutOf) -> None:

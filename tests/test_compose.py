@@ -100,7 +100,7 @@ def test_what_does_not_fit_says_what_would(blank: Blank, layout_of: LayoutOf) ->
     assert line.box.width > 100
     ways = {way.words: way.letter_height for way in line.ways_out}
     # Two rows: "HHHHHH HHHHHH" is 11 * 600 + 500 + 300 = 7400: 9.459.
-    assert ways["as two lines"] == 9.45
+    assert ways["on two lines"] == 9.45
     # Without the middle name: the same text.
     assert ways["without the middle name"] == 9.45
     # "H. HHHHHH": H 600, period 200, blank 300, then 5 * 600 + 550, less 50 of room: 4600.

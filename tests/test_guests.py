@@ -207,6 +207,16 @@ def test_first_and_last_name_in_any_order(tmp_path: Path) -> None:
     assert (guest.name, guest.fields["first"], guest.fields["last"]) == ("Zoë Lind", "Zoë", "Lind")
 
 
+def test_name_beside_surname_is_the_first_name(tmp_path: Path) -> None:
+    path = workbook(tmp_path / "l.xlsx", ("Name", "Surname"), ("Ann", "Smith"), ("Bo Ek", "Ek"))
+    assert [g.name for g in guests_of(path)] == ["Ann Smith", "Bo Ek"]
+
+
+def test_columns_that_are_not_used_are_known(tmp_path: Path) -> None:
+    path = workbook(tmp_path / "l.xlsx", ("Name", "Links/rechts", None, "Seite"), ("Ann", "l"))
+    assert open_list(path, None, {}).columns.unused == ("Links/rechts", "Seite")
+
+
 def test_the_order_may_name_columns(tmp_path: Path) -> None:
     path = workbook(
         tmp_path / "l.xlsx", ("Wer", "Tisch", "Name"), ("Zoë", "4", "x"), ("Jo", "5", "y")
@@ -300,7 +310,8 @@ def test_every_letter_survives_cleaning() -> None:
 @pytest.mark.parametrize(
     ("text", "hand"),
     [("", Hand.RIGHT), ("l", Hand.LEFT), ("LEFT", Hand.LEFT), ("Left-handed", Hand.LEFT),
-     (" r ", Hand.RIGHT), ("right", Hand.RIGHT), ("both", None), ("links", None)],
+     ("LH", Hand.LEFT), (" r ", Hand.RIGHT), ("right", Hand.RIGHT), ("both", None),
+     ("links", None)],
 )  # fmt: skip
 def test_hands(text: str, hand: Hand | None) -> None:
     assert hand_of(text) is hand

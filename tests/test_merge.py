@@ -147,6 +147,31 @@ def test_files_of_an_earlier_merge_do_not_stay(tmp_path: Path) -> None:
     ]
 
 
+def test_what_an_interrupted_merge_left_is_taken_away(tmp_path: Path) -> None:
+    (tmp_path / "order.toml").write_text(
+        '[order]\ntitle = "T"\nlist = "l.csv"\nblank = "lowball-10oz"\nlayout = "first-name"\n'
+        'coat = "black"\n'
+    )
+    (tmp_path / "l.csv").write_text("Name\nAnn\nBob\nCleo\n")
+    order, out = open_order(tmp_path), tmp_path / "out"
+    seen = []
+
+    def interrupt(done: int) -> None:
+        seen.append(done)
+        if done == 2:
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        merge(order, out, 1, interrupt)
+    assert not (out / "report.json").exists()
+    assert len(list((out / "artwork").iterdir())) == 2
+    (tmp_path / "l.csv").write_text("Name\nDora\n")
+    merge(open_order(tmp_path), out, jobs=1)
+    assert [path.name for path in (out / "artwork").iterdir()] == ["001-dora.svg"]
+    assert [path.name for path in (out / "proofs").iterdir()] == ["001-dora.png"]
+    assert not (out / ".merge-journal").exists()
+
+
 @pytest.mark.parametrize(
     ("name", "expected"),
     [

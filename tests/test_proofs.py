@@ -17,10 +17,10 @@ from mailmerge.blanks import Blank, face_of
 from mailmerge.guests import Hand
 from mailmerge.lettering import Outline
 from mailmerge.lettering.outline import parsed
-from mailmerge.library import load, validated
-from mailmerge.proofs import Facts, draw_proof
+from mailmerge.library import load, shelf, validated
+from mailmerge.proofs import Facts, draw_proof, proof
 from mailmerge.proofs.cylinder import on_cup
-from mailmerge.proofs.palette import Palette
+from mailmerge.proofs.palette import INK, MIXES, PAPER, RED, SHADES, SOFT, TINT, Palette
 from mailmerge.proofs.stage import Stage, stage_for
 
 HERE = Path()
@@ -224,12 +224,57 @@ def test_the_cup_agrees_with_a_ray_traced_cylinder(tumbler: Blank, hand: Hand, f
     assert not (binary_erosion(inked, ring, iterations=1) & ~drawn).any()
 
 
-@pytest.mark.parametrize("coat", ["#000000", "#ffffff", "#8a3d22", "#1b2a49"])
-def test_metal_stands_out_from_every_coat(coat: str) -> None:
-    palette = Palette(coat, "#85888b" if coat == "#ffffff" else "#c9cbcd")
-    flat = palette.nearest(np.array([int(coat[i : i + 2], 16) for i in (1, 3, 5)], float))
-    engraved = palette.colours[palette.engraving[flat, -1]]
-    assert np.abs(engraved - palette.colours[flat]).sum() > 150
+def contrast(one: Picture, other: Picture) -> float:
+    """WCAG 2.2, definitions of relative luminance and contrast ratio."""
+
+    def luminance(colour: Picture) -> float:
+        share = np.asarray(colour, float) / 255
+        linear = np.where(share <= 0.04045, share / 12.92, ((share + 0.055) / 1.055) ** 2.4)
+        return float(linear @ [0.2126, 0.7152, 0.0722])
+
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+def test_contrast_is_that_of_the_standard() -> None:
+    # WCAG 2.2, success criterion 1.4.3: #767676 on white is 4.54 : 1, #777777 is 4.48 : 1.
+    white = np.array([255, 255, 255])
+    assert contrast(np.array([0x76] * 3), white) == pytest.approx(4.54, abs=0.005)
+    assert contrast(np.array([0x77] * 3), white) == pytest.approx(4.48, abs=0.005)
+
+
+def test_metal_stands_out_from_every_coat_of_the_library() -> None:
+    # WCAG 2.2, success criterion 1.4.3: large text 3 : 1 at least.
+    for name in shelf("blanks"):
+        for coat in load(Blank, "blanks", name, HERE).coat:
+            palette = Palette(coat.colour, coat.reveal)
+            flat = palette.colours[SHADES // 2 * MIXES]
+            engraved = palette.colours[palette.engraving[SHADES // 2 * MIXES, -1]]
+            assert contrast(flat, engraved) >= 3, (name, coat.name)
+
+
+def test_labels_can_be_read_on_the_paper() -> None:
+    # Large text (24 px and more at the size of the picture): 3 : 1 at least.
+    assert contrast(np.array(SOFT), np.array(PAPER)) >= 4
+    assert contrast(np.array(INK), np.array(PAPER)) >= 7
+    assert contrast(np.array(RED), np.array(TINT)) >= 4.5
+
+
+def test_no_word_is_left_out_however_many_there_are() -> None:
+    texts = (("Name", "Wolfeschlegelsteinhausenbergerdorff " * 8), ("Role", "Keeper " * 40))
+    details = tuple((f"Detail {n}", "value " * 6) for n in range(8))
+    stops = tuple(("something is wrong " * 6, "do something about it " * 6) for _ in range(4))
+    for facts in (
+        Facts("T", "001", texts, details),
+        Facts("T", "001", texts, details, stops),
+        Facts("T", "001", (("Name", "محمد" * 30),), details, stops),
+    ):
+        scale = 1.0
+        while sum(row.down for row in proof._rows(facts, scale)) > proof._COLUMN_HEIGHT:
+            scale *= 0.94
+        assert scale > 0.2
+        shown = [row for row in proof._rows(facts, scale) if row.label.strip()]
+        assert [row.label for row in shown] == [name for name, _ in details]
 
 
 @pytest.mark.parametrize(

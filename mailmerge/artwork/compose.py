@@ -72,7 +72,7 @@ class Placed:
     @property
     def text(self) -> str:
         """The line's text on one row."""
-        return " ".join(self.rows)
+        return "".join(r if r.endswith(("-", "‐")) else f"{r} " for r in self.rows).rstrip()
 
     @property
     def fits(self) -> bool:
@@ -143,7 +143,7 @@ def compose(
         )
         for line, text in present
     ]
-    heights = [block.box.height * height for block, height, _ in (s.chosen for s in set_lines)]
+    heights = [set_line.block.box.height * set_line.letter_height for set_line in set_lines]
     top = blank.band.middle + (sum(heights) + sum(gaps)) / 2
     placed = []
     for at, (set_line, height) in enumerate(zip(set_lines, heights, strict=True)):
@@ -172,14 +172,13 @@ class _SetLine:
     ways_out: tuple[WayOut, ...]
 
     @property
-    def chosen(self) -> tuple[_Block, float, bool]:
-        """The block, the letter height it is drawn at, and whether it fits there."""
-        fits = self.fitting_height >= self.line.letter_height.min
-        return self.block, self.fitting_height if fits else self.line.letter_height.min, fits
+    def letter_height(self) -> float:
+        """The letter height that it is drawn at: the least allowed where it does not fit."""
+        return max(self.fitting_height, self.line.letter_height.min)
 
     def placed(self, centre: float, top: float, wall: float) -> Placed:
         """Return the line with its ink centred on ``s = centre`` and hanging from ``z = top``."""
-        block, height, _ = self.chosen
+        block, height = self.block, self.letter_height
         ink = block.box
         dx = centre - (ink.left + ink.right) / 2 * height
         dz = top - ink.high * height
@@ -212,23 +211,36 @@ def _set(line: Line, text: str, font: Font, width: float, height: float) -> _Set
         box = block.box
         return largest_letter_height(box.width, box.height, width, height, line.letter_height.max)
 
-    one = _block(font, (text,))
-    as_one = fitting(one)
-    if as_one >= line.letter_height.min:
-        return _SetLine(line, font, one, as_one, (width, height), ())
-    best_two = max(
-        ((fitting(two), two) for two in (_block(font, rows) for rows in _breaks(text))),
-        key=lambda found: found[0],
-        default=None,
-    )
-    if best_two and line.lines == 2 and best_two[0] >= line.letter_height.min:
-        return _SetLine(line, font, best_two[1], best_two[0], (width, height), ())
-    ways = [WayOut("as two lines", best_two[0])] if best_two else []
-    ways += [WayOut(words, fitting(_block(font, (less,)))) for words, less in _shorter(text)]
-    if best_two and line.lines == 2 and best_two[0] > as_one:
-        ways[0] = WayOut("as one line", as_one)
-        return _SetLine(line, font, best_two[1], best_two[0], (width, height), tuple(ways))
-    return _SetLine(line, font, one, as_one, (width, height), tuple(ways))
+    def on_one(words: str) -> tuple[float, _Block]:
+        block = _block(font, (words,))
+        return fitting(block), block
+
+    def on_two(words: str) -> tuple[float, _Block]:
+        found = [(fitting(block), block) for block in (_block(font, r) for r in _breaks(words))]
+        return max(found, key=lambda pair: pair[0], default=(0.0, _block(font, (words,))))
+
+    room, least = (width, height), line.letter_height.min
+    as_one, one = on_one(text)
+    if as_one >= least:
+        return _SetLine(line, font, one, as_one, room, ())
+    as_two, two = on_two(text)
+    if line.lines == 2 and as_two >= least:
+        return _SetLine(line, font, two, as_two, room, ())
+    ways: list[WayOut] = []
+    if line.lines == 2 and as_two > as_one:
+        ways.append(WayOut("on one line", as_one))
+        best, block = as_two, two
+    else:
+        if as_two > 0:
+            ways.append(WayOut("on two lines", as_two))
+        best, block = as_one, one
+    for words, less in _shorter(text) if "name" in fields_of(line.text) else ():
+        shorter, shorter_two = on_one(less)[0], on_two(less)[0] if line.lines == 2 else 0.0
+        if shorter_two > shorter:
+            ways.append(WayOut(f"{words}, on two lines", shorter_two))
+        else:
+            ways.append(WayOut(words, shorter))
+    return _SetLine(line, font, block, best, room, tuple(ways))
 
 
 def _block(font: Font, rows: tuple[str, ...]) -> _Block:
@@ -248,9 +260,15 @@ def _block(font: Font, rows: tuple[str, ...]) -> _Block:
 
 
 def _breaks(text: str) -> Iterator[tuple[str, str]]:
-    """Return every way to part a text in two, at blanks and after hyphens."""
-    for match in re.finditer(r"(?<=\S) (?=\S)|(?<=\w[-‐])(?=\w)", text):
-        yield text[: match.start()], text[match.end() :]
+    """Yield the ways to part a text in two, at blanks and after hyphens, the most even first.
+
+    More than a few cannot matter: rows share one letter height, so the longer one decides.
+    """
+    ways = [
+        (text[: match.start()], text[match.end() :])
+        for match in re.finditer(r"(?<=\S) (?=\S)|(?<=\w[-‐])(?=\w)", text)
+    ]
+    yield from sorted(ways, key=lambda rows: abs(len(rows[0]) - len(rows[1])))[:_MOST_BREAKS]
 
 
 def _shorter(text: str) -> Iterator[tuple[str, str]]:

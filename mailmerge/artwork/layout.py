@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from pathlib import Path
 from string import Formatter
 from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, Field, field_validator, model_validator
 
 from mailmerge.blanks import angle_of
-from mailmerge.findings import InputError, nearest
+from mailmerge.findings import Unsettled, nearest
 from mailmerge.guests import Hand
+from mailmerge.lettering import FONT_ENDINGS
 from mailmerge.library import Length, LengthOrZero, Model, one_line
 
 ORDER_FIELDS = ("order.title", "order.subtitle", "order.due")
@@ -103,6 +105,16 @@ class Layout(Model):
 
     _face = field_validator("face", mode="before")(_face)
 
+    def with_fonts_beside(self, folder: Path) -> Layout:
+        """Return the layout with the relative paths of its fonts starting at ``folder``."""
+        lines = tuple(
+            line.model_copy(update={"font": str(folder.absolute() / line.font)})
+            if line.font.lower().endswith(FONT_ENDINGS)
+            else line
+            for line in self.line
+        )
+        return self.model_copy(update={"line": lines})
+
 
 def check_fields(layout: Layout, list_fields: Iterable[str], source: str) -> None:
     """See that every field of the layout is known.
@@ -116,15 +128,15 @@ def check_fields(layout: Layout, list_fields: Iterable[str], source: str) -> Non
 
     Raises
     ------
-    InputError
+    Unsettled
         A line uses a field that neither the list nor the order has.
     """
     known = [*list_fields, *ORDER_FIELDS]
     for number, line in enumerate(layout.line, start=1):
         for field in fields_of(line.text):
             if field not in known:
-                raise InputError(
+                raise Unsettled(
                     f"{source}: line {number}: text: the field {{{field}}} is not in the list"
-                    f"{nearest(field, known)} (known: {', '.join(known)}; a column of another "
-                    f"name is given its field under [columns] in order.toml)"
+                    f"{nearest(field, known)} (known: {', '.join(known)}); take a layout without "
+                    f"it, or give a column this field under [columns] in order.toml"
                 )

@@ -108,7 +108,7 @@ def _trouble(trouble: Trouble) -> Finding:
                 f"blank (right)",
                 "Ask which hand holds the cup: it decides on which side the name stands.",
             )
-        case _:
+        case "quantity":
             return Finding(
                 "quantity-unclear",
                 Severity.STOP,
@@ -117,3 +117,4 @@ def _trouble(trouble: Trouble) -> Finding:
                 f"to 999 or blank (1)",
                 "Ask how many cups are wanted.",
             )
+    raise AssertionError(f"a trouble without a finding: {trouble.kind}")

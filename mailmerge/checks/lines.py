@@ -45,7 +45,7 @@ def check_lines(guest: Guest, composition: Composition) -> Iterator[Finding]:
                 f"the letters of {shown(line.text)} could not be welded into one outline",
                 "Take another font for this layout, or type the text again without piled-up marks.",
             )
-    if guest.name and not any(line.outline for line in composition.lines):
+    if guest.name and not composition.lines:
         yield Finding(
             "nothing-to-engrave",
             Severity.STOP,
@@ -72,24 +72,27 @@ def _missing(line: Placed) -> Iterator[Finding]:
 
 def _named(char: str, in_full: bool) -> str:
     """Return a character with its code point, and with its Unicode name where there is room."""
-    name = f" {unicodedata.name(char, 'unnamed')}" if in_full else ""
+    name = unicodedata.name(char, "unnamed") if in_full else ""
+    name = f" {name}" if name and f"{ord(char):04X}" not in name else ""
     return f"{char} (U+{ord(char):04X}{name})"
 
 
 def _too_long(line: Placed) -> Finding:
-    field = line.field or "line"
-    field_word = field.removeprefix("order.")
-    by_width = line.room_width
-    ways = "; ".join(f"{way.words} {format_mm(way.letter_height)}" for way in line.ways_out)
-    two = ", allow two lines" if any("two" in way.words for way in line.ways_out) else ""
+    field = (line.field or "line").removeprefix("order.")
+    ways = "; ".join(
+        f"{way.words} {format_mm(way.letter_height)}"
+        + ("" if way.letter_height >= line.least else " (too small)")
+        for way in line.ways_out
+    )
     as_set = f" on {len(line.rows)} lines" if len(line.rows) > 1 else ""
     return Finding(
-        f"{field_word}-too-long",
+        f"{field}-too-long",
         Severity.STOP,
         line.field,
-        f"{shown(line.text)}{as_set} fits at {format_mm(line.fitting_height)} letter height, the "
-        f"least is {format_mm(line.least)}; {format_mm(by_width)} wide and "
+        f"{shown(line.text, 120)}{as_set} fits at {format_mm(line.fitting_height)} letter height, "
+        f"the least is {format_mm(line.least)}; {format_mm(line.room_width)} wide and "
         f"{format_mm(line.room_height)} high is there for it",
-        (f"It would be {ways}. " if ways else "")
-        + f"Ask for a shorter form{two}, or take a narrower font or a smaller least letter height.",
+        (f"It would be: {ways}. " if ways else "")
+        + "Ask for a shorter form, or take a layout with a narrower font, more lines or a smaller "
+        "least letter height.",
     )

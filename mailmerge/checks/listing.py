@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mailmerge.findings import Finding, Severity
+from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import GuestList, Survey
 
 
@@ -17,6 +17,15 @@ def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
             None,
             f"the list's letters had to be guessed: {guests.guessed}",
             'Compare the accents with the list, or save it again as "CSV UTF-8".',
+        )
+    if guests.columns.unused:
+        yield Finding(
+            "columns-unused",
+            Severity.WARNING,
+            None,
+            f"columns that were not used: {', '.join(map(shown, guests.columns.unused[:12]))}",
+            "If one of them holds names, roles, hands or quantities, say so under [columns] in "
+            "order.toml.",
         )
     if survey.hidden:
         yield Finding(

@@ -17,6 +17,7 @@ _AFTER_DASH = re.compile(r"^(?P<name>.*\S)\s+[-–—/|:]\s+(?P<role>\S.*)$")
 _DIRECTION = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _WORDS = re.compile(r"[^\W\d_]+")
 _NAME_SIGNS = frozenset(" -'’‘`.,·&‐‑ʼʻ־״׳()[]{}/|:–—@+\"“”„")
+_SUFFIX = re.compile(r",\s*(jr|sr|[ivx]+|phd|md)\.?$", re.IGNORECASE)
 _INITIALS = 3
 """Capitals up to this many letters are taken for initials: JJ, MTB."""
 
@@ -25,11 +26,27 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
     """Return the suggestions about the guest's engraved texts."""
     troubled = {trouble.field for trouble in guest.troubles}
     found: list[Finding] = []
+    if "role" in engraved and guest.fields["role"].casefold().rstrip(".") in _ADDRESSES:
+        found.append(
+            _warning(
+                "form-of-address",
+                "role",
+                f"the role is a form of address: {shown(guest.fields['role'])}",
+                "Another column may hold the role; say which under [columns] in order.toml.",
+            )
+        )
     if engraved & {"name", "first", "last"} and not troubled & {"name", "first", "last"}:
         found += _name(guest.name)
-    for field in sorted(engraved & {"name", "first", "last", "role"} - troubled):
+    for field in sorted(engraved & set(guest.fields) - troubled):
         found += _any_text(field, guest.fields[field])
     return _once(found)
+
+
+_NO_NAMES = frozenset(
+    ("total", "totals", "sum", "subtotal", "grand total", "tba", "tbc", "tbd", "to be announced",
+     "n/a", "na", "none", "nobody", "guest", "plus one", "+1", "x", "?", "??", "-")
+)  # fmt: skip
+_ADDRESSES = frozenset(("mr", "mrs", "ms", "miss", "mx", "dr", "prof", "sir", "madam"))
 
 
 def _warning(code: str, field: str, message: str, advice: str) -> Finding:
@@ -80,7 +97,14 @@ def _name(name: str) -> Iterator[Finding]:
             f"something other than a name seems to stand with it: {shown(match['role'])}",
             f"If the name is {shown(match['name'])}, move the rest into its own column.",
         )
-    if re.search(r"\S,\s*\S", name):
+    if name.casefold().rstrip(":. ") in _NO_NAMES:
+        yield _warning(
+            "not-a-name",
+            "name",
+            f"this does not look like somebody's name: {shown(name)}",
+            "Take the row out of the list, or put the name in.",
+        )
+    if re.search(r"\S,\s*\S", name) and not _SUFFIX.search(name):
         last, _, first = name.partition(",")
         yield _warning(
             "comma-in-name",

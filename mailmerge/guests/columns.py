@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
-from mailmerge.findings import InputError, nearest, shown
+from mailmerge.findings import InputError, Unsettled, nearest, shown
 from mailmerge.guests.tables import Row, Sheet, Table
 
 FIELDS = ("name", "first", "last", "role", "hand", "quantity", "side", "note")
@@ -22,8 +22,13 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "first": ("first", "first name", "given name", "forename", "christian name"),
     "last": ("last", "last name", "surname", "family name"),
     "role": ("role", "part", "title", "position", "instrument", "job", "job title", "function"),
-    "hand": ("hand", "handed", "handedness", "holding hand", "left right", "left or right"),
-    "quantity": ("quantity", "qty", "how many", "number of cups", "cups", "pieces", "count"),
+    "hand": (
+        "hand", "handed", "handedness", "holding hand", "left right", "left or right", "l r",
+        "left handed", "left hand", "which hand",
+    ),
+    "quantity": (
+        "quantity", "qty", "how many", "number of cups", "no of cups", "cups", "pieces", "count",
+    ),
     "side": ("side", "face", "which side"),
     "note": ("note", "notes", "remark", "remarks", "comment", "comments"),
 }  # fmt: skip
@@ -43,6 +48,8 @@ class Columns:
     of: Mapping[str, int]
     titles: Mapping[str, str]
     """What the list calls each field."""
+    unused: tuple[str, ...] = ()
+    """Headers that were not taken for any field."""
 
     @property
     def has_name(self) -> bool:
@@ -110,13 +117,18 @@ def _columns(table: Table, sheet: Sheet, row: Row, found: list[tuple[str, int]])
             one, other = (
                 f"{shown(row.cell(c).text)} ({letter_of(c)})" for c in (of[field], column)
             )
-            raise InputError(
+            raise Unsettled(
                 f"{table.path}: sheet {shown(sheet.name)}, row {row.number}: two columns could be "
                 f"the {field}: {one} and {other}; say which under [columns] in order.toml"
             )
         of[field] = column
     titles = {field: row.cell(column).text.strip() for field, column in of.items()}
-    return Columns(row.number, of, titles)
+    unused = tuple(
+        " ".join(cell.text.split())
+        for column, cell in enumerate(row.cells)
+        if cell.text.strip() and column not in of.values()
+    )
+    return Columns(row.number, of, titles, unused)
 
 
 def _overridden(
@@ -182,15 +194,14 @@ def choose_sheet(
             f"{table.path}: several sheets have a name column: {listed}; "
             f"say which with sheet = … under [order] in order.toml, or --sheet"
         )
-    first = next((row for sheet in sheets for row in sheet.rows() if any(row.cells)), None)
-    seen = (
-        [shown(cell.text.strip(), 30) for cell in first.cells if cell.text.strip()][:8]
-        if (first)
-        else []
-    )
+    rows = (row for sheet in sheets for row in sheet.rows())
+    texts = ([cell.text.strip() for cell in row.cells if cell.text.strip()] for row in rows)
+    seen = next(filter(None, texts), [])[:8]
+    hints = (nearest(header, seen) for header in override.values())
     where = f"sheets: {', '.join(map(shown, names))}; " if len(sheets) > 1 else ""
-    raise InputError(
+    raise Unsettled(
         f"{table.path}: no name column found in the first {_HEADER_WITHIN} rows ({where}the first "
-        f"row that is not blank holds {', '.join(seen) or 'nothing'}); want a header such as Name, "
-        f"Guest, or First name and Last name, or say which under [columns] in order.toml"
+        f"row that is not blank holds {', '.join(map(shown, seen)) or 'nothing'}"
+        f"{next(filter(None, hints), '')}); want a header such as Name, Guest, or First name and "
+        f"Last name, or say which it is under [columns] in order.toml"
     )

@@ -132,10 +132,6 @@ def _xlsx_rows(path: Path, name: str) -> Iterator[Row]:
         book.close()
 
 
-_MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
-_STRICT = "{http://purl.oclc.org/ooxml/spreadsheetml/main}"
-
-
 def _xlsx_facts(path: Path, part: str) -> Facts:
     from openpyxl.utils.cell import (
         column_index_from_string,
@@ -145,11 +141,14 @@ def _xlsx_facts(path: Path, part: str) -> Facts:
 
     facts = Facts()
     row = 0
+    sheet_data: ElementTree.Element | None = None
     with zipfile.ZipFile(path) as archive, archive.open(part) as file:
         for event, element in ElementTree.iterparse(file, events=("start", "end")):
             tag = element.tag.rpartition("}")[2]
             if event == "start":
-                if tag == "row":
+                if tag == "sheetData":
+                    sheet_data = element
+                elif tag == "row":
                     row = int(element.get("r", row + 1))
                     _within_sheet(path, row)
                     if element.get("hidden") in ("1", "true"):
@@ -161,8 +160,8 @@ def _xlsx_facts(path: Path, part: str) -> Facts:
                 ):
                     letters, at_row = coordinate_from_string(element.get("r", "A1"))
                     facts.no_value.add((at_row, column_index_from_string(letters) - 1))
-            elif tag == "row" or tag == "sheetData":
-                element.clear()
+            elif tag == "row" and sheet_data is not None:
+                sheet_data.clear()  # forget the row, so that memory does not grow with the list
             elif tag == "mergeCell":
                 left, top, _, bottom = range_boundaries(element.get("ref", "A1"))
                 if bottom > top:

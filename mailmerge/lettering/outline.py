@@ -37,15 +37,6 @@ class Box(NamedTuple):
         """Extent along the second axis."""
         return self.high - self.low
 
-    def overlaps(self, other: Box) -> bool:
-        """Whether the two boxes share at least a point."""
-        return (
-            self.left <= other.right
-            and other.left <= self.right
-            and self.low <= other.high
-            and other.low <= self.high
-        )
-
 
 @dataclass(frozen=True, eq=False)
 class Outline:

@@ -32,6 +32,12 @@ _CHECK_PIXELS = 280_000
 Seams and roundings weigh less the larger it is, and average out over the letters of a word.
 """
 
+_CHECK_PIXELS_A_LETTER = 14_000
+"""The least that each letter of a very long word gets."""
+
+_MOST_PIECES = 80
+"""Longer words are not welded piece by piece: each piece costs more than the one before."""
+
 _VERBS = "MLQ?CZ"
 """Letters of the verbs by the numbers that Skia gives them; it makes no conics from curves."""
 
@@ -158,9 +164,12 @@ def _union(font: Font, placed: tuple[tuple[int, int, int], ...]) -> tuple[Outlin
     """
     pieces = [font.glyph(glyph).transform(1, 0, 0, 1, x, y) for glyph, x, y in placed]
     untouched = joined([_untouched(font, glyph).moved(1.0, False, x, y) for glyph, x, y in placed])
-    wanted = _coverage_area(untouched, _CHECK_PIXELS / math.sqrt(len(placed)))
+    count = len(placed)
+    pixels = max(_CHECK_PIXELS / math.sqrt(count), _CHECK_PIXELS_A_LETTER * count)
+    wanted = _coverage_area(untouched, pixels)
     outline = EMPTY
-    for union in (_union_at_once, _union_by_piece):
+    unions = (_union_at_once, _union_by_piece) if count <= _MOST_PIECES else (_union_at_once,)
+    for union in unions:
         try:
             outline = _nested(union(pieces))
         except pathops.PathOpsError:

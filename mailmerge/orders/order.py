@@ -14,10 +14,10 @@ from pydantic import AfterValidator, Field
 from mailmerge.artwork import Layout, check_fields
 from mailmerge.artwork.layout import fields_of
 from mailmerge.blanks import Blank, Coat
-from mailmerge.findings import InputError
+from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import GuestList, open_list
 from mailmerge.lettering import open_font
-from mailmerge.library import Model, find, load, one_line, read_toml, validated
+from mailmerge.library import Kind, Model, find, load, one_line, read_toml, validated
 
 ORDER_FILE = "order.toml"
 
@@ -101,7 +101,9 @@ def open_order(path: Path) -> Order:
         table=table,
         columns=data.columns,
         blank=data.blank or load(Blank, "blanks", table.blank or "", folder),
-        layout=data.layout or load(Layout, "layouts", table.layout or "", folder),
+        layout=data.layout.with_fonts_beside(folder)
+        if data.layout
+        else _layout(table.layout or "", folder),
     )
 
 
@@ -133,8 +135,14 @@ def order_from_list(
         table=table,
         columns={},
         blank=chosen,
-        layout=load(Layout, "layouts", layout, here),
+        layout=_layout(layout, here),
     )
+
+
+def _layout(wanted: str, folder: Path) -> Layout:
+    """Return a layout of the library or of a file, whose fonts start where the file is."""
+    path = find("layouts", wanted, folder)
+    return load(Layout, "layouts", wanted, folder).with_fonts_beside(path.parent)
 
 
 def _settled(
@@ -161,42 +169,61 @@ def _settled(
     return Order(design, guests, table.due)
 
 
+_COLUMNS_TO_FILL = """
+# The list's columns leave a question open. Say here which is which, without the #:
+# [columns]
+# name = "the header above the names"
+# role = "the header above the roles"
+"""
+
+
 def new_order(
-    folder: Path, list_file: Path, title: str | None, sheet: str | None, blank: str, layout: str,
+    folder: Path,
+    list_file: Path,
+    title: str | None,
+    sheet: str | None,
+    blank: str,
+    layout: str,
     coat: str | None,
-) -> Path:  # fmt: skip
+) -> tuple[Path, Unsettled | None]:
     """Start an order's folder: copy the list in and write its ``order.toml``.
 
     Returns
     -------
-    Path
-        The new ``order.toml``.
+    tuple of Path and Unsettled or None
+        The new ``order.toml``, and the question that the list's columns leave open.
 
     Raises
     ------
     InputError
-        The folder already holds an order, or list, blank, layout or coat is not usable.
+        The folder already holds an order, or list, blank, layout or coat is not usable; nothing
+        is written then.
     """
     file = folder / ORDER_FILE
     if file.exists():
         raise InputError(f"{file}: there is an order already; it is left as it is")
-    order = order_from_list(list_file, title or folder.name, sheet, blank, layout, coat)
+    title = title or folder.resolve().name or "Order"
+    question: Unsettled | None = None
+    try:
+        order_from_list(list_file, title, sheet, blank, layout, coat)
+    except Unsettled as error:
+        question = error
+    chosen = load(Blank, "blanks", blank, Path())
     document = tomlkit.document()
-    document.add(
-        tomlkit.comment("One client's order. Lengths and sizes are in the blank and the layout.")
-    )
+    document.add(tomlkit.comment("One client's order."))
     table = tomlkit.table()
-    table["title"] = order.design.title
+    table["title"] = title
     table["list"] = list_file.name
     table["list"].comment("the client's list, in this folder")
     if sheet:
         table["sheet"] = sheet
-    table["blank"] = blank
-    table["blank"].comment("mailmerge blanks; measure your own cup")
-    table["layout"] = layout
-    table["layout"].comment("mailmerge layouts")
-    table["coat"] = order.design.coat.name
+    table["blank"] = _from_here("blanks", blank)
+    table["blank"].comment("a name from: mailmerge blanks, or the path of your own file")
+    table["layout"] = _from_here("layouts", layout)
+    table["layout"].comment("a name from: mailmerge layouts, or the path of your own file")
+    table["coat"] = (chosen.coat_named(coat) if coat else chosen.coat[0]).name
     document["order"] = table
+    text = tomlkit.dumps(document) + (_COLUMNS_TO_FILL if question else "")
     try:
         folder.mkdir(parents=True, exist_ok=True)
         target = folder / list_file.name
@@ -204,13 +231,14 @@ def new_order(
             raise InputError(f"{target}: is there already; it is left as it is")
         if not target.exists():
             shutil.copyfile(list_file, target)
-        for kind, wanted in (("blanks", blank), ("layouts", layout)):
-            if wanted.endswith(".toml"):
-                source = find(kind, wanted, Path())  # type: ignore[arg-type]
-                table[kind.removesuffix("s")] = str(source.absolute())
         temporary = file.with_suffix(".part")
-        temporary.write_text(tomlkit.dumps(document), encoding="utf-8")
+        temporary.write_text(text, encoding="utf-8")
         temporary.replace(file)
     except OSError as error:
         raise InputError(f"{folder}: cannot be written: {error.strerror or error}") from None
-    return file
+    return file, question
+
+
+def _from_here(kind: Kind, wanted: str) -> str:
+    """Return a library name as it is, and a path in a form that holds from any folder."""
+    return str(find(kind, wanted, Path()).absolute()) if wanted.endswith(".toml") else wanted

@@ -7,7 +7,6 @@ cannot disagree with the file.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,10 +15,13 @@ from mailmerge.artwork import read_outlines
 from mailmerge.blanks import Blank, Coat, Face
 from mailmerge.lettering import Outline, advance, letter
 from mailmerge.proofs.canvas import Canvas, plain_font
-from mailmerge.proofs.palette import INK, RED, SOFT, TINT, Indices
+from mailmerge.proofs.palette import INK, RED, SOFT, TINT
 from mailmerge.proofs.stage import COLUMN, HEIGHT, MARGIN, WIDTH, Stage, stage_for
 
 _COLUMN_WIDTH = WIDTH - MARGIN - COLUMN
+_COLUMN_TOP = 150
+_COLUMN_HEIGHT = 830
+_LABEL_WIDTH = 206
 
 
 @dataclass(frozen=True)
@@ -53,11 +55,8 @@ def draw_proof(artwork: bytes, blank: Blank, coat: Coat, face: Face, facts: Fact
     canvas = Canvas(stage.canvas.palette, stage.canvas.pixels)
     outlines = read_outlines(artwork)
     _lettering(canvas, stage, outlines, blank, face)
-    y = _header(canvas, facts)
-    if facts.stops:
-        y = _stops(canvas, facts, y)
-    y = _texts(canvas, facts, y)
-    _details(canvas, facts, y)
+    _header(canvas, facts)
+    _column(canvas, facts)
     return canvas.png()
 
 
@@ -91,109 +90,118 @@ def _clear_beside_wrap(canvas: Canvas, stage: Stage) -> None:
         canvas.pixels[top:bottom, columns] = stage.canvas.pixels[top:bottom, columns]
 
 
-def _header(canvas: Canvas, facts: Facts) -> float:
+def _header(canvas: Canvas, facts: Facts) -> None:
     ink, soft = canvas.palette.ink(INK), canvas.palette.ink(SOFT)
     number = f"Proof {facts.item}"
-    canvas.text(_cut(facts.title, 36, 600, 1000), MARGIN, 84, 36, ink, 600)
-    canvas.text(number, WIDTH - MARGIN - _width(number, 36, 600), 84, 36, ink, 600)
+    canvas.text(_cut(facts.title, 38, 600, 1000), MARGIN, 84, 38, ink, 600)
+    canvas.text(number, WIDTH - MARGIN - _width(number, 38, 600), 84, 38, ink, 600)
     closing = (
         "Please check every letter, accent and blank. Only what you confirm is engraved."
         if not facts.stops
         else "This item is stopped: no artwork was made for it."
     )
-    canvas.text(closing, MARGIN, HEIGHT - 26, 27, soft)
-    return 196.0
+    canvas.text(closing, MARGIN, HEIGHT - 24, 32, soft)
 
 
-def _stops(canvas: Canvas, facts: Facts, y: float) -> float:
-    """Write why the item is stopped into a tinted box; return where the words go on."""
+@dataclass(frozen=True)
+class _Row:
+    """One row of the column beside the cup; sizes in px."""
+
+    text: str
+    size: float
+    colour: tuple[int, int, int]
+    down: float
+    """From the baseline of the row above to this one's."""
+    weight: int = 400
+    label: str = ""
+    """Written in the soft colour before the text, which then starts further right."""
+    boxed: bool = False
+    doubtful: frozenset[str] = frozenset()
+
+
+def _column(canvas: Canvas, facts: Facts) -> None:
+    """Write the words beside the cup, as large as they fit: none is ever left out."""
+    scale = 1.0
+    rows = _rows(facts, scale)
+    while sum(row.down for row in rows) > _COLUMN_HEIGHT and scale > 0.2:
+        scale *= 0.94
+        rows = _rows(facts, scale)
     palette = canvas.palette
-    red, ink = palette.ink(RED), palette.ink(INK)
-    rows: list[tuple[str, bool]] = []
-    for message, advice in facts.stops[:3]:
-        rows += [(row, True) for row in _wrapped(message, 29, 600, _COLUMN_WIDTH - 48, 7)]
-        rows += [(row, False) for row in _wrapped(advice, 27, 400, _COLUMN_WIDTH - 48, 6)]
-    top = int(y) - 44
-    height = 84 + len(rows) * 37
-    canvas.pixels[top : top + height, COLUMN : WIDTH - MARGIN] = palette.nearest(
-        np.array(TINT, float)
-    )
-    canvas.pixels[top : top + height, COLUMN : COLUMN + 8] = palette.nearest(np.array(RED, float))
-    canvas.text("STOPPED", COLUMN + 30, y + 6, 38, red, 700)
-    at = y + 50
-    for row, strong in rows:
-        canvas.text(row, COLUMN + 30, at, 29 if strong else 27, red if strong else ink,
-                    600 if strong else 400)  # fmt: skip
-        at += 37
-    return top + height + 62.0
+    boxed = [row for row in rows if row.boxed]
+    y = float(_COLUMN_TOP)
+    if boxed:
+        bottom = int(y + sum(row.down for row in boxed) + 24 * scale)
+        box = canvas.pixels[_COLUMN_TOP:bottom, COLUMN : WIDTH - MARGIN]
+        box[:] = palette.nearest(np.array(TINT, float))
+        box[:, :8] = palette.nearest(np.array(RED, float))
+    for row in rows:
+        y += row.down
+        x = COLUMN + (28.0 if row.boxed else 0.0)
+        if row.label:
+            canvas.text(row.label, x, y, row.size * 0.94, palette.ink(SOFT))
+        if row.label or not row.text or row.colour == SOFT or row.boxed:
+            x += _LABEL_WIDTH * scale if row.label else 0.0
+            canvas.text(row.text, x, y, row.size, palette.ink(row.colour), row.weight)
+        else:
+            _marked(canvas, row, x, y)
 
 
-def _texts(canvas: Canvas, facts: Facts, y: float) -> float:
-    """Write the engraved texts in plain type, large, for reading letter by letter."""
-    ink, soft, red = (canvas.palette.ink(colour) for colour in (INK, SOFT, RED))
+def _rows(facts: Facts, scale: float) -> list[_Row]:
+    """Return the rows of the column at a scale: why it is stopped, the texts, the details."""
+    rows: list[_Row] = []
+    if facts.stops:
+        rows.append(_Row("STOPPED", 40 * scale, RED, 54 * scale, 700, boxed=True))
+        inner = _COLUMN_WIDTH - 52
+        for message, advice in facts.stops:
+            for text, weight, colour in ((message, 600, RED), (advice, 400, INK)):
+                size = 30 * scale
+                rows += [
+                    _Row(row, size, colour, size * 1.3, weight, boxed=True)
+                    for row in _wrapped(_legible(text, weight), size, weight, inner)
+                ]
+    first_down = 92 * scale if facts.stops else 40 * scale
     for at, (name, text) in enumerate(facts.texts):
-        size, weight = (66.0, 600) if at == 0 else (46.0, 400)
-        if facts.stops:
-            size *= 0.72
-        rows = _wrapped(text or "–", size, weight, _COLUMN_WIDTH)
-        while len(rows) > 3 and size > 24:  # a long name is shown smaller, but whole
-            size *= 0.86
-            rows = _wrapped(text, size, weight, _COLUMN_WIDTH)
-        canvas.text(name, COLUMN, y, 27, soft)
-        y += size * 1.05
-        for row in rows[:8]:
-            _marked(canvas, row, COLUMN, y, size, weight, ink, red, facts.doubtful)
-            y += size * 1.16
-        y += 12
-    return y
+        size, weight = (70 * scale, 600) if at == 0 else (50 * scale, 400)
+        rows.append(_Row(name, 32 * scale, SOFT, first_down))
+        rows += [
+            _Row(row, size, INK, size * 1.14, weight, doubtful=facts.doubtful)
+            for row in _wrapped(_plain(text, weight) or "–", size, weight, _COLUMN_WIDTH)
+        ]
+        first_down = 62 * scale
+    for at, (name, value) in enumerate(facts.details):
+        size = 33 * scale
+        room = _COLUMN_WIDTH - _LABEL_WIDTH * scale
+        for number, row in enumerate(_wrapped(value, size, 400, room)):
+            gap = (26 if at == 0 else 6) * scale if number == 0 else 0
+            label = name if number == 0 else " "
+            rows.append(_Row(row, size, INK, size * 1.28 + gap, label=label))
+    return rows
 
 
-def _marked(
-    canvas: Canvas, text: str, x: float, y: float, size: float, weight: int,
-    ink: Indices, red: Indices, doubtful: frozenset[str],
-) -> None:  # fmt: skip
-    """Write a text with the doubtful characters in red.
-
-    Where even the plain font has no letter for one, its code point stands in its place.
-    """
+def _plain(text: str, weight: int) -> str:
+    """Return the text with the code point in place of what even the plain font lacks."""
     lacking = set(letter(plain_font(weight), text).missing)
-    if not lacking and not doubtful.intersection(text):
-        canvas.text(text, x, y, size, ink, weight)
-        return
-    for part in _parts(text, doubtful | lacking):
-        if part in lacking:
-            x = canvas.text(f"[U+{ord(part):04X}]", x, y, size * 0.62, red, weight) + size * 0.06
-        else:
-            x = canvas.text(part, x, y, size, red if part in doubtful else ink, weight)
+    return "".join(f"[U+{ord(char):04X}]" if char in lacking else char for char in text)
 
 
-def _parts(text: str, apart: Iterable[str]) -> list[str]:
-    """Return the text in pieces, with every character of ``apart`` as a piece of its own."""
-    parts: list[str] = []
-    fresh = True
-    for char in text:
-        if char in apart:
-            parts.append(char)
-            fresh = True
-        elif fresh:
-            parts.append(char)
-            fresh = False
-        else:
-            parts[-1] += char
-    return parts
+def _legible(text: str, weight: int) -> str:
+    """Return a message without the characters that the plain font lacks: it names their code."""
+    lacking = set(letter(plain_font(weight), text).missing)
+    return "".join(char for char in text if char not in lacking)
 
 
-def _details(canvas: Canvas, facts: Facts, y: float) -> None:
-    ink, soft = canvas.palette.ink(INK), canvas.palette.ink(SOFT)
-    y += 6
-    for name, value in facts.details:
-        if y > 980:
-            return
-        canvas.text(name, COLUMN, y, 27, soft)
-        for row in _wrapped(value, 30, 400, _COLUMN_WIDTH - 184, 2):
-            canvas.text(row, COLUMN + 184, y, 30, ink)
-            y += 38
-        y += 8
+def _marked(canvas: Canvas, row: _Row, x: float, y: float) -> None:
+    """Write a text letter by letter for checking, with what is doubtful in red."""
+    ink, red = canvas.palette.ink(row.colour), canvas.palette.ink(RED)
+    parts = re.findall(r"\[U\+[0-9A-F]{4,6}\]?|.", row.text, re.DOTALL)
+    run = ""
+    for part in [*parts, ""]:
+        if part and len(part) == 1 and part not in row.doubtful:
+            run += part
+            continue
+        x = canvas.text(run, x, y, row.size, ink, row.weight) if run else x
+        run = ""
+        x = canvas.text(part, x, y, row.size, red, row.weight) if part else x
 
 
 def _width(text: str, size: float, weight: int) -> float:
@@ -211,16 +219,15 @@ def _cut(text: str, size: float, weight: int, width: float) -> str:
     return text + "…"
 
 
-def _wrapped(
-    text: str, size: float, weight: int, width: float, most: int | None = None
-) -> list[str]:
-    """Return the text in rows no wider than ``width`` px, cut after ``most`` of them if given.
+def _wrapped(text: str, size: float, weight: int, width: float) -> list[str]:
+    """Return the text in rows no wider than ``width`` px.
 
-    Rows break at blanks and after hyphens, and inside a word only if it is wider than a row.
+    Rows break at blanks, after hyphens and code points, and inside a word only if it is wider
+    than a row.
     """
     rows: list[str] = []
     row = ""
-    for piece in re.findall(r"[^\s-]*-+|[^\s-]+|\s+", text):
+    for piece in re.findall(r"\[U\+[0-9A-F]+\]|[^\s\[-]*-+|[^\s\[-]+|\s+|\[", text):
         if row and _width((row + piece).rstrip(), size, weight) > width:
             rows.append(row.rstrip())
             row = ""
@@ -232,6 +239,4 @@ def _wrapped(
             rows.append(row[:keep])
             row = row[keep:]
     rows.append(row.rstrip())
-    if most is not None and len(rows) > most:
-        rows = [*rows[: most - 1], _cut(f"{rows[most - 1]} …", size, weight, width)]
     return rows

@@ -24,7 +24,7 @@ WIDTH, HEIGHT = 1600, 1560
 MARGIN = 64
 _CUP_AREA = (MARGIN, 150, 860, 800)
 """Left, top, width and height in px of the room for the cup."""
-_WRAP_AREA = (MARGIN, 1064, 900, 428)
+_WRAP_AREA = (MARGIN, 1070, 900, 410)
 COLUMN = 960
 """Left edge in px of the words beside the cup."""
 _FINE = 2
@@ -259,7 +259,7 @@ def _labels(stage: Stage, blank: Blank, face: Face) -> None:
     """Write what is the same on every proof of this face."""
     canvas = stage.canvas
     soft, ink = canvas.palette.ink(SOFT), canvas.palette.ink(INK)
-    canvas.text("The wrap, unrolled and to scale", MARGIN, 1042, 27, ink, 600)
+    canvas.text("The wrap, unrolled and to scale", MARGIN, 1046, 32, ink, 600)
     column = stage.wrap_right + 44
     rows = (
         ("Around the cup", format_mm(blank.circumference)),
@@ -272,6 +272,6 @@ def _labels(stage: Stage, blank: Blank, face: Face) -> None:
         ),
     )
     for at, (name, value) in enumerate(rows):
-        y = stage.wrap_top + 26 + at * 78
-        canvas.text(name, column, y, 25, soft)
-        canvas.text(value, column, y + 36, 31, ink)
+        y = stage.wrap_top + 28 + at * 94
+        canvas.text(name, column, y, 31, soft)
+        canvas.text(value, column, y + 40, 36, ink)
