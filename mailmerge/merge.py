@@ -268,10 +268,11 @@ def _facts(
     details.append(("Coat", design.coat.name))
     if not any(finding.severity is Severity.STOP for finding in findings):
         heights = ", ".join(
-            f"{(line.field or 'line').removeprefix('order.')} {format_mm(line.letter_height)}"
+            f"{(line.field or 'line').removeprefix('order.')} "
+            + format_mm(line.letter_height).removesuffix(" mm")
             for line in composition.lines
         )
-        details.append(("Letter height", heights))
+        details.append(("Letter height", f"{heights} mm"))
     details.append(("Blank", design.blank.name))
     if guest.quantity > 1:
         details.append(("Cup", f"{item.copy} of {guest.quantity}"))

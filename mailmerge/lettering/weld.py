@@ -225,7 +225,13 @@ def _nested(path: pathops.Path) -> Outline:
     inside says which it is.
     """
     contours = list(path.contours)
-    outlines = [_outline(contour) for contour in contours]
+    whole = _outline(path)  # taken over at once: the way from Skia to here is what costs
+    verbs = [f"M{steps}" for steps in whole.verbs.split("M")[1:]]
+    ends = [*whole.starts[1:], len(whole.points)]
+    outlines = [
+        Outline(steps, whole.points[start:end])
+        for steps, start, end in zip(verbs, whole.starts, ends, strict=True)
+    ]
     boxes = [contour.bounds for contour in contours]
     wound = []
     for contour, outline in zip(contours, outlines, strict=True):
