@@ -166,7 +166,7 @@ def blanks(as_json: JsonOption = False) -> None:
     """List the blanks of the library: typical sizes, to be measured on your own cup."""
     from mailmerge.blanks import Blank, angle_of, face_of
     from mailmerge.guests import Hand
-    from mailmerge.library import load, shelf, templates
+    from mailmerge.shelves import load, shelf, templates
 
     rows = []
     for name in shelf("blanks"):
@@ -194,7 +194,7 @@ def blanks(as_json: JsonOption = False) -> None:
 def layouts(as_json: JsonOption = False) -> None:
     """List the layouts of the library."""
     from mailmerge.artwork import Layout
-    from mailmerge.library import load, shelf
+    from mailmerge.shelves import load, shelf
 
     rows = []
     for name in shelf("layouts"):

@@ -11,7 +11,7 @@ from boxfont import write_box_font
 from mailmerge.artwork import Layout
 from mailmerge.blanks import Blank
 from mailmerge.guests import Guest, Hand
-from mailmerge.library import validated
+from mailmerge.shelves import validated
 
 ROOT = Path(__file__).resolve().parents[1]
 DEMO = ROOT / "demo" / "winter-gala"

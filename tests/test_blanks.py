@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from mailmerge.blanks import Blank, angle_of, face_of
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
-from mailmerge.library import load, shelf, validated
+from mailmerge.shelves import load, shelf, validated
 
 PLAIN = {
     "name": "Cup",

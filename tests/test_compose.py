@@ -11,7 +11,7 @@ from mailmerge.artwork import Layout, check_fields, compose
 from mailmerge.blanks import Blank
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
-from mailmerge.library import load, shelf, validated
+from mailmerge.shelves import load, shelf, validated
 
 HERE = Path()
 

@@ -65,9 +65,9 @@ def test_templates_travel_in_the_wheel_and_are_found_there(tmp_path: Path) -> No
     # What an installer does: the files of the wheel on the import path, far from the checkout.
     code = (
         f"import sys; sys.path.insert(0, {str(tmp_path / 'site')!r})\n"
-        "import json, mailmerge.library as library\n"
-        "print(json.dumps([library.__file__, str(library.templates()), "
-        "sorted(library.shelf('blanks')), sorted(library.shelf('layouts'))]))"
+        "import json, mailmerge.shelves as shelves\n"
+        "print(json.dumps([shelves.__file__, str(shelves.templates()), "
+        "sorted(shelves.shelf('blanks')), sorted(shelves.shelf('layouts'))]))"
     )
     shown = subprocess.run(
         [sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=True
@@ -75,11 +75,11 @@ def test_templates_travel_in_the_wheel_and_are_found_there(tmp_path: Path) -> No
     module, templates, blanks, layouts = json.loads(shown.stdout)
     assert module.startswith(str(tmp_path))
     assert templates.startswith(str(tmp_path))
-    from mailmerge import library
+    from mailmerge import shelves
 
-    assert library.templates() == ROOT / "templates"
-    assert blanks == sorted(library.shelf("blanks"))
-    assert layouts == sorted(library.shelf("layouts"))
+    assert shelves.templates() == ROOT / "templates"
+    assert blanks == sorted(shelves.shelf("blanks"))
+    assert layouts == sorted(shelves.shelf("layouts"))
 
 
 def test_the_demo_list_is_the_one_its_script_writes(tmp_path: Path) -> None:

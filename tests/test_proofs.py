@@ -17,11 +17,11 @@ from mailmerge.blanks import Blank, face_of
 from mailmerge.guests import Hand
 from mailmerge.lettering import Outline
 from mailmerge.lettering.outline import parsed
-from mailmerge.library import load, shelf, validated
 from mailmerge.proofs import Facts, draw_proof, proof
 from mailmerge.proofs.cylinder import on_cup
 from mailmerge.proofs.palette import INK, MIXES, PAPER, RED, SHADES, SOFT, TINT, Palette
 from mailmerge.proofs.stage import Stage, stage_for
+from mailmerge.shelves import load, shelf, validated
 
 HERE = Path()
 FACTS = Facts("Gala", "001", (("Name", "Zoë Lind"),), (("Coat", "black"),))

@@ -13,7 +13,7 @@ from mailmerge.blanks import angle_of
 from mailmerge.findings import Unsettled, nearest
 from mailmerge.guests import Hand
 from mailmerge.lettering import FONT_ENDINGS
-from mailmerge.library import Length, LengthOrZero, Model, one_line
+from mailmerge.shelves import Length, LengthOrZero, Model, one_line
 
 ORDER_FIELDS = ("order.title", "order.subtitle", "order.due")
 """What a line may say about the order itself."""

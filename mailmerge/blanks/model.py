@@ -16,7 +16,7 @@ from pydantic import AfterValidator, Field, model_validator
 
 from mailmerge.findings import InputError, nearest
 from mailmerge.guests import Hand
-from mailmerge.library import Length, LengthOrZero, Model
+from mailmerge.shelves import Length, LengthOrZero, Model
 from mailmerge.units import parse_length
 
 CONTRADICTION = 0.01

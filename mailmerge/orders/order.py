@@ -17,7 +17,7 @@ from mailmerge.blanks import Blank, Coat
 from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import GuestList, open_list
 from mailmerge.lettering import open_font
-from mailmerge.library import Kind, Model, find, load, one_line, read_toml, validated
+from mailmerge.shelves import Kind, Model, find, load, one_line, read_toml, validated
 
 ORDER_FILE = "order.toml"
 

@@ -19,9 +19,9 @@ from mailmerge.blanks import Blank
 from mailmerge.checks import check_item
 from mailmerge.guests import Guest
 from mailmerge.lettering import letter, open_font
-from mailmerge.library import load
 from mailmerge.merge import Item, make_item
 from mailmerge.orders import Design
+from mailmerge.shelves import load
 
 ROLES = ("Violin I", "Violin II", "Viola", "Cello", "Double bass", "Flute", "Oboe", "Horn")
 ITEMS = 200
