@@ -23,7 +23,6 @@ from typing import IO, Any
 
 from mailmerge.artwork import Composition, compose, seal_of, write_svg
 from mailmerge.artwork.svg import title_of
-from mailmerge.blanks import angle_of
 from mailmerge.checks import check_item, check_list
 from mailmerge.findings import Finding, InputError, Severity
 from mailmerge.guests import Guest, GuestList, Survey
@@ -220,20 +219,15 @@ def _finding_entry(finding: Finding) -> Entry:
     }
 
 
-def _side_words(design: Design, guest: Guest, composition: Composition) -> str:
+def _side_words(design: Design, composition: Composition) -> str:
     """Return in words which face the design is on."""
-    side = guest.fields.get("side") or design.layout.face
     zero = "handle" if design.blank.handle.width else "seam"
     words = {
         "drinker": "facing the drinker",
         "onlookers": "facing the onlookers",
         "opposite": f"opposite the {zero}",
     }
-    try:
-        angle_of(side, guest.hand)
-    except ValueError:
-        side = design.layout.face
-    found = words.get(side.casefold())
+    found = words.get(composition.side.casefold())
     return found or f"{composition.face.angle:g}° from the {zero}"
 
 
@@ -247,7 +241,7 @@ def _description(design: Design, guest: Guest, composition: Composition) -> str:
     )
     return (
         f"{design.title}. {blank.name}, coat {design.coat.name}. "
-        f"{_side_words(design, guest, composition).capitalize()}, {guest.hand} hand, centre "
+        f"{_side_words(design, composition).capitalize()}, {guest.hand} hand, centre "
         f"{composition.face.angle:g} degrees from the {zero}. {heights}. Page "
         f"{format_mm(composition.page_width, 2)} around by {format_mm(composition.page_height, 2)} "
         f"high, cup upright; x = 0 is the {zero}, y = 0 the mouth."
@@ -262,7 +256,7 @@ def _facts(
     used = [line.field for line in composition.lines if line.field and "." not in line.field]
     shown_fields = dict.fromkeys(["name", *used])
     titles = {"first": "First name", "last": "Last name"}
-    details = [("Side", _side_words(design, guest, composition).capitalize())]
+    details = [("Side", _side_words(design, composition).capitalize())]
     if design.blank.handle.width:
         details.append(("Held by", f"{guest.hand} hand"))
     details.append(("Coat", design.coat.name))

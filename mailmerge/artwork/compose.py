@@ -84,6 +84,8 @@ class Placed:
 class Composition:
     """One guest's design: its face and its lines, from top to bottom."""
 
+    side: str
+    """The face as it was asked for: the guest's own side, or the layout's face."""
     face: Face
     page_width: float
     """The circumference, in mm."""
@@ -127,7 +129,8 @@ def compose(
     InputError
         A font is not there.
     """
-    face = face_of(blank, angle_of(_side_of(guest, layout), guest.hand), layout.visible_angle)
+    side = _side_of(guest, layout)
+    face = face_of(blank, angle_of(side, guest.hand), layout.visible_angle)
     words = {**guest.fields, **order_words}
     present = [(line, text) for line in layout.line if (text := line.filled(words)) is not None]
     gaps = [line.gap for line, _ in present[1:]]
@@ -149,7 +152,7 @@ def compose(
     for at, (set_line, height) in enumerate(zip(set_lines, heights, strict=True)):
         placed.append(set_line.placed(face.centre, top, blank.height))
         top -= height + (gaps[at] if at < len(gaps) else 0.0)
-    return Composition(face, blank.circumference, blank.height, tuple(placed))
+    return Composition(side, face, blank.circumference, blank.height, tuple(placed))
 
 
 def _side_of(guest: Guest, layout: Layout) -> str:
