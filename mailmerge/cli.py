@@ -21,6 +21,7 @@ from mailmerge.findings import InputError
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from mailmerge.merge import Checked, Progress, Totals
     from mailmerge.orders import Order
 
 READY, WRONG, STOPPED = 0, 2, 3
@@ -87,7 +88,7 @@ def merge(
 
     opened = _open(order, blank, layout, coat, sheet, title)
     folder = out if out is not None else _default_out(order)
-    with _progress(opened, as_json) as progress:
+    with _progress("making items", as_json) as progress:
         totals, survey = engine.merge(opened, folder, jobs or engine.cores(), progress)
     if as_json:
         typer.echo(json.dumps({"out": str(folder), "totals": totals.__dict__}, ensure_ascii=False))
@@ -132,7 +133,9 @@ def check(
             totals.count(entry)
         typer.echo('], "totals": ' + json.dumps(totals.__dict__) + "}")
     else:
-        _check_as_table(checked, totals)
+        with _progress("checking items", as_json) as progress:
+            found = _found(checked, totals, progress)
+        _print_findings(found, totals)
     raise typer.Exit(STOPPED if totals.stopped else READY)
 
 
@@ -295,37 +298,28 @@ def _console() -> Console:
 
 
 @contextmanager
-def _progress(order: Order, as_json: bool) -> Iterator[Any]:
+def _progress(doing: str, as_json: bool) -> Iterator[Progress | None]:
     """Give a function that shows how far the work is, on a terminal only."""
     if as_json or not sys.stderr.isatty():
         yield None
         return
+    from rich import progress as bars
     from rich.console import Console
-    from rich.progress import (
-        BarColumn,
-        MofNCompleteColumn,
-        Progress,
-        TextColumn,
-        TimeRemainingColumn,
-    )
 
-    from mailmerge import merge as engine
-
-    total = engine.surveyed(order).items
-    with Progress(
-        TextColumn("making items"),
-        BarColumn(),
-        MofNCompleteColumn(),
-        TextColumn("{task.fields[rate]} items/s, left"),
-        TimeRemainingColumn(),
+    with bars.Progress(
+        bars.TextColumn(doing),
+        bars.BarColumn(),
+        bars.MofNCompleteColumn(),
+        bars.TextColumn("{task.fields[rate]} items/s, left"),
+        bars.TimeRemainingColumn(),
         console=Console(stderr=True),
         transient=True,
     ) as bar:
-        task = bar.add_task("items", total=total, rate="–")
+        task = bar.add_task(doing, total=None, rate="–")
 
-        def show(done: int) -> None:
+        def show(done: int, total: int) -> None:
             speed = bar.tasks[0].speed
-            bar.update(task, completed=done, rate=f"{speed:.0f}" if speed else "–")
+            bar.update(task, completed=done, total=total, rate=f"{speed:.0f}" if speed else "–")
 
         yield show
 
@@ -333,29 +327,30 @@ def _progress(order: Order, as_json: bool) -> Iterator[Any]:
 _COLOURS = {"stop": "bold red", "warning": "yellow", "note": ""}
 
 
-def _check_as_table(checked: Any, totals: Any) -> None:
-    """Print the findings of an order, worst first, and then the counts."""
-    from rich.table import Table
-
+def _found(
+    checked: Checked, totals: Totals, progress: Progress | None
+) -> list[tuple[str, str, str, str, str]]:
+    """Return severity, item, row, message and advice of every finding, worst first."""
     from mailmerge.findings import Severity
 
-    found: list[tuple[Severity, str, str, str, str]] = []
-    for finding in checked.list_findings:
-        found.append((finding.severity, "", "", finding.message, finding.advice))
+    found = [(str(f.severity), "", "", f.message, f.advice) for f in checked.list_findings]
     for entry in checked.entries:
         totals.count(entry)
-        found += [
-            (
-                Severity(finding["severity"]),
-                str(entry["item"]),
-                str(entry["row"]),
-                finding["message"],
-                finding["advice"],
-            )
-            for finding in entry["findings"]
-            if entry["cup"] == 1
-        ]
-    found.sort(key=lambda row: row[0].rank)
+        if entry["cup"] == 1:
+            place = str(entry["item"]), str(entry["row"])
+            found += [
+                (finding["severity"], *place, finding["message"], finding["advice"])
+                for finding in entry["findings"]
+            ]
+        if progress:
+            progress(totals.items, checked.items)
+    return sorted(found, key=lambda row: Severity(row[0]).rank)
+
+
+def _print_findings(found: list[tuple[str, str, str, str, str]], totals: Totals) -> None:
+    """Print findings as a table, and then the counts."""
+    from rich.table import Table
+
     console = _console()
     if found:
         table = Table(box=None, pad_edge=False, padding=(0, 2, 1, 0))
@@ -365,7 +360,7 @@ def _check_as_table(checked: Any, totals: Any) -> None:
         table.add_column("what to do", ratio=2)
         for severity, item, row, message, advice in found:
             table.add_row(
-                _styled(str(severity), _COLOURS[severity]), item, row, _safe(message), _safe(advice)
+                _styled(severity, _COLOURS[severity]), item, row, _safe(message), _safe(advice)
             )
         console.print(table)
     console.print(

@@ -47,7 +47,8 @@ _ALONE = 12
 Entry = dict[str, Any]
 """One item of ``report.json``."""
 
-Progress = Callable[[int], None]
+Progress = Callable[[int, int], None]
+"""Called with the number of items that are done and of all items."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -363,7 +364,7 @@ def merge(
     jobs
         Processes to use, 1 or more.
     progress
-        Called with the number of items done so far.
+        Called after every item.
 
     Raises
     ------
@@ -397,7 +398,7 @@ def merge(
                 totals.count(entry)
                 written.update(filter(None, (entry["artwork"], entry["proof"])))
                 if progress:
-                    progress(totals.items)
+                    progress(totals.items, survey.items)
             report.write('\n],\n"totals": ' + _json(totals.__dict__) + "}\n")
         for name in earlier - written:
             if (out / name).is_file():

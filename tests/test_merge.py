@@ -156,7 +156,8 @@ def test_what_an_interrupted_merge_left_is_taken_away(tmp_path: Path) -> None:
     order, out = open_order(tmp_path), tmp_path / "out"
     seen = []
 
-    def interrupt(done: int) -> None:
+    def interrupt(done: int, total: int) -> None:
+        assert total == 3
         seen.append(done)
         if done == 2:
             raise KeyboardInterrupt
