@@ -6,7 +6,6 @@ Imports of the engine stay inside the commands, so that ``--help`` answers at on
 from __future__ import annotations
 
 import json
-import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -235,7 +234,10 @@ def fonts(as_json: JsonOption = False) -> None:
 
 
 def main() -> None:
-    """Run the command line; an :class:`InputError` becomes one line and exit code 2."""
+    """Run the command line; an :class:`InputError` becomes one line and exit code 2.
+
+    Typer itself ends an interrupted call with 130, and one whose reader has stopped with 1.
+    """
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
@@ -245,16 +247,9 @@ def main() -> None:
         sys.stderr.write(f"error: {error}\n")
         sys.exit(WRONG)
     except OSError as error:
-        if isinstance(error, BrokenPipeError):
-            # Whoever read our output has stopped (such as "head"); nothing is wrong.
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-            sys.exit(READY)
         where = f"{error.filename}: " if error.filename else ""
         sys.stderr.write(f"error: {where}{error.strerror or error}\n")
         sys.exit(WRONG)
-    except KeyboardInterrupt:
-        sys.stderr.write("interrupted; files that were finished are whole\n")
-        sys.exit(130)
 
 
 def _open(

@@ -367,8 +367,10 @@ def test_a_damaged_font_never_crashes(tmp_path: Path, box_font: Path, in_process
         assert error.count("\n") == (1 if code == 2 else 0)
 
 
-def test_a_template_of_a_message_has_no_open_field() -> None:
-    """No message shows a placeholder: all were triggered above and read for braces."""
-    for kind in ("blanks", "layouts"):
-        result = run("merge", "nowhere.csv", f"--{kind[:-1]}", "{x}")
-        assert "{" not in result.stderr.replace("{x}", "")
+@pytest.mark.parametrize("option", ["--blank", "--layout", "--coat", "--sheet"])
+def test_a_message_shows_what_was_typed_and_no_placeholder(tmp_path: Path, option: str) -> None:
+    (tmp_path / "l.csv").write_text("Name,Role\nAnn,Horn\n")
+    result = run("merge", tmp_path / "l.csv", option, "{x}", "--out", tmp_path / "out")
+    assert result.returncode == 2
+    assert '"{x}"' in result.stderr
+    assert "{" not in result.stderr.replace('"{x}"', "")

@@ -2,8 +2,10 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -158,6 +160,25 @@ def test_a_reader_that_stops_is_no_error() -> None:
     with process.stderr as errors:
         assert b"Traceback" not in errors.read()
     process.wait()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such signal there")
+def test_an_interrupted_merge_ends_quietly_with_whole_files(tmp_path: Path) -> None:
+    path, out = tmp_path / "l.csv", tmp_path / "out"
+    path.write_text("Name,Role\n" + "".join(f"Guest {n},Horn\n" for n in range(3000)))
+    process = subprocess.Popen(
+        [sys.executable, "-m", "mailmerge", "merge", str(path), "--out", str(out), "--jobs", "1"],
+        stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, env=ENVIRONMENT,
+    )  # fmt: skip
+    while not list(out.glob("proofs/*.png")):
+        assert process.poll() is None
+        time.sleep(0.05)
+    process.send_signal(signal.SIGINT)
+    _, errors = process.communicate(timeout=60)
+    assert process.returncode == 130
+    assert errors == ""
+    assert not list(out.rglob("*.part"))
+    assert not (out / "report.json").exists()
 
 
 def test_control_characters_of_a_cell_do_not_reach_the_terminal(tmp_path: Path) -> None:

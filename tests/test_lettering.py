@@ -140,10 +140,15 @@ def test_a_weld_that_is_off_is_done_again_piece_by_piece(monkeypatch: pytest.Mon
     weld._union.cache_clear()
 
 
-def test_right_to_left_lines_run_right_to_left() -> None:
-    # Noto Sans has no Hebrew; the order of clusters is HarfBuzz's business and Latin must not turn.
-    font = open_font("Noto Sans", 400, Path())
-    assert letter(font, "שלום").missing == ("ש", "ל", "ו", "ם")
+def test_right_to_left_lines_run_right_to_left(box_font: Path) -> None:
+    # UAX #9: Hebrew runs from the right. Bet is typed first, so it stands right of alef:
+    # alef from 50 to 350, then bet from 400 + 50 to 400 + 550.
+    outline = letter(open_font(str(box_font), 400, Path()), "\u05d1\u05d0").outline
+    edges = sorted(
+        (float(part[:, 0].min()), float(part[:, 0].max()))
+        for part in np.split(outline.points, outline.starts[1:])
+    )
+    assert edges == [(50, 350), (450, 950)]
 
 
 def test_at_least_eight_families_with_open_licences() -> None:

@@ -265,7 +265,8 @@ def _block(font: Font, rows: tuple[str, ...]) -> _Block:
 def _breaks(text: str) -> Iterator[tuple[str, str]]:
     """Yield the ways to part a text in two, at blanks and after hyphens, the most even first.
 
-    More than a few cannot matter: rows share one letter height, so the longer one decides.
+    Only the few most even ones are worth measuring: rows share one letter height, so the longer
+    one decides it.
     """
     ways = [
         (text[: match.start()], text[match.end() :])
