@@ -16,12 +16,21 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 from pathlib import Path
 from typing import IO, Any
 
-from mailmerge.artwork import Composition, compose, seal_of, write_svg
+from mailmerge.artwork import (
+    Composition,
+    compose,
+    is_shared,
+    own_heights,
+    seal_of,
+    settle,
+    write_svg,
+)
+from mailmerge.artwork.layout import fields_of
 from mailmerge.artwork.svg import title_of
 from mailmerge.checks import check_item, check_list
 from mailmerge.findings import Finding, InputError, Severity
@@ -148,8 +157,12 @@ def make_item(design: Design, item: Item, picture: bool) -> Made:
         Whether to draw the proof as well.
     """
     guest = item.guest
-    composition = compose(design.layout, design.blank, guest, design.words, design.folder)
-    findings = check_item(guest, composition, design.engraved, item.same_name)
+    composition = compose(
+        design.layout, design.blank, guest, design.words, design.folder, design.sizes
+    )
+    findings = check_item(
+        guest, composition, design.blank, design.machine, design.engraved, item.same_name
+    )
     stopped = any(finding.severity is Severity.STOP for finding in findings)
     artwork = write_svg(
         composition, title_of(item.number, guest.name), _description(design, guest, composition)
@@ -197,6 +210,9 @@ def _entry(
                 "rows": list(line.rows),
                 "font": line.font,
                 "letter_height_mm": round(line.letter_height, 2),
+                "in_set": line.in_set,
+                "stroke_mm": round(line.stroke.width, 3) if line.stroke else None,
+                "gap_mm": round(line.gap.width, 3) if line.gap else None,
                 "box_mm": {
                     "s": round(line.box.left, 3),
                     "z": round(line.box.low, 3),
@@ -307,6 +323,19 @@ def surveyed(order: Order) -> Survey:
     return survey
 
 
+def settled(order: Order) -> Design:
+    """Return the order's design with the sizes that its sets settle on, in one pass of the list."""
+    design = order.design
+    if not is_shared(design.layout):
+        return design
+    own = (
+        height
+        for guest in order.guests.guests()
+        for height in own_heights(design.layout, design.blank, guest, design.words, design.folder)
+    )
+    return replace(design, sizes=settle(design.layout, own, design.sizes))
+
+
 @dataclass(frozen=True)
 class Checked:
     """An order that was gone through without writing anything; ``entries`` streams."""
@@ -326,17 +355,16 @@ def check(order: Order) -> Checked:
         The list holds no guests.
     """
     survey = surveyed(order)
+    design = settled(order)
     found = tuple(check_list(order.guests, survey))
     entries = (
-        make_item(order.design, item, picture=False).entry
-        for item in items_of(order.guests, survey)
+        make_item(design, item, picture=False).entry for item in items_of(order.guests, survey)
     )
-    return Checked(order_entry(order, found), found, survey.items, entries)
+    return Checked(order_entry(order, design, found), found, survey.items, entries)
 
 
-def order_entry(order: Order, found: tuple[Finding, ...]) -> Entry:
-    """Return the ``order`` part of the report."""
-    design = order.design
+def order_entry(order: Order, design: Design, found: tuple[Finding, ...]) -> Entry:
+    """Return the ``order`` part of the report; ``design`` with its sizes settled."""
     return {
         "title": design.title,
         "list": str(order.guests.path.name),
@@ -346,6 +374,20 @@ def order_entry(order: Order, found: tuple[Finding, ...]) -> Entry:
         "circumference_mm": round(design.blank.circumference, 3),
         "coat": design.coat.name,
         "layout": design.layout.name,
+        "machine": design.machine.name,
+        "spot_mm": design.machine.spot,
+        "sizes": [
+            {
+                "line": size.line,
+                "field": next(iter(fields_of(design.layout.line[size.line - 1].text)), None),
+                "role": size.role or None,
+                "letter_height_mm": round(size.letter_height, 2),
+                "members": size.members,
+                "outliers": size.outliers,
+                "kept": size.kept,
+            }
+            for size in design.sizes.settled
+        ],
         "due": order.due.isoformat() if order.due else None,
         "findings": [_finding_entry(finding) for finding in found],
     }
@@ -372,6 +414,7 @@ def merge(
         The list holds no guests, or ``out`` cannot be written.
     """
     survey = surveyed(order)
+    design = settled(order)
     found = tuple(check_list(order.guests, survey))
     totals = Totals(guests=survey.guests)
     written: set[str] = set()
@@ -389,9 +432,9 @@ def merge(
             for finding in found:
                 totals.count_finding(finding.severity)
                 rows.writerow(_findings_row(None, _finding_entry(finding)))
-            report.write('{"order": ' + _json(order_entry(order, found)) + ',\n"items": [')
+            report.write('{"order": ' + _json(order_entry(order, design, found)) + ',\n"items": [')
             items = _noted(items_of(order.guests, survey), journal)
-            for entry in _made(order.design, items, out, jobs, survey):
+            for entry in _made(design, items, out, jobs, survey):
                 report.write((",\n" if totals.items else "\n") + _json(entry))
                 for finding_entry in entry["findings"]:
                     rows.writerow(_findings_row(entry, finding_entry))

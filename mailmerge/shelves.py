@@ -15,8 +15,12 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Val
 from mailmerge.findings import InputError, nearest, shown
 from mailmerge.units import parse_length
 
-Kind = Literal["blanks", "layouts"]
+Kind = Literal["blanks", "layouts", "machines", "ornaments"]
 """The shelves of the library; each is a folder of ``templates/``."""
+
+_ENDING: dict[Kind, str] = {
+    "blanks": ".toml", "layouts": ".toml", "machines": ".toml", "ornaments": ".svg",
+}  # fmt: skip
 
 MAX_TOML_BYTES = 32_000
 """Orders take about one kB; the TOML reader needs minutes for some that take a hundred."""
@@ -71,17 +75,17 @@ def templates() -> Path:
 
 def shelf(kind: Kind) -> dict[str, Path]:
     """Return the library's files of one kind, by name, in alphabetical order."""
-    return {path.stem: path for path in sorted((templates() / kind).glob("*.toml"))}
+    return {path.stem: path for path in sorted((templates() / kind).glob(f"*{_ENDING[kind]}"))}
 
 
 def find(kind: Kind, wanted: str, beside: Path) -> Path:
-    """Return the file of a blank or layout: a name from the library, or a path.
+    """Return the file of a blank, layout, machine or ornament: a library name, or a path.
 
     Parameters
     ----------
     wanted
-        A library name (``handled-tumbler-40oz``), or a path ending in ``.toml``; a relative path
-        starts at the folder ``beside``.
+        A library name (``handled-tumbler-40oz``), or a path ending in ``.toml`` (``.svg`` for an
+        ornament); a relative path starts at the folder ``beside``.
 
     Raises
     ------
@@ -89,7 +93,7 @@ def find(kind: Kind, wanted: str, beside: Path) -> Path:
         Neither is there; the nearest name of the library is suggested.
     """
     one = kind.removesuffix("s")
-    if wanted.endswith(".toml"):
+    if wanted.endswith(_ENDING[kind]):
         path = beside / wanted
         if "\0" in wanted or not _is_file(path):
             raise InputError(f"{one}: there is no file {shown(str(path), 200)}")
@@ -98,7 +102,7 @@ def find(kind: Kind, wanted: str, beside: Path) -> Path:
     if wanted not in known:
         raise InputError(
             f"{one} {shown(wanted)} is not in the library{nearest(wanted, known)} "
-            f"(known: {', '.join(known)}; or give the path of a .toml file)"
+            f"(known: {', '.join(known)}; or give the path of your own {_ENDING[kind]} file)"
         )
     return known[wanted]
 

@@ -11,6 +11,7 @@ from boxfont import write_box_font
 from mailmerge.artwork import Layout
 from mailmerge.blanks import Blank
 from mailmerge.guests import Guest, Hand
+from mailmerge.machines import Machine
 from mailmerge.shelves import validated
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -21,8 +22,13 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Skip tests on a desk whose outside program is missing; in CI they fail."""
     for item in items:
         marker = item.get_closest_marker("outside")
-        if marker and not os.environ.get("CI") and shutil.which(marker.args[0]) is None:
+        if marker and not os.environ.get("CI") and not _is_here(marker.args[0]):
             item.add_marker(pytest.mark.skip(reason=f"{marker.args[0]} is not installed"))
+
+
+def _is_here(outside: str) -> bool:
+    """Whether a program, or a file given by its path, is installed."""
+    return Path(outside).exists() if "/" in outside else shutil.which(outside) is not None
 
 
 @pytest.fixture(scope="session")
@@ -50,6 +56,9 @@ def blank() -> Blank:
         "test",
     )
 
+
+FINE_BEAM = Machine(name="Test machine", spot=0.01)
+"""Finer than anything that the tests of other things engrave."""
 
 LayoutOf = Callable[..., Layout]
 

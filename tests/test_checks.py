@@ -3,7 +3,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from conftest import LayoutOf, guest_named
+from conftest import FINE_BEAM, LayoutOf, guest_named
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -100,7 +100,7 @@ def item_findings(
 ) -> list[Finding]:
     layout = layout_of({"text": "{name}"} | line)
     composition = compose(layout, blank, guest, {}, Path())
-    return list(check_item(guest, composition, NAME, same))
+    return list(check_item(guest, composition, blank, FINE_BEAM, NAME, same))
 
 
 def test_findings_come_worst_first(blank: Blank, layout_of: LayoutOf) -> None:

@@ -13,14 +13,14 @@ import numpy as np
 import pytest
 import shapely
 import svgelements
-from conftest import DEMO, guest_named
+from conftest import DEMO, FINE_BEAM, guest_named
 from PIL import Image, ImageFont
 from shapely.ops import unary_union
 
 from mailmerge.artwork import Layout, compose, read_outlines, write_svg
 from mailmerge.blanks import Blank
 from mailmerge.checks import check_item
-from mailmerge.lettering import Outline, coverage, letter, open_font, weld
+from mailmerge.lettering import Outline, Style, coverage, letter, open_font, weld
 from mailmerge.merge import merge
 from mailmerge.orders import open_order
 from mailmerge.shelves import load
@@ -120,14 +120,14 @@ def test_advance_widths_agree_with_pillows_text_engine(family: str) -> None:
     pillow = ImageFont.truetype(str(font.path), font.upem, layout_engine=ImageFont.Layout.BASIC)
     for char in "ABCHMQWabcgmwxyzäéßł0189&-. ":
         # One pixel is one font unit; FreeType's hinting rounds advances to whole pixels.
-        assert letter(font, char).advance == pytest.approx(pillow.getlength(char), abs=1)
+        assert letter(Style((font,)), char).advance == pytest.approx(pillow.getlength(char), abs=1)
 
 
 def test_advances_of_the_box_font_agree_with_pillow(box_font: Path) -> None:
     pillow = ImageFont.truetype(str(box_font), 1000, layout_engine=ImageFont.Layout.BASIC)
     font = open_font(str(box_font), 400, HERE)
     for text in ("Hello", "HH gg", "A-B"):
-        assert letter(font, text).advance == pytest.approx(pillow.getlength(text), abs=1)
+        assert letter(Style((font,)), text).advance == pytest.approx(pillow.getlength(text), abs=1)
 
 
 def _polygons(outline: Outline) -> list[shapely.Polygon]:
@@ -184,7 +184,9 @@ def test_welded_area_is_shapelys_union_of_the_letters(family: str, name: str) ->
             letters.append(solid.difference(holes))
         pen_x += position.x_advance
     expected = unary_union(letters).area
-    assert _area_of_welded(letter(font, name).outline) == pytest.approx(expected, rel=0.001)
+    assert _area_of_welded(letter(Style((font,)), name).outline) == pytest.approx(
+        expected, rel=0.001
+    )
 
 
 def _signed(points: list[tuple[float, float]]) -> float:
@@ -297,7 +299,7 @@ def test_two_thousand_census_names_fit_or_are_flagged() -> None:
     for name in guests:
         guest = guest_named(name, "Violin")
         composition = compose(layout, blank, guest, {}, HERE)
-        found = check_item(guest, composition, frozenset({"name", "role"}), ())
+        found = check_item(guest, composition, blank, FINE_BEAM, frozenset({"name", "role"}), ())
         first_run[name] = write_svg(composition, name, "d")
         line = composition.lines[0]
         assert line.sound

@@ -1,7 +1,10 @@
 """Artwork: layouts, composition on the face, and the SVG file."""
 
-from mailmerge.artwork.compose import Composition, Placed, WayOut, compose
+from mailmerge.artwork.compose import Composition, Placed, compose, own_heights
+from mailmerge.artwork.drawings import read_drawing
 from mailmerge.artwork.layout import Layout, Line, check_fields
+from mailmerge.artwork.setting import WayOut
+from mailmerge.artwork.sizing import Settled, Sizes, is_shared, settle
 from mailmerge.artwork.svg import read_outlines, seal_of, write_svg
 
 __all__ = [
@@ -9,10 +12,16 @@ __all__ = [
     "Layout",
     "Line",
     "Placed",
+    "Settled",
+    "Sizes",
     "WayOut",
     "check_fields",
     "compose",
+    "is_shared",
+    "own_heights",
+    "read_drawing",
     "read_outlines",
     "seal_of",
+    "settle",
     "write_svg",
 ]

@@ -1,61 +1,53 @@
-"""Composition: one guest's lines, each at its largest letter height, placed on the wrap.
+"""Composition: one guest's lines at their letter heights, placed on the wrap.
 
 Everything is settled here; the SVG writer and the proof only draw what this says.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from mailmerge.artwork.layout import Layout, Line, fields_of
+from mailmerge.artwork.drawings import fitted, narrowness
+from mailmerge.artwork.layout import Layout, Line, Ornament, fields_of
+from mailmerge.artwork.setting import (
+    ROW_CLEARANCE,
+    Arrangement,
+    Fit,
+    Room,
+    WayOut,
+    arranged,
+    choose,
+    fits,
+    spread,
+    ways_out,
+)
+from mailmerge.artwork.sizing import NO_SIZES, Settled, Sizes, group_of
 from mailmerge.blanks import Blank, Face, angle_of, face_of
 from mailmerge.guests import Guest
-from mailmerge.lettering import (
-    Box,
-    Font,
-    Lettering,
-    Outline,
-    largest_letter_height,
-    letter,
-    open_font,
-)
-from mailmerge.lettering.outline import joined
-
-LEADING = 1.5
-"""Distance of the baselines of a line on two rows, in letter heights; more where the ink needs it.
-
-Common practice, without a source.
-"""
-
-ROW_CLEARANCE = 0.25
-"""Least room between the ink of two rows, in letter heights. Common practice, without a source."""
-
-_MOST_BREAKS = 6
-
-
-@dataclass(frozen=True, slots=True)
-class WayOut:
-    """Another way to set a line that does not fit, and the letter height that it would get."""
-
-    words: str
-    letter_height: float
+from mailmerge.lettering import Box, Font, Measured, Outline, Style, finest, narrow
 
 
 @dataclass(frozen=True, eq=False)
 class Placed:
     """One line of the layout, set and placed; lengths in mm on the wrap (``s``, ``z``)."""
 
+    number: int
+    """Of the line in the layout, from 1."""
     field: str | None
     """The first field of its text, which is the column to mend."""
     rows: tuple[str, ...]
-    font: str
+    style: Style
     letter_height: float
-    """The height that it is set at: the largest that fits, or the layout's least if none does."""
+    """The height that it is set at: its set's, or the largest that fits, or the layout's least if
+    none does."""
+    small_letter_height: float
+    """Height of its small letters, or of its capitals where it has none."""
     fitting_height: float
     """The largest letter height at which it fits as it is set, even if that is too small."""
+    largest: float
+    """The largest letter height at which it fits in any way that the layout allows."""
     least: float
     """The smallest letter height that the layout allows."""
     box: Box
@@ -63,11 +55,27 @@ class Placed:
     outline: Outline
     """Page coordinates: ``x = s``, ``y`` down from the mouth."""
     missing: tuple[str, ...]
+    lent: tuple[tuple[str, str], ...]
+    """(character, font) for what another font than the first has lent."""
     sound: bool
     room_width: float
     room_height: float
+    settled: Settled | None
+    """What the set that it belongs to has settled on."""
+    outliers: str
+    """What the layout does with names that would make the whole set small."""
+    strengthen: float
+    stroke: Measured | None
+    """Its narrowest stroke, in mm; None where none is narrower than a fifth of a letter height."""
+    gap: Measured | None
+    """Its narrowest gap, likewise."""
     ways_out: tuple[WayOut, ...]
-    """Filled only where it does not fit."""
+    """Filled only where it does not fit, or not at its set's size."""
+
+    @property
+    def font(self) -> str:
+        """Name of its first font."""
+        return self.style.font.name
 
     @property
     def text(self) -> str:
@@ -78,6 +86,25 @@ class Placed:
     def fits(self) -> bool:
         """Whether the line fits at a letter height that the layout allows."""
         return self.fitting_height >= self.least
+
+    @property
+    def in_set(self) -> bool:
+        """Whether it has its set's size, or has no set."""
+        return self.settled is None or self.letter_height == self.settled.letter_height
+
+
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """An ornament at its place; lengths in mm."""
+
+    name: str
+    """The drawing as the layout calls it, without its folder."""
+    outline: Outline
+    """Page coordinates."""
+    stroke: float | None
+    """Its narrowest stroke; None where all are wide."""
+    gap: float | None
+    """Its narrowest gap, likewise."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,30 +119,23 @@ class Composition:
     page_height: float
     """The height of the blank's wall, in mm."""
     lines: tuple[Placed, ...]
-
-
-@dataclass(frozen=True, eq=False)
-class _Block:
-    """A text on one or two rows, measured in letter heights; ``y`` up from the first baseline."""
-
-    rows: tuple[str, ...]
-    outline: Outline
-    lettering: tuple[Lettering, ...]
-
-    @property
-    def box(self) -> Box:
-        return self.outline.box
+    ornaments: tuple[Drawn, ...] = ()
 
 
 def compose(
-    layout: Layout, blank: Blank, guest: Guest, order_words: dict[str, str], beside: Path
+    layout: Layout,
+    blank: Blank,
+    guest: Guest,
+    order_words: dict[str, str],
+    beside: Path,
+    sizes: Sizes = NO_SIZES,
 ) -> Composition:
     """Set a guest's lines on the face that the layout, the guest's hand and side ask for.
 
-    Every line gets the largest letter height up to its ``max`` at which its ink fits the face's
-    usable width and its share of the band. The band's height less the gaps is shared out in
-    proportion to the ``max`` of the lines that are there. Lines are centred on the face by their
-    ink and stacked with the layout's gaps; the whole is centred in the band.
+    Every line gets its set's letter height if it fits at it, else the largest up to its ``max`` at
+    which its ink fits the face's usable width and its share of the band. The band's height less
+    the gaps is shared out in proportion to the ``max`` of the lines that are there. Lines are
+    centred on the face and stacked with the layout's gaps; the whole is centred in the band.
 
     Parameters
     ----------
@@ -123,36 +143,91 @@ def compose(
         ``order.title`` and so on.
     beside
         The folder at which relative paths of fonts start.
+    sizes
+        What the order's sets have settled on.
 
     Raises
     ------
     InputError
-        A font is not there.
+        A font or a drawing is not there.
     """
+    side, face, members = _members(layout, blank, guest, order_words, beside)
+    set_lines = [_set(member, sizes, guest) for member in members]
+    stacked = [line for line in set_lines if not line.member.line.ring]
+    placed, ornaments = _stacked(layout, blank, face, stacked, beside)
+    for line in set_lines:
+        if line.member.line.ring:
+            placed.append(_on_ring(line, blank))
+    placed.sort(key=lambda line: line.number)
+    return Composition(
+        side, face, blank.circumference, blank.height, tuple(placed), tuple(ornaments)
+    )
+
+
+def own_heights(
+    layout: Layout, blank: Blank, guest: Guest, order_words: dict[str, str], beside: Path
+) -> Iterator[tuple[int, str, float]]:
+    """Yield (number of the line, its group, the largest letter height at which it fits).
+
+    For the lines that share their size with other guests; parameters as for :func:`compose`.
+    """
+    _, _, members = _members(layout, blank, guest, order_words, beside)
+    for member in members:
+        if member.line.sizing != "each":
+            best = max(fit.height for fit in member.fits())
+            yield member.number, group_of(member.line, guest.fields["role"]), best
+
+
+@dataclass(frozen=True, eq=False)
+class _Member:
+    """A line of the layout that a guest has a text for, with its room."""
+
+    number: int
+    line: Line
+    text: str
+    style: Style
+    room: Room
+
+    def fits(self) -> list[Fit]:
+        return fits(self.line, self.text, self.style, self.room)
+
+
+def _members(
+    layout: Layout, blank: Blank, guest: Guest, order_words: dict[str, str], beside: Path
+) -> tuple[str, Face, list[_Member]]:
     side = _side_of(guest, layout)
     face = face_of(blank, angle_of(side, guest.hand), layout.visible_angle)
     words = {**guest.fields, **order_words}
-    present = [(line, text) for line in layout.line if (text := line.filled(words)) is not None]
-    gaps = [line.gap for line, _ in present[1:]]
-    room = blank.band.height - sum(gaps)
-    most = sum(line.letter_height.max for line, _ in present)
-    set_lines = [
-        _set(
-            line,
-            text,
-            open_font(line.font, line.weight, beside),
-            face.usable_width,
-            max(0.0, room * line.letter_height.max / most),
-        )
-        for line, text in present
+    present = [
+        (number, line, text)
+        for number, line in enumerate(layout.line, start=1)
+        if (text := line.filled(words)) is not None
     ]
-    heights = [set_line.block.box.height * set_line.letter_height for set_line in set_lines]
-    top = blank.band.middle + (sum(heights) + sum(gaps)) / 2
-    placed = []
-    for at, (set_line, height) in enumerate(zip(set_lines, heights, strict=True)):
-        placed.append(set_line.placed(face.centre, top, blank.height))
-        top -= height + (gaps[at] if at < len(gaps) else 0.0)
-    return Composition(side, face, blank.circumference, blank.height, tuple(placed))
+    stacked = [(number, line) for number, line, _ in present if not line.ring]
+    room = blank.band.height - sum(line.gap for _, line in stacked[1:])
+    room -= sum(
+        ornament.height + ornament.gap
+        for ornament in layout.ornament
+        if ornament.place != "beside" and any(n == ornament.line for n, _ in stacked)
+    )
+    most = sum(line.letter_height.max for _, line in stacked)
+    members = []
+    for number, line, text in present:
+        if line.ring:
+            z = line.ring.height
+            height = 2 * min(z - blank.band.from_, blank.band.to - z)
+            width = blank.circumference - 2 * blank.handle_edge
+        else:
+            height = room * line.letter_height.max / most
+            width = face.usable_width - sum(
+                2 * (ornament.width + ornament.gap)
+                for ornament in layout.ornament
+                if ornament.place == "beside" and ornament.line == number
+            )
+        space = Room(max(0.0, width), max(0.0, height))
+        style = line.style(beside, line.language_for(words))
+        members.append(_Member(number, line, text, style, space))
+    return side, face, members
 
 
 def _side_of(guest: Guest, layout: Layout) -> str:
@@ -167,120 +242,227 @@ def _side_of(guest: Guest, layout: Layout) -> str:
 
 @dataclass(frozen=True, eq=False)
 class _SetLine:
-    line: Line
-    font: Font
-    block: _Block
-    fitting_height: float
-    room: tuple[float, float]
+    """A line that has its arrangement and its letter height, but no place yet; lengths in mm."""
+
+    member: _Member
+    fit: Fit
+    letter_height: float
+    largest: float
+    settled: Settled | None
+    outline: Outline
+    """``x`` from the middle, ``y`` up from the first baseline."""
+    sound: bool
     ways_out: tuple[WayOut, ...]
 
     @property
-    def letter_height(self) -> float:
-        """The letter height that it is drawn at: the least allowed where it does not fit."""
-        return max(self.fitting_height, self.line.letter_height.min)
+    def ink(self) -> Box:
+        return self.outline.box
 
-    def placed(self, centre: float, top: float, wall: float) -> Placed:
-        """Return the line with its ink centred on ``s = centre`` and hanging from ``z = top``."""
-        block, height = self.block, self.letter_height
-        ink = block.box
-        dx = centre - (ink.left + ink.right) / 2 * height
-        dz = top - ink.high * height
-        box = Box(
-            ink.left * height + dx, ink.low * height + dz,
-            ink.right * height + dx, ink.high * height + dz,
-        )  # fmt: skip
-        fields = fields_of(self.line.text)
+    def edges(self, by_baseline: bool) -> tuple[float, float]:
+        """Return the highest and the lowest ``y`` that count for stacking."""
+        if by_baseline and not self.member.line.arc:
+            return self.letter_height, self.fit.arrangement.last_baseline * self.letter_height
+        return self.ink.high, self.ink.low
+
+    def placed(self, centre: float, baseline: float, wall: float) -> Placed:
+        """Return the line with its middle on ``s = centre`` and its first baseline at a ``z``."""
+        line, arrangement = self.member.line, self.fit.arrangement
+        ink = self.ink
+        box = Box(ink.left + centre, ink.low + baseline, ink.right + centre, ink.high + baseline)
+        fields = fields_of(line.text)
+        font = arrangement.style.font
+        stroke, gap = self._finest()
+        has_small = any(char.islower() for char in self.member.text)
+        share = font.small_letter_height / font.letter_height if has_small else 1.0
         return Placed(
+            number=self.member.number,
             field=fields[0] if fields else None,
-            rows=block.rows,
-            font=self.font.name,
-            letter_height=height,
-            fitting_height=self.fitting_height,
-            least=self.line.letter_height.min,
+            rows=arrangement.rows,
+            style=arrangement.style,
+            letter_height=self.letter_height,
+            small_letter_height=self.letter_height * share,
+            fitting_height=self.fit.height,
+            largest=self.largest,
+            least=line.letter_height.min,
             box=box,
-            outline=block.outline.moved(height, True, dx, wall - dz),
-            missing=tuple(dict.fromkeys(char for row in block.lettering for char in row.missing)),
-            sound=all(lettering.sound for lettering in block.lettering),
-            room_width=self.room[0],
-            room_height=self.room[1],
+            outline=self.outline.moved(1.0, True, centre, wall - baseline),
+            missing=tuple(
+                dict.fromkeys(char for part in arrangement.lettering for char in part.missing)
+            ),
+            lent=tuple(dict.fromkeys(_lent(arrangement, font))),
+            sound=self.sound,
+            room_width=self.member.room.width,
+            room_height=self.member.room.height,
+            settled=self.settled,
+            outliers=line.outliers,
+            strengthen=line.strengthen,
+            stroke=stroke,
+            gap=gap,
             ways_out=self.ways_out,
         )
 
+    def _finest(self) -> tuple[Measured | None, Measured | None]:
+        """Return the narrowest stroke and gap in mm, as they will be engraved.
 
-def _set(line: Line, text: str, font: Font, width: float, height: float) -> _SetLine:
-    """Set a text on one row if it fits, else on two where the line allows it."""
+        Moving the outline outward widens every stroke, and closes every gap, by twice as much: a
+        narrow place lies at right angles to both of its sides.
+        """
+        line = self.member.line
+        if line.arc:
+            found = narrow(self.outline, self.letter_height)
+            stroke = Measured(found.strokes[0].width, "") if found.strokes else None
+            gap = Measured(found.gaps[0].width, "") if found.gaps else None
+            return stroke, gap
+        strokes: list[Measured] = []
+        gaps: list[Measured] = []
+        rim = 2 * line.strengthen
+        arrangement = self.fit.arrangement
+        for part, lettering in zip(arrangement.parts, arrangement.lettering, strict=True):
+            height = self.letter_height * part.scale
+            found_in = finest(lettering, rim / height)
+            if found_in.stroke:
+                strokes.append(found_in.stroke.scaled(height, rim))
+            if found_in.gap:
+                gaps.append(found_in.gap.scaled(height, -rim))
+        return min(strokes, default=None), min(gaps, default=None)
 
-    def fitting(block: _Block) -> float:
-        box = block.box
-        return largest_letter_height(box.width, box.height, width, height, line.letter_height.max)
 
-    def on_one(words: str) -> tuple[float, _Block]:
-        block = _block(font, (words,))
-        return fitting(block), block
+def _lent(arrangement: Arrangement, font: Font) -> Iterator[tuple[str, str]]:
+    for part in arrangement.lettering:
+        for group in part.groups:
+            for glyph in group:
+                if glyph.font is not font:
+                    yield part.text[glyph.char : glyph.char + 1], glyph.font.name
 
-    def on_two(words: str) -> tuple[float, _Block]:
-        found = [(fitting(block), block) for block in (_block(font, r) for r in _breaks(words))]
-        return max(found, key=lambda pair: pair[0], default=(0.0, _block(font, (words,))))
 
-    room, least = (width, height), line.letter_height.min
-    as_one, one = on_one(text)
-    if as_one >= least:
-        return _SetLine(line, font, one, as_one, room, ())
-    as_two, two = on_two(text)
-    if line.lines == 2 and as_two >= least:
-        return _SetLine(line, font, two, as_two, room, ())
-    ways: list[WayOut] = []
-    if line.lines == 2 and as_two > as_one:
-        ways.append(WayOut("on one line", as_one))
-        best, block = as_two, two
+def _set(member: _Member, sizes: Sizes, guest: Guest) -> _SetLine:
+    """Give a line its arrangement and letter height."""
+    line, least = member.line, member.line.letter_height.min
+    settled = sizes.of(member.number, line, guest.fields["role"]) if line.sizing != "each" else None
+    found = member.fits()
+    wanted = settled.letter_height if settled else least
+    fit = choose(found, wanted)
+    ways: tuple[WayOut, ...] = ()
+    largest = max(fit.height for fit in found)
+    if fit.height < wanted:
+        fit = choose(found, least)
+        ways = ways_out(line, member.text, member.style, member.room, fit)
+        height = max(fit.height, least)
     else:
-        if as_two > 0:
-            ways.append(WayOut("on two lines", as_two))
-        best, block = as_one, one
-    for words, less in _shorter(text) if "name" in fields_of(line.text) else ():
-        shorter, shorter_two = on_one(less)[0], on_two(less)[0] if line.lines == 2 else 0.0
-        if shorter_two > shorter:
-            ways.append(WayOut(f"{words}, on two lines", shorter_two))
-        else:
-            ways.append(WayOut(words, shorter))
-    return _SetLine(line, font, block, best, room, tuple(ways))
+        if settled and line.outliers == "hold-set" and largest < settled.free:
+            ways = ways_out(line, member.text, member.style, member.room, fit)
+        height = settled.letter_height if settled else fit.height
+    if line.ring and line.ring.fill and fit.height >= least:
+        style = spread(line, member.text, member.style, member.room.width, height)
+        fit = Fit(arranged(line, style, (member.text,)), fit.height)
+    outline, sound = fit.arrangement.drawn(height, line)
+    return _SetLine(member, fit, height, largest, settled, outline, sound, ways)
 
 
-def _block(font: Font, rows: tuple[str, ...]) -> _Block:
-    """Return rows centred over each other by their ink, in letter heights."""
-    lettering = tuple(letter(font, row) for row in rows)
-    outlines: list[Outline] = []
-    baseline = 0.0
-    above: Box | None = None
-    for row in lettering:
-        scale = 1 / row.letter_height
-        box = Box(*(edge * scale for edge in row.box))
-        if above is not None:
-            baseline = min(baseline - LEADING, above.low - ROW_CLEARANCE - box.high)
-        outlines.append(row.outline.moved(scale, False, -(box.left + box.right) / 2, baseline))
-        above = outlines[-1].box
-    return _Block(rows, joined(outlines), lettering)
+@dataclass(frozen=True, eq=False)
+class _Element:
+    """Something in the stack: a line, or an ornament above or below one; ``y`` up."""
+
+    outline: Outline
+    top: float
+    bottom: float
+    """What counts for stacking; the ink may reach further."""
+    gap: float
+    """Room above it."""
+    line: _SetLine | None
+    ornament: Ornament | None = None
 
 
-def _breaks(text: str) -> Iterator[tuple[str, str]]:
-    """Yield the ways to part a text in two, at blanks and after hyphens, the most even first.
-
-    Only the few most even ones are worth measuring: rows share one letter height, so the longer
-    one decides it.
-    """
-    ways = [
-        (text[: match.start()], text[match.end() :])
-        for match in re.finditer(r"(?<=\S) (?=\S)|(?<=\w[-‐])(?=\w)", text)
+def _stacked(
+    layout: Layout, blank: Blank, face: Face, lines: list[_SetLine], beside: Path
+) -> tuple[list[Placed], list[Drawn]]:
+    """Place the lines that stand over each other, and the ornaments that stand with them."""
+    elements = [
+        element
+        for at, line in enumerate(lines)
+        for element in _with_ornaments(layout, line, beside, first=at == 0)
     ]
-    yield from sorted(ways, key=lambda rows: abs(len(rows[0]) - len(rows[1])))[:_MOST_BREAKS]
+    baselines: list[float] = []
+    lowest = 0.0
+    ink_low = 0.0
+    for element in elements:
+        if baselines:
+            y = lowest - element.gap - element.top
+            clearance = ROW_CLEARANCE * min((each.letter_height for each in lines), default=0.0)
+            y = min(y, ink_low - min(clearance, element.gap) - element.outline.box.high)
+        else:
+            y = -element.top
+        baselines.append(y)
+        lowest = y + element.bottom
+        ink_low = y + element.outline.box.low
+    shift = _shift_into_band(blank, elements, baselines, lowest)
+    placed: list[Placed] = []
+    drawings: list[Drawn] = []
+    for element, y in zip(elements, baselines, strict=True):
+        z = y + shift
+        if element.line:
+            line = element.line.placed(face.centre, z, blank.height)
+            placed.append(line)
+            drawings += _beside(layout, line, blank.height, beside)
+        else:
+            moved = element.outline.moved(1.0, True, face.centre, blank.height - z)
+            drawings.append(_drawn(element.ornament, moved, beside))
+    return placed, drawings
 
 
-def _shorter(text: str) -> Iterator[tuple[str, str]]:
-    """Return shorter forms of a name that its owner might accept, in words and as text."""
-    words = text.split()
-    if len(words) > 2:
-        plural = "s" if len(words) > 3 else ""
-        yield f"without the middle name{plural}", f"{words[0]} {words[-1]}"
-    if len(words) > 1:
-        yield "with an initial", f"{words[0][0]}. {words[-1]}"
-        yield "as the first name alone", words[0]
+def _shift_into_band(
+    blank: Blank, elements: list[_Element], baselines: list[float], lowest: float
+) -> float:
+    """Return the ``z`` of the stack's top: its middle in the band's, or as near as its ink can."""
+    if not elements:
+        return 0.0
+    shift = blank.band.middle - lowest / 2
+    high = max(y + e.outline.box.high for e, y in zip(elements, baselines, strict=True))
+    low = min(y + e.outline.box.low for e, y in zip(elements, baselines, strict=True))
+    if high - low > blank.band.height:
+        return blank.band.middle - (high + low) / 2
+    return min(max(shift, blank.band.from_ - low), blank.band.to - high)
+
+
+def _with_ornaments(
+    layout: Layout, line: _SetLine, beside: Path, first: bool
+) -> Iterator[_Element]:
+    own = [o for o in layout.ornament if o.line == line.member.number]
+    gap = 0.0 if first else line.member.line.gap
+    for ornament in own:
+        if ornament.place == "above":
+            drawing = fitted(ornament, beside)
+            yield _Element(drawing, drawing.box.high, drawing.box.low, gap, None, ornament)
+            gap = ornament.gap
+    top, bottom = line.edges(layout.stacking == "baseline")
+    yield _Element(line.outline, top, bottom, gap, line)
+    for ornament in own:
+        if ornament.place == "below":
+            drawing = fitted(ornament, beside)
+            yield _Element(drawing, drawing.box.high, drawing.box.low, ornament.gap, None, ornament)
+
+
+def _beside(layout: Layout, line: Placed, wall: float, beside: Path) -> Iterator[Drawn]:
+    """Yield the ornaments on both sides of a line, the right one mirrored."""
+    middle = wall - (line.box.low + line.box.high) / 2
+    for ornament in layout.ornament:
+        if ornament.place == "beside" and ornament.line == line.number:
+            drawing = fitted(ornament, beside)
+            reach = drawing.box.width / 2 + ornament.gap
+            left, right = line.box.left - reach, line.box.right + reach
+            yield _drawn(ornament, drawing.moved(1.0, True, left, middle), beside)
+            yield _drawn(ornament, drawing.mirrored().moved(1.0, True, right, middle), beside)
+
+
+def _drawn(ornament: Ornament | None, outline: Outline, beside: Path) -> Drawn:
+    """Return an ornament at its place, measured."""
+    assert ornament is not None
+    stroke, gap = narrowness(ornament, outline, beside)
+    return Drawn(Path(ornament.drawing).stem, outline, stroke, gap)
+
+
+def _on_ring(line: _SetLine, blank: Blank) -> Placed:
+    """Place a line around the cup, its middle opposite the handle."""
+    assert line.member.line.ring is not None
+    baseline = line.member.line.ring.height - line.letter_height / 2
+    return line.placed(blank.circumference / 2, baseline, blank.height)

@@ -1,18 +1,20 @@
-"""The layout: which lines, in which fonts and sizes, on which face."""
+"""The layout: which lines and ornaments, in which fonts and sizes, on which face."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from pathlib import Path
 from string import Formatter
-from typing import Annotated, Literal, Self
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import AfterValidator, Field, field_validator, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, field_validator, model_validator
 
 from mailmerge.blanks import angle_of
-from mailmerge.findings import Unsettled, nearest
+from mailmerge.findings import InputError, Unsettled, nearest, shown
 from mailmerge.guests import Hand
-from mailmerge.lettering import FONT_ENDINGS
+from mailmerge.guests.names import initials, titled, upper
+from mailmerge.lettering import FONT_ENDINGS, Style, connects, open_font
 from mailmerge.shelves import Length, LengthOrZero, Model, one_line
 
 ORDER_FIELDS = ("order.title", "order.subtitle", "order.due")
@@ -49,6 +51,38 @@ def fields_of(text: str) -> list[str]:
     return [field.strip() for _, field, _, _ in parts if field is not None]
 
 
+def _features(features: Any) -> Any:
+    """Take a list of OpenType tags as well as a table of tags and values."""
+    if isinstance(features, list) and all(isinstance(tag, str) for tag in features):
+        features = dict.fromkeys(features, 1)
+    if not isinstance(features, dict):
+        raise ValueError(f'found {features!r}, want tags such as ["ss01", "swsh"]')
+    for tag, value in features.items():
+        if not re.fullmatch(r"[ -~]{4}", str(tag)):
+            raise ValueError(f"found {shown(str(tag))}, want OpenType tags of four characters")
+        if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value < 100:
+            raise ValueError(f"{tag}: found {value!r}, want 1, 0 or the number of an alternate")
+    return tuple(features.items())
+
+
+def _axes(axes: Any) -> Any:
+    if not isinstance(axes, dict):
+        raise ValueError(f"found {axes!r}, want axes such as {{ wght = 600 }}")
+    for tag, value in axes.items():
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise ValueError(f"{tag}: found {value!r}, want a number")
+    return tuple(axes.items())
+
+
+def _language(tag: str) -> str:
+    if tag and not re.fullmatch(r"[A-Za-z]{2,3}(?:[-_][A-Za-z0-9]{2,8})*", tag):
+        raise ValueError(f'found "{tag}", want a language tag such as "tr" or "pt-BR" (BCP 47)')
+    return tag
+
+
+FontName = Annotated[str, Field(min_length=1, max_length=400), AfterValidator(one_line)]
+
+
 class LetterHeight(Model):
     """The range in which a line's letter height may lie, in mm."""
 
@@ -64,18 +98,70 @@ class LetterHeight(Model):
         return self
 
 
+class Arc(Model):
+    """A circle on the wrap that a line's baseline follows; lengths in mm."""
+
+    radius: Length
+    bow: Literal["up", "down"] = "up"
+    """Whether the middle of the line stands higher than its ends, or lower."""
+
+
+class Ring(Model):
+    """A place around the cup, at one height, from one edge of the handle zone to the other."""
+
+    height: Length
+    """Of the middle of the letters above the base, in mm."""
+    fill: bool = False
+    """Whether the letters are spread so that they fill the ring."""
+
+
 class Line(Model):
     """One line of a layout; lengths in mm."""
 
     text: Annotated[str, Field(min_length=1, max_length=400), AfterValidator(_text)]
-    font: Annotated[str, Field(min_length=1, max_length=400), AfterValidator(one_line)]
+    font: FontName
     weight: Annotated[int, Field(ge=1, le=1000)] = 400
+    variation: Annotated[tuple[tuple[str, float], ...], BeforeValidator(_axes)] = ()
+    """Axes of a variable font with their values; ``wght`` here wins over ``weight``."""
+    index: Annotated[int, Field(ge=0, le=1000)] = 0
+    """Which face of a font collection."""
+    fallback: tuple[FontName, ...] = ()
+    """Fonts to take for characters that the first one lacks, in this order."""
+    features: Annotated[tuple[tuple[str, int], ...], BeforeValidator(_features)] = ()
+    tracking: Annotated[int, Field(ge=-200, le=2000)] = 0
+    """Letter spacing, in thousandths of an em."""
+    language: Annotated[str, AfterValidator(_language)] = ""
+    """For capitals and letters that differ by language; a guest's own ``language`` wins."""
     letter_height: LetterHeight
-    lines: Annotated[int, Field(ge=1, le=2)] = 1
+    lines: Annotated[int, Field(ge=1, le=3)] = 1
     """How many rows the text may take where one is too narrow for it."""
-    case: Literal["as-typed", "upper"] = "as-typed"
+    sizing: Literal["each", "set", "role"] = "each"
+    """Whether every name gets its own largest letter height, or the whole order one, or each
+    role one."""
+    outliers: Literal["own-size", "hold-set", "stop"] = "own-size"
+    """What happens to the few names that would make the whole set small."""
+    case: Literal["as-typed", "upper", "title"] = "as-typed"
+    monogram: Literal["even", "tall-middle"] | None = None
+    """Set the initials of the text instead of the text: all of one height, or the middle one
+    taller."""
+    centring: Literal["ink", "mass"] = "ink"
+    """Whether the middle of the ink's width stands on the face's centre, or its centroid."""
+    strengthen: LengthOrZero = 0.0
+    """How far the outline is moved outward on every side, for strokes too fine for the beam."""
+    arc: Arc | None = None
+    ring: Ring | None = None
     gap: LengthOrZero = 0.0
-    """Room between the ink of the line above and this one's."""
+    """Room between the line above and this one; see :attr:`Layout.stacking`."""
+
+    @model_validator(mode="after")
+    def _one_place(self) -> Self:
+        if self.arc and self.ring:
+            raise ValueError("found arc and ring, want one of them at most")
+        if (self.arc or self.ring or self.monogram) and self.lines > 1:
+            raise ValueError(f"lines: found {self.lines}, want 1 with arc, ring or monogram")
+        if self.sizing != "each" and (self.arc or self.ring):
+            raise ValueError(f'sizing: found "{self.sizing}", want "each" with arc or ring')
+        return self
 
     def filled(self, words: dict[str, str]) -> str | None:
         """Return the text with its fields filled in, or None where all its fields are blank.
@@ -91,7 +177,74 @@ class Line(Model):
             for literal, field, _, _ in parts
         )
         text = " ".join(text.split())
-        return (text.upper() if self.case == "upper" else text) or None
+        language = self.language_for(words)
+        if self.monogram:
+            text = initials(text)
+        match self.case:
+            case "upper":
+                text = upper(text, language)
+            case "title":
+                text = titled(text, language)
+        return text or None
+
+    def language_for(self, words: dict[str, str]) -> str:
+        """Return the language of a guest's text: the guest's own if the list names a valid one."""
+        try:
+            return _language(words.get("language", "")) or self.language
+        except ValueError:
+            return self.language
+
+    def style(self, beside: Path, language: str = "") -> Style:
+        """Return the style with its fonts opened; relative paths start at the folder ``beside``.
+
+        Raises
+        ------
+        InputError
+            A font, weight, axis, face or feature is not there, or tracking would tear a
+            connected script.
+        """
+        first = open_font(self.font, self.weight, beside, self.variation, self.index)
+        lenders = (open_font(font, self.weight, beside) for font in self.fallback)
+        return Style((first, *lenders), self.tracking, self.features, language or self.language)
+
+    def check_style(self, beside: Path) -> None:
+        """See that the line's fonts can do what it asks of them.
+
+        Raises
+        ------
+        InputError
+            See :meth:`style`.
+        """
+        style = self.style(beside)
+        font = style.font
+        for tag, _ in self.features:
+            if tag not in font.feature_tags:
+                known = ", ".join(sorted(font.feature_tags)) or "none"
+                raise InputError(
+                    f"features: {font.name} has no feature {shown(tag)} (it has: {known})"
+                )
+        if self.tracking and connects(font):
+            raise InputError(
+                f"tracking: found {self.tracking}, but the letters of {font.name} connect, and "
+                f"spacing breaks their joins; want 0, or another font"
+            )
+
+
+class Ornament(Model):
+    """A drawing that stands with a line, and is left out where the line is blank."""
+
+    drawing: FontName
+    """A name from the library, or the path of an .svg file."""
+    line: Annotated[int, Field(ge=1)]
+    """Number of the line that it stands with."""
+    place: Literal["above", "below", "beside"] = "above"
+    """Beside a line it stands on both sides, mirrored on the right."""
+    width: Length
+    height: Length
+    """The box that it is scaled to fit into, its proportions kept."""
+    mirrored: bool = False
+    gap: LengthOrZero = 0.0
+    """Room between its ink and the line's."""
 
 
 class Layout(Model):
@@ -101,19 +254,49 @@ class Layout(Model):
     note: str = ""
     face: str = "drinker"
     visible_angle: Annotated[float, Field(gt=0, le=180)] = 120.0
-    line: Annotated[tuple[Line, ...], Field(min_length=1)]
+    stacking: Literal["ink", "baseline"] = "ink"
+    """Whether gaps and the middle of the band are measured to the ink, or to baselines and the
+    height of capitals, so that names with and without descenders stand alike on all cups."""
+    line: Annotated[tuple[Line, ...], Field(min_length=1, max_length=20)]
+    ornament: Annotated[tuple[Ornament, ...], Field(max_length=20)] = ()
 
     _face = field_validator("face", mode="before")(_face)
 
-    def with_fonts_beside(self, folder: Path) -> Layout:
-        """Return the layout with the relative paths of its fonts starting at ``folder``."""
+    @model_validator(mode="after")
+    def _ornaments_stand_with_lines(self) -> Self:
+        for number, ornament in enumerate(self.ornament, start=1):
+            if ornament.line > len(self.line):
+                raise ValueError(
+                    f"ornament {number}.line: found {ornament.line}, want 1 up to {len(self.line)}"
+                )
+            if self.line[ornament.line - 1].ring:
+                raise ValueError(
+                    f"ornament {number}.line: found {ornament.line}, which is a ring; want "
+                    f"another line"
+                )
+        return self
+
+    def with_files_beside(self, folder: Path) -> Layout:
+        """Return the layout with the relative paths of fonts and drawings from ``folder``."""
+
+        def placed(file: str) -> str:
+            own = file.lower().endswith((*FONT_ENDINGS, ".svg"))
+            return str(folder.absolute() / file) if own else file
+
         lines = tuple(
-            line.model_copy(update={"font": str(folder.absolute() / line.font)})
-            if line.font.lower().endswith(FONT_ENDINGS)
-            else line
+            line.model_copy(
+                update={
+                    "font": placed(line.font),
+                    "fallback": tuple(placed(font) for font in line.fallback),
+                }
+            )
             for line in self.line
         )
-        return self.model_copy(update={"line": lines})
+        ornaments = tuple(
+            ornament.model_copy(update={"drawing": placed(ornament.drawing)})
+            for ornament in self.ornament
+        )
+        return self.model_copy(update={"line": lines, "ornament": ornaments})
 
 
 def check_fields(layout: Layout, list_fields: Iterable[str], source: str) -> None:

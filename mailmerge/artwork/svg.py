@@ -24,7 +24,7 @@ _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
 def write_svg(composition: Composition, title: str, description: str) -> bytes:
     """Return the artwork of one item as the bytes of an SVG file, the same for the same item.
 
-    One path for each line, in page coordinates (mm, ``y`` down from the mouth).
+    One path for each line and each ornament, in page coordinates (mm, ``y`` down from the mouth).
     """
     width, height = (
         f"{length:.3f}" for length in (composition.page_width, composition.page_height)
@@ -38,6 +38,10 @@ def write_svg(composition: Composition, title: str, description: str) -> bytes:
             drawing.add(
                 drawing.path(d=line.outline.path_data(), id=f"line-{number}", fill="#000000")
             )
+    for number, ornament in enumerate(composition.ornaments, start=1):
+        drawing.add(
+            drawing.path(d=ornament.outline.path_data(), id=f"ornament-{number}", fill="#000000")
+        )
     # svgwrite declares a namespace that nothing here uses and the SVG 1.1 DTD does not know.
     text = drawing.tostring().replace(_UNUSED_NAMESPACE, "", 1)
     return f'<?xml version="1.0" encoding="utf-8"?>\n{text}\n'.encode()

@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 from mailmerge.artwork import Composition
+from mailmerge.blanks import Blank
+from mailmerge.checks.beam import check_beam
 from mailmerge.checks.cells import check_cells
 from mailmerge.checks.lines import check_lines
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
+from mailmerge.machines import Machine
 
 
 def check_item(
-    guest: Guest, composition: Composition, engraved: frozenset[str], same_name: tuple[int, ...]
+    guest: Guest,
+    composition: Composition,
+    blank: Blank,
+    machine: Machine,
+    engraved: frozenset[str],
+    same_name: tuple[int, ...],
 ) -> tuple[Finding, ...]:
     """Return what is to be said about a guest and the design made for it, worst first.
 
@@ -26,7 +34,8 @@ def check_item(
         *check_cells(guest, engraved),
         *check_spelling(guest, engraved),
         *check_duplicate(same_name),
-        *check_lines(guest, composition),
+        *check_lines(guest, composition, blank),
+        *check_beam(composition, machine),
     ]
     return tuple(sorted(found, key=lambda finding: finding.severity.rank))
 

@@ -6,6 +6,7 @@ import unicodedata
 from collections.abc import Iterator
 
 from mailmerge.artwork import Composition, Placed
+from mailmerge.blanks import Blank
 from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import Guest
 from mailmerge.units import format_mm
@@ -14,7 +15,7 @@ _NAMED = 12
 """So many missing characters are named."""
 
 
-def check_lines(guest: Guest, composition: Composition) -> Iterator[Finding]:
+def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterator[Finding]:
     """Yield what is to be said about the lines of one item."""
     if composition.face.usable_width <= 0:
         yield Finding(
@@ -27,14 +28,16 @@ def check_lines(guest: Guest, composition: Composition) -> Iterator[Finding]:
         return
     for line in composition.lines:
         yield from _missing(line)
+        yield from _lent(line)
+        yield from _out_of_set(line)
         if not line.fits:
             yield _too_long(line)
         elif len(line.rows) > 1:
             yield Finding(
-                "on-two-lines",
+                f"on-{_NUMBERS[len(line.rows)]}-lines",
                 Severity.NOTE,
                 line.field,
-                f"set on two lines: {' / '.join(line.rows)}",
+                f"set on {_NUMBERS[len(line.rows)]} lines: {' / '.join(line.rows)}",
                 "Look at the proof: the break should fall where its owner would put it.",
             )
         if not line.sound:
@@ -45,6 +48,7 @@ def check_lines(guest: Guest, composition: Composition) -> Iterator[Finding]:
                 f"the letters of {shown(line.text)} could not be welded into one outline",
                 "Take another font for this layout, or type the text again without piled-up marks.",
             )
+    yield from _misplaced(composition, blank)
     if guest.name and not composition.lines:
         yield Finding(
             "nothing-to-engrave",
@@ -53,6 +57,122 @@ def check_lines(guest: Guest, composition: Composition) -> Iterator[Finding]:
             "no line of the layout holds anything for this guest",
             "Fill the columns that the layout uses, or take another layout.",
         )
+
+
+_NUMBERS = {2: "two", 3: "three"}
+
+_SLACK = 0.01
+"""Millimetres; path data is rounded to a micrometre."""
+
+
+def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
+    """Yield lines whose ink leaves the band or runs into another line's."""
+    fitting = [line for line in composition.lines if line.fits]
+    for at, line in enumerate(fitting):
+        box = line.box
+        if box.low < blank.band.from_ - _SLACK or box.high > blank.band.to + _SLACK:
+            yield Finding(
+                "outside-band",
+                Severity.STOP,
+                line.field,
+                f"{shown(line.text)} reaches from {format_mm(box.low)} to {format_mm(box.high)} "
+                f"above the base, the band goes from {format_mm(blank.band.from_)} to "
+                f"{format_mm(blank.band.to)}",
+                "Take smaller letters or smaller gaps in the layout, or move the ring.",
+            )
+        for other in fitting[at + 1 :]:
+            if _overlap(line, other):
+                yield Finding(
+                    "lines-overlap",
+                    Severity.STOP,
+                    line.field,
+                    f"{shown(line.text)} and {shown(other.text)} overlap",
+                    "Take larger gaps or smaller letters in the layout, or move the ring.",
+                )
+
+
+def _overlap(line: Placed, other: Placed) -> bool:
+    a, b = line.box, other.box
+    return (
+        a.left < b.right - _SLACK and b.left < a.right - _SLACK
+        and a.low < b.high - _SLACK and b.low < a.high - _SLACK
+    )  # fmt: skip
+
+
+def _lent(line: Placed) -> Iterator[Finding]:
+    if not line.lent:
+        return
+    by_font: dict[str, list[str]] = {}
+    for char, font in line.lent:
+        by_font.setdefault(font, []).append(char)
+    listed = "; ".join(f"{font} for {' '.join(chars[:_NAMED])}" for font, chars in by_font.items())
+    yield Finding(
+        "font-lent",
+        Severity.NOTE,
+        line.field,
+        f"another font than {line.font} had to be taken: {listed}",
+        "Look at the proof: the letters of two fonts stand side by side.",
+    )
+
+
+def _out_of_set(line: Placed) -> Iterator[Finding]:
+    """Say where a name is not set as its set is, or takes the set down."""
+    settled = line.settled
+    if settled is None or not line.fits:
+        return
+    height = format_mm(settled.letter_height, 2)
+    if not line.in_set and settled.kept:
+        yield Finding(
+            "not-at-kept-size",
+            Severity.WARNING if line.outliers == "own-size" else Severity.STOP,
+            line.field,
+            f"{shown(line.text)} does not fit at {height}, the letter height of the cups that are "
+            f"engraved already; it fits at {format_mm(line.fitting_height, 2)}",
+            _ways(line) + "Ask for a shorter form, or engrave it smaller than the others.",
+        )
+    elif not line.in_set:
+        stop = line.outliers == "stop"
+        yield Finding(
+            "drags-the-set",
+            Severity.STOP if stop else Severity.WARNING,
+            line.field,
+            f"{_drags(line)}; the set has {height}"
+            + ("" if stop else f", this one its own size, {format_mm(line.letter_height, 2)}"),
+            _ways(line) + "Ask for a shorter form, or let it differ from the others.",
+        )
+    elif settled.outliers and line.outliers == "hold-set" and line.largest < settled.free:
+        yield Finding(
+            "drags-the-set",
+            Severity.WARNING,
+            line.field,
+            f"{_drags(line)}; all are set at {height}",
+            _ways(line) + 'Ask for a shorter form, or set outliers = "own-size" in the layout.',
+        )
+
+
+def _drags(line: Placed) -> str:
+    settled = line.settled
+    assert settled is not None
+    names = "names" if line.field in ("name", "first", "last") else "texts"
+    one = settled.outliers == 1
+    of_role = f" of the role {shown(settled.role)}" if settled.role else ""
+    return (
+        f"{shown(line.text)} is {'the one' if one else f'one of {settled.outliers}'} of "
+        f"{settled.members} {names}{of_role} that {'takes' if one else 'take'} the set from "
+        f"{format_mm(settled.free, 2)} to {format_mm(settled.held, 2)}"
+    )
+
+
+def _ways(line: Placed) -> str:
+    """Return what else one could do, with the letter heights that it would give."""
+    wanted = line.settled.letter_height if line.settled else line.least
+    ways = "; ".join(
+        f"{way.words} {format_mm(way.letter_height, 2)}"
+        + (" (fits the set)" if way.letter_height >= wanted else "")
+        for way in line.ways_out
+        if way.letter_height > 0
+    )
+    return f"It would be: {ways}. " if ways else ""
 
 
 def _missing(line: Placed) -> Iterator[Finding]:

@@ -1,10 +1,12 @@
 """Lettering: finding fonts, shaping, outlines, weld and fit."""
 
+from mailmerge.lettering.bottlenecks import Measured, finest, narrow
 from mailmerge.lettering.fit import largest_letter_height
 from mailmerge.lettering.fonts import FONT_ENDINGS, Font, families, open_font
 from mailmerge.lettering.outline import EMPTY, Box, Outline
 from mailmerge.lettering.raster import coverage
-from mailmerge.lettering.weld import Lettering, advance, letter
+from mailmerge.lettering.shape import Style, shaped
+from mailmerge.lettering.weld import Lettering, connects, cut_out, letter, strengthened
 
 __all__ = [
     "EMPTY",
@@ -12,11 +14,18 @@ __all__ = [
     "Box",
     "Font",
     "Lettering",
+    "Measured",
     "Outline",
-    "advance",
+    "Style",
+    "connects",
     "coverage",
+    "cut_out",
     "families",
+    "finest",
     "largest_letter_height",
     "letter",
+    "narrow",
     "open_font",
+    "shaped",
+    "strengthened",
 ]

@@ -11,65 +11,159 @@ import pathops
 import uharfbuzz as hb
 
 from mailmerge.findings import InputError, nearest, shown
+from mailmerge.lettering.outline import Box
 
-FONT_ENDINGS = (".ttf", ".otf", ".woff", ".woff2")
+FONT_ENDINGS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _MAX_FONT_BYTES = 60_000_000
+
+_MAX_GLYPH_POINTS = 20_000
+"""Points of one glyph; the richest ornamental letters seen have two thousand."""
+
+_MAX_REACH = 20
+"""Ems; a glyph that reaches farther from its origin is damage, not lettering."""
+
+Variation = tuple[tuple[str, float], ...]
+"""Axis tags of a variable font with their values, ``(("wght", 600),)``."""
 
 
 class Font:
-    """A font at one weight, ready for shaping and outlines; measures in whole font units.
+    """One face of a font file at one variation, ready for shaping; measures in font units.
 
     Parameters
     ----------
     path
-        A .ttf, .otf, .woff or .woff2 file.
+        A file with one of :data:`FONT_ENDINGS`.
     weight
         Value for the ``wght`` axis of a variable font (400 regular, 700 bold); a font without
         that axis ignores it.
+    variation
+        Values for axes by their tags; they win over ``weight``.
+    index
+        Which face of a collection (.ttc, .otc), counted from 0.
 
     Raises
     ------
     InputError
-        The file cannot be read, is no font, or does not reach the weight.
+        The file cannot be read, is no font, has no such axis or face, or does not reach a value.
     """
 
-    def __init__(self, path: Path, weight: int) -> None:
+    def __init__(self, path: Path, weight: int, variation: Variation = (), index: int = 0) -> None:
         data = _font_bytes(path)
-        face = hb.Face(hb.Blob(data))
+        blob = hb.Blob(data)
+        face = hb.Face(blob, index)
+        if not 0 <= index < max(1, face.count):
+            raise InputError(
+                f"{path}: found index {index}, want 0 up to {face.count - 1}: this file holds "
+                f"{face.count} face{'' if face.count == 1 else 's'}"
+            )
         self.upem: int = face.upem
         if face.glyph_count == 0 or self.upem == 0 or len(face.reference_table("cmap")) == 0:
             raise InputError(f"{path}: is not a font that can be read, want .ttf, .otf or .woff2")
         self.path = path
-        self.weight = weight
+        self.index = index
+        self.face = face
         self.hb_font = hb.Font(face)
-        axes = {axis.tag: axis for axis in face.axis_infos}
-        if "wght" in axes:
-            low, high = axes["wght"].min_value, axes["wght"].max_value
-            if not low <= weight <= high:
-                raise InputError(
-                    f"{path}: found weight {weight}, this font goes from {low:g} to {high:g}"
-                )
-            self.hb_font.set_variations({"wght": weight})
+        self._vary(weight, variation)
         self.name = _family_name(face) or path.stem
-        self._glyphs: dict[int, pathops.Path] = {}
+        self._glyphs: dict[tuple[int, float], pathops.Path] = {}
+        self._inks: dict[tuple[int, float], Box | None] = {}
+
+    def _vary(self, weight: int, variation: Variation) -> None:
+        axes = {axis.tag: (axis.min_value, axis.max_value) for axis in self.face.axis_infos}
+        wanted = dict(variation)
+        if unknown := next((tag for tag in wanted if tag not in axes), None):
+            known = f"has the axes {', '.join(axes)}" if axes else "is not variable"
+            raise InputError(f"{self.path}: found the axis {shown(unknown)}, this font {known}")
+        if "wght" in axes:
+            wanted.setdefault("wght", weight)
+        for tag, value in wanted.items():
+            low, high = axes[tag]
+            if not low <= value <= high:
+                what = "weight" if tag == "wght" else tag
+                raise InputError(
+                    f"{self.path}: found {what} {value:g}, this font goes from {low:g} to {high:g}"
+                )
+        if wanted:
+            self.hb_font.set_variations(wanted)
 
     @cached_property
     def letter_height(self) -> float:
         """Height of a capital letter: what the font states, else the ink of its H."""
-        stated = self.hb_font.get_metric_position(hb.OTMetricsTag.CAP_HEIGHT)
-        if stated and stated > 0:
-            return float(stated)
-        glyph = self.hb_font.get_nominal_glyph(ord("H"))
-        extents = self.hb_font.get_glyph_extents(glyph) if glyph else None
-        return float(extents.y_bearing) if extents and extents.y_bearing > 0 else self.upem * 0.7
+        return self._stated(hb.OTMetricsTag.CAP_HEIGHT) or self._ink_height("H") or self.upem * 0.7
 
-    def glyph(self, glyph_id: int) -> pathops.Path:
-        """Return a glyph's own outline in font units, ``y`` up; kept, so never change it."""
-        if glyph_id not in self._glyphs:
+    @cached_property
+    def small_letter_height(self) -> float:
+        """Height of a small letter without ascender, from what is drawn: the ink of its x."""
+        return self._ink_height("x") or self._stated(hb.OTMetricsTag.X_HEIGHT) or self.upem * 0.5
+
+    def _stated(self, metric: hb.OTMetricsTag) -> float:
+        stated = self.hb_font.get_metric_position(metric)
+        return float(stated) if stated and 0 < stated < _MAX_REACH * self.upem else 0.0
+
+    def _ink_height(self, char: str) -> float:
+        glyph = self.hb_font.get_nominal_glyph(ord(char))
+        extents = self.hb_font.get_glyph_extents(glyph) if glyph else None
+        return float(extents.y_bearing) if extents and extents.y_bearing > 0 else 0.0
+
+    @cached_property
+    def feature_tags(self) -> frozenset[str]:
+        """Tags of the OpenType features that the font has for any script or language."""
+        tags: set[str] = set()
+        for table in ("GSUB", "GPOS"):
+            for at, _ in enumerate(self.face.get_table_script_tags(table)):
+                languages = self.face.get_script_language_tags(table, at)
+                for language in (0xFFFF, *range(len(languages))):
+                    tags.update(self.face.get_language_feature_tags(table, at, language))
+        return frozenset(tags)
+
+    def has(self, char: str) -> bool:
+        """Whether the font maps a character to a glyph."""
+        return self.hb_font.get_nominal_glyph(ord(char)) is not None
+
+    def glyph(self, glyph_id: int, scale: float = 1.0) -> pathops.Path:
+        """Return a glyph's own outline, ``y`` up, in units of the font times ``scale``.
+
+        Scaled points are rounded to whole units, because the weld works in those. The path is
+        kept, so never change it. A glyph that is damaged beyond measure comes as an empty path.
+        """
+        key = glyph_id, scale
+        if key not in self._glyphs:
             path = pathops.Path()
             self.hb_font.draw_glyph_with_pen(glyph_id, path.getPen(glyphSet=None))
-            self._glyphs[glyph_id] = path
-        return self._glyphs[glyph_id]
+            if scale != 1.0:
+                path = path.transform(scale, 0, 0, scale, 0, 0)
+                path = _rounded(path)
+            self._glyphs[key] = path if self._sane(path, scale) else pathops.Path()
+        return self._glyphs[key]
+
+    def ink(self, glyph_id: int, scale: float = 1.0) -> Box | None:
+        """Return the bounds of a glyph's ink in the units of :meth:`glyph`, or None for a blank."""
+        key = glyph_id, scale
+        if key not in self._inks:
+            box = Box(*self.glyph(glyph_id, scale).bounds)
+            self._inks[key] = box if box.right > box.left else None
+        return self._inks[key]
+
+    def _sane(self, path: pathops.Path, scale: float) -> bool:
+        reach = _MAX_REACH * self.upem * scale
+        return len(path.points) <= _MAX_GLYPH_POINTS and all(
+            -reach <= edge <= reach for edge in path.bounds
+        )
+
+    def damaged(self, glyph_id: int) -> bool:
+        """Whether a glyph was left out because its outline is beyond measure."""
+        if self.glyph(glyph_id).points:
+            return False
+        extents = self.hb_font.get_glyph_extents(glyph_id)
+        return bool(extents and extents.width)
+
+
+def _rounded(path: pathops.Path) -> pathops.Path:
+    """Return a path with its points on whole units."""
+    rounded = pathops.Path()
+    for verb, points in path:
+        rounded.add(verb, *((round(x), round(y)) for x, y in points))
+    return rounded
 
 
 def _family_name(face: hb.Face) -> str:
@@ -80,7 +174,7 @@ def _family_name(face: hb.Face) -> str:
         )
     except UnicodeDecodeError:
         return ""
-    return str(name or "")
+    return " ".join(str(name or "").split())[:200]
 
 
 def _font_bytes(path: Path) -> bytes:
@@ -111,8 +205,10 @@ def families() -> tuple[fontpkg.Family, ...]:
     return tuple(sorted(fontpkg.families().values(), key=lambda family: str(family.name)))
 
 
-@lru_cache(maxsize=64)
-def open_font(wanted: str, weight: int, beside: Path) -> Font:
+@lru_cache(maxsize=128)
+def open_font(
+    wanted: str, weight: int, beside: Path, variation: Variation = (), index: int = 0
+) -> Font:
     """Return a font: an installed family by name, or a file by path.
 
     Parameters
@@ -120,16 +216,16 @@ def open_font(wanted: str, weight: int, beside: Path) -> Font:
     wanted
         ``Great Vibes``, or a path with one of :data:`FONT_ENDINGS`; a relative path starts at
         the folder ``beside``.
-    weight
-        100 to 900; 400 is regular.
+    weight, variation, index
+        As for :class:`Font`; 400 is regular.
 
     Raises
     ------
     InputError
-        There is no such family, weight or file; the nearest family is suggested.
+        There is no such family, weight, axis or file; the nearest family is suggested.
     """
     if wanted.lower().endswith(FONT_ENDINGS):
-        return Font(beside / wanted, weight)
+        return Font(beside / wanted, weight, variation, index)
     names = [str(family.name) for family in families()]
     name = next((name for name in names if name.casefold() == wanted.casefold()), None)
     if name is None:
@@ -137,8 +233,9 @@ def open_font(wanted: str, weight: int, beside: Path) -> Font:
             f"font {shown(wanted)} is not installed{nearest(wanted, names)} "
             f"(installed: {', '.join(names)}; or give the path of a font file)"
         )
+    by_weight = int(dict(variation).get("wght", weight))
     try:
-        path = fontpkg.path(name, weight=weight)
+        path = fontpkg.path(name, weight=by_weight)
     except (fontpkg.WeightNotAvailable, fontpkg.StyleNotAvailable) as error:
         raise InputError(f"font {shown(wanted)}: weight {weight} is not there: {error}") from None
-    return Font(Path(path), weight)
+    return Font(Path(path), weight, variation, index)

@@ -1,4 +1,4 @@
-"""A line of text as one outline: shaped by HarfBuzz, welded by Skia, and the weld checked.
+"""A line of text as one outline: its glyphs welded by Skia, and the weld checked.
 
 The only module that knows the welding library. Everything happens in whole font units before any
 scaling: on whole units the library has not been seen to fail, on fractions it has.
@@ -7,24 +7,19 @@ scaling: on whole units the library has not been seen to fail, on fractions it h
 from __future__ import annotations
 
 import math
-import unicodedata
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
 
 import numpy as np
 import pathops
-import uharfbuzz as hb
 
 from mailmerge.lettering.fonts import Font
-from mailmerge.lettering.outline import EMPTY, Box, Outline, joined
+from mailmerge.lettering.outline import EMPTY, POINTS_OF, Box, Outline, joined
 from mailmerge.lettering.raster import area
+from mailmerge.lettering.shape import Glyph, Style, shaped
 
 AREA_TOLERANCE = 0.003
 """The weld's area may differ by this much from the coverage of the untouched letters."""
-
-MOST_MARKS = 8
-"""Marks on one letter. Vietnamese and Hebrew need up to three."""
 
 _CHECK_PIXELS = 280_000
 """Size of the area check's picture for one letter; n letters get 1 / sqrt(n) of it.
@@ -41,21 +36,27 @@ _MOST_PIECES = 80
 _VERBS = "MLQ?CZ"
 """Letters of the verbs by the numbers that Skia gives them; it makes no conics from curves."""
 
+_SKIA_VERBS = {verb: pathops.PathVerb(number) for number, verb in enumerate(_VERBS) if verb != "?"}
+
 
 @dataclass(frozen=True, eq=False)
 class Lettering:
-    """One line of text in one font, welded; font units, ``y`` up, the baseline at 0."""
+    """One line of text, welded; units of its style's first font, ``y`` up, the baseline at 0."""
 
     text: str
     outline: Outline
     letter_height: float
     """Height of a capital letter in font units."""
     advance: float
-    """Width by the font's own advances, kerning included."""
+    """Width by the fonts' own advances, kerning and tracking included."""
     missing: tuple[str, ...]
-    """Characters that the font lacks, in the order of the text; they are left out."""
+    """Characters that no font has, in the order of the text; they are left out."""
     sound: bool
-    """Whether the weld's area agrees with that of the untouched letters."""
+    """Whether the weld's area agrees with that of the untouched letters, and none was left out."""
+    groups: tuple[tuple[Glyph, ...], ...]
+    """The glyphs, in groups that lie apart along the line."""
+    pieces: tuple[Outline, ...]
+    """The outline of each group."""
 
     @property
     def box(self) -> Box:
@@ -63,107 +64,84 @@ class Lettering:
         return self.outline.box
 
 
-@dataclass(frozen=True, slots=True)
-class _Glyph:
-    """A glyph of the line at its place, in whole font units."""
-
-    id: int
-    x: int
-    y: int
-    box: Box
-
-
 @lru_cache(maxsize=512)
-def letter(font: Font, text: str) -> Lettering:
-    """Return ``text`` shaped in ``font`` and welded into one outline.
-
-    Of marks piled on one letter only the first :data:`MOST_MARKS` are drawn, and the lettering is
-    not sound: hundreds of shapes on one spot take the welding library minutes.
-    """
-    text, whole = _without_piles(text), text
-    glyphs, advance, missing = _shaped(font, text)
-    welded = [_welded(font, group) for group in _groups(glyphs)]
+def letter(style: Style, text: str) -> Lettering:
+    """Return ``text`` shaped in a style and welded into one outline."""
+    line = shaped(style, text)
+    groups = _groups(line.glyphs)
+    welded = [_welded(group) for group in groups]
+    pieces = tuple(outline for outline, _ in welded)
     return Lettering(
-        text=whole,
-        outline=joined([outline for outline, _ in welded]),
-        letter_height=font.letter_height,
-        advance=advance,
-        missing=missing,
-        sound=text == whole and all(sound for _, sound in welded),
+        text=text,
+        outline=joined(list(pieces)),
+        letter_height=style.font.letter_height,
+        advance=line.advance,
+        missing=line.missing,
+        sound=line.whole and all(sound for _, sound in welded),
+        groups=groups,
+        pieces=pieces,
     )
 
 
-@lru_cache(maxsize=2048)
-def advance(font: Font, text: str) -> float:
-    """Return the width of a text by the font's own advances, in font units, without welding it."""
-    return _shaped(font, _without_piles(text))[1]
+_WORDS_THAT_JOIN = ("nmunrn", "шншпмп", "لللللل", "नमनमनम")
+"""Letters of several scripts that touch wherever a font's letters connect."""
 
 
-def _without_piles(text: str) -> str:
-    kept: list[str] = []
-    marks = 0
-    for char in text:
-        marks = marks + 1 if unicodedata.category(char)[0] == "M" else 0
-        if marks <= MOST_MARKS:
-            kept.append(char)
-    return "".join(kept)
+@lru_cache(maxsize=128)
+def connects(font: Font) -> bool:
+    """Whether the letters of the font's first alphabet are made to touch, as in a script face.
+
+    They are where the weld of a word has at most half as many pieces as its letters alone.
+    """
+    style = Style((font,))
+    for word in _WORDS_THAT_JOIN:
+        if not shaped(style, word).missing:
+            alone = sum(letter(style, char).outline.verbs.count("M") for char in word)
+            return 2 * letter(style, word).outline.verbs.count("M") <= alone
+    return False
 
 
-def _shaped(font: Font, text: str) -> tuple[list[_Glyph], float, tuple[str, ...]]:
-    buffer = hb.Buffer()
-    buffer.add_str(text)
-    buffer.guess_segment_properties()
-    hb.shape(font.hb_font, buffer)
-    infos, positions = buffer.glyph_infos, buffer.glyph_positions
-    starts = sorted({info.cluster for info in infos} | {len(text)})
-    cluster_end = dict(pairwise(starts))
-    glyphs: list[_Glyph] = []
-    lacking: set[int] = set()
-    pen_x = pen_y = 0
-    for info, position in zip(infos, positions, strict=True):
-        if info.codepoint == 0:
-            lacking.update(range(info.cluster, cluster_end[info.cluster]))
-        else:
-            x, y = pen_x + position.x_offset, pen_y + position.y_offset
-            path = font.glyph(info.codepoint)
-            if path.bounds[2] > path.bounds[0]:
-                left, low, right, high = path.bounds
-                box = Box(left + x, low + y, right + x, high + y)
-                glyphs.append(_Glyph(info.codepoint, x, y, box))
-        pen_x += position.x_advance
-        pen_y += position.y_advance
-    missing = tuple(dict.fromkeys(text[at] for at in sorted(lacking) if not text[at].isspace()))
-    return glyphs, float(pen_x), missing
-
-
-def _groups(glyphs: list[_Glyph]) -> list[list[_Glyph]]:
+def _groups(glyphs: tuple[Glyph, ...]) -> tuple[tuple[Glyph, ...], ...]:
     """Return the glyphs in groups that lie apart along the line: no weld reaches across."""
-    groups: list[list[_Glyph]] = []
-    reach = -np.inf
+    groups: list[list[Glyph]] = []
+    reach = -math.inf
     for glyph in sorted(glyphs, key=lambda glyph: glyph.box.left):
         if glyph.box.left > reach:
             groups.append([])
         groups[-1].append(glyph)
         reach = max(reach, glyph.box.right)
-    return groups
+    return tuple(map(tuple, groups))
 
 
-def _welded(font: Font, group: list[_Glyph]) -> tuple[Outline, bool]:
+_Placed = tuple[Font, int, float, int, int]
+"""Font, glyph, scale, and place in a group, which starts at (0, 0)."""
+
+
+def _welded(group: tuple[Glyph, ...]) -> tuple[Outline, bool]:
     """Return a group welded at its place; groups of the same letters are welded once."""
     x, y = group[0].x, group[0].y
-    outline, sound = _union(font, tuple((glyph.id, glyph.x - x, glyph.y - y) for glyph in group))
+    outline, sound = _union(
+        tuple((glyph.font, glyph.id, glyph.scale, glyph.x - x, glyph.y - y) for glyph in group)
+    )
     return outline.moved(1.0, False, x, y), sound
 
 
 @lru_cache(maxsize=2048)
-def _union(font: Font, placed: tuple[tuple[int, int, int], ...]) -> tuple[Outline, bool]:
-    """Return the union of glyphs (id, x, y), and whether its area agrees with their coverage.
+def _union(placed: tuple[_Placed, ...]) -> tuple[Outline, bool]:
+    """Return the union of glyphs, and whether its area agrees with their coverage.
 
     A single glyph is welded too: in many variable fonts its own contours overlap. A union that is
     off is done again piece by piece, which has mended every case seen, and is checked again.
     """
-    pieces = [font.glyph(glyph).transform(1, 0, 0, 1, x, y) for glyph, x, y in placed]
-    untouched = joined([_untouched(font, glyph).moved(1.0, False, x, y) for glyph, x, y in placed])
+    pieces = [
+        font.glyph(glyph, scale).transform(1, 0, 0, 1, x, y) for font, glyph, scale, x, y in placed
+    ]
+    untouched = joined(
+        [
+            _untouched(font, glyph, scale).moved(1.0, False, x, y)
+            for font, glyph, scale, x, y in placed
+        ]
+    )
     count = len(placed)
     pixels = max(_CHECK_PIXELS / math.sqrt(count), _CHECK_PIXELS_A_LETTER * count)
     wanted = _coverage_area(untouched, pixels)
@@ -181,8 +159,117 @@ def _union(font: Font, placed: tuple[tuple[int, int, int], ...]) -> tuple[Outlin
 
 
 @lru_cache(maxsize=2048)
-def _untouched(font: Font, glyph_id: int) -> Outline:
-    return _outline(font.glyph(glyph_id))
+def _untouched(font: Font, glyph_id: int, scale: float) -> Outline:
+    return _outline(font.glyph(glyph_id, scale))
+
+
+_GRIDS = (1000, 997, 499, 1009, 251)
+"""Whole units to the mm that outlines in mm are worked on, in turn until the area agrees.
+
+Where the library fails on one grid, it has not been seen to fail on all the others.
+"""
+
+
+@lru_cache(maxsize=64)
+def strengthened(outline: Outline, distance: float) -> tuple[Outline, bool]:
+    """Return an outline moved outward on every side, corners rounded, and whether it is sound.
+
+    Parameters
+    ----------
+    outline
+        In mm.
+    distance
+        In mm, above 0. The curves keep to it within 0.003 mm.
+    """
+    # The rim has to be as wide as the check's pixels, or its seams would hide it.
+    fine = outline.box.width * outline.box.height / distance**2
+    pixels = min(max(fine, 4 * _CHECK_PIXELS), 16 * _CHECK_PIXELS)
+    for grid in _GRIDS:
+        path = _path(outline, grid)
+        rim = pathops.Path(path)
+        rim.stroke(2 * distance * grid, pathops.LineCap.ROUND_CAP, pathops.LineJoin.ROUND_JOIN, 4)
+        rim.convertConicsToQuads(1.0)
+        wanted = _coverage_area(joined([_outline(path), _outline(rim)]), pixels)
+        try:
+            grown = _nested(_united(path, rim, fix_winding=False))
+        except pathops.PathOpsError:
+            continue
+        if abs(abs(grown.area) - wanted) <= AREA_TOLERANCE * wanted:
+            return grown.moved(1 / grid, False, 0.0, 0.0), True
+    return outline, False
+
+
+_DRAWING_UNITS = 20_000
+"""Whole units that a drawing is across."""
+
+
+def cut_out(shapes: list[tuple[Outline, bool]]) -> tuple[Outline, bool]:
+    """Return shapes welded in the order of painting, and whether the weld is sound.
+
+    Parameters
+    ----------
+    shapes
+        (outline, whether it is cut out of what lies under it).
+
+    Returns
+    -------
+    tuple of Outline and bool
+        The larger side of the drawing is 1 long.
+
+    Raises
+    ------
+    ValueError
+        The shapes reach farther than can be drawn.
+    """
+    points = [outline.points for outline, _ in shapes] or [np.zeros((1, 2))]
+    low, high = np.concatenate(points).min(axis=0), np.concatenate(points).max(axis=0)
+    size = float((high - low).max())
+    if not 1e-9 < size < 1e9:
+        raise ValueError("holds no shape of a size that can be drawn")
+    whole = pathops.Path()
+    try:
+        for outline, is_cut in shapes:
+            moved = outline.moved(1.0, False, *(-low).tolist()).moved(1 / size, False, 0.0, 0.0)
+            path = _path(moved, _DRAWING_UNITS)
+            path.simplify(fix_winding=True, keep_starting_points=False)
+            how = pathops.PathOp.DIFFERENCE if is_cut else pathops.PathOp.UNION
+            whole = pathops.op(whole, path, how, fix_winding=True, keep_starting_points=False)
+        drawing = _nested(whole)
+    except pathops.PathOpsError:
+        return EMPTY, False
+    if not drawing:
+        return EMPTY, True
+    wanted = _coverage_area(drawing, 4 * _CHECK_PIXELS)
+    sound = abs(abs(drawing.area) - wanted) <= AREA_TOLERANCE * wanted
+    return drawing.moved(1 / _DRAWING_UNITS, False, 0.0, 0.0), sound
+
+
+def _path(outline: Outline, grid: int) -> pathops.Path:
+    """Return an outline as a path on whole units, so many to one of its own."""
+    path = pathops.Path()
+    points = np.rint(outline.points * grid).tolist()
+    at = 0
+    for verb in outline.verbs:
+        count = POINTS_OF[verb]
+        path.add(_SKIA_VERBS[verb], *points[at : at + count])
+        at += count
+    return path
+
+
+def glyph_outline(font: Font, glyph: int, scale: float) -> Outline:
+    """Return a glyph welded alone, at its origin."""
+    return _union(((font, glyph, scale, 0, 0),))[0] if font.ink(glyph, scale) else EMPTY
+
+
+@lru_cache(maxsize=2048)
+def _skia(outline: Outline) -> pathops.Path:
+    return _path(outline, 1)
+
+
+def covers(outline: Outline, x: float, y: float) -> bool:
+    """Whether a point lies inside an outline in font units."""
+    left, low, right, high = outline.box
+    return left < x < right and low < y < high and bool(_skia(outline).contains((x, y)))
 
 
 def _union_at_once(pieces: list[pathops.Path]) -> pathops.Path:
@@ -198,10 +285,14 @@ def _union_by_piece(pieces: list[pathops.Path]) -> pathops.Path:
     for piece in pieces:
         alone = pathops.Path(piece)
         alone.simplify(fix_winding=True, keep_starting_points=False)
-        together = pathops.op(
-            together, alone, pathops.PathOp.UNION, fix_winding=True, keep_starting_points=False
-        )
+        together = _united(together, alone, fix_winding=True)
     return together
+
+
+def _united(one: pathops.Path, other: pathops.Path, fix_winding: bool) -> pathops.Path:
+    return pathops.op(
+        one, other, pathops.PathOp.UNION, fix_winding=fix_winding, keep_starting_points=False
+    )
 
 
 def _coverage_area(outline: Outline, pixels: float) -> float:

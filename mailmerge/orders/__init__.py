@@ -1,5 +1,5 @@
 """Orders: ``order.toml`` and what it settles before anything is made."""
 
-from mailmerge.orders.order import Design, Order, new_order, open_order, order_from_list
+from mailmerge.orders.order import Design, Order, keep_sizes, new_order, open_order, order_from_list
 
-__all__ = ["Design", "Order", "new_order", "open_order", "order_from_list"]
+__all__ = ["Design", "Order", "keep_sizes", "new_order", "open_order", "order_from_list"]

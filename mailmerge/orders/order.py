@@ -11,13 +11,15 @@ from typing import Annotated
 import tomlkit
 from pydantic import AfterValidator, Field
 
-from mailmerge.artwork import Layout, check_fields
+from mailmerge.artwork import Layout, Settled, Sizes, check_fields, read_drawing
 from mailmerge.artwork.layout import fields_of
+from mailmerge.artwork.sizing import NO_SIZES, group_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import GuestList, open_list
-from mailmerge.lettering import open_font
-from mailmerge.shelves import Kind, Model, find, load, one_line, read_toml, validated
+from mailmerge.machines import DEFAULT_MACHINE, Machine
+from mailmerge.shelves import Kind, Length, Model, find, load, one_line, read_toml, validated
+from mailmerge.units import format_mm
 
 ORDER_FILE = "order.toml"
 
@@ -33,8 +35,17 @@ class OrderTable(Model):
     sheet: Text | None = None
     blank: Text | None = None
     layout: Text | None = None
+    machine: Text | None = None
     coat: Text
     due: dt.date | None = None
+
+
+class KeptSize(Model):
+    """A ``[[size]]`` of ``order.toml``: the letter height of cups that are engraved already."""
+
+    line: Annotated[int, Field(ge=1)]
+    role: Annotated[str, Field(max_length=400)] = ""
+    letter_height: Length
 
 
 class OrderFile(Model):
@@ -44,6 +55,8 @@ class OrderFile(Model):
     columns: dict[str, Text] = Field(default_factory=dict)
     blank: Blank | None = None
     layout: Layout | None = None
+    machine: Machine | None = None
+    size: tuple[KeptSize, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -58,6 +71,9 @@ class Design:
     blank: Blank
     coat: Coat
     layout: Layout
+    machine: Machine
+    sizes: Sizes = NO_SIZES
+    """What the sets of the layout have settled on: at first what the order keeps."""
 
     @property
     def engraved(self) -> frozenset[str]:
@@ -89,6 +105,8 @@ def open_order(path: Path) -> Order:
         )
     data = validated(OrderFile, read_toml(file), str(file))
     table, folder = data.order, file.parent
+    if table.machine is not None and data.machine is not None:
+        raise InputError(f'{file}: want order.machine = "…" or one table [machine], found both')
     for key in ("blank", "layout"):
         if (getattr(table, key) is None) == (getattr(data, key) is None):
             raise InputError(
@@ -101,9 +119,11 @@ def open_order(path: Path) -> Order:
         table=table,
         columns=data.columns,
         blank=data.blank or load(Blank, "blanks", table.blank or "", folder),
-        layout=data.layout.with_fonts_beside(folder)
+        layout=data.layout.with_files_beside(folder)
         if data.layout
         else _layout(table.layout or "", folder),
+        machine=data.machine or load(Machine, "machines", table.machine or DEFAULT_MACHINE, folder),
+        kept=data.size,
     )
 
 
@@ -136,18 +156,20 @@ def order_from_list(
         columns={},
         blank=chosen,
         layout=_layout(layout, here),
+        machine=load(Machine, "machines", DEFAULT_MACHINE, here),
+        kept=(),
     )
 
 
 def _layout(wanted: str, folder: Path) -> Layout:
     """Return a layout of the library or of a file, whose fonts start where the file is."""
     path = find("layouts", wanted, folder)
-    return load(Layout, "layouts", wanted, folder).with_fonts_beside(path.parent)
+    return load(Layout, "layouts", wanted, folder).with_files_beside(path.parent)
 
 
 def _settled(
     file: str, folder: Path, table: OrderTable, columns: dict[str, str], blank: Blank,
-    layout: Layout,
+    layout: Layout, machine: Machine, kept: tuple[KeptSize, ...],
 ) -> Order:  # fmt: skip
     for field in columns:
         if not field.isidentifier():
@@ -158,15 +180,74 @@ def _settled(
         raise InputError(f"{file}: order.{error}") from None
     guests = open_list(folder / table.list, table.sheet, columns)
     check_fields(layout, guests.known_fields, f'layout "{layout.name}"')
-    for line in layout.line:
-        open_font(line.font, line.weight, folder)  # a missing font is said before any work
+    _check_files(layout, folder)  # what is missing is said before any work
     words = {
         "order.title": table.title,
         "order.subtitle": table.subtitle,
         "order.due": f"{table.due.day} {table.due:%B %Y}" if table.due else "",
     }
-    design = Design(folder, table.title, words, blank, coat, layout)
+    sizes = Sizes(tuple(_kept(file, layout, number, size) for number, size in enumerate(kept, 1)))
+    design = Design(folder, table.title, words, blank, coat, layout, machine, sizes)
     return Order(design, guests, table.due)
+
+
+def _kept(file: str, layout: Layout, number: int, size: KeptSize) -> Settled:
+    """Return a kept size as what its line has settled on."""
+    where = f"{file}: size {number}"
+    if size.line > len(layout.line):
+        raise InputError(
+            f"{where}.line: found {size.line}, want 1 up to {len(layout.line)}, the lines of the "
+            f'layout "{layout.name}"'
+        )
+    line = layout.line[size.line - 1]
+    if line.sizing == "each" or (line.sizing == "role") != bool(size.role):
+        raise InputError(
+            f'{where}: line {size.line} of the layout "{layout.name}" has sizing '
+            f'"{line.sizing}", want a size for a line with "set", or one with a role for "role"'
+        )
+    return Settled(size.line, group_of(line, size.role), size.letter_height, kept=True)
+
+
+def keep_sizes(path: Path, sizes: Sizes) -> Path:
+    """Write the sizes that an order has settled on into its ``order.toml``, the rest unchanged.
+
+    Raises
+    ------
+    InputError
+        The file cannot be written.
+    """
+    file = path / ORDER_FILE if path.is_dir() else path
+    document = tomlkit.parse(file.read_text(encoding="utf-8-sig"))
+    tables = tomlkit.aot()
+    for settled in sizes.settled:
+        table = tomlkit.table()
+        table["line"] = settled.line
+        if settled.role:
+            table["role"] = settled.role
+        table["letter_height"] = format_mm(settled.letter_height, 2)
+        tables.append(table)
+    document["size"] = tables
+    temporary = file.with_suffix(".part")
+    try:
+        temporary.write_text(tomlkit.dumps(document), encoding="utf-8")
+        temporary.replace(file)
+    except OSError as error:
+        raise InputError(f"{file}: cannot be written: {error.strerror or error}") from None
+    return file
+
+
+def _check_files(layout: Layout, folder: Path) -> None:
+    """See that the layout's fonts and drawings are there and can do what it asks of them."""
+    for number, line in enumerate(layout.line, start=1):
+        try:
+            line.check_style(folder)
+        except InputError as error:
+            raise InputError(f'layout "{layout.name}": line {number}: {error}') from None
+    for number, ornament in enumerate(layout.ornament, start=1):
+        try:
+            read_drawing(find("ornaments", ornament.drawing, folder))
+        except InputError as error:
+            raise InputError(f'layout "{layout.name}": ornament {number}: {error}') from None
 
 
 _COLUMNS_TO_FILL = """

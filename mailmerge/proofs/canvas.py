@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from mailmerge.lettering import Font, Outline, coverage, letter, open_font
+from mailmerge.lettering import Outline, Style, coverage, letter, open_font
 from mailmerge.lettering.raster import Coverage
 from mailmerge.proofs.palette import Indices, Palette
 from mailmerge.proofs.png import png
@@ -32,17 +32,17 @@ class Label:
 
 
 @cache
-def plain_font(weight: int) -> Font:
-    """Return the plain font at a weight."""
-    return open_font(_PLAIN, weight, Path())
+def plain_style(weight: int) -> Style:
+    """Return the plain style at a weight."""
+    return Style((open_font(_PLAIN, weight, Path()),))
 
 
 @lru_cache(maxsize=512)
 def label(text: str, size: float, weight: int = 400) -> Label:
     """Return ``text`` in plain type, ``size`` pixels from baseline to baseline times 0.73."""
-    font = plain_font(weight)
-    lettering = letter(font, text)
-    scale = size / font.upem
+    style = plain_style(weight)
+    lettering = letter(style, text)
+    scale = size / style.font.upem
     if not lettering.outline:
         return Label(np.zeros((0, 0), np.uint8), 0, 0, lettering.advance * scale)
     box = lettering.box

@@ -13,8 +13,8 @@ import numpy as np
 
 from mailmerge.artwork import read_outlines
 from mailmerge.blanks import Blank, Coat, Face
-from mailmerge.lettering import Outline, advance, letter
-from mailmerge.proofs.canvas import Canvas, plain_font
+from mailmerge.lettering import Outline, shaped
+from mailmerge.proofs.canvas import Canvas, plain_style
 from mailmerge.proofs.palette import INK, RED, SOFT, TINT
 from mailmerge.proofs.stage import COLUMN, HEIGHT, MARGIN, WIDTH, Stage, stage_for
 
@@ -180,13 +180,13 @@ def _rows(facts: Facts, scale: float) -> list[_Row]:
 
 def _plain(text: str, weight: int) -> str:
     """Return the text with the code point in place of what even the plain font lacks."""
-    lacking = set(letter(plain_font(weight), text).missing)
+    lacking = set(shaped(plain_style(weight), text).missing)
     return "".join(f"[U+{ord(char):04X}]" if char in lacking else char for char in text)
 
 
 def _legible(text: str, weight: int) -> str:
     """Return a message without the characters that the plain font lacks: it names their code."""
-    lacking = set(letter(plain_font(weight), text).missing)
+    lacking = set(shaped(plain_style(weight), text).missing)
     return "".join(char for char in text if char not in lacking)
 
 
@@ -205,8 +205,8 @@ def _marked(canvas: Canvas, row: _Row, x: float, y: float) -> None:
 
 
 def _width(text: str, size: float, weight: int) -> float:
-    font = plain_font(weight)
-    return advance(font, text) * size / font.upem
+    style = plain_style(weight)
+    return shaped(style, text).advance * size / style.font.upem
 
 
 def _cut(text: str, size: float, weight: int, width: float) -> str:

@@ -18,13 +18,15 @@ from mailmerge.artwork import Layout, compose, read_outlines, write_svg
 from mailmerge.blanks import Blank
 from mailmerge.checks import check_item
 from mailmerge.guests import Guest
-from mailmerge.lettering import letter, open_font
+from mailmerge.lettering import Style, letter, open_font
+from mailmerge.machines import DEFAULT_MACHINE, Machine
 from mailmerge.merge import Item, make_item
 from mailmerge.orders import Design
 from mailmerge.shelves import load
 
 ROLES = ("Violin I", "Violin II", "Viola", "Cello", "Double bass", "Flute", "Oboe", "Horn")
 ITEMS = 200
+MACHINE = load(Machine, "machines", DEFAULT_MACHINE, Path())
 
 
 @pytest.fixture(scope="module")
@@ -32,7 +34,7 @@ def design() -> Design:
     blank = load(Blank, "blanks", "handled-tumbler-40oz", Path())
     layout = load(Layout, "layouts", "name-over-role", Path())
     words = {"order.title": "Gala", "order.subtitle": "", "order.due": ""}
-    return Design(Path(), "Gala", words, blank, blank.coat[0], layout)
+    return Design(Path(), "Gala", words, blank, blank.coat[0], layout, MACHINE)
 
 
 def fresh_items(seeds: itertools.count[int]) -> list[Item]:
@@ -84,11 +86,13 @@ def test_share_of_each_stage(benchmark, design: Design) -> None:
         font = open_font("Great Vibes", 400, Path())
         for item in fresh_items(SEEDS):
             guest = item.guest
-            clocked("weld and shape", letter, font, guest.name)
+            clocked("weld and shape", letter, Style((font,)), guest.name)
             made = clocked(
                 "compose", compose, design.layout, design.blank, guest, design.words, design.folder
             )
-            clocked("check", check_item, guest, made, design.engraved, ())
+            clocked(
+                "check", check_item, guest, made, design.blank, design.machine, design.engraved, ()
+            )
             artwork = clocked("svg", write_svg, made, guest.name, "d")
             clocked("read back", read_outlines, artwork)
             facts = Facts("Gala", "001", (("Name", guest.name),), (("Coat", "black"),))

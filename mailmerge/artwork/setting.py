@@ -1,0 +1,302 @@
+"""Setting one text: on how many rows, broken where, and how large it may be in its room.
+
+Sizes are worked out from the glyphs' bounds, which are those of their weld, so that a text is
+welded only once it is known how it will stand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+from mailmerge.artwork.layout import Line, fields_of
+from mailmerge.guests.names import broken, shorter
+from mailmerge.lettering import (
+    Box,
+    Lettering,
+    Outline,
+    Style,
+    largest_letter_height,
+    letter,
+    shaped,
+    strengthened,
+)
+from mailmerge.lettering.bend import on_circle
+from mailmerge.lettering.fit import STEP, floored
+from mailmerge.lettering.outline import joined
+
+LEADING = 1.5
+"""Distance of the baselines of a line on several rows, in letter heights; more where the ink
+needs it.
+
+Common practice, without a source.
+"""
+
+ROW_CLEARANCE = 0.25
+"""Least room between the ink of two rows, in letter heights. Common practice, without a source."""
+
+TALL = 1.4
+"""Height of the middle initial of a monogram to that of the others. Common practice."""
+
+_CLOSE = 0.01
+"""Breaks whose letter heights differ by less than this share are chosen by balance."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The room for a line, in mm."""
+
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, eq=False)
+class Part:
+    """A piece of text in one size, with the place of its baseline's start in letter heights."""
+
+    text: str
+    x: float
+    y: float
+    scale: float = 1.0
+    """To the line's letter height."""
+
+
+@dataclass(frozen=True, eq=False)
+class Arrangement:
+    """A text on its rows, in letter heights.
+
+    ``x`` runs from the middle to the right, ``y`` up from the first baseline.
+    """
+
+    rows: tuple[str, ...]
+    style: Style
+    parts: tuple[Part, ...]
+    box: Box
+
+    @property
+    def reach(self) -> float:
+        """Width of the room that the ink needs, centred as it is."""
+        return 2 * max(-self.box.left, self.box.right)
+
+    @property
+    def last_baseline(self) -> float:
+        """``y`` of the lowest baseline: 0 or less."""
+        return self.parts[-1].y if self.parts else 0.0
+
+    @cached_property
+    def lettering(self) -> tuple[Lettering, ...]:
+        """The welded parts."""
+        return tuple(letter(self.style, part.text) for part in self.parts)
+
+    @cached_property
+    def outline(self) -> Outline:
+        """The welded outline, in letter heights."""
+        return joined(
+            [
+                welded.outline.moved(part.scale / welded.letter_height, False, part.x, part.y)
+                for part, welded in zip(self.parts, self.lettering, strict=True)
+                if welded.outline
+            ]
+        )
+
+    def drawn(self, height: float, line: Line) -> tuple[Outline, bool]:
+        """Return the outline in mm at a letter height, and whether it is sound.
+
+        Strengthened and along its arc, if the line asks for it.
+        """
+        outline, sound = self.outline.moved(height, False, 0.0, 0.0), True
+        if line.arc:
+            outline = on_circle(self._pieces(height), line.arc.radius, line.arc.bow == "up")
+        if line.strengthen and outline:
+            outline, sound = strengthened(outline, line.strengthen)
+        return outline, sound and all(welded.sound for welded in self.lettering)
+
+    def _pieces(self, height: float) -> list[Outline]:
+        """Return the groups of touching letters as outlines of their own, in mm."""
+        pieces = []
+        for part, welded in zip(self.parts, self.lettering, strict=True):
+            scale = part.scale / welded.letter_height * height
+            pieces += [
+                piece.moved(scale, False, part.x * height, part.y * height)
+                for piece in welded.pieces
+            ]
+        return pieces
+
+
+@dataclass(frozen=True, eq=False)
+class Fit:
+    """An arrangement, and the largest letter height at which it fits its room."""
+
+    arrangement: Arrangement
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class WayOut:
+    """Another way to set a line, and the letter height that it would get."""
+
+    words: str
+    letter_height: float
+
+
+def arranged(line: Line, style: Style, rows: tuple[str, ...]) -> Arrangement:
+    """Return rows centred over each other, as the line asks for it."""
+    if line.monogram == "tall-middle" and len(rows[0]) > 1:
+        return _tall_middle(style, rows[0])
+    parts: list[Part] = []
+    boxes: list[Box] = []
+    baseline = 0.0
+    for row in rows:
+        box, middle = _row(style, row, line.centring)
+        if boxes:
+            needed = boxes[-1].low - ROW_CLEARANCE - box.high
+            baseline = min(baseline - LEADING, needed)
+        parts.append(Part(row, -middle, baseline))
+        boxes.append(
+            Box(box.left - middle, box.low + baseline, box.right - middle, box.high + baseline)
+        )
+    return Arrangement(rows, style, tuple(parts), _around(boxes))
+
+
+@lru_cache(maxsize=4096)
+def _row(style: Style, text: str, centring: str) -> tuple[Box, float]:
+    """Return the ink of a row in letter heights, and the ``x`` that is its middle."""
+    scale = 1 / style.font.letter_height
+    box = Box(*(edge * scale for edge in shaped(style, text).box))
+    if centring == "mass" and (outline := letter(style, text).outline):
+        return box, outline.centroid[0] * scale
+    return box, (box.left + box.right) / 2
+
+
+def _tall_middle(style: Style, text: str) -> Arrangement:
+    """Return initials side by side on one middle line, the middle one taller."""
+    tall = len(text) // 2
+    parts: list[Part] = []
+    boxes: list[Box] = []
+    x = 0.0
+    for at, char in enumerate(text):
+        scale = TALL if at == tall else 1.0
+        box, _ = _row(style, char, "ink")
+        y = (1 - scale) / 2
+        left = x - box.left * scale
+        parts.append(Part(char, left, y, scale))
+        boxes.append(Box(x, box.low * scale + y, left + box.right * scale, box.high * scale + y))
+        x = boxes[-1].right + ROW_CLEARANCE / 2
+    middle = boxes[-1].right / 2
+    placed = tuple(Part(part.text, part.x - middle, part.y, part.scale) for part in parts)
+    shifted = [Box(b.left - middle, b.low, b.right - middle, b.high) for b in boxes]
+    return Arrangement((text,), style, placed, _around(shifted))
+
+
+def _around(boxes: list[Box]) -> Box:
+    if not boxes:
+        return Box(0.0, 0.0, 0.0, 0.0)
+    left, low, right, high = zip(*boxes, strict=True)
+    return Box(min(left), min(low), max(right), max(high))
+
+
+def fits(line: Line, text: str, style: Style, room: Room) -> list[Fit]:
+    """Return the best arrangement on one row, on two and so on, as far as the line allows."""
+    found = [
+        fit for count in range(1, line.lines + 1) if (fit := _best(line, text, style, room, count))
+    ]
+    return found or [Fit(arranged(line, style, (text,)), 0.0)]
+
+
+def _best(line: Line, text: str, style: Style, room: Room, count: int) -> Fit | None:
+    """Return the way to part a text into rows that gives the largest letters.
+
+    Ways that are equally good but for a hundredth are chosen by balance: the least difference
+    between the longest and the shortest row.
+    """
+    ways = [(text,)] if count == 1 else broken(text, count)
+    found = [
+        Fit(arrangement, _largest(line, arrangement, room))
+        for arrangement in (arranged(line, style, rows) for rows in ways)
+    ]
+    if len(found) < 2:
+        return found[0] if found else None
+    best = max(fit.height for fit in found)
+    close = [fit for fit in found if fit.height >= best * (1 - _CLOSE)]
+    return min(close, key=lambda fit: (_unevenness(fit.arrangement, line.centring), -fit.height))
+
+
+def _unevenness(arrangement: Arrangement, centring: str) -> float:
+    widths = [_row(arrangement.style, row, centring)[0].width for row in arrangement.rows]
+    return max(widths) - min(widths)
+
+
+def _largest(line: Line, arrangement: Arrangement, room: Room) -> float:
+    """Return the largest letter height at which an arrangement fits, exact to 0.01 mm."""
+    rim = 2 * line.strengthen
+    by_box = largest_letter_height(
+        arrangement.reach,
+        arrangement.box.height,
+        room.width - rim,
+        room.height - rim,
+        line.letter_height.max,
+    )
+    if not line.arc or not arrangement.outline:
+        return by_box
+    # The circle does not grow with the letters, so no division tells; halving does, and the arc is
+    # never longer than the straight line is.
+    low, high = 0, round(line.letter_height.max / STEP)
+    while low < high:
+        middle = (low + high + 1) // 2
+        box = arrangement.drawn(middle * STEP, line)[0].box
+        reach = 2 * max(-box.left, box.right)
+        turn = arrangement.reach * middle * STEP / line.arc.radius
+        if reach <= room.width and box.height <= room.height and turn <= _WHOLE_ARC:
+            low = middle
+        else:
+            high = middle - 1
+    return floored(low * STEP)
+
+
+_WHOLE_ARC = 3.0
+"""Radians that a line on an arc may take: short of half a circle, where it would turn back."""
+
+
+def choose(found: list[Fit], height: float) -> Fit:
+    """Return the arrangement with the fewest rows that fits at a height, else the largest."""
+    return next((fit for fit in found if fit.height >= height), max(found, key=lambda f: f.height))
+
+
+_ON_ROWS = {1: "on one line", 2: "on two lines", 3: "on three lines"}
+
+
+def ways_out(line: Line, text: str, style: Style, room: Room, as_set: Fit) -> tuple[WayOut, ...]:
+    """Return what else one could do with a text that is too long, and what it would give."""
+    taken = len(as_set.arrangement.rows)
+    ways: list[WayOut] = []
+    if not (line.arc or line.ring or line.monogram):
+        for count in _ON_ROWS:
+            fit = _best(line, text, style, room, count) if count != taken else None
+            if fit and (count <= max(line.lines, 2)) and fit.height > 0:
+                ways.append(WayOut(_ON_ROWS[count], fit.height))
+    if "name" in fields_of(line.text) and not line.monogram:
+        for words, less in shorter(text):
+            best = _largest_of(fits(line, less, style, room))
+            rows = len(best.arrangement.rows)
+            on_rows = f", {_ON_ROWS[rows]}" if rows > 1 else ""
+            ways.append(WayOut(f"{words}{on_rows}", best.height))
+    return tuple(ways)
+
+
+def _largest_of(found: Iterable[Fit]) -> Fit:
+    return max(found, key=lambda fit: fit.height)
+
+
+def spread(line: Line, text: str, style: Style, width: float, height: float) -> Style:
+    """Return the style with the tracking at which a text of this letter height fills a width.
+
+    The style stays as it is where the text is too long already.
+    """
+    free = width - 2 * line.strengthen - arranged(line, style, (text,)).box.width * height
+    gaps = len(shaped(style, text).glyphs) - 1 + text.count(" ")
+    if free <= 0 or gaps < 1:
+        return style
+    units = free / height * style.font.letter_height / gaps
+    more = int(units * 1000 / style.font.upem)
+    return Style(style.fonts, style.tracking + more, style.features, style.language)

@@ -1,0 +1,239 @@
+"""What one may do with somebody's name: capitals, initials, shorter forms, places to break it.
+
+Rules of many languages and usages; none of them is ever certain, so whatever follows from here is
+shown on the proof and confirmed by its owner.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from itertools import combinations
+
+_PARTICLES = frozenset(
+    (
+        "a", "abu", "af", "al", "ap", "auf", "aus", "av", "bar", "bat", "ben", "bin", "bint", "d",
+        "da", "dal", "dalla", "das", "de", "degli", "dei", "del", "della", "delle", "den", "der",
+        "des", "di", "do", "dos", "du", "e", "el", "fitz", "i", "ibn", "im", "in", "la", "las",
+        "le", "les", "lo", "los", "lu", "mac", "mc", "na", "ní", "nic", "ó", "op", "o", "ou",
+        "pour", "s", "saint", "san", "santa", "st", "sainte", "t", "te", "ten", "ter", "thor",
+        "uí", "ua", "umm", "und", "van", "vande", "vanden", "vander", "vom", "von", "y", "zu",
+        "zum", "zur", "à",
+    )
+)  # fmt: skip
+"""Words that belong to the word after them: van der Heijden, de la Cruz, bin Rashid, Ní Bhriain.
+
+Common practice of the languages concerned, without one source.
+"""
+
+_CAPITAL_PARTICLES = frozenset(
+    ("a", "bar", "bat", "ben", "fitz", "mac", "mc", "ní", "nic", "ó", "o", "saint", "sainte",
+     "san", "santa", "st", "thor", "uí", "ua")
+)  # fmt: skip
+"""Those of them that are written with a capital."""
+
+_SUFFIXES = frozenset(
+    ("jr", "sr", "jnr", "snr", "junior", "senior", "filho", "neto", "phd", "md", "esq", "i", "ii",
+     "iii", "iv", "v", "vi")
+)  # fmt: skip
+"""Words that belong to the word before them."""
+
+_BREAK = re.compile(r"(?<=\S) (?=\S)|(?<=\w[-‐])(?=\w)")
+
+_MOST_BREAKS = 12
+"""Places for a break that are looked at; longer texts are tried at the ones nearest the middle."""
+
+_TITLES = frozenset(("dr", "prof", "mr", "mrs", "ms", "mx", "miss", "sir", "dame", "rev"))
+
+
+def _bare(word: str) -> str:
+    """Return a word in small letters without the signs at its ends."""
+    return word.casefold().strip(".,'’‘-‐")
+
+
+def is_particle(word: str) -> bool:
+    """Whether a word of a name belongs to the word after it.
+
+    A single letter does where it is typed small and without a full stop; else it is an initial.
+    """
+    bare = _bare(word)
+    if len(bare) == 1 and not word.endswith(("'", "’")):
+        return bare == word and bare in _PARTICLES
+    return bare in _PARTICLES or word.endswith(("'", "’"))
+
+
+def break_places(text: str) -> list[tuple[int, int]]:
+    """Return where a text may be parted: (end of the row, start of the next), from the left.
+
+    At blanks and after hyphens; never after a particle or a form of address, never before a
+    suffix such as Jr., never inside a word.
+    """
+    places = []
+    for match in _BREAK.finditer(text):
+        before = text[: match.start()].split()[-1] if match.start() else ""
+        after = text[match.end() :].split()[0] if match.end() < len(text) else ""
+        at_blank = match.start() < match.end()
+        first = text[: match.start()].strip() == before
+        particle = is_particle(before) and not (first and len(_bare(before)) > 2)
+        if at_blank and (particle or _bare(before) in _TITLES):
+            continue
+        if at_blank and _bare(after) in _SUFFIXES and not is_particle(after):
+            continue
+        places.append((match.start(), match.end()))
+    return places
+
+
+def broken(text: str, rows: int) -> Iterator[tuple[str, ...]]:
+    """Yield every way to part a text into so many rows; see :func:`break_places`."""
+    places = break_places(text)
+    if len(places) > _MOST_BREAKS:
+        middle = len(text) / 2
+        places = sorted(sorted(places, key=lambda p: abs(p[0] - middle))[:_MOST_BREAKS])
+    for chosen in combinations(places, rows - 1):
+        starts = [0, *(start for _, start in chosen)]
+        ends = [*(end for end, _ in chosen), len(text)]
+        yield tuple(text[start:end] for start, end in zip(starts, ends, strict=True))
+
+
+def words_of(name: str) -> list[str]:
+    """Return the parts of a name, each with the particles before it and the suffix after it."""
+    parts: list[str] = []
+    start = 0
+    for end, following in break_places(name):
+        if end < following:  # hyphens part no names
+            parts.append(name[start:end])
+            start = following
+    return [*parts, name[start:]] if name else []
+
+
+def shorter(name: str) -> Iterator[tuple[str, str]]:
+    """Yield shorter forms that the owner of a name might accept: (in words, the form)."""
+    words = words_of(name)
+    if len(words) > 2:
+        plural = "s" if len(words) > 3 else ""
+        yield f"without the middle name{plural}", f"{words[0]} {words[-1]}"
+    if len(words) > 1:
+        yield "with an initial", f"{_first_letter(words[0])}. {words[-1]}"
+        yield "as the first name alone", words[0]
+
+
+def initials(name: str, most: int = 3) -> str:
+    """Return the initials of a name, ``most`` at the most: of its first parts and its last one.
+
+    Particles written small and suffixes have none.
+    """
+    found = []
+    for part in words_of(name):
+        words = part.split()
+        own = [word for word in words if not (is_particle(word) and word[:1].islower())]
+        named = next((word for word in own or words if any(c.isalpha() for c in word)), "")
+        if named:
+            found.append(_first_letter(named).upper())
+    return "".join([*found[: most - 1], *found[-1:]] if len(found) > most else found)
+
+
+def _first_letter(text: str) -> str:
+    """Return the first letter as its owner sees it, with its marks (UAX #29)."""
+    # Loading the tables takes longer than starting the program, and few calls need them.
+    from uniseg.graphemecluster import grapheme_clusters
+
+    at = next((at for at, char in enumerate(text) if char.isalpha()), 0)
+    return str(next(iter(grapheme_clusters(text[at:])), ""))
+
+
+_DOTTED = ("tr", "az")
+"""Languages with a dotted and a dotless i (Unicode, SpecialCasing.txt)."""
+
+_ON_GREEK = re.compile("([\u0370-\u03ff]\u0308?)\u0301")
+"""A Greek letter with its tonos, in form NFD."""
+
+
+def _in(language: str, *known: str) -> bool:
+    return language.replace("_", "-").split("-")[0].lower() in known
+
+
+def upper(text: str, language: str = "") -> str:
+    """Return a text in capitals as its language writes them.
+
+    Turkish and Azeri keep the dot of i (SpecialCasing.txt); ß becomes SS (the same); Greek
+    capitals lose the tonos but keep the dialytika (CLDR, el-Upper), in any language, because
+    nobody else writes Greek letters.
+    """
+    if _in(language, *_DOTTED):
+        text = text.replace("i", "İ").replace("ı", "I")
+    raised = text.upper()
+    return (
+        _without_tonos(raised) if any("\u0370" <= char <= "\u03ff" for char in raised) else raised
+    )
+
+
+def _without_tonos(text: str) -> str:
+    return unicodedata.normalize("NFC", _ON_GREEK.sub(r"\1", unicodedata.normalize("NFD", text)))
+
+
+def _lower(text: str, language: str) -> str:
+    if _in(language, *_DOTTED):
+        text = text.replace("İ", "i").replace("I", "ı")
+    # A dot above that lower() leaves behind belongs to no language but those two.
+    return text.lower().replace("i̇", "i")
+
+
+_WORD = re.compile(r"[^\W\d_]+(?:['’`ʼʻ]?[^\W\d_\u0300]|[\u0300-\u036f])*")
+"""Letters with the apostrophes and marks inside."""
+
+_NUMERAL = re.compile(r"(?:I{1,3}|IV|VI{0,3}|IX)")
+_SMALL_NUMERAL = re.compile(r"ii|iii|iv")
+_ABBREVIATIONS = {"PHD": "PhD", "MD": "MD", "DJ": "DJ"}
+_BEFORE_APOSTROPHE = frozenset(("o", "d", "l", "m", "n", "dell", "dall", "all", "sant"))
+"""What takes a capital before an apostrophe and after it: O'Dea, D'Angelo, Dell'Acqua."""
+
+
+def titled(text: str, language: str = "") -> str:
+    """Return a text with a capital at the start of each name, where nobody has set them.
+
+    A word with a capital in it was typed on purpose and stays: McAllister, d'Arcy. Only a text
+    that is all in capitals is taken down first; what follows Mc and O' then gets its capital back.
+    Particles after the first word stay or become small.
+    """
+    cased = [char for char in text if char.lower() != char.upper()]
+    shouted = len(cased) > 1 and all(char.isupper() for char in cased)
+
+    def of_word(match: re.Match[str]) -> str:
+        word = match[0]
+        if not shouted and any(char.isupper() for char in word):
+            return word
+        before, after = text[: match.start()], text[match.end() : match.end() + 1]
+        return _titled_word(word, before, after, shouted, language)
+
+    return _WORD.sub(of_word, text)
+
+
+def _titled_word(word: str, before: str, after: str, shouted: bool, language: str) -> str:
+    small = _lower(word, language)
+    if shouted and before and _NUMERAL.fullmatch(word):
+        return word
+    if before and _SMALL_NUMERAL.fullmatch(small):
+        return small.upper()
+    if shouted and word in _ABBREVIATIONS:
+        return _ABBREVIATIONS[word]
+    led, apostrophe, rest = re.match(r"([^'’]*)(['’]?)(.*)", small).groups()  # type: ignore[union-attr]
+    if apostrophe and led in _BEFORE_APOSTROPHE:
+        return _capital(led, language) + apostrophe + _capital(rest, language)
+    alone = after in (" ", "'", "’") and before.endswith((" ", "-"))
+    if alone and small in _PARTICLES - _CAPITAL_PARTICLES:
+        return small
+    if not shouted and len(word) == 1 and (before[-1:] or " ") + (after or " ") != "  ":
+        return word  # the 's of 's Gravensande, a part of a form of address
+    if shouted and re.fullmatch(r"mc[^\W\d_]{3,}", small):
+        return "Mc" + _capital(small[2:], language)
+    if _in(language, "nl") and small.startswith("ij"):
+        return "IJ" + small[2:]
+    return _capital(small, language)
+
+
+def _capital(small: str, language: str) -> str:
+    """Return a word in small letters with its first letter as a capital."""
+    if small.startswith("i") and _in(language, *_DOTTED):
+        return "İ" + small[1:]
+    return small[:1].title() + small[1:]

@@ -1,0 +1,242 @@
+"""Shaping: a text becomes glyphs at their places, by HarfBuzz, in whole font units.
+
+A line is parted where its direction, its script or its font changes; every part is shaped in the
+context of the whole text, so that joined letters see their neighbours.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
+
+import uharfbuzz as hb
+from fontTools import unicodedata as scripts
+
+from mailmerge.lettering.bidi import runs
+from mailmerge.lettering.fonts import Font
+from mailmerge.lettering.outline import Box
+
+MOST_MARKS = 8
+"""Marks on one letter. Vietnamese and Hebrew need up to three."""
+
+_JOINED_SCRIPTS = frozenset(
+    ("Adlm", "Arab", "Beng", "Chrs", "Deva", "Guru", "Mand", "Mani", "Mong", "Nkoo", "Phag",
+     "Rohg", "Sogd", "Syrc")
+)  # fmt: skip
+"""Scripts whose letters are written together: letter spacing would tear them apart."""
+
+_OF_ANY_SCRIPT = ("Zyyy", "Zinh", "Zzzz")
+
+
+@dataclass(frozen=True)
+class Style:
+    """How a text is set, apart from its size."""
+
+    fonts: tuple[Font, ...]
+    """The font, and the ones that lend it the characters that it lacks."""
+    tracking: int = 0
+    """Space added between letters, in thousandths of an em; none in scripts that are joined."""
+    features: tuple[tuple[str, int], ...] = ()
+    """OpenType features with their values."""
+    language: str = ""
+    """BCP 47 tag for letters that differ by language; ``""`` for none."""
+
+    @property
+    def font(self) -> Font:
+        """The font that sets the size."""
+        return self.fonts[0]
+
+
+class Glyph(NamedTuple):
+    """A glyph of a line at its place, in whole units of the line's first font."""
+
+    font: Font
+    id: int
+    scale: float
+    """From the units of its own font to those of the line."""
+    x: int
+    y: int
+    box: Box
+    """Bounds of its ink at its place."""
+    char: int
+    """Index into the text of the character that it stands for, or the first of several."""
+
+
+@dataclass(frozen=True, eq=False)
+class Shaped:
+    """A line of text as glyphs from left to right; font units, ``y`` up, the baseline at 0."""
+
+    text: str
+    glyphs: tuple[Glyph, ...]
+    """Those that have ink."""
+    advance: float
+    """Width by the fonts' own advances, kerning and tracking included."""
+    missing: tuple[str, ...]
+    """Characters that no font has, in the order of the text; they are left out."""
+    whole: bool
+    """Whether nothing else was left out: no marks beyond :data:`MOST_MARKS`, no damaged glyph."""
+
+    @property
+    def box(self) -> Box:
+        """Bounds of the ink: those of the line's weld, without welding it."""
+        if not self.glyphs:
+            return Box(0.0, 0.0, 0.0, 0.0)
+        left, low, right, high = zip(*(glyph.box for glyph in self.glyphs), strict=True)
+        return Box(min(left), min(low), max(right), max(high))
+
+
+@lru_cache(maxsize=4096)
+def shaped(style: Style, text: str) -> Shaped:
+    """Return a text as glyphs.
+
+    Of marks piled on one letter only the first :data:`MOST_MARKS` are set: hundreds of shapes on
+    one spot take the welding library minutes.
+    """
+    kept = _without_piles(text)
+    glyphs: list[Glyph] = []
+    lacking: set[int] = set()
+    whole = kept == text
+    pen = 0
+    track = round(style.tracking * style.font.upem / 1000)
+    for run in runs(kept):
+        for part in _by_script(kept, run.start, run.end, run.backwards):
+            spaced = track if part.script not in _JOINED_SCRIPTS else 0
+            last = -1
+            for placed in _in_fonts(style, kept, part, 0, bool(spaced)):
+                if placed.id == 0:
+                    lacking.update(_lacked(style, kept, placed))
+                elif placed.ink:
+                    box = placed.ink
+                    x, y = pen + placed.dx, placed.dy
+                    moved = Box(box.left + x, box.low + y, box.right + x, box.high + y)
+                    glyphs.append(
+                        Glyph(placed.font, placed.id, placed.scale, x, y, moved, placed.char)
+                    )
+                whole = whole and not placed.damaged
+                pen += placed.advance
+                if spaced and placed.char != last and placed.advance:
+                    pen += spaced
+                last = placed.char
+    if track and glyphs and pen:
+        pen -= track  # nothing stands after the last letter
+    missing = tuple(dict.fromkeys(kept[at] for at in sorted(lacking) if not kept[at].isspace()))
+    return Shaped(text, tuple(glyphs), float(pen), missing, whole)
+
+
+def _without_piles(text: str) -> str:
+    if text.isascii():
+        return text
+    kept: list[str] = []
+    marks = 0
+    for char in text:
+        marks = marks + 1 if unicodedata.category(char)[0] == "M" else 0
+        if marks <= MOST_MARKS:
+            kept.append(char)
+    return "".join(kept)
+
+
+def _lacked(style: Style, text: str, placed: _Placed) -> list[int]:
+    """Return which of the characters of an empty glyph no font has: a letter's mark, or all."""
+    at = range(placed.char, placed.end)
+    return [i for i in at if not any(font.has(text[i]) for font in style.fonts)] or [*at]
+
+
+class _Part(NamedTuple):
+    start: int
+    end: int
+    script: str
+    backwards: bool
+
+
+def _by_script(text: str, start: int, end: int, backwards: bool) -> list[_Part]:
+    """Return a run parted by script, from left to right; signs go with the letters before them."""
+    if text.isascii():
+        return [_Part(start, end, "Latn", backwards)]
+    parts: list[_Part] = []
+    begun, current = start, ""
+    for at in range(start, end):
+        script = scripts.script(text[at])
+        if script in _OF_ANY_SCRIPT:
+            continue
+        if current and script != current:
+            parts.append(_Part(begun, at, current, backwards))
+            begun = at
+        current = script
+    parts.append(_Part(begun, end, current or "Zyyy", backwards))
+    return parts[::-1] if backwards else parts
+
+
+class _Placed(NamedTuple):
+    """A glyph as HarfBuzz places it after the one before."""
+
+    font: Font
+    id: int
+    scale: float
+    dx: int
+    dy: int
+    advance: int
+    ink: Box | None
+    damaged: bool
+    char: int
+    end: int
+    """End of the characters that it stands for."""
+
+
+def _in_fonts(style: Style, text: str, part: _Part, rank: int, spaced: bool) -> Iterator[_Placed]:
+    """Shape a part in the font of a rank; what that lacks goes to the next, in its place."""
+    placed = _shape(style, text, part, rank, spaced)
+    if rank + 1 == len(style.fonts) or all(glyph.id for glyph in placed):
+        yield from placed
+        return
+    torn = {glyph.char for glyph in placed if not glyph.id}
+    at = 0
+    while at < len(placed):
+        end = at
+        while end < len(placed) and placed[end].char in torn:
+            end += 1
+        if end == at:
+            yield placed[at]
+            at += 1
+            continue
+        chars = [glyph.char for glyph in placed[at:end]]
+        stop = max(glyph.end for glyph in placed[at:end])
+        lent = part._replace(start=min(chars), end=stop)
+        yield from _in_fonts(style, text, lent, rank + 1, spaced)
+        at = end
+
+
+def _shape(style: Style, text: str, part: _Part, rank: int, spaced: bool) -> list[_Placed]:
+    font = style.fonts[rank]
+    buffer = hb.Buffer()
+    buffer.add_codepoints([ord(char) for char in text], part.start, part.end - part.start)
+    buffer.direction = "rtl" if part.backwards else "ltr"
+    buffer.script = part.script
+    if style.language:
+        buffer.language = style.language
+    features = dict(style.features)
+    if spaced:  # letters that stand apart form no ligatures
+        features = {"liga": 0, "clig": 0} | features
+    hb.shape(font.hb_font, buffer, features)
+    infos, positions = buffer.glyph_infos, buffer.glyph_positions
+    following = dict(
+        zip(clusters := sorted({info.cluster for info in infos}), [*clusters[1:], part.end],
+            strict=True)
+    )  # fmt: skip
+    scale = 1.0 if rank == 0 else style.font.letter_height / font.letter_height
+    found = []
+    for info, position in zip(infos, positions, strict=True):
+        glyph, cluster = info.codepoint, info.cluster
+        ink = font.ink(glyph, scale) if glyph else None
+        found.append(
+            _Placed(
+                font, glyph, scale,
+                round(position.x_offset * scale), round(position.y_offset * scale),
+                round(position.x_advance * scale),
+                ink, glyph != 0 and ink is None and font.damaged(glyph),
+                cluster, following[cluster],
+            )
+        )  # fmt: skip
+    return found

@@ -1,0 +1,68 @@
+"""The order of mixed lines, against the test files of the Unicode Character Database."""
+
+from __future__ import annotations
+
+import unicodedata
+from pathlib import Path
+
+import pytest
+
+from mailmerge.lettering.bidi import embedding_levels, runs
+
+UNICODE = Path("/usr/share/unicode")  # Debian's package unicode-data
+EXPLICIT = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI", "B"}
+
+
+@pytest.mark.outside("/usr/share/unicode/BidiTest.txt")
+def test_levels_of_the_unicode_test_file() -> None:
+    """BidiTest.txt (UAX #9): every case of up to four classes without explicit signs."""
+    levels: list[str] = []
+    checked = 0
+    for line in (UNICODE / "BidiTest.txt").read_text().splitlines():
+        if line.startswith("@Levels:"):
+            levels = line.split(":")[1].split()
+        elif line and line[0] not in "#@":
+            classes, bits = line.split(";")
+            names = classes.split()
+            if EXPLICIT & set(names):
+                continue
+            for bit, base in ((1, None), (2, 0), (4, 1)):
+                if int(bits, 16) & bit:
+                    found = embedding_levels(" " * len(names), names, base)
+                    for at, wanted in enumerate(levels):
+                        assert wanted == "x" or found[at] == int(wanted), (names, base)
+                    checked += 1
+    assert checked > 5_000
+
+
+@pytest.mark.outside("/usr/share/unicode/BidiCharacterTest.txt")
+def test_order_of_the_unicode_character_test_file() -> None:
+    """BidiCharacterTest.txt (UAX #9): paired brackets, and the order from left to right."""
+    checked = 0
+    for line in (UNICODE / "BidiCharacterTest.txt").read_text().splitlines():
+        if not line or line[0] == "#":
+            continue
+        codes, base, _, levels, order = line.split(";")
+        text = "".join(chr(int(code, 16)) for code in codes.split())
+        classes = [unicodedata.bidirectional(char) for char in text]
+        if EXPLICIT & set(classes):
+            continue
+        wanted_base = {"0": 0, "1": 1, "2": None}[base]
+        found = embedding_levels(text, classes, wanted_base)
+        for at, wanted in enumerate(levels.split()):
+            assert wanted == "x" or found[at] == int(wanted), line
+        checked += 1
+        if wanted_base is None:
+            ordered = [
+                at
+                for run in runs(text)
+                for at in (range(run.start, run.end)[::-1] if run.backwards else range(*run[:2]))
+            ]
+            assert ordered == [int(at) for at in order.split()], line
+    assert checked > 20_000
+
+
+def test_a_latin_name_inside_a_hebrew_line_stays_in_order() -> None:
+    text = "אב Zoë גד"
+    parts = [(text[run.start : run.end], run.backwards) for run in runs(text)]
+    assert parts == [(" גד", True), ("Zoë", False), ("אב ", True)]
