@@ -20,8 +20,9 @@ from mailmerge.findings import InputError
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from mailmerge.candidates import Candidate
     from mailmerge.merge import Checked, Progress, Totals
-    from mailmerge.orders import Order
+    from mailmerge.orders import Design, Order
 
 READY, WRONG, STOPPED = 0, 2, 3
 """Exit codes: all ready; the call or an input is wrong; done, but some items are stopped."""
@@ -214,8 +215,120 @@ def layouts(as_json: JsonOption = False) -> None:
 
 
 @app.command()
-def fonts(as_json: JsonOption = False) -> None:
-    """List the installed font families that a layout may name."""
+def ornaments(as_json: JsonOption = False) -> None:
+    """List the ornaments of the library; a layout may also name an .svg file of your own."""
+    from mailmerge.artwork import read_drawing
+    from mailmerge.shelves import shelf
+
+    rows = []
+    for name, path in shelf("ornaments").items():
+        box = read_drawing(path).box
+        rows.append({"name": name, "width to height": f"{box.width / box.height:.2f} to 1"})
+    _table(rows, as_json)
+
+
+@app.command()
+def machines(as_json: JsonOption = False) -> None:
+    """List the machine profiles of the library: typical spot sizes, to be measured on your own."""
+    from mailmerge.machines import Machine
+    from mailmerge.shelves import load, shelf
+
+    rows = []
+    for name in shelf("machines"):
+        machine = load(Machine, "machines", name, Path())
+        rows.append({"name": name, "what": machine.name, "spot_mm": machine.spot})
+    _table(
+        rows,
+        as_json,
+        "Typical of the trade. Engrave a single line on a test piece and measure how wide it is.",
+    )
+
+
+@app.command("keep-sizes")
+def keep_sizes(
+    order: Annotated[Path, typer.Argument(help="An order's folder, or its order.toml.")],
+) -> None:
+    """Write the letter heights that an order has settled on into its order.toml.
+
+    Guests who are added later are then set at the size of the cups that are engraved already.
+    """
+    from mailmerge import merge as engine
+    from mailmerge.orders import keep_sizes as keep
+    from mailmerge.orders import open_order
+
+    design = engine.settled(open_order(order))
+    if not design.sizes.settled:
+        raise InputError(
+            f'{order}: the layout "{design.layout.name}" shares no sizes, want sizing = "set" or '
+            f'"role" on one of its lines'
+        )
+    file = keep(order, design.sizes)
+    typer.echo(f"kept in {file}:")
+    _print_sizes(design)
+
+
+@app.command()
+def specimen(
+    order: OrderArgument,
+    fonts: Annotated[
+        str,
+        typer.Option(help="Families, or paths of font files, with commas between [default: all]."),
+    ] = "",
+    out: Annotated[
+        Path | None, typer.Option(help='Picture to write [default: "specimen.png" beside it].')
+    ] = None,
+    blank: BlankOption = None,
+    layout: LayoutOption = None,
+    coat: CoatOption = None,
+    sheet: SheetOption = None,
+    title: TitleOption = None,
+) -> None:
+    """Draw the order's shortest, longest and trickiest names in several fonts, to choose by eye."""
+    from mailmerge import candidates
+    from mailmerge.merge import write_file
+
+    opened = _open(order, blank, layout, coat, sheet, title)
+    wanted = [name.strip() for name in fonts.split(",") if name.strip()]
+    if not wanted:
+        wanted = [
+            c.family for c in candidates.judged(opened, candidates.installed()) if not c.lacks
+        ]
+        wanted = wanted[: candidates.MOST] or candidates.installed()[: candidates.MOST]
+    picture = candidates.specimen(opened, wanted)
+    file = out if out is not None else _default_out(order).with_name("specimen.png")
+    write_file(file, picture)
+    typer.echo(f"specimen: {file}")
+
+
+@app.command()
+def fonts(
+    list_file: Annotated[
+        Path | None,
+        typer.Option("--list", help="A guest list or an order, to judge every font for it."),
+    ] = None,
+    blank: BlankOption = None,
+    layout: LayoutOption = None,
+    sheet: SheetOption = None,
+    fonts: Annotated[
+        str, typer.Option(help="With --list: only these, with commas between, or font files.")
+    ] = "",
+    as_json: JsonOption = False,
+) -> None:
+    """List the installed font families; with --list, what each would mean for a guest list."""
+    if list_file is not None:
+        _judge_fonts(list_file, blank, layout, sheet, fonts, as_json)
+        return
+    if given := [
+        f"--{name}"
+        for name, value in (
+            ("blank", blank),
+            ("layout", layout),
+            ("sheet", sheet),
+            ("fonts", fonts),
+        )
+        if value
+    ]:
+        raise InputError(f"{', '.join(given)} goes with --list")
     from mailmerge.lettering import families
 
     rows = [
@@ -231,6 +344,81 @@ def fonts(as_json: JsonOption = False) -> None:
         for family in families()
     ]
     _table(rows, as_json, "A layout may also name a font file of your own by its path.")
+
+
+def _judge_fonts(
+    list_file: Path, blank: str | None, layout: str | None, sheet: str | None, fonts: str,
+    as_json: bool,
+) -> None:  # fmt: skip
+    from mailmerge import candidates
+
+    order = _open(list_file, blank, layout, None, sheet, None)
+    wanted = [name.strip() for name in fonts.split(",") if name.strip()] or candidates.installed()
+    rows: list[dict[str, Any]] = []
+    with _progress("judging fonts", as_json) as progress:
+        for candidate in candidates.judged(order, wanted):
+            rows.append(_candidate(candidate, as_json))
+            if progress:
+                progress(len(rows), len(wanted))
+    if not as_json:
+        rows.sort(key=lambda row: row["lacks"] != "–")
+    design = order.design
+    _table(
+        rows,
+        as_json,
+        f'Letter height: as one set, in the name\'s line of the layout "{design.layout.name}" on '
+        f'the blank "{design.blank.name}". Licence: as the file itself states it, which is not '
+        f"legal advice; keep your own proof of licence with the order.",
+    )
+
+
+def _candidate(candidate: Candidate, as_json: bool) -> dict[str, Any]:
+    """Return a candidate as a row: of plain values for programs, of words for people."""
+    licence = candidate.licence
+    if as_json:
+        return {
+            "family": candidate.family,
+            "style": candidate.style,
+            "lacks": list(candidate.lacks),
+            "guests": list(candidate.guests),
+            "guests_lacking": candidate.guests_lacking,
+            "connects": candidate.connects,
+            "letter_height_mm": candidate.letter_height,
+            "too_long": candidate.too_long,
+            "copyright": licence.copyright,
+            "licence": licence.words,
+            "licence_url": licence.url,
+            "embedding": licence.embedding,
+            "restricted": licence.restricted,
+        }
+    lacks = "–"
+    if candidate.lacks:
+        more = candidate.guests_lacking - len(candidate.guests)
+        named = ", ".join(candidate.guests[:3]) + (
+            f" and {more + len(candidate.guests[3:])} more"
+            if more + len(candidate.guests[3:])
+            else ""
+        )
+        lacks = f"{' '.join(candidate.lacks[:12])} ({named})"
+    height = "none fits" if candidate.letter_height is None else f"{candidate.letter_height:.1f}"
+    return {
+        "family": candidate.family,
+        "style": candidate.style,
+        "lacks": lacks,
+        "letters": "connect" if candidate.connects else "apart",
+        "height_mm": height,
+        "too long": candidate.too_long or "–",
+        "licence": licence.short,
+        "embedding": licence.embedding,
+    }
+
+
+def _print_sizes(design: Design) -> None:
+    for size in design.sizes.settled:
+        line = design.layout.line[size.line - 1]
+        role = f", {size.role}" if size.role else ""
+        members = "kept from before" if size.kept else f"for {size.members}"
+        typer.echo(f"  {line.text}{role}: letter height {size.letter_height:.2f} mm, {members}")
 
 
 def main() -> None:

@@ -32,7 +32,7 @@ from mailmerge.artwork import (
 )
 from mailmerge.artwork.layout import fields_of
 from mailmerge.artwork.svg import title_of
-from mailmerge.checks import check_item, check_list
+from mailmerge.checks import check_fonts, check_item, check_list
 from mailmerge.findings import Finding, InputError, Severity
 from mailmerge.guests import Guest, GuestList, Survey
 from mailmerge.orders import Design, Order
@@ -323,6 +323,14 @@ def surveyed(order: Order) -> Survey:
     return survey
 
 
+def _found_in_list(order: Order, survey: Survey) -> tuple[Finding, ...]:
+    design = order.design
+    return (
+        *check_list(order.guests, survey),
+        *check_fonts(design.layout, design.folder),
+    )
+
+
 def settled(order: Order) -> Design:
     """Return the order's design with the sizes that its sets settle on, in one pass of the list."""
     design = order.design
@@ -356,7 +364,7 @@ def check(order: Order) -> Checked:
     """
     survey = surveyed(order)
     design = settled(order)
-    found = tuple(check_list(order.guests, survey))
+    found = _found_in_list(order, survey)
     entries = (
         make_item(design, item, picture=False).entry for item in items_of(order.guests, survey)
     )
@@ -415,7 +423,7 @@ def merge(
     """
     survey = surveyed(order)
     design = settled(order)
-    found = tuple(check_list(order.guests, survey))
+    found = _found_in_list(order, survey)
     totals = Totals(guests=survey.guests)
     written: set[str] = set()
     with _writing(out):
@@ -511,6 +519,19 @@ def _writing(out: Path) -> Iterator[None]:
     except OSError as error:
         where = error.filename or out
         raise InputError(f"{where}: cannot be written: {error.strerror or error}") from None
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Write one file whole or not at all.
+
+    Raises
+    ------
+    InputError
+        It cannot be written.
+    """
+    with _writing(path.parent):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        _write_whole(path, data)
 
 
 def _write_whole(path: Path, data: bytes) -> None:

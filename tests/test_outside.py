@@ -242,7 +242,7 @@ def test_the_rasteriser_agrees_with_resvg(name: str) -> None:
     data = resvg_py.svg_to_bytes(svg_string=in_pixels)
     theirs = np.asarray(Image.open(io.BytesIO(bytes(data))).convert("RGBA"))[..., 3].astype(int)
     ours = np.zeros((height, width), int)
-    for outline in read_outlines(artwork):
+    for outline in read_outlines(artwork).values():
         ours += coverage(outline.moved(scale, False, 0, 0), width, height)
     assert theirs.shape == ours.shape
     difference = np.abs(ours - theirs)
@@ -268,7 +268,7 @@ def test_tesseract_reads_plain_lettering_back(tmp_path: Path) -> None:
     for name in TESSERACT_NAMES:
         composition = compose(layout, blank, guest_named(name), {}, HERE)
         picture = np.zeros((190 * scale, 314 * scale), np.uint8)
-        for outline in read_outlines(write_svg(composition, "t", "d")):
+        for outline in read_outlines(write_svg(composition, "t", "d")).values():
             picture |= coverage(outline.moved(scale, False, 0, 0), 314 * scale, 190 * scale)
         rows, columns = np.nonzero(picture)
         cut = picture[rows.min() - 40 : rows.max() + 40, columns.min() - 40 : columns.max() + 40]

@@ -103,7 +103,7 @@ def test_the_readme_names_every_command_and_finding() -> None:
 
     for command in app.registered_commands:
         assert command.callback is not None
-        assert f"mailmerge {command.callback.__name__}" in readme
+        assert f"mailmerge {command.name or command.callback.__name__}" in readme
     for words in ("python3 demo/run.py", "python3 tests/run.py"):
         assert words in readme
     code = "".join(

@@ -187,7 +187,7 @@ def test_the_cup_agrees_with_a_ray_traced_cylinder(tumbler: Blank, hand: Hand, f
     from PIL import ImageDraw
 
     draw = ImageDraw.Draw(sheet)
-    for outline in read_outlines(write_svg(composition, "t", "d")):
+    for outline in read_outlines(write_svg(composition, "t", "d")).values():
         starts = [*outline.starts, len(outline.points)]
         verbs = [f"M{part}" for part in outline.verbs.split("M")[1:]]
         shapes = [

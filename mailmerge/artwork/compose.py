@@ -65,6 +65,8 @@ class Placed:
     outliers: str
     """What the layout does with names that would make the whole set small."""
     strengthen: float
+    on_ring: bool
+    """Whether it runs around the cup instead of standing on the face."""
     stroke: Measured | None
     """Its narrowest stroke, in mm; None where none is narrower than a fifth of a letter height."""
     gap: Measured | None
@@ -296,6 +298,7 @@ class _SetLine:
             settled=self.settled,
             outliers=line.outliers,
             strengthen=line.strengthen,
+            on_ring=line.ring is not None,
             stroke=stroke,
             gap=gap,
             ways_out=self.ways_out,

@@ -142,7 +142,7 @@ class WayOut:
 
 def arranged(line: Line, style: Style, rows: tuple[str, ...]) -> Arrangement:
     """Return rows centred over each other, as the line asks for it."""
-    if line.monogram == "tall-middle" and len(rows[0]) > 1:
+    if line.monogram == "tall-middle" and len(rows[0]) % 2 and len(rows[0]) > 1:
         return _tall_middle(style, rows[0])
     parts: list[Part] = []
     boxes: list[Box] = []

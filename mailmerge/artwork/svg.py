@@ -35,9 +35,8 @@ def write_svg(composition: Composition, title: str, description: str) -> bytes:
     drawing.set_desc(title=_NOT_XML.sub("", title), desc=_NOT_XML.sub("", description))
     for number, line in enumerate(composition.lines, start=1):
         if line.outline:
-            drawing.add(
-                drawing.path(d=line.outline.path_data(), id=f"line-{number}", fill="#000000")
-            )
+            name = f"{RING if line.on_ring else 'line'}-{number}"
+            drawing.add(drawing.path(d=line.outline.path_data(), id=name, fill="#000000"))
     for number, ornament in enumerate(composition.ornaments, start=1):
         drawing.add(
             drawing.path(d=ornament.outline.path_data(), id=f"ornament-{number}", fill="#000000")
@@ -47,18 +46,21 @@ def write_svg(composition: Composition, title: str, description: str) -> bytes:
     return f'<?xml version="1.0" encoding="utf-8"?>\n{text}\n'.encode()
 
 
-_PATH = re.compile(rb'<path\b[^>]*?\bd="([^"]*)"')
+RING = "ring"
+"""What the names of paths start with that run around the cup and not on its face."""
+
+_PATH = re.compile(rb'<path\b[^>]*?\bd="([^"]*)"[^>]*?\bid="([a-z0-9-]+)"')
 
 
-def read_outlines(artwork: bytes) -> list[Outline]:
-    """Return the outlines that an artwork file of ours holds, in page coordinates (mm).
+def read_outlines(artwork: bytes) -> dict[str, Outline]:
+    """Return the outlines that an artwork file of ours holds, in page coordinates (mm), by name.
 
     Raises
     ------
     ValueError
         The path data is not of the kind that :func:`write_svg` writes.
     """
-    return [parsed(data.decode("ascii")) for data in _PATH.findall(artwork)]
+    return {name.decode(): parsed(data.decode("ascii")) for data, name in _PATH.findall(artwork)}
 
 
 def seal_of(artwork: bytes) -> str:

@@ -1,6 +1,6 @@
 """Checks: everything that produces findings. Each is a function of plain data."""
 
 from mailmerge.checks.items import check_item
-from mailmerge.checks.listing import check_list
+from mailmerge.checks.listing import check_fonts, check_list
 
-__all__ = ["check_item", "check_list"]
+__all__ = ["check_fonts", "check_item", "check_list"]

@@ -60,6 +60,8 @@ def _than_spot(width: float, machine: Machine) -> str:
 def _fine(line: Placed, machine: Machine) -> Iterator[Finding]:
     field = line.field
     if line.stroke and (severity := _severity(line.stroke.width, machine)):
+        if len(line.stroke.letters) == 2 and not connects(line.style.font):
+            severity = Severity.WARNING  # letters that stand apart may part again
         stop = severity is Severity.STOP
         yield Finding(
             "stroke-too-fine" if stop else "stroke-fine",
@@ -70,6 +72,7 @@ def _fine(line: Placed, machine: Machine) -> Iterator[Finding]:
             _stronger(line, machine),
         )
     if line.gap and (severity := _severity(line.gap.width, machine)):
+        sure = severity is Severity.STOP
         if len(line.gap.letters) == 2 and connects(line.style.font):
             severity = Severity.WARNING  # letters that are made to touch may touch
         stop = severity is Severity.STOP
@@ -80,7 +83,7 @@ def _fine(line: Placed, machine: Machine) -> Iterator[Finding]:
             field,
             f"the narrowest gap of {shown(line.text)}{named} is "
             f"{format_mm(line.gap.width, 2)} wide, {_than_spot(line.gap.width, machine)}: "
-            + ("it will fill in" if line.gap.width < machine.spot else "it may fill in"),
+            + ("it will fill in" if sure else "it may fill in"),
             "Take larger letters, a wider font"
             + (", or less strengthening." if line.strengthen else ", or some tracking."),
         )

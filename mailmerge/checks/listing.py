@@ -3,9 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
+from mailmerge.artwork import Layout
 from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import GuestList, Survey
+from mailmerge.lettering import licence_of
+
+
+def check_fonts(layout: Layout, beside: Path) -> Iterator[Finding]:
+    """Yield a warning for every font of a layout whose file forbids its embedding."""
+    fonts = {font.path: font for line in layout.line for font in line.style(beside).fonts}
+    for font in fonts.values():
+        licence = licence_of(font)
+        if licence.restricted:
+            yield Finding(
+                "font-restricted",
+                Severity.WARNING,
+                None,
+                f"the file of {font.name} says of itself: {licence.embedding}",
+                "Ask the font's owner before you sell anything engraved with it, and keep the "
+                "answer with the order; a file's own words are not legal advice.",
+            )
 
 
 def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:

@@ -11,7 +11,7 @@ from itertools import islice
 from mailmerge.findings import InputError, Unsettled, nearest, shown
 from mailmerge.guests.tables import Row, Sheet, Table
 
-FIELDS = ("name", "first", "last", "role", "hand", "quantity", "side", "note")
+FIELDS = ("name", "first", "last", "role", "hand", "quantity", "side", "language", "note")
 """The fields that a list may have; ``[columns]`` of an order can add more of any name."""
 
 _WORDS: dict[str, tuple[str, ...]] = {
@@ -30,6 +30,7 @@ _WORDS: dict[str, tuple[str, ...]] = {
         "quantity", "qty", "how many", "number of cups", "no of cups", "cups", "pieces", "count",
     ),
     "side": ("side", "face", "which side"),
+    "language": ("language", "lang", "mother tongue", "language tag"),
     "note": ("note", "notes", "remark", "remarks", "comment", "comments"),
 }  # fmt: skip
 _FIELD_OF = {word: field for field, words in _WORDS.items() for word in words}

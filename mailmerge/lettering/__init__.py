@@ -3,6 +3,7 @@
 from mailmerge.lettering.bottlenecks import Measured, finest, narrow
 from mailmerge.lettering.fit import largest_letter_height
 from mailmerge.lettering.fonts import FONT_ENDINGS, Font, families, open_font
+from mailmerge.lettering.licence import Licence, licence_of
 from mailmerge.lettering.outline import EMPTY, Box, Outline
 from mailmerge.lettering.raster import coverage
 from mailmerge.lettering.shape import Style, shaped
@@ -14,6 +15,7 @@ __all__ = [
     "Box",
     "Font",
     "Lettering",
+    "Licence",
     "Measured",
     "Outline",
     "Style",
@@ -24,6 +26,7 @@ __all__ = [
     "finest",
     "largest_letter_height",
     "letter",
+    "licence_of",
     "narrow",
     "open_font",
     "shaped",

@@ -51,6 +51,9 @@ A round dot is pi / 2 times its width around.
 _PIT = 0.05
 """Letter heights; where outlines part for less than this between two crossings, nothing shows."""
 
+_SPECK = 0.2
+"""Of :data:`REACH`; parts of the outline that are shorter around are what a weld leaves behind."""
+
 _KEPT = 16
 """Places of each kind that are kept for a glyph: some may be covered by its neighbours."""
 
@@ -256,7 +259,7 @@ def _block(
     at, on = block[vertex], near[edge]
     with np.errstate(divide="ignore", invalid="ignore"):
         unit = away / width[:, None]
-    good = (width > 1e-9) & (width <= reach) & _nearest(one, at, unit)
+    good = (width > reach * 1e-3) & (width <= reach) & _nearest(one, at, unit)
     side = np.sign(_cross(one.into[at] + one.out[at], unit)) * one.inside
     # At the foot: across the edge, or at one of its ends as the vertex that it is.
     ends = np.where(t <= 0, on, np.where(t >= lengths[edge], other.following[on], -1))
@@ -269,7 +272,8 @@ def _block(
         apart = np.abs(one.along[at] - (other.along[on] + t))
         around = one.around[at]
         apart = np.minimum(apart, around - apart)
-        good &= (one.contour[at] != other.contour[on]) | (apart >= _ASPECT * width)
+        least = np.maximum(_ASPECT * width, _SPECK * reach)
+        good &= (one.contour[at] != other.contour[on]) | (apart >= least)
     return np.asarray(np.column_stack([width, side, points, feet])[good])
 
 

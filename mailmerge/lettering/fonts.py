@@ -64,7 +64,11 @@ class Font:
         self.face = face
         self.hb_font = hb.Font(face)
         self._vary(weight, variation)
-        self.name = _family_name(face) or path.stem
+        self.name = (
+            self.named(hb.OTNameIdPredefined.TYPOGRAPHIC_FAMILY)
+            or self.named(hb.OTNameIdPredefined.FONT_FAMILY)
+            or path.stem
+        )[:200]
         self._glyphs: dict[tuple[int, float], pathops.Path] = {}
         self._inks: dict[tuple[int, float], Box | None] = {}
 
@@ -116,6 +120,13 @@ class Font:
                     tags.update(self.face.get_language_feature_tags(table, at, language))
         return frozenset(tags)
 
+    def named(self, name_id: int) -> str:
+        """Return an entry of the name table on one line; ``""`` where there is none, or broken."""
+        try:
+            return " ".join(str(self.face.get_name(name_id) or "").split())
+        except UnicodeDecodeError:
+            return ""
+
     def has(self, char: str) -> bool:
         """Whether the font maps a character to a glyph."""
         return self.hb_font.get_nominal_glyph(ord(char)) is not None
@@ -164,17 +175,6 @@ def _rounded(path: pathops.Path) -> pathops.Path:
     for verb, points in path:
         rounded.add(verb, *((round(x), round(y)) for x, y in points))
     return rounded
-
-
-def _family_name(face: hb.Face) -> str:
-    """Return the family that the font's name table gives, or nothing where it is broken."""
-    try:
-        name = face.get_name(hb.OTNameIdPredefined.TYPOGRAPHIC_FAMILY) or face.get_name(
-            hb.OTNameIdPredefined.FONT_FAMILY
-        )
-    except UnicodeDecodeError:
-        return ""
-    return " ".join(str(name or "").split())[:200]
 
 
 def _font_bytes(path: Path) -> bytes:

@@ -112,8 +112,3 @@ def _near(outline: Outline, width: int, height: int) -> Outline:
             kept_verbs.append(contour)
             kept.append(points)
     return Outline("".join(kept_verbs), np.concatenate(kept)) if kept else Outline("", low[:0])
-
-
-def area(outline: Outline, width: int, height: int) -> float:
-    """Return the covered area in square pixels; parameters as for :func:`coverage`."""
-    return float(coverage(outline, width, height).sum(dtype=np.int64)) / 255

@@ -15,7 +15,7 @@ import pathops
 
 from mailmerge.lettering.fonts import Font
 from mailmerge.lettering.outline import EMPTY, POINTS_OF, Box, Outline, joined
-from mailmerge.lettering.raster import area
+from mailmerge.lettering.raster import coverage
 from mailmerge.lettering.shape import Glyph, Style, shaped
 
 AREA_TOLERANCE = 0.003
@@ -170,7 +170,6 @@ Where the library fails on one grid, it has not been seen to fail on all the oth
 """
 
 
-@lru_cache(maxsize=64)
 def strengthened(outline: Outline, distance: float) -> tuple[Outline, bool]:
     """Return an outline moved outward on every side, corners rounded, and whether it is sound.
 
@@ -181,15 +180,22 @@ def strengthened(outline: Outline, distance: float) -> tuple[Outline, bool]:
     distance
         In mm, above 0. The curves keep to it within 0.003 mm.
     """
+    return _strengthened(outline.verbs, outline.points.tobytes(), distance)
+
+
+@lru_cache(maxsize=256)
+def _strengthened(verbs: str, points: bytes, distance: float) -> tuple[Outline, bool]:
+    """Do the work of :func:`strengthened`; roles repeat, and are worked on once."""
+    outline = Outline(verbs, np.frombuffer(points).reshape(-1, 2))
     # The rim has to be as wide as the check's pixels, or its seams would hide it.
     fine = outline.box.width * outline.box.height / distance**2
     pixels = min(max(fine, 4 * _CHECK_PIXELS), 16 * _CHECK_PIXELS)
     for grid in _GRIDS:
         path = _path(outline, grid)
-        rim = pathops.Path(path)
+        rim = _wound_alike(path)
         rim.stroke(2 * distance * grid, pathops.LineCap.ROUND_CAP, pathops.LineJoin.ROUND_JOIN, 4)
         rim.convertConicsToQuads(1.0)
-        wanted = _coverage_area(joined([_outline(path), _outline(rim)]), pixels)
+        wanted = _coverage_area(_outline(rim), pixels, _outline(path))
         try:
             grown = _nested(_united(path, rim, fix_winding=False))
         except pathops.PathOpsError:
@@ -244,6 +250,16 @@ def cut_out(shapes: list[tuple[Outline, bool]]) -> tuple[Outline, bool]:
     return drawing.moved(1 / _DRAWING_UNITS, False, 0.0, 0.0), sound
 
 
+def _wound_alike(path: pathops.Path) -> pathops.Path:
+    """Return a path with all its contours turning one way: rims of two ways cancel each other."""
+    alike = pathops.Path()
+    for contour in path.contours:
+        if contour.clockwise:
+            contour.reverse()
+        alike.addPath(contour)
+    return alike
+
+
 def _path(outline: Outline, grid: int) -> pathops.Path:
     """Return an outline as a path on whole units, so many to one of its own."""
     path = pathops.Path()
@@ -295,13 +311,20 @@ def _united(one: pathops.Path, other: pathops.Path, fix_winding: bool) -> pathop
     )
 
 
-def _coverage_area(outline: Outline, pixels: float) -> float:
-    """Return the area that overlapping contours cover, in square font units, as drawn."""
+def _coverage_area(outline: Outline, pixels: float, core: Outline = EMPTY) -> float:
+    """Return the area that overlapping contours cover, in square units, as drawn.
+
+    ``core`` covers too: something whose edge the outline covers by a pixel at least.
+    """
     low, high = outline.points.min(axis=0), outline.points.max(axis=0)
     width, height = np.maximum(high - low, 1.0).tolist()
     scale = math.sqrt(pixels / (width * height))
-    drawn = outline.moved(scale, True, -low[0] * scale, high[1] * scale)
-    return area(drawn, int(width * scale) + 2, int(height * scale) + 2) / scale**2
+    size = int(width * scale) + 2, int(height * scale) + 2
+    covered = coverage(outline.moved(scale, True, -low[0] * scale, high[1] * scale), *size)
+    if core:
+        inner = coverage(core.moved(scale, True, -low[0] * scale, high[1] * scale), *size)
+        covered = np.maximum(covered, inner)
+    return float(covered.sum(dtype=np.int64)) / 255 / scale**2
 
 
 def _outline(path: pathops.Path) -> Outline:

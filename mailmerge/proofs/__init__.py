@@ -1,5 +1,6 @@
-"""Proofs: the picture of an item that the client confirms."""
+"""Proofs: the picture of each item that the client confirms, and of fonts to choose from."""
 
 from mailmerge.proofs.proof import Facts, draw_proof
+from mailmerge.proofs.specimen import Sample, draw_specimen
 
-__all__ = ["Facts", "draw_proof"]
+__all__ = ["Facts", "Sample", "draw_proof", "draw_specimen"]

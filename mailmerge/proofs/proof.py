@@ -12,11 +12,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from mailmerge.artwork import read_outlines
+from mailmerge.artwork.svg import RING
 from mailmerge.blanks import Blank, Coat, Face
-from mailmerge.lettering import Outline, shaped
-from mailmerge.proofs.canvas import Canvas, plain_style
+from mailmerge.lettering import Outline
+from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, RED, SOFT, TINT
 from mailmerge.proofs.stage import COLUMN, HEIGHT, MARGIN, WIDTH, Stage, stage_for
+from mailmerge.proofs.text import cut, legible, plain, width_of, wrapped
 
 _COLUMN_WIDTH = WIDTH - MARGIN - COLUMN
 _COLUMN_TOP = 150
@@ -61,14 +63,17 @@ def draw_proof(artwork: bytes, blank: Blank, coat: Coat, face: Face, facts: Fact
 
 
 def _lettering(
-    canvas: Canvas, stage: Stage, outlines: list[Outline], blank: Blank, face: Face
+    canvas: Canvas, stage: Stage, outlines: dict[str, Outline], blank: Blank, face: Face
 ) -> None:
-    """Draw the outlines on the cup and on the wrap; in red whatever reaches past the face."""
+    """Draw the outlines on the cup and on the wrap; in red whatever reaches past its place."""
     engraving, red = canvas.palette.engraving, canvas.palette.ink(canvas.palette.alarm)
     slack = 0.01  # mm: path data is rounded to a micrometre
-    for outline in outlines:
+    for name, outline in outlines.items():
         left, right = outline.points[:, 0].min(), outline.points[:, 0].max()
-        inside = outline.box.left >= face.left - slack and outline.box.right <= face.right + slack
+        room = (face.left, face.right)
+        if name.startswith(RING):
+            room = (blank.handle_edge, blank.circumference - blank.handle_edge)
+        inside = outline.box.left >= room[0] - slack and outline.box.right <= room[1] + slack
         ink = engraving if inside or face.usable_width <= 0 else red
         canvas.outline(stage.cup(outline, blank, face), ink)
         on_wrap = stage.wrap(outline)
@@ -93,8 +98,8 @@ def _clear_beside_wrap(canvas: Canvas, stage: Stage) -> None:
 def _header(canvas: Canvas, facts: Facts) -> None:
     ink, soft = canvas.palette.ink(INK), canvas.palette.ink(SOFT)
     number = f"Proof {facts.item}"
-    canvas.text(_cut(facts.title, 38, 600, 1000), MARGIN, 84, 38, ink, 600)
-    canvas.text(number, WIDTH - MARGIN - _width(number, 38, 600), 84, 38, ink, 600)
+    canvas.text(cut(facts.title, 38, 600, 1000), MARGIN, 84, 38, ink, 600)
+    canvas.text(number, WIDTH - MARGIN - width_of(number, 38, 600), 84, 38, ink, 600)
     closing = (
         "Please check every letter, accent and blank. Only what you confirm is engraved."
         if not facts.stops
@@ -157,7 +162,7 @@ def _rows(facts: Facts, scale: float) -> list[_Row]:
                 size = 30 * scale
                 rows += [
                     _Row(row, size, colour, size * 1.3, weight, boxed=True)
-                    for row in _wrapped(_legible(text, weight), size, weight, inner)
+                    for row in wrapped(legible(text, weight), size, weight, inner)
                 ]
     first_down = 92 * scale if facts.stops else 40 * scale
     for at, (name, text) in enumerate(facts.texts):
@@ -165,29 +170,17 @@ def _rows(facts: Facts, scale: float) -> list[_Row]:
         rows.append(_Row(name, 32 * scale, SOFT, first_down))
         rows += [
             _Row(row, size, INK, size * 1.14, weight, doubtful=facts.doubtful)
-            for row in _wrapped(_plain(text, weight) or "–", size, weight, _COLUMN_WIDTH)
+            for row in wrapped(plain(text, weight) or "–", size, weight, _COLUMN_WIDTH)
         ]
         first_down = 62 * scale
     for at, (name, value) in enumerate(facts.details):
         size = 33 * scale
         room = _COLUMN_WIDTH - _LABEL_WIDTH * scale
-        for number, row in enumerate(_wrapped(value, size, 400, room)):
+        for number, row in enumerate(wrapped(value, size, 400, room)):
             gap = (26 if at == 0 else 6) * scale if number == 0 else 0
             label = name if number == 0 else " "
             rows.append(_Row(row, size, INK, size * 1.28 + gap, label=label))
     return rows
-
-
-def _plain(text: str, weight: int) -> str:
-    """Return the text with the code point in place of what even the plain font lacks."""
-    lacking = set(shaped(plain_style(weight), text).missing)
-    return "".join(f"[U+{ord(char):04X}]" if char in lacking else char for char in text)
-
-
-def _legible(text: str, weight: int) -> str:
-    """Return a message without the characters that the plain font lacks: it names their code."""
-    lacking = set(shaped(plain_style(weight), text).missing)
-    return "".join(char for char in text if char not in lacking)
 
 
 def _marked(canvas: Canvas, row: _Row, x: float, y: float) -> None:
@@ -202,41 +195,3 @@ def _marked(canvas: Canvas, row: _Row, x: float, y: float) -> None:
         x = canvas.text(run, x, y, row.size, ink, row.weight) if run else x
         run = ""
         x = canvas.text(part, x, y, row.size, red, row.weight) if part else x
-
-
-def _width(text: str, size: float, weight: int) -> float:
-    style = plain_style(weight)
-    return shaped(style, text).advance * size / style.font.upem
-
-
-def _cut(text: str, size: float, weight: int, width: float) -> str:
-    """Return the text, cut with an ellipsis where it is wider than ``width`` px."""
-    text = text[:400]
-    if _width(text, size, weight) <= width:
-        return text
-    while text and _width(text + "…", size, weight) > width:
-        text = text[: int(len(text) * 0.97)]
-    return text + "…"
-
-
-def _wrapped(text: str, size: float, weight: int, width: float) -> list[str]:
-    """Return the text in rows no wider than ``width`` px.
-
-    Rows break at blanks, after hyphens and code points, and inside a word only if it is wider
-    than a row.
-    """
-    rows: list[str] = []
-    row = ""
-    for piece in re.findall(r"\[U\+[0-9A-F]+\]|[^\s\[-]*-+|[^\s\[-]+|\s+|\[", text):
-        if row and _width((row + piece).rstrip(), size, weight) > width:
-            rows.append(row.rstrip())
-            row = ""
-        row = (row + piece).lstrip()
-        while len(row) > 1 and _width(row.rstrip(), size, weight) > width:
-            keep = max(1, int(len(row) * width / _width(row, size, weight)))
-            while keep > 1 and _width(row[:keep], size, weight) > width:
-                keep -= 1
-            rows.append(row[:keep])
-            row = row[keep:]
-    rows.append(row.rstrip())
-    return rows

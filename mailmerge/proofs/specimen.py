@@ -1,0 +1,122 @@
+"""A specimen: the same names in several fonts, on the blank's face, to choose by eye."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from mailmerge.artwork import Composition, Placed
+from mailmerge.blanks import Blank, Coat
+from mailmerge.proofs.canvas import Canvas
+from mailmerge.proofs.palette import INK, MIXES, PAPER, RED, SHADES, SOFT, Palette
+from mailmerge.proofs.text import cut, plain, width_of
+from mailmerge.units import format_mm
+
+_WIDTH = 1800
+_MARGIN = 56
+_SPACE = 28
+_TOP = 128
+_CAPTION = 118
+"""Room below each row of faces for its words, in px."""
+
+_AROUND = 9.0
+"""Millimetres of coat shown above and below the lettering."""
+
+
+@dataclass(frozen=True)
+class Sample:
+    """One font's row: its name, the line of the layout that it sets, and the designs."""
+
+    font: str
+    line: int
+    compositions: tuple[Composition, ...]
+
+
+def draw_specimen(title: str, blank: Blank, coat: Coat, samples: list[Sample]) -> bytes:
+    """Return the specimen as the bytes of a PNG, 1800 px wide."""
+    count = max(len(sample.compositions) for sample in samples)
+    cell = (_WIDTH - 2 * _MARGIN - (count - 1) * _SPACE) / count
+    face = max((c.face.usable_width for s in samples for c in s.compositions), default=1.0)
+    scale = cell / max(face, 1.0)
+    heights = [_height(sample, blank) * scale for sample in samples]
+    palette = Palette(coat.colour, coat.reveal)
+    paper = palette.nearest(np.array(PAPER, float))
+    total = round(_TOP + sum(heights) + len(samples) * _CAPTION + _MARGIN / 2)
+    canvas = Canvas(palette, np.full((total, _WIDTH), paper, dtype=np.uint8))
+    ink, soft = palette.ink(INK), palette.ink(SOFT)
+    canvas.text(cut(title, 38, 600, _WIDTH - 2 * _MARGIN - 420), _MARGIN, 72, 38, ink, 600)
+    aside = "Fonts to choose from"
+    canvas.text(aside, _WIDTH - _MARGIN - width_of(aside, 38, 600), 72, 38, soft, 600)
+    top = float(_TOP)
+    for sample, height in zip(samples, heights, strict=True):
+        for at, composition in enumerate(sample.compositions):
+            left = _MARGIN + at * (cell + _SPACE)
+            _face(canvas, composition, blank, (left, top, cell, height), scale)
+        _caption(canvas, sample, top + height, cell)
+        top += height + _CAPTION
+    return canvas.png()
+
+
+def _stack(composition: Composition) -> list[Placed]:
+    return [line for line in composition.lines if not line.on_ring]
+
+
+def _height(sample: Sample, blank: Blank) -> float:
+    """Return how much of the height has to be shown for the tallest design of a row, in mm."""
+    tallest = max(
+        (
+            max(line.box.high for line in lines) - min(line.box.low for line in lines)
+            for composition in sample.compositions
+            if (lines := _stack(composition))
+        ),
+        default=0.0,
+    )
+    return min(tallest + 2 * _AROUND, blank.height)
+
+
+def _face(
+    canvas: Canvas,
+    composition: Composition,
+    blank: Blank,
+    cell: tuple[float, float, float, float],
+    scale: float,
+) -> None:
+    """Draw one design on a piece of the coat; what reaches past the face is red."""
+    left, top, width, height = cell
+    rows, columns = slice(int(top), int(top + height)), slice(int(left), int(left + width))
+    canvas.pixels[rows, columns] = SHADES // 2 * MIXES
+    lines = _stack(composition)
+    if not lines:
+        return
+    face, palette = composition.face, canvas.palette
+    high, low = max(line.box.high for line in lines), min(line.box.low for line in lines)
+    part = Canvas(palette, canvas.pixels[rows, columns])
+    dx = width / 2 - face.centre * scale
+    dy = height / 2 - (blank.height - (high + low) / 2) * scale
+    for line in lines:
+        colour = palette.engraving if line.fits else palette.ink(palette.alarm)
+        part.outline(line.outline.moved(scale, False, dx, dy), colour)
+    for drawn in composition.ornaments:
+        part.outline(drawn.outline.moved(scale, False, dx, dy), palette.engraving)
+    canvas.pixels[rows, columns] = part.pixels
+
+
+def _caption(canvas: Canvas, sample: Sample, top: float, cell: float) -> None:
+    """Write the font's name, and under each face its letter height and what is wrong with it."""
+    palette = canvas.palette
+    canvas.text(sample.font, _MARGIN, top + 42, 34, palette.ink(INK), 600)
+    for at, composition in enumerate(sample.compositions):
+        left = _MARGIN + at * (cell + _SPACE)
+        line = next((line for line in composition.lines if line.number == sample.line), None)
+        if line is None:
+            continue
+        if line.missing:
+            lacking = " ".join(plain(char, 400) for char in line.missing[:12])
+            words, colour = f"no letter for {lacking}", RED
+        elif not line.fits:
+            words, colour = f"too long: fits at {format_mm(line.fitting_height)}", RED
+        else:
+            words, colour = f"letter height {format_mm(line.letter_height)}", SOFT
+        text = cut(words, 28, 400, cell)
+        canvas.text(text, left, top + 84, 28, palette.ink(colour))
