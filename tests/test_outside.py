@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 import shapely
 import svgelements
+from browser import found_by_browser
 from conftest import DEMO, FINE_BEAM, guest_named
 from PIL import Image, ImageFont
 from shapely.ops import unary_union
@@ -82,31 +83,13 @@ def test_svgelements_finds_every_line_where_the_report_puts_it(
 @pytest.mark.outside("chromium")
 def test_a_browser_measures_the_same_boxes(gala: Path, items: list[dict], tmp_path: Path) -> None:
     script = """
-      <pre id="out"></pre><script>
       const found = [...document.querySelectorAll("svg")].map(svg =>
         [...svg.querySelectorAll("path")].map(p => {
-          const b = p.getBBox(); return [b.x, b.y, b.x + b.width, b.y + b.height]; }));
-      document.getElementById("out").textContent = JSON.stringify(found);
-      </script>"""
+          const b = p.getBBox(); return [b.x, b.y, b.x + b.width, b.y + b.height]; }));"""
     drawings = "".join(
         (gala / item["artwork"]).read_text(encoding="utf-8").partition("?>")[2] for item in items
     )
-    page = tmp_path / "page.html"
-    page.write_text(
-        f"<!doctype html><meta charset=utf-8><body>{drawings}{script}", encoding="utf-8"
-    )
-    root = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
-    result = subprocess.run(
-        [
-            "chromium", "--headless", *root, "--disable-gpu", "--disable-quic", "--no-first-run",
-            "--disable-background-networking", "--disable-component-update", "--disable-sync",
-            f"--user-data-dir={tmp_path / 'profile'}", "--dump-dom", page.as_uri(),
-        ],
-        capture_output=True, text=True, timeout=120,
-    )  # fmt: skip
-    match = re.search(r'<pre id="out">(\[.*?\])</pre>', result.stdout)
-    assert match, result.stderr[-2000:]
-    measured = json.loads(match[1])
+    measured = found_by_browser(drawings, script, tmp_path)
     assert len(measured) == len(items)
     for boxes, item in zip(measured, items, strict=True):
         for box, line in zip(boxes, item["lines"], strict=True):

@@ -105,7 +105,7 @@ def test_an_overlong_name_runs_past_the_face_in_red(tumbler: Blank, layout: Layo
 def test_the_lettering_is_drawn_from_the_artworks_bytes(tumbler: Blank, layout: Layout) -> None:
     """Another path in the file gives another picture, whatever was composed."""
     composition = compose(layout, tumbler, guest_named("Zoë Lind", "Violin"), {}, HERE)
-    square = b'<svg><path d="M215 80L255 80L255 120L215 120Z" fill="#000000" /></svg>'
+    square = b'<svg><path d="M215 80L255 80L255 120L215 120Z" fill="#000000" id="line-1" /></svg>'
     png = draw_proof(square, tumbler, tumbler.coat[0], composition.face, FACTS)
     picture = np.asarray(Image.open(io.BytesIO(png)).convert("RGB")).astype(np.int64)
     stage = stage_for(tumbler, tumbler.coat[0], composition.face)

@@ -4,11 +4,13 @@ A place counts where two parts of the outline are nearest to each other: no smal
 either brings them closer (a bottleneck, or double normal). That is the neck of a stroke, any place
 of a stroke of even width, the width of a counter, the distance of two letters. The end that a
 stroke runs out into, thinner and thinner, is no such place, and neither is the bottom of a notch:
-the beam rounds them off and nothing is lost.
+the beam rounds them off and nothing is lost. Dots and round counters are as wide as the narrowest
+slit that they pass through.
 
 Outlines are taken as polygons that keep to their curves within a two-thousandth of the letter
 height. One end of a place lies on the curve and the other on a chord, so that a width is off by no
-more than that: 0.0075 mm in letters of 15 mm, 0.02 mm in letters of 40 mm.
+more than that: 0.0075 mm in letters of 15 mm, 0.02 mm in letters of 40 mm. Dots and round counters
+may be off by twice as much, on the small side.
 """
 
 from __future__ import annotations
@@ -50,6 +52,9 @@ A round dot is pi / 2 times its width around.
 
 _PIT = 0.05
 """Letter heights; where outlines part for less than this between two crossings, nothing shows."""
+
+_EMPTY = 0.97
+"""Share of a place's circle that has to be empty; the ends lie on its edge."""
 
 _SPECK = 0.2
 """Of :data:`REACH`; parts of the outline that are shorter around are what a weld leaves behind."""
@@ -286,31 +291,25 @@ def _nearest(polygon: _Polygon, at: NDArray[np.intp], unit: Floats) -> NDArray[n
 
 
 def _places(rows: Floats, polygon: _Polygon, most: int) -> tuple[Place, ...]:
-    """Return the narrowest rows as places: the ones that nothing else of the outline crosses."""
+    """Return the narrowest rows as places: those whose circle holds nothing else of the outline."""
     kept: list[Place] = []
-    for width, _, x, y, foot_x, foot_y in rows[np.argsort(rows[:, 0], kind="stable")].tolist():
+    for row in rows[np.argsort(rows[:, 0], kind="stable")]:
         if len(kept) == most:
             break
-        place = Place(width, (x, y), (foot_x, foot_y))
-        near = any(math.dist(place.middle, other.middle) < 2 * width for other in kept)
-        if not near and not _crossed(polygon, place):
+        place = _place(row)
+        near = any(math.dist(place.middle, other.middle) < 2 * place.width for other in kept)
+        if not near and _is_free(polygon, place):
             kept.append(place)
     return tuple(kept)
 
 
-def _crossed(polygon: _Polygon, place: Place) -> bool:
-    """Whether the outline runs through the inner part of a place."""
-    start, end = np.array(place.start), np.array(place.end)
-    start, end = start + (end - start) * 0.01, end - (end - start) * 0.01
-    step = end - start
-    from_start = polygon.points - start
-    side = _cross(np.broadcast_to(step, from_start.shape), from_start)
-    changes = side * side[polygon.following] < 0
-    at = np.flatnonzero(changes)
-    edges = polygon.edges[at]
-    first = _cross(edges, start - polygon.points[at])
-    second = _cross(edges, end - polygon.points[at])
-    return bool((first * second < 0).any())
+def _is_free(polygon: _Polygon, place: Place) -> bool:
+    """Whether the circle across a place is empty: nothing else of the outline comes closer."""
+    from_start = np.array(place.middle) - polygon.points
+    along = (from_start * polygon.out).sum(axis=1).clip(0, polygon.lengths)
+    feet = from_start - along[:, None] * polygon.out
+    nearest = math.sqrt(float((feet**2).sum(axis=1).min()))
+    return nearest >= place.width / 2 * _EMPTY
 
 
 def narrow(outline: Outline, unit: float) -> Narrow:
@@ -329,8 +328,42 @@ def narrow(outline: Outline, unit: float) -> Narrow:
 
 def _narrow(polygon: _Polygon, unit: float) -> Narrow:
     rows = _between(polygon, polygon, unit * REACH, (0, 0))
-    inside = rows[:, 1] > 0
-    return Narrow(_places(rows[inside], polygon, _KEPT), _places(rows[~inside], polygon, _KEPT))
+    whole = _contour_widths(polygon, unit * REACH)
+
+    def places(side: float) -> tuple[Place, ...]:
+        necks = _places(rows[rows[:, 1] == side], polygon, _KEPT)
+        own = [_place(row) for row in whole[whole[:, 1] == side]]
+        return tuple(sorted([*necks, *own])[:_KEPT])
+
+    return Narrow(places(1.0), places(-1.0))
+
+
+def _place(row: Floats) -> Place:
+    width, _, x, y, foot_x, foot_y = row.tolist()
+    return Place(width, (x, y), (foot_x, foot_y))
+
+
+_DIRECTIONS = np.linspace(0, np.pi, 36, endpoint=False)
+
+
+def _contour_widths(polygon: _Polygon, reach: float) -> Floats:
+    """Return how narrow each contour is as a whole, as rows like those of :func:`_between`.
+
+    The smallest distance of two parallel lines that it fits between: what a round dot or a round
+    counter is measured by, which has no two sides that are nearest to each other.
+    """
+    found = []
+    for number in range(int(polygon.contour.max()) + 1):
+        points = polygon.points[polygon.contour == number]
+        across = points @ np.array([np.cos(_DIRECTIONS), np.sin(_DIRECTIONS)])
+        widths = across.max(axis=0) - across.min(axis=0)
+        at = int(widths.argmin())
+        if widths[at] <= reach:
+            area = float(_cross(points, np.roll(points, -1, axis=0)).sum())
+            side = 1.0 if (area > 0) == (polygon.inside > 0) else -1.0
+            ends = points[across[:, at].argmin()], points[across[:, at].argmax()]
+            found.append((widths[at], side, *ends[0], *ends[1]))
+    return np.array(found).reshape(-1, 6)
 
 
 @dataclass(frozen=True, eq=False)
@@ -379,9 +412,13 @@ def _pair(one: _Shape, other: _Shape, dx: int, dy: int) -> _Pair:
     gaps = rows[rows[:, 1] < 0]
     gaps = gaps[np.argsort(gaps[:, 0], kind="stable")]
     found: list[Place] = []
-    for width, _, x, y, foot_x, foot_y in gaps.tolist():
-        place = Place(width, (x, y), (foot_x, foot_y))
-        if not _covered(place, ((one, 0, 0), (other, dx, dy)), gap=True):
+    for row in gaps:
+        place = _place(row)
+        if (
+            _is_free(a, place)
+            and _is_free(b, place.moved(-dx, -dy))
+            and not _covered(place, ((one, 0, 0), (other, dx, dy)), gap=True)
+        ):
             found.append(place)
             if len(found) == 2:
                 break
