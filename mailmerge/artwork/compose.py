@@ -307,8 +307,8 @@ class _SetLine:
     def _finest(self) -> tuple[Measured | None, Measured | None]:
         """Return the narrowest stroke and gap in mm, as they will be engraved.
 
-        Moving the outline outward widens every stroke, and closes every gap, by twice as much: a
-        narrow place lies at right angles to both of its sides.
+        Moving the outline outward closes every gap by twice as much, and widens every stroke by
+        at least that: a narrow place lies at right angles to both of its sides, or at a corner.
         """
         line = self.member.line
         if line.arc:

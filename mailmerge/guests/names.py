@@ -179,8 +179,11 @@ def _lower(text: str, language: str) -> str:
     return text.lower().replace("i̇", "i")
 
 
-_WORD = re.compile(r"[^\W\d_]+(?:['’`ʼʻ]?[^\W\d_\u0300]|[\u0300-\u036f])*")
+_WORD = re.compile(r"[^\W\d_]+(?:['’‘`ʼʻ]?[^\W\d_\u0300]|[\u0300-\u036f])*")
 """Letters with the apostrophes and marks inside."""
+
+_TIES = ("'", "’", "-", "(", ")")
+"""Signs that tie a single letter to something else."""
 
 _NUMERAL = re.compile(r"(?:I{1,3}|IV|VI{0,3}|IX)")
 _SMALL_NUMERAL = re.compile(r"ii|iii|iv")
@@ -223,7 +226,7 @@ def _titled_word(word: str, before: str, after: str, shouted: bool, language: st
     alone = after in (" ", "'", "’") and before.endswith((" ", "-"))
     if alone and small in _PARTICLES - _CAPITAL_PARTICLES:
         return small
-    if not shouted and len(word) == 1 and (before[-1:] or " ") + (after or " ") != "  ":
+    if not shouted and len(word) == 1 and (before[-1:] in _TIES or after in _TIES):
         return word  # the 's of 's Gravensande, a part of a form of address
     if shouted and re.fullmatch(r"mc[^\W\d_]{3,}", small):
         return "Mc" + _capital(small[2:], language)
