@@ -68,7 +68,10 @@ def layout_of(box_font: Path) -> LayoutOf:
     """Return a function that makes a layout in the box font out of its lines."""
 
     def made(
-        *lines: dict[str, object], face: str = "drinker", visible_angle: float = 120
+        *lines: dict[str, object],
+        face: str = "drinker",
+        visible_angle: float = 120,
+        **more: object,
     ) -> Layout:
         defaults = {"font": str(box_font), "letter_height": {"max": "14 mm", "min": "7 mm"}}
         return validated(
@@ -78,6 +81,7 @@ def layout_of(box_font: Path) -> LayoutOf:
                 "face": face,
                 "visible_angle": visible_angle,
                 "line": [defaults | line for line in lines],
+                **more,
             },
             "test",
         )

@@ -99,7 +99,7 @@ def shaped(style: Style, text: str) -> Shaped:
     glyphs: list[Glyph] = []
     lacking: set[int] = set()
     whole = kept == text
-    pen = 0
+    pen = added = 0
     track = round(style.tracking * style.font.upem / 1000)
     for run in runs(kept):
         for part in _by_script(kept, run.start, run.end, run.backwards):
@@ -117,11 +117,10 @@ def shaped(style: Style, text: str) -> Shaped:
                     )
                 whole = whole and not placed.damaged
                 pen += placed.advance
-                if spaced and placed.char != last and placed.advance:
-                    pen += spaced
+                added = spaced if placed.char != last and placed.advance else 0
+                pen += added
                 last = placed.char
-    if track and glyphs and pen:
-        pen -= track  # nothing stands after the last letter
+    pen -= added  # nothing stands after the last letter
     missing = tuple(dict.fromkeys(kept[at] for at in sorted(lacking) if not kept[at].isspace()))
     return Shaped(text, tuple(glyphs), float(pen), missing, whole)
 
