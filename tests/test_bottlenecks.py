@@ -138,11 +138,11 @@ def test_what_lies_between_is_not_jumped_over() -> None:
 def test_the_stem_of_a_slab_font_in_font_units() -> None:
     """Roboto Slab's l: stem and slab as its own outline table has them."""
     font = open_font("Roboto Slab", 400, HERE)
-    table = TTFont(font.path)
     from fontTools.varLib.instancer import instantiateVariableFont
 
-    glyf = instantiateVariableFont(table, {"wght": 400})["glyf"]
-    points, _, _ = glyf["H"].getCoordinates(glyf)
+    with TTFont(font.path) as table:
+        glyf = instantiateVariableFont(table, {"wght": 400})["glyf"]
+        points, _, _ = glyf["H"].getCoordinates(glyf)
     ys = sorted({y for _, y in points})
     # Foot (0 to 126), its slanting top (to 154), stem, bar (643 to 798), stem, head.
     assert ys == [0, 126, 154, 643, 798, 1301, 1329, 1456]
