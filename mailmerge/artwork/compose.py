@@ -68,7 +68,7 @@ class Placed:
     on_ring: bool
     """Whether it runs around the cup instead of standing on the face."""
     stroke: Measured | None
-    """Its narrowest stroke, in mm; None where none is narrower than a fifth of a letter height."""
+    """Its narrowest stroke, in mm; None where all are wider than an eighth of a letter height."""
     gap: Measured | None
     """Its narrowest gap, likewise."""
     ways_out: tuple[WayOut, ...]

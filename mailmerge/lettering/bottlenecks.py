@@ -32,7 +32,7 @@ Floats = NDArray[np.float64]
 STRAY = 1 / 2000
 """Letter heights that the polygon may stray from its curve."""
 
-REACH = 0.2
+REACH = 0.12
 """Letter heights; places wider than this are not looked for."""
 
 _STRAIGHT = 0.1
@@ -56,8 +56,8 @@ _PIT = 0.05
 _EMPTY = 0.97
 """Share of a place's circle that has to be empty; the ends lie on its edge."""
 
-_SPECK = 0.2
-"""Of :data:`REACH`; parts of the outline that are shorter around are what a weld leaves behind."""
+_SPECK = 0.04
+"""Letter heights; parts of the outline that are shorter around are what a weld leaves behind."""
 
 _KEPT = 16
 """Places of each kind that are kept for a glyph: some may be covered by its neighbours."""
@@ -205,8 +205,8 @@ def _sampled(curve: Floats, stray: float) -> Floats:
     )
 
 
-_BLOCK = 192
-"""Vertices that are compared with all edges near them at a time."""
+_BLOCK = 512
+"""Vertices that are compared with all edges at a time."""
 
 
 def _between(one: _Polygon, other: _Polygon, reach: float, offset: tuple[float, float]) -> Floats:
@@ -223,61 +223,61 @@ def _between(one: _Polygon, other: _Polygon, reach: float, offset: tuple[float, 
         Rows of (width, inside, x, y at the vertex, x, y at the edge); ``inside`` is 1 for a stroke
         and -1 for a gap.
     """
-    same = one is other
     starts = other.points + offset
-    stops = starts + other.edges
-    edge_low, edge_high = np.minimum(starts, stops), np.maximum(starts, stops)
-    order = np.argsort(one.points[:, 0], kind="stable")
+    vertices = np.arange(len(one.points))
+    if one is not other:  # only what lies near the other one at all
+        low, high = starts.min(axis=0) - reach, starts.max(axis=0) + reach
+        vertices = np.flatnonzero(((one.points >= low) & (one.points <= high)).all(axis=1))
     found = []
-    for at in range(0, len(order), _BLOCK):
-        block = order[at : at + _BLOCK]
-        points = one.points[block]
-        low, high = points.min(axis=0) - reach, points.max(axis=0) + reach
-        near = np.flatnonzero(((edge_high >= low) & (edge_low <= high)).all(axis=1))
-        if len(near):
-            found.append(_block(one, block, other, near, starts[near], reach, same))
+    for begin in range(0, len(vertices), _BLOCK):
+        block = vertices[begin : begin + _BLOCK]
+        at, on = _neighbours(one.points[block], starts + other.edges / 2, other.lengths, reach)
+        if len(at):
+            found.append(_bottlenecks(one, block[at], other, on, starts, reach))
     return np.concatenate(found) if found else np.empty((0, 6))
 
 
-def _block(
-    one: _Polygon, block: NDArray[np.intp], other: _Polygon, near: NDArray[np.intp],
-    starts: Floats, reach: float, same: bool,
+def _neighbours(
+    points: Floats, middles: Floats, lengths: Floats, reach: float
+) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Return which points and edges may come within reach of each other, as pairs of indices."""
+    centre = middles.mean(axis=0)
+    points, middles = points - centre, middles - centre
+    squared = (points**2).sum(axis=1)[:, None] + (middles**2).sum(axis=1) - 2 * points @ middles.T
+    point, edge = np.nonzero(squared <= (lengths / 2 + reach) ** 2)
+    return point, edge
+
+
+def _bottlenecks(
+    one: _Polygon, at: NDArray[np.intp], other: _Polygon, on: NDArray[np.intp], starts: Floats,
+    reach: float,
 ) -> Floats:  # fmt: skip
-    """Compare some vertices with some edges; see :func:`_between`."""
-    out, lengths = other.out[near], other.lengths[near]
-    px, py = one.points[block].T[:, :, None]
-    dx, dy = px - starts[None, :, 0], py - starts[None, :, 1]
-    along = dx * out[:, 0] + dy * out[:, 1]
-    across = out[:, 0] * dy - out[:, 1] * dx
-    over = np.abs(along - np.clip(along, 0, lengths))
-    near_enough = (np.abs(across) <= reach) & (over <= reach)
-    if same:
-        near_enough &= (block[:, None] != near) & (block[:, None] != other.following[near])
-    vertex, edge = np.nonzero(near_enough)
-    if not len(vertex):
-        return np.empty((0, 6))
-    t = np.clip(along[vertex, edge], 0, lengths[edge])
-    points = one.points[block[vertex]]
-    feet = starts[edge] + t[:, None] * out[edge]
+    """Return those of the pairs of vertex ``at`` and edge ``on`` that are bottlenecks."""
+    if one is other:
+        apart = (at != on) & (at != other.following[on])
+        at, on = at[apart], on[apart]
+    points, out, lengths = one.points[at], other.out[on], other.lengths[on]
+    away = points - starts[on]
+    t = (away * out).sum(axis=1).clip(0, lengths)
+    feet = starts[on] + t[:, None] * out
     away = feet - points
     width = np.hypot(away[:, 0], away[:, 1])
-    at, on = block[vertex], near[edge]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        unit = away / width[:, None]
-    good = (width > reach * 1e-3) & (width <= reach) & _nearest(one, at, unit)
+    near = np.flatnonzero((width > reach * 1e-3) & (width <= reach))
+    at, on, t, width = at[near], on[near], t[near], width[near]
+    points, feet, unit = points[near], feet[near], away[near] / width[:, None]
+    good = _nearest(one, at, unit)
     side = np.sign(_cross(one.into[at] + one.out[at], unit)) * one.inside
     # At the foot: across the edge, or at one of its ends as the vertex that it is.
-    ends = np.where(t <= 0, on, np.where(t >= lengths[edge], other.following[on], -1))
+    ends = np.where(t <= 0, on, np.where(t >= other.lengths[on], other.following[on], -1))
     at_end = ends >= 0
     foot_side = np.sign(-_cross(other.out[on], unit)) * other.inside
     ends_side = np.sign(-_cross(other.into[ends] + other.out[ends], unit)) * other.inside
     good &= np.where(at_end, _nearest(other, ends, -unit), True)
     good &= side == np.where(at_end, ends_side, foot_side)
-    if same:
+    if one is other:
         apart = np.abs(one.along[at] - (other.along[on] + t))
-        around = one.around[at]
-        apart = np.minimum(apart, around - apart)
-        least = np.maximum(_ASPECT * width, _SPECK * reach)
+        apart = np.minimum(apart, one.around[at] - apart)
+        least = np.maximum(_ASPECT * width, _SPECK / REACH * reach)
         good &= (one.contour[at] != other.contour[on]) | (apart >= least)
     return np.asarray(np.column_stack([width, side, points, feet])[good])
 
@@ -293,7 +293,7 @@ def _nearest(polygon: _Polygon, at: NDArray[np.intp], unit: Floats) -> NDArray[n
 def _places(rows: Floats, polygon: _Polygon, most: int) -> tuple[Place, ...]:
     """Return the narrowest rows as places: those whose circle holds nothing else of the outline."""
     kept: list[Place] = []
-    for row in rows[np.argsort(rows[:, 0], kind="stable")]:
+    for row in _thinned(rows[np.argsort(rows[:, 0], kind="stable")]):
         if len(kept) == most:
             break
         place = _place(row)
@@ -301,6 +301,16 @@ def _places(rows: Floats, polygon: _Polygon, most: int) -> tuple[Place, ...]:
         if not near and _is_free(polygon, place):
             kept.append(place)
     return tuple(kept)
+
+
+def _thinned(rows: Floats) -> Floats:
+    """Return sorted rows with only the narrowest of those whose middles lie close together."""
+    if not len(rows):
+        return rows
+    cell = max(float(rows[-1, 0]) / 8, 1e-9)
+    middles = np.rint((rows[:, 2:4] + rows[:, 4:6]) / 2 / cell).astype(np.int64)
+    _, first = np.unique(middles[:, 0] * 1_000_003 + middles[:, 1], return_index=True)
+    return np.asarray(rows[np.sort(first)])
 
 
 def _is_free(polygon: _Polygon, place: Place) -> bool:
@@ -401,14 +411,11 @@ def _pair(one: _Shape, other: _Shape, dx: int, dy: int) -> _Pair:
     a, b = one.polygon, other.polygon
     if a is None or b is None:
         return _Pair((), (), False)
-    crossings = _crossings(a, b, (dx, dy))
     reach = one.unit * REACH
-    rows = np.concatenate(
-        [
-            _between(a, b, reach, (dx, dy)),
-            _between(b, a, reach, (-dx, -dy)) + np.array((0, 0, dx, dy, dx, dy)),
-        ]
-    )
+    rows = _between(a, b, reach, (dx, dy))
+    back = _between(b, a, reach, (-dx, -dy)) + np.array((0, 0, dx, dy, dx, dy))
+    rows = np.concatenate([rows, back])
+    crossings = _crossings(a, b, (dx, dy))
     gaps = rows[rows[:, 1] < 0]
     gaps = gaps[np.argsort(gaps[:, 0], kind="stable")]
     found: list[Place] = []
@@ -512,40 +519,42 @@ def finest(lettering: Lettering, grown: float = 0.0) -> Finest:
     """
     unit = lettering.letter_height
     glyphs = [glyph for group in lettering.groups for glyph in group]
-    placed = [
-        (_shape(glyph.font, glyph.id, glyph.scale, unit), glyph.x, glyph.y) for glyph in glyphs
-    ]
-    strokes: list[tuple[Place, str, tuple[int, ...]]] = []
-    gaps: list[tuple[Place, str, tuple[int, ...]]] = []
-    touching: dict[int, list[int]] = {}
-    for i, (shape, x, y) in enumerate(placed):
-        letters = lettering.text[glyphs[i].char : glyphs[i].char + 1]
-        for places, into in ((shape.narrow.strokes, strokes), (shape.narrow.gaps, gaps)):
-            into += [(place.moved(x, y), letters, (i,)) for place in places]
-        for j in range(i + 1, len(placed)):
-            if not _close(glyphs[i], glyphs[j], unit * REACH):
-                continue
-            next_shape, next_x, next_y = placed[j]
-            pair = _pair(shape, next_shape, next_x - x, next_y - y)
-            both = letters + lettering.text[glyphs[j].char : glyphs[j].char + 1]
-            strokes += [(place.moved(x, y), both, (i, j)) for place in pair.strokes]
-            gaps += [
-                (place.moved(x, y), both, (i, j))
-                for place in pair.gaps
-                if place.width > grown * unit
-            ]
-            if pair.touch:
-                touching.setdefault(i, []).append(j)
-                touching.setdefault(j, []).append(i)
+    shapes = [_shape(glyph.font, glyph.id, glyph.scale, unit) for glyph in glyphs]
+    # (place, the glyph it is measured from, the other one or the same)
+    strokes: list[tuple[Place, int, int]] = []
+    gaps: list[tuple[Place, int, int]] = []
+    touching: dict[int, set[int]] = {}
+    for i, (glyph, shape) in enumerate(zip(glyphs, shapes, strict=True)):
+        strokes += [(place, i, i) for place in shape.narrow.strokes]
+        gaps += [(place, i, i) for place in shape.narrow.gaps]
+        for j in range(i + 1, len(glyphs)):
+            other = glyphs[j]
+            if _close(glyph, other, unit * REACH):
+                pair = _pair(shape, shapes[j], other.x - glyph.x, other.y - glyph.y)
+                strokes += [(place, i, j) for place in pair.strokes]
+                gaps += [(place, i, j) for place in pair.gaps if place.width > grown * unit]
+                if pair.touch:
+                    touching.setdefault(i, set()).add(j)
+                    touching.setdefault(j, set()).add(i)
 
-    def narrowest(found: list[tuple[Place, str, tuple[int, ...]]], gap: bool) -> Measured | None:
-        for place, letters, own in sorted(found, key=lambda each: each[0].width):
-            beside = {j for i in own for j in touching.get(i, ())} - set(own)
-            if not _covered(place, tuple(placed[j] for j in beside), gap):
-                return Measured(place.width / unit, letters)
+    def narrowest(found: list[tuple[Place, int, int]], gap: bool) -> Measured | None:
+        for place, i, j in sorted(found, key=_by_width):
+            beside = (touching.get(i, set()) | touching.get(j, set())) - {i, j}
+            placed = tuple((shapes[k], glyphs[k].x, glyphs[k].y) for k in beside)
+            if not _covered(place.moved(glyphs[i].x, glyphs[i].y), placed, gap):
+                return Measured(place.width / unit, _letters(lettering.text, glyphs, i, j))
         return None
 
     return Finest(narrowest(strokes, gap=False), narrowest(gaps, gap=True))
+
+
+def _by_width(found: tuple[Place, int, int]) -> float:
+    return found[0].width
+
+
+def _letters(text: str, glyphs: list[Glyph], i: int, j: int) -> str:
+    """Return the letter that a glyph stands for, or the two that two glyphs do."""
+    return "".join(text[glyphs[k].char : glyphs[k].char + 1] for k in dict.fromkeys((i, j)))
 
 
 def _close(one: Glyph, other: Glyph, reach: float) -> bool:

@@ -18,7 +18,7 @@ from mailmerge.artwork import Layout, compose, read_outlines, write_svg
 from mailmerge.blanks import Blank
 from mailmerge.checks import check_item
 from mailmerge.guests import Guest
-from mailmerge.lettering import Style, letter, open_font
+from mailmerge.lettering import Style, finest, letter, open_font
 from mailmerge.machines import DEFAULT_MACHINE, Machine
 from mailmerge.merge import Item, make_item
 from mailmerge.orders import Design
@@ -73,7 +73,7 @@ def test_share_of_each_stage(benchmark, design: Design) -> None:
     from mailmerge.proofs import Facts, draw_proof
 
     took: dict[str, float] = dict.fromkeys(
-        ("weld and shape", "compose", "check", "svg", "read back", "proof"), 0.0
+        ("weld and shape", "stroke and gap", "compose", "check", "svg", "read back", "proof"), 0.0
     )
 
     def clocked(stage: str, function, *arguments):
@@ -86,7 +86,8 @@ def test_share_of_each_stage(benchmark, design: Design) -> None:
         font = open_font("Great Vibes", 400, Path())
         for item in fresh_items(SEEDS):
             guest = item.guest
-            clocked("weld and shape", letter, Style((font,)), guest.name)
+            welded = clocked("weld and shape", letter, Style((font,)), guest.name)
+            clocked("stroke and gap", finest, welded)
             made = clocked(
                 "compose", compose, design.layout, design.blank, guest, design.words, design.folder
             )
@@ -101,5 +102,7 @@ def test_share_of_each_stage(benchmark, design: Design) -> None:
     benchmark.pedantic(all_stages, rounds=3, warmup_rounds=1)
     total = sum(took.values())
     print()
+    own = sum(took[stage] for stage in ("weld and shape", "compose", "check", "svg"))
+    print(f"stroke and gap are {took['stroke and gap'] / own:.1%} of the artwork's own time")
     for stage, seconds in took.items():
         print(f"{stage:16} {seconds / total:6.1%}")
