@@ -311,6 +311,8 @@ class _SetLine:
         at least that: a narrow place lies at right angles to both of its sides, or at a corner.
         """
         line = self.member.line
+        if self.fit.height < line.letter_height.min:
+            return None, None  # it is stopped, and drawn only to be shown
         if line.arc:
             found = narrow(self.outline, self.letter_height)
             stroke = Measured(found.strokes[0].width, "") if found.strokes else None
@@ -358,7 +360,7 @@ def _set(member: _Member, sizes: Sizes, guest: Guest) -> _SetLine:
     if line.ring and line.ring.fill and fit.height >= least:
         style = spread(line, member.text, member.style, member.room.width, height)
         fit = Fit(arranged(line, style, (member.text,)), fit.height)
-    outline, sound = fit.arrangement.drawn(height, line)
+    outline, sound = fit.arrangement.drawn(height, line, fit.height >= least)
     return _SetLine(member, fit, height, largest, settled, outline, sound, ways)
 
 

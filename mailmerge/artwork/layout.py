@@ -80,6 +80,12 @@ def _language(tag: str) -> str:
     return tag
 
 
+def _rim(distance: float) -> float:
+    if distance and not 0.01 <= distance <= 2:
+        raise ValueError(f"found {distance:g} mm, want 0, or from 0.01 to 2 mm")
+    return distance
+
+
 FontName = Annotated[str, Field(min_length=1, max_length=400), AfterValidator(one_line)]
 
 
@@ -146,7 +152,7 @@ class Line(Model):
     taller."""
     centring: Literal["ink", "mass"] = "ink"
     """Whether the middle of the ink's width stands on the face's centre, or its centroid."""
-    strengthen: LengthOrZero = 0.0
+    strengthen: Annotated[LengthOrZero, AfterValidator(_rim)] = 0.0
     """How far the outline is moved outward on every side, for strokes too fine for the beam."""
     arc: Arc | None = None
     ring: Ring | None = None

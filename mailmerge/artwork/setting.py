@@ -100,15 +100,16 @@ class Arrangement:
             ]
         )
 
-    def drawn(self, height: float, line: Line) -> tuple[Outline, bool]:
+    def drawn(self, height: float, line: Line, fits: bool = True) -> tuple[Outline, bool]:
         """Return the outline in mm at a letter height, and whether it is sound.
 
-        Strengthened and along its arc, if the line asks for it.
+        Along its arc and strengthened, if the line asks for it. What does not fit is only drawn to
+        be shown, and not strengthened: that takes long where a text is long.
         """
         outline, sound = self.outline.moved(height, False, 0.0, 0.0), True
         if line.arc:
             outline = on_circle(self._pieces(height), line.arc.radius, line.arc.bow == "up")
-        if line.strengthen and outline:
+        if line.strengthen and outline and fits:
             outline, sound = strengthened(outline, line.strengthen)
         return outline, sound and all(welded.sound for welded in self.lettering)
 
@@ -244,10 +245,11 @@ def _largest(line: Line, arrangement: Arrangement, room: Room) -> float:
     low, high = 0, round(line.letter_height.max / STEP)
     while low < high:
         middle = (low + high + 1) // 2
-        box = arrangement.drawn(middle * STEP, line)[0].box
+        box = arrangement.drawn(middle * STEP, line, fits=False)[0].box
         reach = 2 * max(-box.left, box.right)
         turn = arrangement.reach * middle * STEP / line.arc.radius
-        if reach <= room.width and box.height <= room.height and turn <= _WHOLE_ARC:
+        inside = reach + rim <= room.width and box.height + rim <= room.height
+        if inside and turn <= _WHOLE_ARC:
             low = middle
         else:
             high = middle - 1

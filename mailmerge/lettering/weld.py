@@ -180,12 +180,41 @@ def strengthened(outline: Outline, distance: float) -> tuple[Outline, bool]:
     distance
         In mm, above 0. The curves keep to it within 0.003 mm.
     """
-    return _strengthened(outline.verbs, outline.points.tobytes(), distance)
+    grown = []
+    for piece in _apart(outline, 2 * distance):
+        x = float(piece.points[:, 0].min())
+        at_origin = np.round(piece.points - (x, 0.0), 6)
+        rimmed, sound = _strengthened(piece.verbs, at_origin.tobytes(), distance)
+        if not sound:
+            return outline, False
+        grown.append(rimmed.moved(1.0, False, x, 0.0))
+    return joined(grown), True
 
 
-@lru_cache(maxsize=256)
+def _apart(outline: Outline, least: float) -> list[Outline]:
+    """Return the contours in pieces that lie farther apart along the first axis than ``least``."""
+    if not outline:
+        return []
+    ends = [*outline.starts[1:], len(outline.points)]
+    contours = [
+        Outline(f"M{steps}", outline.points[start:end])
+        for steps, start, end in zip(
+            outline.verbs.split("M")[1:], outline.starts, ends, strict=True
+        )
+    ]
+    pieces: list[list[Outline]] = []
+    reach = -math.inf
+    for contour in sorted(contours, key=lambda contour: float(contour.points[:, 0].min())):
+        if float(contour.points[:, 0].min()) > reach + least:
+            pieces.append([])
+        pieces[-1].append(contour)
+        reach = max(reach, float(contour.points[:, 0].max()))
+    return [joined(piece) for piece in pieces]
+
+
+@lru_cache(maxsize=512)
 def _strengthened(verbs: str, points: bytes, distance: float) -> tuple[Outline, bool]:
-    """Do the work of :func:`strengthened`; roles repeat, and are worked on once."""
+    """Do the work of :func:`strengthened` for one piece; pieces repeat, and are worked on once."""
     outline = Outline(verbs, np.frombuffer(points).reshape(-1, 2))
     # The rim has to be as wide as the check's pixels, or its seams would hide it.
     fine = outline.box.width * outline.box.height / distance**2
