@@ -24,7 +24,7 @@ from mailmerge.checks import check_item
 from mailmerge.lettering import Outline, Style, coverage, letter, open_font, weld
 from mailmerge.merge import merge
 from mailmerge.orders import open_order
-from mailmerge.shelves import load
+from mailmerge.shelves import load, shelf
 
 HERE = Path()
 
@@ -49,14 +49,21 @@ def _box(line: dict) -> tuple[float, float, float, float]:
 
 
 @pytest.mark.outside("xmllint")
-def test_all_artwork_is_valid_svg_1_1(gala: Path) -> None:
-    """W3C's SVG 1.1 DTD, as Debian's w3c-sgml-lib brings it."""
+def test_all_artwork_is_valid_svg_1_1(gala: Path, tmp_path: Path) -> None:
+    """W3C's SVG 1.1 DTD, as Debian's w3c-sgml-lib brings it; the library's other layouts too."""
     dtd = Path("/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd")
     if not dtd.exists():
         found = sorted(Path("/usr/share/xml").rglob("svg11.dtd"))
         assert found, "w3c-sgml-lib is not installed"
         dtd = found[0]
     files = sorted((gala / "artwork").iterdir())
+    for name in shelf("layouts"):
+        layout = load(Layout, "layouts", name, HERE)
+        blank = load(Blank, "blanks", "handled-tumbler-40oz", HERE)
+        words = {"order.title": "Gala", "order.subtitle": "12 December", "order.due": ""}
+        composition = compose(layout, blank, guest_named("Zoë Ek", "Cello"), words, HERE)
+        files.append(tmp_path / f"{name}.svg")
+        files[-1].write_bytes(write_svg(composition, name, "d"))
     result = subprocess.run(
         ["xmllint", "--noout", "--nonet", "--dtdvalid", str(dtd), *files],
         capture_output=True, text=True,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import runpy
 import subprocess
 import sys
@@ -97,6 +98,18 @@ def test_the_demo_list_is_the_one_its_script_writes(tmp_path: Path) -> None:
     assert cells(tmp_path / "guests.xlsx") == cells(DEMO / "guests.xlsx")
 
 
+def test_the_readme_tells_every_key_of_a_layout() -> None:
+    from mailmerge.artwork.layout import Arc, Layout, Line, Ornament, Ring
+
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    for model in (Layout, Line, Arc, Ring, Ornament):
+        for key in set(model.model_fields) - {"note", "visible_angle"}:
+            # In the table, in an example, or as the name of a table of the file.
+            told = (f"`{key}`", f"`{key} = ", f"{{ {key} = ", f", {key} = ", f"\n    {key} = ",
+                    f"[[{key}]]")  # fmt: skip
+            assert any(words in readme for words in told), (model, key)
+
+
 def test_the_readme_names_every_command_and_finding() -> None:
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     from mailmerge.cli import app
@@ -109,8 +122,6 @@ def test_the_readme_names_every_command_and_finding() -> None:
     code = "".join(
         path.read_text(encoding="utf-8") for path in (ROOT / "mailmerge" / "checks").glob("*.py")
     )
-    import re
-
     named = set(re.findall(r'^\s+"([a-z]+(?:-[a-z]+)+)",$', code, re.M))
     assert len(named) > 10
     for finding in named:
