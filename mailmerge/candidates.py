@@ -17,6 +17,7 @@ from mailmerge.lettering import (
     connects,
     families,
     licence_of,
+    nearest_weight,
     open_font,
     shaped,
 )
@@ -119,7 +120,7 @@ def _in_font(design: Design, wanted: str) -> Design:
     """Return a design whose names are set in another font, as one set."""
     number, line = _name_line(design.layout)
     font = str(Path(wanted).absolute()) if wanted.lower().endswith(FONT_ENDINGS) else wanted
-    weight = _nearest_weight(font, line.weight)
+    weight = nearest_weight(font, line.weight)
     opened = open_font(font, weight, design.folder)
     changed = line.model_copy(
         update={
@@ -130,7 +131,7 @@ def _in_font(design: Design, wanted: str) -> Design:
             "fallback": (),
             "features": tuple((t, v) for t, v in line.features if t in opened.feature_tags),
             "tracking": 0 if connects(opened) else line.tracking,
-            "sizing": "each" if line.arc or line.ring else "set",
+            "sizing": "set",
         }
     )
     lines = list(design.layout.line)
@@ -138,17 +139,6 @@ def _in_font(design: Design, wanted: str) -> Design:
     layout = design.layout.model_copy(update={"line": tuple(lines)})
     kept = Sizes(tuple(s for s in design.sizes.settled if s.line != number))
     return replace(design, layout=layout, sizes=kept)
-
-
-def _nearest_weight(wanted: str, weight: int) -> int:
-    """Return the weight of an installed family that is closest to one wanted."""
-    for family in families():
-        if str(family.name).casefold() == wanted.casefold():
-            if family.is_variable and family.weight_range:
-                low, high = family.weight_range
-                return int(min(max(weight, low), high))
-            return int(min(family.weights, key=lambda w: abs(w - weight)))
-    return weight
 
 
 def telling_names(guests: list[Guest], designs: list[Design]) -> list[Guest]:

@@ -262,7 +262,7 @@ def keep_sizes(
             f'{order}: the layout "{design.layout.name}" shares no sizes, want sizing = "set" or '
             f'"role" on one of its lines'
         )
-    file = keep(order, design.sizes)
+    file = keep(order, design)
     typer.echo(f"kept in {file}:")
     _print_sizes(design)
 

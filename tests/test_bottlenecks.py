@@ -177,8 +177,8 @@ def test_letters_that_overlap_have_the_neck_that_joins_them() -> None:
     from mailmerge.lettering.bottlenecks import _pair, _Shape
 
     box = rectangle(0, 0, 500, 700)
-    shape = _Shape(box, 700)
-    pair = _pair(shape, _Shape(rectangle(0, 0, 500, 700), 700), 450, 660)
+    shape = _Shape(box, 700, REACH)
+    pair = _pair(shape, _Shape(rectangle(0, 0, 500, 700), 700, REACH), 450, 660)
     assert pair.touch
     assert pair.strokes[0].width == pytest.approx(math.hypot(50, 40))
 

@@ -295,7 +295,7 @@ def test_a_line_on_an_arc_shrinks_until_it_fits(blank: Blank, layout_of: LayoutO
 def test_a_joined_word_is_bent_and_keeps_to_its_circle() -> None:
     """A bar 60 mm long on a radius of 40 mm: every point of its foot lies on the circle."""
     bar = parsed("M-30 0L30 0L30 2L-30 2Z")
-    bent = on_circle([bar], 40, bow_up=True)
+    (bent,) = on_circle([bar], 40, bow_up=True)
     flat = _flat(bent, 8)
     radii = np.hypot(flat[:, 0], flat[:, 1] + 40)
     near = np.minimum(np.abs(radii - 40), np.abs(radii - 42))

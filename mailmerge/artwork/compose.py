@@ -6,11 +6,11 @@ Everything is settled here; the SVG writer and the proof only draw what this say
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from mailmerge.artwork.drawings import fitted, narrowness
-from mailmerge.artwork.layout import Layout, Line, Ornament, fields_of
+from mailmerge.artwork.layout import Arc, Layout, LetterHeight, Line, Ornament, fields_of
 from mailmerge.artwork.setting import (
     ROW_CLEARANCE,
     Arrangement,
@@ -26,7 +26,18 @@ from mailmerge.artwork.setting import (
 from mailmerge.artwork.sizing import NO_SIZES, Settled, Sizes, group_of
 from mailmerge.blanks import Blank, Face, angle_of, face_of
 from mailmerge.guests import Guest
-from mailmerge.lettering import Box, Font, Measured, Outline, Style, finest, narrow
+from mailmerge.lettering import (
+    Box,
+    Font,
+    Measured,
+    Outline,
+    Style,
+    connects,
+    finest,
+    narrow,
+    shaped,
+)
+from mailmerge.lettering.bottlenecks import REACH, Place
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,8 +53,8 @@ class Placed:
     letter_height: float
     """The height that it is set at: its set's, or the largest that fits, or the layout's least if
     none does."""
-    small_letter_height: float
-    """Height of its small letters, or of its capitals where it has none."""
+    small_letter_height: float | None
+    """Height of its small letters; None where it has none."""
     fitting_height: float
     """The largest letter height at which it fits as it is set, even if that is too small."""
     largest: float
@@ -171,11 +182,13 @@ def own_heights(
 ) -> Iterator[tuple[int, str, float]]:
     """Yield (number of the line, its group, the largest letter height at which it fits).
 
-    For the lines that share their size with other guests; parameters as for :func:`compose`.
+    For the lines that share their size with other guests, but for those with letters that no font
+    has: they are stopped, and no members of the set. Parameters as for :func:`compose`.
     """
     _, _, members = _members(layout, blank, guest, order_words, beside)
     for member in members:
-        if member.line.sizing != "each":
+        shared = member.line.sizing != "each"
+        if shared and not shaped(member.style, member.text).missing:
             best = max(fit.height for fit in member.fits())
             yield member.number, group_of(member.line, guest.fields["role"]), best
 
@@ -192,6 +205,12 @@ class _Member:
 
     def fits(self) -> list[Fit]:
         return fits(self.line, self.text, self.style, self.room)
+
+    def allowing(self, height: float) -> _Member:
+        """Return the member with a range of letter heights that holds one of cups that exist."""
+        least, most = self.line.letter_height.min, self.line.letter_height.max
+        wider = LetterHeight.model_construct(max=max(most, height), min=min(least, height))
+        return replace(self, line=self.line.model_copy(update={"letter_height": wider}))
 
 
 def _members(
@@ -275,14 +294,14 @@ class _SetLine:
         font = arrangement.style.font
         stroke, gap = self._finest()
         has_small = any(char.islower() for char in self.member.text)
-        share = font.small_letter_height / font.letter_height if has_small else 1.0
+        share = font.small_letter_height / font.letter_height
         return Placed(
             number=self.member.number,
             field=fields[0] if fields else None,
             rows=arrangement.rows,
             style=arrangement.style,
             letter_height=self.letter_height,
-            small_letter_height=self.letter_height * share,
+            small_letter_height=self.letter_height * share if has_small else None,
             fitting_height=self.fit.height,
             largest=self.largest,
             least=line.letter_height.min,
@@ -313,23 +332,62 @@ class _SetLine:
         line = self.member.line
         if self.fit.height < line.letter_height.min:
             return None, None  # it is stopped, and drawn only to be shown
+        rim = 2 * line.strengthen
+        reach = _reach((_LOOKED_FOR + rim) / self.letter_height)
         if line.arc:
-            found = narrow(self.outline, self.letter_height)
-            stroke = Measured(found.strokes[0].width, "") if found.strokes else None
-            gap = Measured(found.gaps[0].width, "") if found.gaps else None
-            return stroke, gap
+            return self._finest_on_arc(line.arc, reach)
         strokes: list[Measured] = []
         gaps: list[Measured] = []
-        rim = 2 * line.strengthen
         arrangement = self.fit.arrangement
         for part, lettering in zip(arrangement.parts, arrangement.lettering, strict=True):
             height = self.letter_height * part.scale
-            found_in = finest(lettering, rim / height)
-            if found_in.stroke:
-                strokes.append(found_in.stroke.scaled(height, rim))
-            if found_in.gap:
-                gaps.append(found_in.gap.scaled(height, -rim))
+            # Letters of a script that are made to touch may grow together, others may not.
+            joined_by = rim / height if connects(arrangement.style.font) else 0.0
+            found = finest(lettering, reach, joined_by)
+            if found.stroke:
+                strokes.append(found.stroke.scaled(height, rim))
+            if found.gap:
+                gaps.append(found.gap.scaled(height, -rim))
         return min(strokes, default=None), min(gaps, default=None)
+
+    def _finest_on_arc(self, arc: Arc, reach: float) -> tuple[Measured | None, Measured | None]:
+        """Measure the outline as it is engraved, and name the letters that a place lies between."""
+        found = narrow(self.outline, self.letter_height, reach)
+        arrangement, rim = self.fit.arrangement, self.member.line.strengthen
+        pieces = arrangement.on_arc(self.letter_height, arc)
+
+        def named(places: tuple[Place, ...]) -> Measured | None:
+            if not places:
+                return None
+            ends = (places[0].start, places[0].end)
+            touched = [
+                letters
+                for piece, letters in zip(pieces, arrangement.letters, strict=True)
+                if any(_within(piece.box, point, rim + 0.01) for point in ends)
+            ]
+            letters = "".join(touched) if len("".join(touched)) <= 2 else ""
+            return Measured(places[0].width, letters)
+
+        return named(found.strokes), named(found.gaps)
+
+
+_LOOKED_FOR = 0.35
+"""Millimetres: strokes and gaps that are wider than two spots of any machine stop nobody."""
+
+
+def _reach(wanted: float) -> float:
+    """Return how far to look, in letter heights: one of a few steps, so that glyphs are shared."""
+    reach = REACH
+    while reach < wanted and reach < 4:
+        reach *= 2
+    return reach
+
+
+def _within(box: Box, point: tuple[float, float], margin: float) -> bool:
+    x, y = point
+    return (
+        box.left - margin <= x <= box.right + margin and box.low - margin <= y <= box.high + margin
+    )
 
 
 def _lent(arrangement: Arrangement, font: Font) -> Iterator[tuple[str, str]]:
@@ -344,13 +402,16 @@ def _set(member: _Member, sizes: Sizes, guest: Guest) -> _SetLine:
     """Give a line its arrangement and letter height."""
     line, least = member.line, member.line.letter_height.min
     settled = sizes.of(member.number, line, guest.fields["role"]) if line.sizing != "each" else None
+    if settled and settled.kept:
+        member = member.allowing(settled.letter_height)
+        line, least = member.line, member.line.letter_height.min
     found = member.fits()
     wanted = settled.letter_height if settled else least
     fit = choose(found, wanted)
     ways: tuple[WayOut, ...] = ()
     largest = max(fit.height for fit in found)
     if fit.height < wanted:
-        fit = choose(found, least)
+        fit = choose(found, largest if settled else least)
         ways = ways_out(line, member.text, member.style, member.room, fit)
         height = max(fit.height, least)
     else:

@@ -13,6 +13,8 @@ from pathlib import Path
 from typing import Any
 from xml.parsers import expat
 
+from PIL import ImageColor
+
 from mailmerge.artwork.layout import Ornament
 from mailmerge.findings import InputError, shown
 from mailmerge.lettering import Outline, cut_out, narrow
@@ -32,7 +34,6 @@ _ALLOWED = _SHAPES | {
     "svg", "g", "defs", "use", "symbol", "title", "desc", "metadata", "clipPath",
     "linearGradient", "radialGradient", "stop",
 }  # fmt: skip
-_WHITE = frozenset(("white", "#fff", "#ffffff", "rgb(255,255,255)"))
 
 
 def fitted(ornament: Ornament, beside: Path) -> Outline:
@@ -133,8 +134,8 @@ class _Checker:
 
     def refuse(self, found: str) -> InputError:
         return InputError(
-            f"{self.path}: found {found}, want paths and basic shapes only; convert it to paths "
-            f"in the drawing program and save as plain SVG"
+            f"{self.path}: found {found}, want paths and basic shapes only; save it as plain SVG "
+            f"with texts as paths, and fill and stroke as attributes of the shapes"
         )
 
     def doctype(self, *_: Any) -> None:
@@ -217,7 +218,7 @@ def _shapes(path: Path, data: bytes) -> list[tuple[Outline, bool]]:
             (
                 _outline(shape.as_path().explicit_lines().absolute().arcs_to_cubics()
                          .expand_shorthand().d),
-                "".join(str(shape.fill).split()).lower() in _WHITE,
+                _is_white(str(shape.fill)),
             )
             for shape in plain.shapes()
         ]  # fmt: skip
@@ -228,6 +229,13 @@ def _shapes(path: Path, data: bytes) -> list[tuple[Outline, bool]]:
     if sum(len(outline.points) for outline, _ in found) > _MAX_POINTS:
         raise InputError(f"{path}: more than {_MAX_POINTS} points, simplify the drawing")
     return [(outline, white) for outline, white in found if outline]
+
+
+def _is_white(fill: str) -> bool:
+    try:
+        return ImageColor.getrgb(fill)[:3] == (255, 255, 255)
+    except ValueError:
+        return False  # such as url(#gradient)
 
 
 def _outline(path_data: str) -> Outline:

@@ -14,7 +14,7 @@ from mailmerge.blanks import angle_of
 from mailmerge.findings import InputError, Unsettled, nearest, shown
 from mailmerge.guests import Hand
 from mailmerge.guests.names import initials, titled, upper
-from mailmerge.lettering import FONT_ENDINGS, Style, connects, open_font
+from mailmerge.lettering import FONT_ENDINGS, Style, connects, nearest_weight, open_font
 from mailmerge.shelves import Length, LengthOrZero, Model, one_line
 
 ORDER_FIELDS = ("order.title", "order.subtitle", "order.due")
@@ -185,7 +185,7 @@ class Line(Model):
         text = " ".join(text.split())
         language = self.language_for(words)
         if self.monogram:
-            text = initials(text)
+            text = initials(text, language)
         match self.case:
             case "upper":
                 text = upper(text, language)
@@ -210,7 +210,9 @@ class Line(Model):
             connected script.
         """
         first = open_font(self.font, self.weight, beside, self.variation, self.index)
-        lenders = (open_font(font, self.weight, beside) for font in self.fallback)
+        lenders = (
+            open_font(font, nearest_weight(font, self.weight), beside) for font in self.fallback
+        )
         return Style((first, *lenders), self.tracking, self.features, language or self.language)
 
     def check_style(self, beside: Path) -> None:
@@ -229,6 +231,11 @@ class Line(Model):
                 raise InputError(
                     f"features: {font.name} has no feature {shown(tag)} (it has: {known})"
                 )
+        if self.ring and self.ring.fill and connects(font):
+            raise InputError(
+                f"ring.fill: found true, but the letters of {font.name} connect, and spreading "
+                f"breaks their joins; want false, or another font"
+            )
         if self.tracking and connects(font):
             raise InputError(
                 f"tracking: found {self.tracking}, but the letters of {font.name} connect, and "

@@ -10,8 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
-from mailmerge.artwork.layout import Line, fields_of
-from mailmerge.guests.names import broken, shorter
+from mailmerge.artwork.layout import Arc, Line, fields_of
+from mailmerge.guests.names import broken, clusters, shorter
 from mailmerge.lettering import (
     Box,
     Lettering,
@@ -23,6 +23,7 @@ from mailmerge.lettering import (
     strengthened,
 )
 from mailmerge.lettering.bend import on_circle
+from mailmerge.lettering.bidi import runs
 from mailmerge.lettering.fit import STEP, floored
 from mailmerge.lettering.outline import joined
 
@@ -108,10 +109,23 @@ class Arrangement:
         """
         outline, sound = self.outline.moved(height, False, 0.0, 0.0), True
         if line.arc:
-            outline = on_circle(self._pieces(height), line.arc.radius, line.arc.bow == "up")
+            outline = joined(self.on_arc(height, line.arc))
         if line.strengthen and outline and fits:
             outline, sound = strengthened(outline, line.strengthen)
         return outline, sound and all(welded.sound for welded in self.lettering)
+
+    def on_arc(self, height: float, arc: Arc) -> list[Outline]:
+        """Return the groups of touching letters along an arc, in mm; see :attr:`letters`."""
+        return on_circle(self._pieces(height), arc.radius, arc.bow == "up")
+
+    @property
+    def letters(self) -> list[str]:
+        """What each of the groups of touching letters reads."""
+        return [
+            "".join(part.text[at] for at in sorted({glyph.char for glyph in group}))
+            for part in self.lettering
+            for group in part.groups
+        ]
 
     def _pieces(self, height: float) -> list[Outline]:
         """Return the groups of touching letters as outlines of their own, in mm."""
@@ -143,7 +157,7 @@ class WayOut:
 
 def arranged(line: Line, style: Style, rows: tuple[str, ...]) -> Arrangement:
     """Return rows centred over each other, as the line asks for it."""
-    if line.monogram == "tall-middle" and len(rows[0]) % 2 and len(rows[0]) > 1:
+    if line.monogram == "tall-middle" and len(clusters(rows[0])) == 3:
         return _tall_middle(style, rows[0])
     parts: list[Part] = []
     boxes: list[Box] = []
@@ -172,18 +186,22 @@ def _row(style: Style, text: str, centring: str) -> tuple[Box, float]:
 
 def _tall_middle(style: Style, text: str) -> Arrangement:
     """Return initials side by side on one middle line, the middle one taller."""
-    tall = len(text) // 2
+    letters = clusters(text)
+    if any(run.backwards for run in runs(text)):
+        letters.reverse()
+    tall = len(letters) // 2
+    apart = ROW_CLEARANCE / 2 + style.tracking / 1000 * style.font.upem / style.font.letter_height
     parts: list[Part] = []
     boxes: list[Box] = []
     x = 0.0
-    for at, char in enumerate(text):
+    for at, char in enumerate(letters):
         scale = TALL if at == tall else 1.0
         box, _ = _row(style, char, "ink")
         y = (1 - scale) / 2
         left = x - box.left * scale
         parts.append(Part(char, left, y, scale))
         boxes.append(Box(x, box.low * scale + y, left + box.right * scale, box.high * scale + y))
-        x = boxes[-1].right + ROW_CLEARANCE / 2
+        x = boxes[-1].right + apart
     middle = boxes[-1].right / 2
     placed = tuple(Part(part.text, part.x - middle, part.y, part.scale) for part in parts)
     shifted = [Box(b.left - middle, b.low, b.right - middle, b.high) for b in boxes]
@@ -272,6 +290,7 @@ def ways_out(line: Line, text: str, style: Style, room: Room, as_set: Fit) -> tu
     """Return what else one could do with a text that is too long, and what it would give."""
     taken = len(as_set.arrangement.rows)
     ways: list[WayOut] = []
+    present = as_set.height
     if not (line.arc or line.ring or line.monogram):
         for count in _ON_ROWS:
             fit = _best(line, text, style, room, count) if count != taken else None
@@ -283,7 +302,9 @@ def ways_out(line: Line, text: str, style: Style, room: Room, as_set: Fit) -> tu
             rows = len(best.arrangement.rows)
             on_rows = f", {_ON_ROWS[rows]}" if rows > 1 else ""
             ways.append(WayOut(f"{words}{on_rows}", best.height))
-    return tuple(ways)
+    return tuple(
+        way for way in ways if way.letter_height > present or way.words in _ON_ROWS.values()
+    )
 
 
 def _largest_of(found: Iterable[Fit]) -> Fit:
@@ -295,10 +316,19 @@ def spread(line: Line, text: str, style: Style, width: float, height: float) -> 
 
     The style stays as it is where the text is too long already.
     """
-    free = width - 2 * line.strengthen - arranged(line, style, (text,)).box.width * height
-    gaps = len(shaped(style, text).glyphs) - 1 + text.count(" ")
-    if free <= 0 or gaps < 1:
+
+    def tracked(tracking: int) -> Style:
+        return Style(style.fonts, tracking, style.features, style.language)
+
+    def ink(tracking: int) -> float:
+        return arranged(line, tracked(tracking), (text,)).box.width * height
+
+    # Tracked letters form no ligatures, so that both widths are taken with some tracking.
+    room, start = width - 2 * line.strengthen, max(1, style.tracking)
+    a_step = (ink(start + 100) - ink(start)) / 100
+    if a_step <= 0 or ink(start) >= room:
         return style
-    units = free / height * style.font.letter_height / gaps
-    more = int(units * 1000 / style.font.upem)
-    return Style(style.fonts, style.tracking + more, style.features, style.language)
+    tracking = start + int((room - ink(start)) / a_step)
+    while tracking > start and ink(tracking) > room:  # tracking is rounded to whole font units
+        tracking -= 1
+    return tracked(tracking)

@@ -30,17 +30,24 @@ def check_beam(composition: Composition, machine: Machine) -> Iterator[Finding]:
         if line.fits:
             yield from _fine(line, machine)
             yield from _small(line)
-    for drawing in {drawn.name: drawn for drawn in composition.ornaments}.values():
+    said: set[tuple[str, str]] = set()
+    for drawing in composition.ornaments:
         for what, width in (("stroke", drawing.stroke), ("gap", drawing.gap)):
             if width is not None and (severity := _severity(width, machine)):
-                yield Finding(
-                    f"{what}-too-fine" if severity is Severity.STOP else f"{what}-fine",
-                    severity,
-                    None,
+                code = f"{what}-too-fine" if severity is Severity.STOP else f"{what}-fine"
+                message = (
                     f"the ornament {shown(drawing.name)} has a {what} of {format_mm(width, 2)}, "
-                    f"{_than_spot(width, machine)}",
-                    "Make the ornament larger in the layout, or draw it with less detail.",
+                    f"{_than_spot(width, machine)}"
                 )
+                if (code, message) not in said:  # beside a line it stands twice
+                    yield Finding(
+                        code,
+                        severity,
+                        None,
+                        message,
+                        "Make the ornament larger in the layout, or draw it with less detail.",
+                    )
+                said.add((code, message))
 
 
 def _severity(width: float, machine: Machine) -> Severity | None:
@@ -115,17 +122,20 @@ def _stronger(line: Placed, machine: Machine) -> str:
 
 
 def _small(line: Placed) -> Iterator[Finding]:
-    height = line.small_letter_height
+    height = line.small_letter_height or line.letter_height
     if height >= LEAST_SMALL_LETTER - 0.005:
         return
+    what, otherwise = "small letters", ", or capitals"
+    if line.small_letter_height is None:
+        what, otherwise = "letters", ""
     wanted = line.letter_height * LEAST_SMALL_LETTER / height
     minutes = math.degrees(math.atan(height / ARMS_LENGTH)) * 60
     yield Finding(
         "hard-to-read",
         Severity.WARNING,
         line.field,
-        f"the small letters of {shown(line.text)} are {format_mm(height, 2)} high, at arm's length "
+        f"the {what} of {shown(line.text)} are {format_mm(height, 2)} high, at arm's length "
         f"({ARMS_LENGTH:g} mm) {minutes:.0f} minutes of arc; people read from "
         f"{LEAST_ARC_MINUTES} ({format_mm(LEAST_SMALL_LETTER, 2)})",
-        f"A letter height of {format_mm(math.ceil(wanted * 10) / 10)} would do, or capitals.",
+        f"A letter height of {format_mm(math.ceil(wanted * 10) / 10)} would do{otherwise}.",
     )

@@ -185,8 +185,8 @@ def _missing(line: Placed) -> Iterator[Finding]:
         Severity.STOP,
         line.field,
         f"the font {line.font} has no letter for {named}{more}",
-        "Take a layout whose font has it, or ask how its owner writes the name in the letters "
-        "at hand.",
+        "Name a font that has it as fallback in the layout, take a layout whose font has it, or "
+        "ask how its owner writes the name in the letters at hand.",
     )
 
 

@@ -10,6 +10,7 @@ from fontTools import unicodedata as scripts
 
 from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import Guest
+from mailmerge.guests.names import titled
 
 _E_MAIL = re.compile(r"\S+@\S+\.\S+")
 _IN_BRACKETS = re.compile(r"^(?P<name>.*\S)\s*[(\[{](?P<role>[^)\]}]+)[)\]}]\s*$")
@@ -36,7 +37,7 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
             )
         )
     if engraved & {"name", "first", "last"} and not troubled & {"name", "first", "last"}:
-        found += _name(guest.name)
+        found += _name(guest.name, guest.fields.get("language", ""))
     for field in sorted(engraved & set(guest.fields) - troubled):
         found += _any_text(field, guest.fields[field])
     return _once(found)
@@ -59,7 +60,7 @@ def _once(found: list[Finding]) -> list[Finding]:
     return [f for f in found if f.field not in ("first", "last") or f.code not in whole]
 
 
-def _name(name: str) -> Iterator[Finding]:
+def _name(name: str, language: str) -> Iterator[Finding]:
     letters = [char for char in name if char.isalpha()]
     cased = [char for char in letters if char.lower() != char.upper()]
     if len(cased) > _INITIALS and all(char.isupper() for char in cased):
@@ -67,14 +68,14 @@ def _name(name: str) -> Iterator[Finding]:
             "all-capitals",
             "name",
             f"the name is all in capitals: {shown(name)}",
-            f"Ask whether it should be {shown(_capitalised(name))}.",
+            f"Ask whether it should be {shown(titled(name, language))}.",
         )
     elif len(cased) > 1 and all(char.islower() for char in cased):
         yield _warning(
             "all-lower-case",
             "name",
             f"the name is all in small letters: {shown(name)}",
-            f"Ask whether it should be {shown(_capitalised(name))}.",
+            f"Ask whether it should be {shown(titled(name, language))}.",
         )
     if _E_MAIL.search(name):
         yield _warning(
@@ -112,11 +113,6 @@ def _name(name: str) -> Iterator[Finding]:
             f"the name holds a comma: {shown(name)}",
             f"Ask whether it should be {shown(f'{first.strip()} {last.strip()}')}.",
         )
-
-
-def _capitalised(name: str) -> str:
-    """Return a guess at the usual capitals, for a suggestion only."""
-    return re.sub(r"[^\W\d_]+", lambda m: m[0][:1].upper() + m[0][1:].lower(), name)
 
 
 def _any_text(field: str, text: str) -> Iterator[Finding]:

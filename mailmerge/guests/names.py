@@ -44,6 +44,9 @@ _BREAK = re.compile(r"(?<=\S) (?=\S)|(?<=\w[-‐])(?=\w)")
 _MOST_BREAKS = 12
 """Places for a break that are looked at; longer texts are tried at the ones nearest the middle."""
 
+_TIED = frozenset(("mac", "mc", "st", "saint", "sainte", "san", "santa", "o"))
+"""Particles that stay with the next word even where they stand first."""
+
 _TITLES = frozenset(("dr", "prof", "mr", "mrs", "ms", "mx", "miss", "sir", "dame", "rev"))
 
 
@@ -59,7 +62,7 @@ def is_particle(word: str) -> bool:
     """
     bare = _bare(word)
     if len(bare) == 1 and not word.endswith(("'", "’")):
-        return bare == word and bare in _PARTICLES
+        return bare == word.strip("'’") and bare in _PARTICLES
     return bare in _PARTICLES or word.endswith(("'", "’"))
 
 
@@ -74,9 +77,11 @@ def break_places(text: str) -> list[tuple[int, int]]:
         before = text[: match.start()].split()[-1] if match.start() else ""
         after = text[match.end() :].split()[0] if match.end() < len(text) else ""
         at_blank = match.start() < match.end()
-        first = text[: match.start()].strip() == before
-        particle = is_particle(before) and not (first and len(_bare(before)) > 2)
-        if at_blank and (particle or _bare(before) in _TITLES):
+        # Somebody's first name may look like a particle: Van Morrison, Al Gore.
+        first = text[: match.start()].strip() == before and before[:1].isupper()
+        if (is_particle(before) and not (first and at_blank and _bare(before) not in _TIED)) or (
+            at_blank and _bare(before) in _TITLES
+        ):
             continue
         if at_blank and _bare(after) in _SUFFIXES and not is_particle(after):
             continue
@@ -114,32 +119,45 @@ def shorter(name: str) -> Iterator[tuple[str, str]]:
         plural = "s" if len(words) > 3 else ""
         yield f"without the middle name{plural}", f"{words[0]} {words[-1]}"
     if len(words) > 1:
-        yield "with an initial", f"{_first_letter(words[0])}. {words[-1]}"
+        own = [word for word in words[0].split() if _bare(word) not in _TITLES]
+        yield "with an initial", f"{_first_letter(' '.join(own) or words[0])}. {words[-1]}"
         yield "as the first name alone", words[0]
 
 
-def initials(name: str, most: int = 3) -> str:
+def clusters(text: str) -> list[str]:
+    """Return the letters of a text as people see them, with their marks (UAX #29)."""
+    # Loading the tables takes longer than starting the program, and few calls need them.
+    from uniseg.graphemecluster import grapheme_clusters
+
+    return [str(cluster) for cluster in grapheme_clusters(text)]
+
+
+def initials(name: str, language: str = "", most: int = 3) -> str:
     """Return the initials of a name, ``most`` at the most: of its first parts and its last one.
 
-    Particles written small and suffixes have none.
+    Particles written small, forms of address and suffixes have none.
     """
     found = []
     for part in words_of(name):
         words = part.split()
-        own = [word for word in words if not (is_particle(word) and word[:1].islower())]
+        own = [
+            word
+            for word in words
+            if not (is_particle(word) and word.strip("'’")[:1].islower())
+            and _bare(word) not in _TITLES
+        ]
         named = next((word for word in own or words if any(c.isalpha() for c in word)), "")
         if named:
-            found.append(_first_letter(named).upper())
+            found.append(upper(_first_letter(named, language), language))
     return "".join([*found[: most - 1], *found[-1:]] if len(found) > most else found)
 
 
-def _first_letter(text: str) -> str:
-    """Return the first letter as its owner sees it, with its marks (UAX #29)."""
-    # Loading the tables takes longer than starting the program, and few calls need them.
-    from uniseg.graphemecluster import grapheme_clusters
-
+def _first_letter(text: str, language: str = "") -> str:
+    """Return the first letter as its owner sees it; IJ is one in Dutch."""
     at = next((at for at, char in enumerate(text) if char.isalpha()), 0)
-    return str(next(iter(grapheme_clusters(text[at:])), ""))
+    if _in(language, "nl") and text[at : at + 2].casefold() == "ij":
+        return text[at : at + 2]
+    return next(iter(clusters(text[at:])), "")
 
 
 _DOTTED = ("tr", "az")

@@ -2,7 +2,7 @@
 
 from mailmerge.lettering.bottlenecks import Measured, finest, narrow
 from mailmerge.lettering.fit import largest_letter_height
-from mailmerge.lettering.fonts import FONT_ENDINGS, Font, families, open_font
+from mailmerge.lettering.fonts import FONT_ENDINGS, Font, families, nearest_weight, open_font
 from mailmerge.lettering.licence import Licence, licence_of
 from mailmerge.lettering.outline import EMPTY, Box, Outline
 from mailmerge.lettering.raster import coverage
@@ -28,6 +28,7 @@ __all__ = [
     "letter",
     "licence_of",
     "narrow",
+    "nearest_weight",
     "open_font",
     "shaped",
     "strengthened",

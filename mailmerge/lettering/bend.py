@@ -7,7 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from mailmerge.lettering.outline import POINTS_OF, Outline, joined
+from mailmerge.lettering.outline import POINTS_OF, Outline
 
 _STRAY = 0.005
 """Millimetres that a step of a bent outline may stray from its circle.
@@ -16,15 +16,15 @@ A chord of length w strays w^2 / (8 R), so no step is longer than sqrt(8 R) time
 """
 
 
-def on_circle(pieces: list[Outline], radius: float, bow_up: bool) -> Outline:
+def on_circle(pieces: list[Outline], radius: float, bow_up: bool) -> list[Outline]:
     """Return pieces of a line along a circle, the middle of the line staying at ``x = 0``.
 
     Parameters
     ----------
     pieces
         In mm, ``y`` up, the baseline at ``y = 0``. A piece is turned as a whole about the foot of
-        its middle, unless it spans more than a twelfth of the radius: what is so wide is a word
-        of joined letters, and is bent.
+        its middle, unless it spans more than a twelfth of the radius and is wider than one and a
+        half times its height: what is so wide is a word of joined letters, and is bent.
     radius
         Of the circle that the baseline follows, in mm.
     bow_up
@@ -37,7 +37,7 @@ def on_circle(pieces: list[Outline], radius: float, bow_up: bool) -> Outline:
             turned.append(_bent(piece, radius, bow_up))
         else:
             turned.append(_turned(piece, (left + right) / 2, radius, bow_up))
-    return joined(turned)
+    return turned
 
 
 def _is_joined(piece: Outline) -> bool:

@@ -33,7 +33,7 @@ STRAY = 1 / 2000
 """Letter heights that the polygon may stray from its curve."""
 
 REACH = 0.12
-"""Letter heights; places wider than this are not looked for."""
+"""Letter heights; places wider than this are not looked for, unless a caller asks for more."""
 
 _STRAIGHT = 0.1
 """Letter heights; longer straight edges get vertices in between."""
@@ -209,7 +209,9 @@ _BLOCK = 512
 """Vertices that are compared with all edges at a time."""
 
 
-def _between(one: _Polygon, other: _Polygon, reach: float, offset: tuple[float, float]) -> Floats:
+def _between(
+    one: _Polygon, other: _Polygon, unit: float, reach: float, offset: tuple[float, float]
+) -> Floats:
     """Return the bottlenecks between vertices of one polygon and edges of the other.
 
     Parameters
@@ -223,6 +225,7 @@ def _between(one: _Polygon, other: _Polygon, reach: float, offset: tuple[float, 
         Rows of (width, inside, x, y at the vertex, x, y at the edge); ``inside`` is 1 for a stroke
         and -1 for a gap.
     """
+    reach *= unit
     starts = other.points + offset
     vertices = np.arange(len(one.points))
     if one is not other:  # only what lies near the other one at all
@@ -233,7 +236,7 @@ def _between(one: _Polygon, other: _Polygon, reach: float, offset: tuple[float, 
         block = vertices[begin : begin + _BLOCK]
         at, on = _neighbours(one.points[block], starts + other.edges / 2, other.lengths, reach)
         if len(at):
-            found.append(_bottlenecks(one, block[at], other, on, starts, reach))
+            found.append(_bottlenecks(one, block[at], other, on, starts, unit, reach))
     return np.concatenate(found) if found else np.empty((0, 6))
 
 
@@ -250,7 +253,7 @@ def _neighbours(
 
 def _bottlenecks(
     one: _Polygon, at: NDArray[np.intp], other: _Polygon, on: NDArray[np.intp], starts: Floats,
-    reach: float,
+    unit: float, reach: float,
 ) -> Floats:  # fmt: skip
     """Return those of the pairs of vertex ``at`` and edge ``on`` that are bottlenecks."""
     if one is other:
@@ -262,22 +265,22 @@ def _bottlenecks(
     feet = starts[on] + t[:, None] * out
     away = feet - points
     width = np.hypot(away[:, 0], away[:, 1])
-    near = np.flatnonzero((width > reach * 1e-3) & (width <= reach))
+    near = np.flatnonzero((width > unit * STRAY / 4) & (width <= reach))
     at, on, t, width = at[near], on[near], t[near], width[near]
-    points, feet, unit = points[near], feet[near], away[near] / width[:, None]
-    good = _nearest(one, at, unit)
-    side = np.sign(_cross(one.into[at] + one.out[at], unit)) * one.inside
+    points, feet, toward = points[near], feet[near], away[near] / width[:, None]
+    good = _nearest(one, at, toward)
+    side = np.sign(_cross(one.into[at] + one.out[at], toward)) * one.inside
     # At the foot: across the edge, or at one of its ends as the vertex that it is.
     ends = np.where(t <= 0, on, np.where(t >= other.lengths[on], other.following[on], -1))
     at_end = ends >= 0
-    foot_side = np.sign(-_cross(other.out[on], unit)) * other.inside
-    ends_side = np.sign(-_cross(other.into[ends] + other.out[ends], unit)) * other.inside
-    good &= np.where(at_end, _nearest(other, ends, -unit), True)
+    foot_side = np.sign(-_cross(other.out[on], toward)) * other.inside
+    ends_side = np.sign(-_cross(other.into[ends] + other.out[ends], toward)) * other.inside
+    good &= np.where(at_end, _nearest(other, ends, -toward), True)
     good &= side == np.where(at_end, ends_side, foot_side)
     if one is other:
         apart = np.abs(one.along[at] - (other.along[on] + t))
         apart = np.minimum(apart, one.around[at] - apart)
-        least = np.maximum(_ASPECT * width, _SPECK / REACH * reach)
+        least = np.maximum(_ASPECT * width, _SPECK * unit)
         good &= (one.contour[at] != other.contour[on]) | (apart >= least)
     return np.asarray(np.column_stack([width, side, points, feet])[good])
 
@@ -322,7 +325,7 @@ def _is_free(polygon: _Polygon, place: Place) -> bool:
     return nearest >= place.width / 2 * _EMPTY
 
 
-def narrow(outline: Outline, unit: float) -> Narrow:
+def narrow(outline: Outline, unit: float, reach: float = REACH) -> Narrow:
     """Return the narrow places of any outline.
 
     Parameters
@@ -330,15 +333,17 @@ def narrow(outline: Outline, unit: float) -> Narrow:
     outline
         Wound so that outer contours run one way and holes the other.
     unit
-        Length that stands for a letter height: sets accuracy (:data:`STRAY`) and :data:`REACH`.
+        Length that stands for a letter height: sets the accuracy (:data:`STRAY`).
+    reach
+        In such lengths; wider places are not looked for.
     """
     polygon = _polygon(outline, unit) if outline else None
-    return _narrow(polygon, unit) if polygon else Narrow((), ())
+    return _narrow(polygon, unit, reach) if polygon else Narrow((), ())
 
 
-def _narrow(polygon: _Polygon, unit: float) -> Narrow:
-    rows = _between(polygon, polygon, unit * REACH, (0, 0))
-    whole = _contour_widths(polygon, unit * REACH)
+def _narrow(polygon: _Polygon, unit: float, reach: float) -> Narrow:
+    rows = _between(polygon, polygon, unit, reach, (0, 0))
+    whole = _contour_widths(polygon, unit * reach)
 
     def places(side: float) -> tuple[Place, ...]:
         necks = _places(rows[rows[:, 1] == side], polygon, _KEPT)
@@ -382,6 +387,7 @@ class _Shape:
 
     outline: Outline
     unit: float
+    reach: float
 
     @cached_property
     def polygon(self) -> _Polygon | None:
@@ -389,12 +395,12 @@ class _Shape:
 
     @cached_property
     def narrow(self) -> Narrow:
-        return _narrow(self.polygon, self.unit) if self.polygon else Narrow((), ())
+        return _narrow(self.polygon, self.unit, self.reach) if self.polygon else Narrow((), ())
 
 
 @lru_cache(maxsize=4096)
-def _shape(font: object, glyph: int, scale: float, unit: float) -> _Shape:
-    return _Shape(glyph_outline(font, glyph, scale), unit)  # type: ignore[arg-type]
+def _shape(font: object, glyph: int, scale: float, unit: float, reach: float) -> _Shape:
+    return _Shape(glyph_outline(font, glyph, scale), unit, reach)  # type: ignore[arg-type]
 
 
 class _Pair(NamedTuple):
@@ -411,9 +417,8 @@ def _pair(one: _Shape, other: _Shape, dx: int, dy: int) -> _Pair:
     a, b = one.polygon, other.polygon
     if a is None or b is None:
         return _Pair((), (), False)
-    reach = one.unit * REACH
-    rows = _between(a, b, reach, (dx, dy))
-    back = _between(b, a, reach, (-dx, -dy)) + np.array((0, 0, dx, dy, dx, dy))
+    rows = _between(a, b, one.unit, one.reach, (dx, dy))
+    back = _between(b, a, one.unit, one.reach, (-dx, -dy)) + np.array((0, 0, dx, dy, dx, dy))
     rows = np.concatenate([rows, back])
     crossings = _crossings(a, b, (dx, dy))
     gaps = rows[rows[:, 1] < 0]
@@ -505,21 +510,23 @@ def _covered(place: Place, shapes: tuple[tuple[_Shape, int, int], ...], gap: boo
 
 
 @lru_cache(maxsize=1024)
-def finest(lettering: Lettering, grown: float = 0.0) -> Finest:
+def finest(lettering: Lettering, reach: float = REACH, joined_by: float = 0.0) -> Finest:
     """Return the narrowest stroke and gap of a line, in letter heights, before it is grown.
 
     Parameters
     ----------
-    grown
-        By how many letter heights every gap will be narrowed. Letters that it joins have no gap
-        any more; a letter's own counter that it closes stays the narrowest gap.
+    reach
+        In letter heights; wider places are not looked for.
+    joined_by
+        Letters that are no farther apart than this many letter heights will be one when the line
+        has been strengthened, and have no gap any more.
 
     Taken together from what each of its glyphs has alone, and what neighbours make of each other;
     both repeat from name to name, and are searched for once.
     """
     unit = lettering.letter_height
     glyphs = [glyph for group in lettering.groups for glyph in group]
-    shapes = [_shape(glyph.font, glyph.id, glyph.scale, unit) for glyph in glyphs]
+    shapes = [_shape(glyph.font, glyph.id, glyph.scale, unit, reach) for glyph in glyphs]
     # (place, the glyph it is measured from, the other one or the same)
     strokes: list[tuple[Place, int, int]] = []
     gaps: list[tuple[Place, int, int]] = []
@@ -529,10 +536,10 @@ def finest(lettering: Lettering, grown: float = 0.0) -> Finest:
         gaps += [(place, i, i) for place in shape.narrow.gaps]
         for j in range(i + 1, len(glyphs)):
             other = glyphs[j]
-            if _close(glyph, other, unit * REACH):
+            if _close(glyph, other, unit * reach):
                 pair = _pair(shape, shapes[j], other.x - glyph.x, other.y - glyph.y)
                 strokes += [(place, i, j) for place in pair.strokes]
-                gaps += [(place, i, j) for place in pair.gaps if place.width > grown * unit]
+                gaps += [(place, i, j) for place in pair.gaps if place.width > joined_by * unit]
                 if pair.touch:
                     touching.setdefault(i, set()).add(j)
                     touching.setdefault(j, set()).add(i)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import struct
 from functools import cache, cached_property, lru_cache
 from pathlib import Path
 
@@ -49,6 +50,7 @@ class Font:
 
     def __init__(self, path: Path, weight: int, variation: Variation = (), index: int = 0) -> None:
         data = _font_bytes(path)
+        _check_whole(path, data)
         blob = hb.Blob(data)
         face = hb.Face(blob, index)
         if not 0 <= index < max(1, face.count):
@@ -177,6 +179,31 @@ def _rounded(path: pathops.Path) -> pathops.Path:
     return rounded
 
 
+def _check_whole(path: Path, data: bytes) -> None:
+    """Refuse a font file that is cut short: letters would go missing, or lose their dots.
+
+    Every table lies inside the file: OpenType specification, table directory.
+    """
+    starts = [0]
+    if data[:4] == b"ttcf" and len(data) >= 12:
+        (count,) = struct.unpack_from(">L", data, 8)
+        starts = [
+            struct.unpack_from(">L", data, 12 + 4 * at)[0]
+            for at in range(min(count, (len(data) - 12) // 4))
+        ]
+    for start in starts:
+        if start + 12 > len(data):
+            continue  # no font at all, which is said elsewhere
+        (tables,) = struct.unpack_from(">H", data, start + 4)
+        for at in range(tables):
+            record = start + 12 + 16 * at
+            if record + 16 > len(data):
+                raise InputError(f"{path}: is not a whole font file, its end is missing")
+            _, _, offset, length = struct.unpack_from(">4sLLL", data, record)
+            if offset + length > len(data):
+                raise InputError(f"{path}: is not a whole font file, its end is missing")
+
+
 def _font_bytes(path: Path) -> bytes:
     try:
         if path.stat().st_size > _MAX_FONT_BYTES:
@@ -203,6 +230,20 @@ def _font_bytes(path: Path) -> bytes:
 def families() -> tuple[fontpkg.Family, ...]:
     """Return the installed families, in alphabetical order of their names."""
     return tuple(sorted(fontpkg.families().values(), key=lambda family: str(family.name)))
+
+
+def nearest_weight(wanted: str, weight: int) -> int:
+    """Return the weight of an installed family that is closest to one wanted.
+
+    A font file has the weights that it has, and gets the one wanted.
+    """
+    for family in families():
+        if str(family.name).casefold() == wanted.casefold():
+            if family.is_variable and family.weight_range:
+                low, high = family.weight_range
+                return int(min(max(weight, low), high))
+            return int(min(family.weights, key=lambda known: abs(known - weight)))
+    return weight
 
 
 @lru_cache(maxsize=128)
@@ -237,5 +278,8 @@ def open_font(
     try:
         path = fontpkg.path(name, weight=by_weight)
     except (fontpkg.WeightNotAvailable, fontpkg.StyleNotAvailable) as error:
-        raise InputError(f"font {shown(wanted)}: weight {weight} is not there: {error}") from None
+        reason = str(error).partition(" (")[0]
+        raise InputError(
+            f"font {shown(wanted)}: weight {by_weight} is not there: {reason}"
+        ) from None
     return Font(Path(path), weight, variation, index)

@@ -44,7 +44,7 @@ class KeptSize(Model):
     """A ``[[size]]`` of ``order.toml``: the letter height of cups that are engraved already."""
 
     line: Annotated[int, Field(ge=1)]
-    role: Annotated[str, Field(max_length=400)] = ""
+    role: Annotated[str, Field(max_length=400)] | None = None
     letter_height: Length
 
 
@@ -200,15 +200,15 @@ def _kept(file: str, layout: Layout, number: int, size: KeptSize) -> Settled:
             f'layout "{layout.name}"'
         )
     line = layout.line[size.line - 1]
-    if line.sizing == "each" or (line.sizing == "role") != bool(size.role):
+    if line.sizing == "each" or (line.sizing == "role") != (size.role is not None):
         raise InputError(
             f'{where}: line {size.line} of the layout "{layout.name}" has sizing '
             f'"{line.sizing}", want a size for a line with "set", or one with a role for "role"'
         )
-    return Settled(size.line, group_of(line, size.role), size.letter_height, kept=True)
+    return Settled(size.line, group_of(line, size.role or ""), size.letter_height, kept=True)
 
 
-def keep_sizes(path: Path, sizes: Sizes) -> Path:
+def keep_sizes(path: Path, design: Design) -> Path:
     """Write the sizes that an order has settled on into its ``order.toml``, the rest unchanged.
 
     Raises
@@ -219,10 +219,10 @@ def keep_sizes(path: Path, sizes: Sizes) -> Path:
     file = path / ORDER_FILE if path.is_dir() else path
     document = tomlkit.parse(file.read_text(encoding="utf-8-sig"))
     tables = tomlkit.aot()
-    for settled in sizes.settled:
+    for settled in design.sizes.settled:
         table = tomlkit.table()
         table["line"] = settled.line
-        if settled.role:
+        if design.layout.line[settled.line - 1].sizing == "role":
             table["role"] = settled.role
         table["letter_height"] = format_mm(settled.letter_height, 2)
         tables.append(table)

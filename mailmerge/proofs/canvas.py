@@ -8,13 +8,16 @@ from pathlib import Path
 
 import numpy as np
 
-from mailmerge.lettering import Outline, Style, coverage, letter, open_font
+from mailmerge.lettering import Outline, Style, coverage, letter, nearest_weight, open_font
 from mailmerge.lettering.raster import Coverage
 from mailmerge.proofs.palette import Indices, Palette
 from mailmerge.proofs.png import png
 
-_PLAIN = "Noto Sans"
-"""For everything on a proof that is read rather than engraved: plain, and wide in its alphabets."""
+_PLAIN = ("Noto Sans", "Noto Sans Arabic", "Frank Ruhl Libre", "Noto Sans Thai")
+"""For everything on a proof that is read rather than engraved: plain, and wide in its alphabets.
+
+The first one holds the Latin, Greek, Cyrillic and Devanagari ones.
+"""
 
 SOFTNESS = 15
 """Coverage 0 to 255 is drawn in steps of this."""
@@ -34,7 +37,7 @@ class Label:
 @cache
 def plain_style(weight: int) -> Style:
     """Return the plain style at a weight."""
-    return Style((open_font(_PLAIN, weight, Path()),))
+    return Style(tuple(open_font(name, nearest_weight(name, weight), Path()) for name in _PLAIN))
 
 
 @lru_cache(maxsize=512)
