@@ -144,13 +144,13 @@ def _in_font(design: Design, wanted: str) -> Design:
 def telling_names(guests: list[Guest], designs: list[Design]) -> list[Guest]:
     """Return the guests to judge fonts by: shortest, longest and trickiest name, once each.
 
-    Shortest and longest are looked for among the names that every font can set, so that the eye
-    has something to compare. The trickiest holds the most letters beyond A to Z and their small
+    The shortest is looked for among the names that every font can set, so that the eye has
+    something to compare. The trickiest holds the most letters beyond A to Z and their small
     ones; where none does, the most different letters.
     """
     settable = [guest for guest in guests if all(_can_set(d, guest) for d in designs)] or guests
     shortest = min(settable, key=lambda guest: len(guest.name))
-    longest = max(settable, key=lambda guest: len(guest.name))
+    longest = max(guests, key=lambda guest: len(guest.name))
     rest = [guest for guest in guests if guest.name not in (shortest.name, longest.name)]
     tricky = max(rest, key=lambda guest: _trickiness(guest.name), default=shortest)
     return list({guest.name: guest for guest in (shortest, longest, tricky)}.values())

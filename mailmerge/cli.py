@@ -272,7 +272,9 @@ def specimen(
     order: OrderArgument,
     fonts: Annotated[
         str,
-        typer.Option(help="Families, or paths of font files, with commas between [default: all]."),
+        typer.Option(
+            help="Families or font files, with commas between [default: what lacks nothing]."
+        ),
     ] = "",
     out: Annotated[
         Path | None, typer.Option(help='Picture to write [default: "specimen.png" beside it].')

@@ -148,3 +148,31 @@ def test_the_librarys_layouts_suit_the_librarys_machines(name: str) -> None:
     composition = compose(layout, blank, guest_named("Hanna Berg", "Cello"), words, HERE)
     assert [f.message for f in check_beam(composition, machine) if f.code != "gap-fine"] == []
     assert all(line.fits and line.sound for line in composition.lines)
+
+
+@pytest.mark.parametrize("rim", ["0.4 mm", "0.6 mm", "1 mm", "1.5 mm"])
+def test_letters_that_strengthening_fills_in_are_stopped(
+    blank: Blank, layout_of: LayoutOf, rim: str
+) -> None:
+    layout = script(layout_of, 5, font="Lora", strengthen=rim)
+    assert str(found(made(layout, blank, "Bea Gee"), 0.1)["gap-too-fine"].severity) == "stop"
+
+
+def test_the_same_ornament_in_two_sizes_is_checked_in_both(
+    blank: Blank, layout_of: LayoutOf
+) -> None:
+    small = {"drawing": "laurel", "line": 1, "width": "4 mm", "height": "4 mm"}
+    large = small | {"width": "40 mm", "height": "20 mm", "place": "below"}
+    for both in ([small, large], [large, small]):
+        layout = layout_of({"text": "{name}"}, ornament=both)
+        assert "stroke-too-fine" in found(made(layout, blank, "HH"), 0.1)
+
+
+def test_on_an_arc_the_place_is_named_by_its_letters(blank: Blank, layout_of: LayoutOf) -> None:
+    layout = layout_of(
+        {"text": "{name}", "font": "Lora", "arc": {"radius": "40 mm"},
+         "letter_height": {"max": 5, "min": 2}}
+    )  # fmt: skip
+    stroke = made(layout, blank, "Bea Gee").lines[0].stroke
+    assert stroke is not None
+    assert 1 <= len(stroke.letters) <= 2

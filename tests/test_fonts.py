@@ -18,6 +18,7 @@ from PIL import Image
 from typer.testing import CliRunner
 
 from mailmerge.cli import app
+from mailmerge.findings import InputError
 from mailmerge.lettering import families, licence_of, open_font
 
 HERE = Path()
@@ -44,6 +45,14 @@ def test_no_damaged_font_crashes_or_hangs(family: str, packed: bool) -> None:
     opened, refused = (int(word) for word in result.stdout.split() if word.isdigit())
     assert opened + refused == CASES
     assert refused > 10
+
+
+@pytest.mark.parametrize("share", [0.5, 0.9, 0.999])
+def test_a_font_that_is_cut_short_is_refused(share: float, tmp_path: Path) -> None:
+    data = Path(fontpkg.path("Great Vibes")).read_bytes()
+    (tmp_path / "cut.ttf").write_bytes(data[: int(len(data) * share)])
+    with pytest.raises(InputError, match=r"cut\.ttf: is not a whole font file"):
+        open_font("cut.ttf", 400, tmp_path)
 
 
 def with_names(path: Path, fs_type: int, **names: str) -> Path:

@@ -127,6 +127,9 @@ def test_breaks_never_fall_inside_a_word_nor_part_a_name_from_its_particles() ->
         ("Ali bin Rashid", {("Ali", "bin Rashid")}),
         ("Anna Smith-Jones Jr.", {("Anna", "Smith-Jones Jr."), ("Anna Smith-", "Jones Jr.")}),
         ("Van Morrison", {("Van", "Morrison")}),
+        ("Al Gore", {("Al", "Gore")}),
+        ("Anna In 't Veld", {("Anna", "In 't Veld")}),
+        ("Nour al-Rahman", {("Nour", "al-Rahman")}),
         ("Zoë", set()),
     ],
 )
@@ -147,10 +150,18 @@ def test_where_names_break(name: str, wanted: set[tuple[str, ...]]) -> None:
         ("श्री कृष्ण", "श्रीकृ"),  # grapheme clusters, UAX #29
         ("", ""),
         ("– –", ""),
+        ("Al Gore", "AG"),
+        ("Le Van Minh", "LV"),
+        ("Dr. Jane Roe PhD", "JR"),
     ],
 )
 def test_initials(name: str, wanted: str) -> None:
     assert initials(name) == wanted
+
+
+def test_initials_follow_the_language() -> None:
+    assert (initials("ışıl inan", "tr"), initials("ışıl inan")) == ("Iİ", "II")
+    assert initials("IJsbrand Bakker", "nl") == "IJB"
 
 
 def test_shorter_forms_keep_particles() -> None:

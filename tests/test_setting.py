@@ -430,3 +430,51 @@ def test_an_ornament_goes_with_its_line(blank: Blank, layout_of: LayoutOf) -> No
     assert compose(ornamented(layout_of), blank, guest_named(""), {}, HERE).ornaments == ()
     with pytest.raises(InputError, match=r"ornament 1\.line: found 2, want 1 up to 1"):
         ornamented(layout_of, line=2)
+
+
+# What a review found
+
+
+def test_a_full_ring_holds_where_a_font_has_ligatures(blank: Blank, layout_of: LayoutOf) -> None:
+    """Tracked letters form no ligatures: "Office Affine" has four more glyphs than untracked."""
+    for font in ("EB Garamond", "Lora", "Amiri", "Cinzel"):
+        layout = layout_of(
+            {"text": "{name}", "font": font, "letter_height": {"max": "7 mm", "min": "3 mm"},
+             "ring": {"height": "30 mm", "fill": True}}
+        )  # fmt: skip
+        line = line_of(layout, blank, "Office Affine")
+        assert 25 <= line.box.left <= 25.6, font
+        assert 274.4 <= line.box.right <= 275, font
+
+
+def test_a_full_ring_is_refused_where_letters_connect(layout_of: LayoutOf) -> None:
+    keys = {"text": "{name}", "font": "Great Vibes", "ring": {"height": 30, "fill": True}}
+    with pytest.raises(InputError, match=r"ring\.fill: found true, but the letters of Great Vibes"):
+        layout_of(keys).line[0].check_style(HERE)
+
+
+def test_an_ornament_wider_than_the_face_is_a_stop(blank: Blank, layout_of: LayoutOf) -> None:
+    wide = ornamented(layout_of, drawing="rule", place="below", width="150 mm")
+    assert "outside-face" in findings(wide, blank, "HH")
+    tall = ornamented(layout_of, drawing="star", place="below", width="59 mm", height="59 mm")
+    assert {"outside-band"} <= findings(tall, blank, "HH")
+    assert not {"outside-face", "outside-band"} & findings(ornamented(layout_of), blank, "HH")
+
+
+def test_a_monogram_of_a_right_to_left_name_runs_from_the_right(
+    blank: Blank, layout_of: LayoutOf
+) -> None:
+    layout = layout_of({"text": "{name}", "monogram": "tall-middle"})
+    # Bet (500 wide), alef (300), bet: the first initial stands right of the last one.
+    line = line_of(layout, blank, "\u05d0\u05d1 \u05d1\u05d0 \u05d1\u05d1")
+    widths = [float(np.ptp(part[:, 0])) for part in contours(line)]
+    lefts = [float(part[:, 0].min()) for part in contours(line)]
+    ordered = [width for _, width in sorted(zip(lefts, widths, strict=True))]
+    assert ordered[-1] < ordered[0]  # alef, the narrow one, is first and so at the right
+
+
+def test_a_lender_takes_the_weight_that_it_has(layout_of: LayoutOf) -> None:
+    line = layout_of({"text": "{name}", "font": "Lora", "weight": 600, "fallback": ["Amiri"]}).line[
+        0
+    ]
+    assert [font.name for font in line.style(HERE).fonts] == ["Lora", "Amiri"]

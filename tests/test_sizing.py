@@ -86,6 +86,45 @@ def test_each_role_is_a_set_of_its_own() -> None:
     assert sizes.of(1, line, "Tuba") is None
 
 
+def test_sizes_by_role_are_kept_with_guests_who_have_none(tmp_path: Path) -> None:
+    (tmp_path / "guests.csv").write_text("Name,Role\nAmara Okonkwo,Viola\nJonas Ek,\n")
+    (tmp_path / "mine.toml").write_text(
+        'name = "x"\n[[line]]\ntext = "{name}"\nfont = "Lora"\nsizing = "role"\n'
+        "letter_height = { max = 14, min = 5 }\n"
+    )
+    (tmp_path / "order.toml").write_text(
+        '[order]\ntitle = "Gala"\nlist = "guests.csv"\nblank = "handled-tumbler-40oz"\n'
+        'layout = "mine.toml"\ncoat = "black"\n'
+    )
+    assert RUNNER.invoke(app, ["keep-sizes", str(tmp_path)]).exit_code == 0
+    kept = settled(open_order(tmp_path)).sizes.settled
+    assert {size.role for size in kept} == {"", "viola"}
+    assert all(size.kept for size in kept)
+
+
+def test_an_odd_one_out_is_set_as_large_as_it_can(blank: Blank, layout_of: LayoutOf) -> None:
+    layout = layout_of(
+        {"text": "{name}", "sizing": "set", "lines": 2,
+         "letter_height": {"max": "14 mm", "min": "4 mm"}}
+    )  # fmt: skip
+    long = "HHHHHHHHHHHH HHHHHHHHHHHHHHH"
+    found = items(blank, layout, ["HHH", "HHHH", "HH", "HHHHH", long])
+    # Two rows: 15 capitals are 8900 units, 7.86 mm; one row would be 4.2 mm.
+    assert found[long][0] == 7.86
+
+
+def test_a_kept_size_holds_above_a_layouts_largest(blank: Blank, layout_of: LayoutOf) -> None:
+    layout = layout_of({"text": "{name}", "sizing": "set"})
+    kept = Sizes((Settled(1, "", 16.0, kept=True),))
+    assert items(blank, layout, ["HHH"], kept)["HHH"] == (16.0, [])
+
+
+def test_names_that_no_font_holds_are_no_members(blank: Blank, layout_of: LayoutOf) -> None:
+    layout = layout_of({"text": "{name}", "sizing": "set"})
+    own = [*own_heights(layout, blank, guest_named("李美玲"), {}, HERE)]
+    assert own == []
+
+
 def test_kept_sizes_hold_whoever_comes_later() -> None:
     kept = Sizes((Settled(1, "", 12.0, kept=True),))
     assert settle(layout_with(), [(1, "", 7.0)], kept) == kept

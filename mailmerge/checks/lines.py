@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from mailmerge.artwork import Composition, Placed
 from mailmerge.blanks import Blank
 from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import Guest
+from mailmerge.lettering import Box
 from mailmerge.units import format_mm
 
 _NAMED = 12
@@ -65,34 +67,68 @@ _SLACK = 0.01
 """Millimetres; path data is rounded to a micrometre."""
 
 
+class _Piece(NamedTuple):
+    """Something that is engraved: where it stands and where it may."""
+
+    what: str
+    field: str | None
+    box: Box
+    left: float
+    right: float
+
+
 def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
-    """Yield lines whose ink leaves the band or runs into another line's."""
-    fitting = [line for line in composition.lines if line.fits]
-    for at, line in enumerate(fitting):
-        box = line.box
+    """Yield what leaves its face, its ring or the band, or runs into something else."""
+    pieces = _pieces(composition, blank)
+    for at, piece in enumerate(pieces):
+        box = piece.box
         if box.low < blank.band.from_ - _SLACK or box.high > blank.band.to + _SLACK:
             yield Finding(
                 "outside-band",
                 Severity.STOP,
-                line.field,
-                f"{shown(line.text)} reaches from {format_mm(box.low)} to {format_mm(box.high)} "
-                f"above the base, the band goes from {format_mm(blank.band.from_)} to "
+                piece.field,
+                f"{piece.what} reaches from {format_mm(box.low)} to {format_mm(box.high)} above "
+                f"the base, the band goes from {format_mm(blank.band.from_)} to "
                 f"{format_mm(blank.band.to)}",
-                "Take smaller letters or smaller gaps in the layout, or move the ring.",
+                "Take smaller letters, drawings or gaps in the layout, or move the ring.",
             )
-        for other in fitting[at + 1 :]:
-            if _overlap(line, other):
+        if box.left < piece.left - _SLACK or box.right > piece.right + _SLACK:
+            yield Finding(
+                "outside-face",
+                Severity.STOP,
+                piece.field,
+                f"{piece.what} is {format_mm(box.width)} wide, "
+                f"{format_mm(piece.right - piece.left)} are there for it",
+                "Take a smaller drawing or smaller letters in the layout.",
+            )
+        for other in pieces[at + 1 :]:
+            if _overlap(box, other.box):
                 yield Finding(
                     "lines-overlap",
                     Severity.STOP,
-                    line.field,
-                    f"{shown(line.text)} and {shown(other.text)} overlap",
+                    piece.field,
+                    f"{piece.what} and {other.what} overlap",
                     "Take larger gaps or smaller letters in the layout, or move the ring.",
                 )
 
 
-def _overlap(line: Placed, other: Placed) -> bool:
-    a, b = line.box, other.box
+def _pieces(composition: Composition, blank: Blank) -> list[_Piece]:
+    """Return the lines that fit, and the ornaments, with the room from side to side of each."""
+    face = (composition.face.left, composition.face.right)
+    around = (blank.handle_edge, blank.circumference - blank.handle_edge)
+    pieces = [
+        _Piece(shown(line.text), line.field, line.box, *(around if line.on_ring else face))
+        for line in composition.lines
+        if line.fits
+    ]
+    for drawn in composition.ornaments:
+        left, top, right, bottom = drawn.outline.box  # the page runs down from the mouth
+        box = Box(left, blank.height - bottom, right, blank.height - top)
+        pieces.append(_Piece(f"the ornament {shown(drawn.name)}", None, box, *face))
+    return pieces
+
+
+def _overlap(a: Box, b: Box) -> bool:
     return (
         a.left < b.right - _SLACK and b.left < a.right - _SLACK
         and a.low < b.high - _SLACK and b.low < a.high - _SLACK

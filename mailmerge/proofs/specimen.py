@@ -24,6 +24,10 @@ _AROUND = 9.0
 """Millimetres of coat shown above and below the lettering."""
 
 
+_BESIDE = 1.08
+"""Coat shown beside the face, as a share of it."""
+
+
 @dataclass(frozen=True)
 class Sample:
     """One font's row: its name, the line of the layout that it sets, and the designs."""
@@ -38,7 +42,7 @@ def draw_specimen(title: str, blank: Blank, coat: Coat, samples: list[Sample]) -
     count = max(len(sample.compositions) for sample in samples)
     cell = (_WIDTH - 2 * _MARGIN - (count - 1) * _SPACE) / count
     face = max((c.face.usable_width for s in samples for c in s.compositions), default=1.0)
-    scale = cell / max(face, 1.0)
+    scale = cell / max(face * _BESIDE, 1.0)
     heights = [_height(sample, blank) * scale for sample in samples]
     palette = Palette(coat.colour, coat.reveal)
     paper = palette.nearest(np.array(PAPER, float))
@@ -52,7 +56,7 @@ def draw_specimen(title: str, blank: Blank, coat: Coat, samples: list[Sample]) -
     for sample, height in zip(samples, heights, strict=True):
         for at, composition in enumerate(sample.compositions):
             left = _MARGIN + at * (cell + _SPACE)
-            _face(canvas, composition, blank, (left, top, cell, height), scale)
+            _face(canvas, composition, sample.line, blank, (left, top, cell, height), scale)
         _caption(canvas, sample, top + height, cell)
         top += height + _CAPTION
     return canvas.png()
@@ -78,16 +82,21 @@ def _height(sample: Sample, blank: Blank) -> float:
 def _face(
     canvas: Canvas,
     composition: Composition,
+    number: int,
     blank: Blank,
     cell: tuple[float, float, float, float],
     scale: float,
 ) -> None:
-    """Draw one design on a piece of the coat; what reaches past the face is red."""
+    """Draw one design on a piece of the coat; what reaches past the face is red.
+
+    Where the font lacks letters the face stays bare: a name without some of its letters shows
+    nothing of the font. The caption says what it lacks.
+    """
     left, top, width, height = cell
     rows, columns = slice(int(top), int(top + height)), slice(int(left), int(left + width))
     canvas.pixels[rows, columns] = SHADES // 2 * MIXES
     lines = _stack(composition)
-    if not lines:
+    if not lines or any(line.missing for line in lines if line.number == number):
         return
     face, palette = composition.face, canvas.palette
     high, low = max(line.box.high for line in lines), min(line.box.low for line in lines)
