@@ -17,6 +17,9 @@ from mailmerge.lettering.outline import Box
 FONT_ENDINGS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _MAX_FONT_BYTES = 60_000_000
 
+_SFNT = (b"\0\1\0\0", b"OTTO", b"true", b"typ1", b"ttcf")
+"""What font files start with: OpenType specification, table directory."""
+
 _MAX_GLYPH_POINTS = 20_000
 """Points of one glyph; the richest ornamental letters seen have two thousand."""
 
@@ -184,6 +187,8 @@ def _check_whole(path: Path, data: bytes) -> None:
 
     Every table lies inside the file: OpenType specification, table directory.
     """
+    if data[:4] not in _SFNT:
+        return  # no font at all, which is said elsewhere
     starts = [0]
     if data[:4] == b"ttcf" and len(data) >= 12:
         (count,) = struct.unpack_from(">L", data, 8)
@@ -193,7 +198,7 @@ def _check_whole(path: Path, data: bytes) -> None:
         ]
     for start in starts:
         if start + 12 > len(data):
-            continue  # no font at all, which is said elsewhere
+            raise InputError(f"{path}: is not a whole font file, its end is missing")
         (tables,) = struct.unpack_from(">H", data, start + 4)
         for at in range(tables):
             record = start + 12 + 16 * at
