@@ -529,6 +529,8 @@ def write_file(path: Path, data: bytes) -> None:
     InputError
         It cannot be written.
     """
+    if path.is_dir():
+        raise InputError(f"{path}: is a folder, want the name of a file")
     with _writing(path.parent):
         path.parent.mkdir(parents=True, exist_ok=True)
         _write_whole(path, data)

@@ -358,7 +358,7 @@ def test_a_ring_that_leaves_the_band_or_meets_a_line_is_a_stop(
         ({"arc": {"radius": 9, "bow": "left"}}, "arc.bow"),
         ({"lines": 4}, "line 1.lines"),
         ({"language": "turkish!"}, "line 1.language"),
-        ({"variation": {"wght": "bold"}}, "line 1.variation: wght: found 'bold'|variation"),
+        ({"variation": {"wght": "bold"}}, "line 1.variation: found 'bold' for wght"),
     ],
 )
 def test_keys_that_do_not_go_together_are_refused(
@@ -471,6 +471,32 @@ def test_a_monogram_of_a_right_to_left_name_runs_from_the_right(
     lefts = [float(part[:, 0].min()) for part in contours(line)]
     ordered = [width for _, width in sorted(zip(lefts, widths, strict=True))]
     assert ordered[-1] < ordered[0]  # alef, the narrow one, is first and so at the right
+
+
+def test_letters_that_run_into_each_other_on_an_arc_are_a_stop(
+    blank: Blank, layout_of: LayoutOf
+) -> None:
+    layout = layout_of(
+        {"text": "{name}", "font": "Oswald", "letter_height": {"max": "15 mm", "min": "3 mm"},
+         "arc": {"radius": "30 mm", "bow": "down"}}
+    )  # fmt: skip
+    assert "weld-unsound" in findings(layout, blank, "WILLIAM MAX")
+    apart = layout_of(
+        {"text": "{name}", "font": "Oswald", "letter_height": {"max": "6 mm", "min": "3 mm"},
+         "arc": {"radius": "60 mm"}, "tracking": 40}
+    )  # fmt: skip
+    assert "weld-unsound" not in findings(apart, blank, "WILLIAM MAX")
+
+
+def test_a_monogram_in_title_case_keeps_its_capitals(blank: Blank, layout_of: LayoutOf) -> None:
+    layout = layout_of({"text": "{name}", "monogram": "even", "case": "title"})
+    assert line_of(layout, blank, "Hanna Ho Hu").text == "HHH"
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf])
+def test_an_axis_wants_a_number(layout_of: LayoutOf, value: float) -> None:
+    with pytest.raises(InputError, match=r"line 1\.variation: found (nan|inf) for wght"):
+        layout_of({"text": "x", "variation": {"wght": value}})
 
 
 def test_a_lender_takes_the_weight_that_it_has(layout_of: LayoutOf) -> None:

@@ -22,10 +22,10 @@ from mailmerge.lettering.outline import parsed
 from mailmerge.shelves import find
 
 _MAX_BYTES = 500_000
-_MAX_ELEMENTS = 2_000
+_MAX_ELEMENTS = 500
 """Shapes and groups once every ``use`` has been followed."""
 
-_MAX_POINTS = 40_000
+_MAX_POINTS = 6_000
 _MAX_DEPTH = 60
 
 _SVG = "http://www.w3.org/2000/svg"
@@ -115,7 +115,7 @@ def _check(path: Path, data: bytes) -> None:
         parser.Parse(data, True)
     except expat.ExpatError as error:
         raise InputError(f"{path}: is not an SVG drawing that can be read: {error}") from None
-    except (UnicodeError, LookupError) as error:
+    except (ValueError, LookupError) as error:
         raise InputError(f"{path}: is not text that can be read: {error}") from None
     checker.count_uses()
 

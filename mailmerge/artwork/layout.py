@@ -61,7 +61,7 @@ def _features(features: Any) -> Any:
         if not re.fullmatch(r"[ -~]{4}", str(tag)):
             raise ValueError(f"found {shown(str(tag))}, want OpenType tags of four characters")
         if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value < 100:
-            raise ValueError(f"{tag}: found {value!r}, want 1, 0 or the number of an alternate")
+            raise ValueError(f"found {value!r} for {tag}, want 1, 0 or the number of an alternate")
     return tuple(features.items())
 
 
@@ -69,8 +69,9 @@ def _axes(axes: Any) -> Any:
     if not isinstance(axes, dict):
         raise ValueError(f"found {axes!r}, want axes such as {{ wght = 600 }}")
     for tag, value in axes.items():
-        if isinstance(value, bool) or not isinstance(value, int | float):
-            raise ValueError(f"{tag}: found {value!r}, want a number")
+        number = isinstance(value, int | float) and not isinstance(value, bool)
+        if not number or not abs(value) < 1e6:  # nan is not below anything
+            raise ValueError(f"found {value!r} for {tag}, want a number")
     return tuple(axes.items())
 
 
@@ -189,7 +190,7 @@ class Line(Model):
         match self.case:
             case "upper":
                 text = upper(text, language)
-            case "title":
+            case "title" if not self.monogram:
                 text = titled(text, language)
         return text or None
 

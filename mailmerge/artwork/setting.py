@@ -19,6 +19,7 @@ from mailmerge.lettering import (
     Style,
     largest_letter_height,
     letter,
+    overlaps,
     shaped,
     strengthened,
 )
@@ -110,8 +111,10 @@ class Arrangement:
         outline, sound = self.outline.moved(height, False, 0.0, 0.0), True
         if line.arc:
             outline = joined(self.on_arc(height, line.arc))
+            sound = not fits or not overlaps(outline)
         if line.strengthen and outline and fits:
-            outline, sound = strengthened(outline, line.strengthen)
+            outline, whole = strengthened(outline, line.strengthen)
+            sound = sound and whole
         return outline, sound and all(welded.sound for welded in self.lettering)
 
     def on_arc(self, height: float, arc: Arc) -> list[Outline]:

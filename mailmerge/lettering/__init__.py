@@ -7,7 +7,7 @@ from mailmerge.lettering.licence import Licence, licence_of
 from mailmerge.lettering.outline import EMPTY, Box, Outline
 from mailmerge.lettering.raster import coverage
 from mailmerge.lettering.shape import Style, shaped
-from mailmerge.lettering.weld import Lettering, connects, cut_out, letter, strengthened
+from mailmerge.lettering.weld import Lettering, connects, cut_out, letter, overlaps, strengthened
 
 __all__ = [
     "EMPTY",
@@ -30,6 +30,7 @@ __all__ = [
     "narrow",
     "nearest_weight",
     "open_font",
+    "overlaps",
     "shaped",
     "strengthened",
 ]

@@ -117,13 +117,19 @@ class Font:
     @cached_property
     def feature_tags(self) -> frozenset[str]:
         """Tags of the OpenType features that the font has for any script or language."""
+        try:
+            return frozenset(self._feature_tags())
+        except (UnicodeDecodeError, hb.HarfBuzzError):
+            return frozenset()  # the tables are damaged
+
+    def _feature_tags(self) -> set[str]:
         tags: set[str] = set()
         for table in ("GSUB", "GPOS"):
             for at, _ in enumerate(self.face.get_table_script_tags(table)):
                 languages = self.face.get_script_language_tags(table, at)
                 for language in (0xFFFF, *range(len(languages))):
                     tags.update(self.face.get_language_feature_tags(table, at, language))
-        return frozenset(tags)
+        return tags
 
     def named(self, name_id: int) -> str:
         """Return an entry of the name table on one line; ``""`` where there is none, or broken."""

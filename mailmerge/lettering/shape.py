@@ -122,6 +122,8 @@ def shaped(style: Style, text: str) -> Shaped:
                 last = placed.char
     pen -= added  # nothing stands after the last letter
     missing = tuple(dict.fromkeys(kept[at] for at in sorted(lacking) if not kept[at].isspace()))
+    if not glyphs and not missing and any(char.isalnum() for char in kept):
+        whole = False  # letters without any ink: the font is damaged
     return Shaped(text, tuple(glyphs), float(pen), missing, whole)
 
 

@@ -256,8 +256,8 @@ def cut_out(shapes: list[tuple[Outline, bool]]) -> tuple[Outline, bool]:
     ValueError
         The shapes reach farther than can be drawn.
     """
-    points = [outline.points for outline, _ in shapes] or [np.zeros((1, 2))]
-    low, high = np.concatenate(points).min(axis=0), np.concatenate(points).max(axis=0)
+    boxes = np.array([outline.box for outline, _ in shapes] or [Box(0.0, 0.0, 0.0, 0.0)])
+    low, high = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
     size = float((high - low).max())
     if not 1e-9 < size < 1e9:
         raise ValueError("holds no shape of a size that can be drawn")
@@ -304,6 +304,14 @@ def _path(outline: Outline, grid: int) -> pathops.Path:
 def glyph_outline(font: Font, glyph: int, scale: float) -> Outline:
     """Return a glyph welded alone, at its origin."""
     return _union(((font, glyph, scale, 0, 0),))[0] if font.ink(glyph, scale) else EMPTY
+
+
+def overlaps(outline: Outline) -> bool:
+    """Whether contours of an outline in mm lie over each other, so that they need a weld."""
+    if not outline:
+        return False
+    covered = _coverage_area(outline, 4 * _CHECK_PIXELS)
+    return abs(abs(outline.area) - covered) > AREA_TOLERANCE * covered
 
 
 @lru_cache(maxsize=2048)

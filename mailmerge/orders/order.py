@@ -44,7 +44,7 @@ class KeptSize(Model):
     """A ``[[size]]`` of ``order.toml``: the letter height of cups that are engraved already."""
 
     line: Annotated[int, Field(ge=1)]
-    role: Annotated[str, Field(max_length=400)] | None = None
+    role: Annotated[str, Field(max_length=2000)] | None = None
     letter_height: Length
 
 

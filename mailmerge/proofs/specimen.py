@@ -28,6 +28,10 @@ _BESIDE = 1.08
 """Coat shown beside the face, as a share of it."""
 
 
+_MOST_SCALE = 12.0
+"""Pixels per mm, at the most: a narrow face must not make a picture without end."""
+
+
 @dataclass(frozen=True)
 class Sample:
     """One font's row: its name, the line of the layout that it sets, and the designs."""
@@ -42,7 +46,7 @@ def draw_specimen(title: str, blank: Blank, coat: Coat, samples: list[Sample]) -
     count = max(len(sample.compositions) for sample in samples)
     cell = (_WIDTH - 2 * _MARGIN - (count - 1) * _SPACE) / count
     face = max((c.face.usable_width for s in samples for c in s.compositions), default=1.0)
-    scale = cell / max(face * _BESIDE, 1.0)
+    scale = min(cell / max(face * _BESIDE, 1.0), _MOST_SCALE)
     heights = [_height(sample, blank) * scale for sample in samples]
     palette = Palette(coat.colour, coat.reveal)
     paper = palette.nearest(np.array(PAPER, float))
