@@ -20,6 +20,7 @@ from mailmerge.findings import InputError
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from mailmerge.blanks import Blank
     from mailmerge.candidates import Candidate
     from mailmerge.merge import Checked, Progress, Totals
     from mailmerge.orders import Design, Order
@@ -179,7 +180,7 @@ def blanks(as_json: JsonOption = False) -> None:
             {
                 "name": name,
                 "what": blank.name,
-                "circumference_mm": round(blank.circumference, 1),
+                "around_mm": _around(blank),
                 "height_mm": blank.height,
                 "face_mm": round(face.usable_width, 1),
                 "coats": ", ".join(coat.name for coat in blank.coat),
@@ -191,6 +192,16 @@ def blanks(as_json: JsonOption = False) -> None:
         "Typical of the trade; measure your own before you engrave. To put your own numbers in, "
         f"copy a file from {templates() / 'blanks'}",
     )
+
+
+def _around(blank: Blank) -> str:
+    """Return how large a blank is: around, at mouth and base where that differs, or across."""
+    if blank.is_flat:
+        return f"flat, {blank.page_width:g} wide"
+    if blank.taper:
+        mouth, base = blank.circumference_at(blank.height), blank.circumference_at(0.0)
+        return f"{mouth:.1f} / {base:.1f}"
+    return f"{blank.page_width:.1f}"
 
 
 @app.command()

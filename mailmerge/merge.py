@@ -31,15 +31,18 @@ from mailmerge.artwork import (
     write_svg,
 )
 from mailmerge.artwork.layout import fields_of
-from mailmerge.artwork.svg import title_of
-from mailmerge.checks import check_fonts, check_item, check_list
+from mailmerge.artwork.svg import named, title_of
+from mailmerge.blanks import Blank, Coat, Face, angle_of
+from mailmerge.checks import check_fonts, check_item, check_list, running_off
 from mailmerge.findings import Finding, InputError, Severity
 from mailmerge.guests import Guest, GuestList, Survey
+from mailmerge.machines import Loading, load_on
 from mailmerge.orders import Design, Order
-from mailmerge.proofs import Facts, draw_proof
+from mailmerge.proofs import Facts, Load, Scene, View, draw_proof, maker_copy, steps_of
 from mailmerge.units import format_mm
 
-ARTWORK, PROOFS, REPORT, FINDINGS = "artwork", "proofs", "report.json", "findings.csv"
+ARTWORK, PROOFS, MAKER = "artwork", "proofs", "maker"
+REPORT, FINDINGS = "report.json", "findings.csv"
 
 JOURNAL = ".merge-journal"
 """Names of the files that a running merge is about to write; gone when it has ended well.
@@ -79,11 +82,12 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """What an item came to; no ``artwork`` if it is stopped, no ``proof`` if none was asked for."""
+    """What an item came to; a stopped one has no artwork and no maker's copy."""
 
     entry: Entry
     artwork: bytes | None
     proof: bytes | None
+    maker_copy: bytes | None
 
 
 @dataclass
@@ -149,44 +153,87 @@ def items_of(guests: GuestList, survey: Survey) -> Iterator[Item]:
 
 
 def make_item(design: Design, item: Item, picture: bool) -> Made:
-    """Make one item: compose it, check it, and write and draw it in memory.
+    """Make one item: compose it, load it, check it, and write and draw it in memory.
 
     Parameters
     ----------
     picture
         Whether to draw the proof as well.
     """
-    guest = item.guest
-    composition = compose(
-        design.layout, design.blank, guest, design.words, design.folder, design.sizes
-    )
+    blank, coat, troubles = design.cup_for(item.guest)
+    guest = replace(item.guest, troubles=item.guest.troubles + troubles)
+    composition = compose(design.layout, blank, guest, design.words, design.folder, design.sizes)
+    loading = load_on(blank, design.machine, design.datum, composition.reach)
+    cup = Cup(blank, coat, loading)
     findings = check_item(
-        guest, composition, design.blank, design.machine, design.engraved, item.same_name
+        guest, composition, blank, design.machine, loading, design.engraved, item.same_name
     )
     stopped = any(finding.severity is Severity.STOP for finding in findings)
     artwork = write_svg(
-        composition, title_of(item.number, guest.name), _description(design, guest, composition)
+        composition,
+        blank,
+        loading,
+        title_of(item.number, guest.name),
+        _description(design, cup, guest, composition),
+        design.frame,
     )
     seal = None if stopped else seal_of(artwork)
-    proof = (
-        draw_proof(
-            artwork,
-            design.blank,
-            design.coat,
-            composition.face,
-            _facts(design, item, composition, findings, seal),
-        )
-        if picture
-        else None
+    entry = _entry(design, cup, item, composition, findings, seal)
+    if not picture:
+        return Made(entry, None if stopped else artwork, None, None)
+    scene = _scene(design, cup, guest, composition)
+    proof = draw_proof(artwork, scene, _facts(design, cup, item, composition, findings, seal))
+    if stopped:
+        return Made(entry, None, proof.png(), None)
+    return Made(entry, artwork, proof.png(), maker_copy(proof, scene))
+
+
+@dataclass(frozen=True, slots=True)
+class Cup:
+    """A guest's blank in its coat, as it lies on the machine."""
+
+    blank: Blank
+    coat: Coat
+    loading: Loading
+
+
+def _group(blank: Blank, coat: Coat) -> str:
+    """Return the folder for artwork of a blank in a coat, where an order has several of them."""
+    return f"{slug(blank.name)}-{slug(coat.name)}"
+
+
+def _artwork_folder(design: Design, guest: Guest) -> str:
+    blank, coat, _ = design.cup_for(guest)
+    return f"{ARTWORK}/{_group(blank, coat)}" if design.is_mixed else ARTWORK
+
+
+def _scene(design: Design, cup: Cup, guest: Guest, composition: Composition) -> Scene:
+    words = _faces_in_words(design, cup, guest, composition)
+    return Scene(
+        cup.blank,
+        cup.coat,
+        tuple(
+            View(face, words.capitalize())
+            for face, words in zip(composition.faces, words, strict=True)
+        ),
+        cup.loading,
+        {
+            name: tuple(piece.centre for piece in held.pieces if piece.around is None)
+            for name, held in named(composition)
+        },
     )
-    entry = _entry(item, composition, findings, seal)
-    return Made(entry, None if stopped else artwork, proof)
 
 
 def _entry(
-    item: Item, composition: Composition, findings: tuple[Finding, ...], seal: str | None
+    design: Design,
+    cup: Cup,
+    item: Item,
+    composition: Composition,
+    findings: tuple[Finding, ...],
+    seal: str | None,
 ) -> Entry:
-    face = composition.face
+    blank = cup.blank
+    folder = _artwork_folder(design, item.guest)
     return {
         "item": item.number,
         "row": item.guest.row,
@@ -194,15 +241,16 @@ def _entry(
         "guest": {
             **item.guest.fields, "hand": str(item.guest.hand), "quantity": item.guest.quantity,
         },
+        "blank": blank.name,
+        "coat": cup.coat.name,
         "status": "ready" if seal else "stopped",
-        "artwork": f"{ARTWORK}/{item.stem}.svg" if seal else None,
+        "artwork": f"{folder}/{item.stem}.svg" if seal else None,
         "proof": f"{PROOFS}/{item.stem}.png",
+        "maker_copy": f"{MAKER}/{item.stem}.png" if seal else None,
         "seal": seal,
-        "face": {
-            "angle_deg": face.angle,
-            "centre_mm": round(face.centre, 3),
-            "usable_width_mm": round(face.usable_width, 3),
-        },
+        "face": _face_entry(composition.face),
+        "faces": [_face_entry(face) for face in composition.faces],
+        "loading": _loading_entry(cup, composition),
         "lines": [
             {
                 "field": line.field,
@@ -211,6 +259,12 @@ def _entry(
                 "font": line.font,
                 "letter_height_mm": round(line.letter_height, 2),
                 "in_set": line.in_set,
+                "face_deg": None if line.on_ring else line.face.angle,
+                "repeats": len(line.pieces),
+                "outermost_looks": round(line.looks, 3),
+                "local_radius_mm": None
+                if blank.is_flat
+                else round(blank.radius_at((line.box.low + line.box.high) / 2), 3),
                 "stroke_mm": round(line.stroke.width, 3) if line.stroke else None,
                 "gap_mm": round(line.gap.width, 3) if line.gap else None,
                 "box_mm": {
@@ -226,6 +280,39 @@ def _entry(
     }  # fmt: skip
 
 
+def _face_entry(face: Face) -> Entry:
+    return {
+        "angle_deg": face.angle,
+        "centre_mm": round(face.centre, 3),
+        "usable_width_mm": round(face.usable_width, 3),
+    }
+
+
+def _loading_entry(cup: Cup, composition: Composition) -> Entry:
+    """Return how the item is loaded: what the load picture shows, for programs."""
+    loading, page = cup.loading, cup.loading.page
+    left, top, width, height = page.box
+    turn = loading.turn_to(composition.face.centre)
+    return {
+        "drive": loading.drive,
+        "mouth": page.mouth if loading.drive else None,
+        "backwards": page.backwards,
+        "datum": loading.datum,
+        "mark": loading.mark,
+        "under_head_at_start_deg": loading.start,
+        "tick_mm": None if loading.tick_at is None else round(loading.tick_at, 3),
+        "set_circumference_mm": None if cup.blank.is_flat else round(page.width, 3),
+        "tilt_deg": round(loading.tilt, 3),
+        "turn_to_face_deg": round(turn, 3) if loading.drive else 0.0,
+        "top_turns": loading.words_for(turn) if loading.drive else None,
+        "page_mm": {
+            "left": round(left, 3), "top": round(top, 3),
+            "width": round(width, 3), "height": round(height, 3),
+        },
+        "steps": steps_of(Load(cup.blank, cup.coat, loading, composition.faces)),
+    }  # fmt: skip
+
+
 def _finding_entry(finding: Finding) -> Entry:
     return {
         "code": finding.code,
@@ -236,47 +323,55 @@ def _finding_entry(finding: Finding) -> Entry:
     }
 
 
-def _side_words(design: Design, composition: Composition) -> str:
-    """Return in words which face the design is on."""
-    zero = "handle" if design.blank.handle.width else "seam"
+def _face_words(blank: Blank, face: Face, asked_for: str) -> str:
+    """Return in words where a face is, by the word that it was asked for if there is one."""
+    if blank.is_flat:
+        return "the front"
     words = {
         "drinker": "facing the drinker",
         "onlookers": "facing the onlookers",
-        "opposite": f"opposite the {zero}",
+        "opposite": f"opposite the {blank.zero}",
     }
-    found = words.get(composition.side.casefold())
-    return found or f"{composition.face.angle:g}° from the {zero}"
+    return words.get(asked_for.casefold()) or f"{face.angle:g}° from the {blank.zero}"
 
 
-def _description(design: Design, guest: Guest, composition: Composition) -> str:
+def _faces_in_words(design: Design, cup: Cup, guest: Guest, composition: Composition) -> list[str]:
+    """Return the faces in words, by the words of the layout and the list."""
+    asked_for = [composition.side, *(line.face for line in design.layout.line if line.face)]
+    named = {angle_of(word, guest.hand): word for word in reversed(asked_for)}
+    return [_face_words(cup.blank, face, named.get(face.angle, "")) for face in composition.faces]
+
+
+def _description(design: Design, cup: Cup, guest: Guest, composition: Composition) -> str:
     """Return what an operator would want to know, for the artwork's ``<desc>``."""
-    blank = design.blank
-    zero = "handle's centre line" if blank.handle.width else "seam"
+    blank, page = cup.blank, cup.loading.page
     heights = "; ".join(
         f"{line.text}: letter height {format_mm(line.letter_height, 2)}"
         for line in composition.lines
     )
+    faces = " and ".join(_faces_in_words(design, cup, guest, composition)).capitalize()
+    steps = " ".join(steps_of(Load(blank, cup.coat, cup.loading, composition.faces)))
+    held = "" if blank.is_flat else f", {guest.hand} hand"
     return (
-        f"{design.title}. {blank.name}, coat {design.coat.name}. "
-        f"{_side_words(design, composition).capitalize()}, {guest.hand} hand, centre "
-        f"{composition.face.angle:g} degrees from the {zero}. {heights}. Page "
-        f"{format_mm(composition.page_width, 2)} around by {format_mm(composition.page_height, 2)} "
-        f"high, cup upright; x = 0 is the {zero}, y = 0 the mouth."
+        f"{design.title}. {blank.name}, coat {cup.coat.name}. {faces}{held}. {heights}. Page "
+        f"{format_mm(page.box[2], 2)} by {format_mm(page.box[3], 2)}, its origin where the job "
+        f"starts. Machine: {design.machine.name}. {steps}"
     )
 
 
 def _facts(
-    design: Design, item: Item, composition: Composition, findings: tuple[Finding, ...],
+    design: Design, cup: Cup, item: Item, composition: Composition, findings: tuple[Finding, ...],
     seal: str | None,
 ) -> Facts:  # fmt: skip
     guest = item.guest
     used = [line.field for line in composition.lines if line.field and "." not in line.field]
     shown_fields = dict.fromkeys(["name", *used])
     titles = {"first": "First name", "last": "Last name"}
-    details = [("Side", _side_words(design, composition).capitalize())]
-    if design.blank.handle.width:
+    faces = " and ".join(_faces_in_words(design, cup, guest, composition))
+    details = [] if cup.blank.is_flat else [("Side", faces.capitalize())]
+    if cup.blank.handle.width:
         details.append(("Held by", f"{guest.hand} hand"))
-    details.append(("Coat", design.coat.name))
+    details.append(("Coat", cup.coat.name))
     if not any(finding.severity is Severity.STOP for finding in findings):
         heights = ", ".join(
             f"{(line.field or 'line').removeprefix('order.')} "
@@ -284,7 +379,7 @@ def _facts(
             for line in composition.lines
         )
         details.append(("Letter height", f"{heights} mm"))
-    details.append(("Blank", design.blank.name))
+    details.append(("Blank", cup.blank.name))
     if guest.quantity > 1:
         details.append(("Cup", f"{item.copy} of {guest.quantity}"))
     if seal:
@@ -302,6 +397,7 @@ def _facts(
             for char in line.missing
             for form in (char, char.lower(), char.upper())
         ),
+        running_off=frozenset(running_off(composition)),
     )
 
 
@@ -339,7 +435,9 @@ def settled(order: Order) -> Design:
     own = (
         height
         for guest in order.guests.guests()
-        for height in own_heights(design.layout, design.blank, guest, design.words, design.folder)
+        for height in own_heights(
+            design.layout, design.cup_for(guest)[0], guest, design.words, design.folder
+        )
     )
     return replace(design, sizes=settle(design.layout, own, design.sizes))
 
@@ -379,7 +477,7 @@ def order_entry(order: Order, design: Design, found: tuple[Finding, ...]) -> Ent
         "sheet": order.guests.sheet.name,
         "columns": dict(order.guests.columns.titles),
         "blank": design.blank.name,
-        "circumference_mm": round(design.blank.circumference, 3),
+        "wall": wall_entry(design.blank),
         "coat": design.coat.name,
         "layout": design.layout.name,
         "machine": design.machine.name,
@@ -399,6 +497,49 @@ def order_entry(order: Order, design: Design, found: tuple[Finding, ...]) -> Ent
         "due": order.due.isoformat() if order.due else None,
         "findings": [_finding_entry(finding) for finding in found],
     }
+
+
+def wall_entry(blank: Blank) -> Entry:
+    """Return a blank's wall for the report; heights are along the wall but for ``upright``."""
+    if blank.is_flat:
+        return {"width_mm": round(blank.page_width, 3), "height_mm": round(blank.height, 3)}
+    return {
+        "set_circumference_mm": round(blank.page_width, 3),
+        "mouth_circumference_mm": round(blank.circumference_at(blank.height), 3),
+        "base_circumference_mm": round(blank.circumference_at(0.0), 3),
+        "slant_mm": round(blank.height, 3),
+        "upright_mm": round(blank.upright_height, 3),
+        "tilt_deg": round(blank.tilt, 3),
+    }
+
+
+class _Groups:
+    """Counts the items of each blank and coat, in the order in which they come up."""
+
+    def __init__(self, design: Design) -> None:
+        self.walls = {
+            blank.name: wall_entry(blank) for blank in (*design.blanks.values(), design.blank)
+        }
+        self.found: dict[tuple[str, str], Entry] = {}
+
+    def count(self, entry: Entry) -> None:
+        """Add one item."""
+        key = entry["blank"], entry["coat"]
+        group = self.found.setdefault(
+            key,
+            {
+                "blank": entry["blank"],
+                "coat": entry["coat"],
+                "wall": self.walls[entry["blank"]],
+                "artwork": None,
+                "items": 0,
+                "ready": 0,
+            },
+        )
+        group["items"] += 1
+        if entry["artwork"]:
+            group["ready"] += 1
+            group["artwork"] = entry["artwork"].rpartition("/")[0]
 
 
 def merge(
@@ -425,9 +566,10 @@ def merge(
     design = settled(order)
     found = _found_in_list(order, survey)
     totals = Totals(guests=survey.guests)
+    groups = _Groups(design)
     written: set[str] = set()
     with _writing(out):
-        for folder in (ARTWORK, PROOFS):
+        for folder in (ARTWORK, PROOFS, MAKER):
             (out / folder).mkdir(parents=True, exist_ok=True)
         journal = out / JOURNAL
         earlier = _files_named_in(out / REPORT) | _files_named_in(journal)
@@ -441,16 +583,20 @@ def merge(
                 totals.count_finding(finding.severity)
                 rows.writerow(_findings_row(None, _finding_entry(finding)))
             report.write('{"order": ' + _json(order_entry(order, design, found)) + ',\n"items": [')
-            items = _noted(items_of(order.guests, survey), journal)
+            items = _noted(design, items_of(order.guests, survey), journal)
             for entry in _made(design, items, out, jobs, survey):
                 report.write((",\n" if totals.items else "\n") + _json(entry))
                 for finding_entry in entry["findings"]:
                     rows.writerow(_findings_row(entry, finding_entry))
                 totals.count(entry)
-                written.update(filter(None, (entry["artwork"], entry["proof"])))
+                groups.count(entry)
+                written.update(
+                    filter(None, (entry["artwork"], entry["proof"], entry["maker_copy"]))
+                )
                 if progress:
                     progress(totals.items, survey.items)
-            report.write('\n],\n"totals": ' + _json(totals.__dict__) + "}\n")
+            report.write('\n],\n"groups": ' + _json(list(groups.found.values())))
+            report.write(',\n"totals": ' + _json(totals.__dict__) + "}\n")
         for name in earlier - written:
             if (out / name).is_file():
                 (out / name).unlink()
@@ -505,8 +651,10 @@ def _write_item(design: Design, item: Item, out: Path) -> Entry:
     with _writing(out):
         for name, data in (
             (made.entry["artwork"], made.artwork), (made.entry["proof"], made.proof),
+            (made.entry["maker_copy"], made.maker_copy),
         ):  # fmt: skip
             if data is not None:
+                (out / name).parent.mkdir(exist_ok=True)
                 _write_whole(out / name, data)
     return made.entry
 
@@ -571,7 +719,8 @@ def _json(value: object) -> str:
 
 
 _FILE_NAME = re.compile(
-    rf'"((?:{ARTWORK}/\d{{3,}}-[a-z0-9-]+\.svg|{PROOFS}/\d{{3,}}-[a-z0-9-]+\.png))"'
+    rf'"((?:{ARTWORK}/(?:[a-z0-9-]+/)?\d{{3,}}-[a-z0-9-]+\.svg'
+    rf'|(?:{PROOFS}|{MAKER})/\d{{3,}}-[a-z0-9-]+\.png))"'
 )
 
 
@@ -586,11 +735,13 @@ def _files_named_in(path: Path) -> set[str]:
         return {name for line in file for name in _FILE_NAME.findall(line)}
 
 
-def _noted(items: Iterator[Item], journal: Path) -> Iterator[Item]:
+def _noted(design: Design, items: Iterator[Item], journal: Path) -> Iterator[Item]:
     """Pass items on, each noted in the journal before anybody can write its files."""
     with journal.open("a", encoding="utf-8") as file:
         for item in items:
-            file.write(f'"{ARTWORK}/{item.stem}.svg" "{PROOFS}/{item.stem}.png"\n')
+            folder = _artwork_folder(design, item.guest)
+            file.write(f'"{folder}/{item.stem}.svg" "{PROOFS}/{item.stem}.png" ')
+            file.write(f'"{MAKER}/{item.stem}.png"\n')
             file.flush()
             yield item
 

@@ -87,6 +87,25 @@ def _number(match: re.Match[str], value: str) -> Decimal:
     return whole + Decimal(over) / Decimal(under)
 
 
+_RATE = re.compile(r"(?P<number>\d+(?:\.\d*)?|\.\d+)\s*(?:mm\s*/\s*s(?:2|²|\^2)?)?")
+
+
+def parse_rate(value: object) -> float:
+    """Return a speed in mm/s, or an acceleration in mm/s^2, that somebody typed: ``300 mm/s``.
+
+    Raises
+    ------
+    ValueError
+        The value is neither; the text says what was found and what is wanted.
+    """
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return float(value)
+    match = _RATE.fullmatch(value.strip()) if isinstance(value, str) else None
+    if match is None:
+        raise ValueError(f'found {value!r}, want a number with mm/s or mm/s2, such as "300 mm/s"')
+    return float(match["number"])
+
+
 def format_mm(length: float, digits: int = 1) -> str:
     """Return a length in millimetres as people read it: ``13.8 mm``, ``314 mm``."""
     text = f"{length:.{digits}f}"

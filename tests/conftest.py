@@ -8,10 +8,12 @@ from pathlib import Path
 import pytest
 from boxfont import write_box_font
 
-from mailmerge.artwork import Layout
+from mailmerge.artwork import Composition, Layout, write_svg
 from mailmerge.blanks import Blank
+from mailmerge.checks import check_item
+from mailmerge.findings import Finding
 from mailmerge.guests import Guest, Hand
-from mailmerge.machines import Machine
+from mailmerge.machines import Loading, Machine, Page
 from mailmerge.shelves import validated
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -57,8 +59,50 @@ def blank() -> Blank:
     )
 
 
-FINE_BEAM = Machine(name="Test machine", spot=0.01)
-"""Finer than anything that the tests of other things engrave."""
+FINE_BEAM = validated(
+    Machine,
+    {
+        "name": "Test machine",
+        "spot": 0.01,
+        "bed": {"width": 1000, "depth": 1000},
+        "rotary": {
+            "drive": "chuck",
+            "mouth": "away",
+            "datum": "tick",
+            "largest_diameter": 400,
+            "length": 1000,
+            "under_head": 1000,
+            "clearance": 100,
+        },
+    },
+    "test",
+)
+"""Finer than anything that the tests of other things engrave, and large enough for all of it."""
+
+
+def upright(blank: Blank) -> Loading:
+    """Return a loading whose page is the upright page: ``x = s``, ``y`` down from the mouth."""
+    page = Page(blank.page_width, blank.height, is_flat=blank.is_flat)
+    drive = None if blank.is_flat else "chuck"
+    return Loading(page, drive, "tick", "tick", 0.0, 0.0, blank.tilt, None)
+
+
+def upright_svg(composition: Composition, blank: Blank, title: str = "t") -> bytes:
+    """Return the artwork of a composition on the upright page."""
+    return write_svg(composition, blank, upright(blank), title, "d")
+
+
+def found_in(
+    guest: Guest,
+    composition: Composition,
+    blank: Blank,
+    engraved: frozenset[str],
+    same_name: tuple[int, ...] = (),
+) -> list[Finding]:
+    """Return the findings about an item on a machine that can do everything."""
+    loading = upright(blank)
+    return list(check_item(guest, composition, blank, FINE_BEAM, loading, engraved, same_name))
+
 
 LayoutOf = Callable[..., Layout]
 

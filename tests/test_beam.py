@@ -7,7 +7,7 @@ import re
 from pathlib import Path
 
 import pytest
-from conftest import LayoutOf, guest_named
+from conftest import FINE_BEAM, LayoutOf, guest_named
 
 from mailmerge.artwork import Composition, Layout, compose
 from mailmerge.blanks import Blank
@@ -25,7 +25,7 @@ def made(layout: Layout, blank: Blank, name: str) -> Composition:
 
 
 def found(composition: Composition, spot: float) -> dict[str, Finding]:
-    return {f.code: f for f in check_beam(composition, Machine(name="x", spot=spot))}
+    return {f.code: f for f in check_beam(composition, FINE_BEAM.model_copy(update={"spot": spot}))}
 
 
 def script(layout_of: LayoutOf, height: float = 10, **keys: object) -> Layout:

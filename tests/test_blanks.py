@@ -98,7 +98,7 @@ def test_a_face_never_reaches_into_the_handle_zone_or_out_of_sight(
         assert face.left >= edge - 1e-9
         assert face.right <= circumference - edge + 1e-9
         # At the face's edge a letter is turned by half the visible angle at most.
-        assert face.usable_width / blank.radius / 2 <= math.radians(visible) / 2 + 1e-9
+        assert face.usable_width / blank.radius_at(0) / 2 <= math.radians(visible) / 2 + 1e-9
 
 
 def test_the_library_has_six_generic_blanks_that_ask_to_be_measured() -> None:

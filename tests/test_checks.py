@@ -3,13 +3,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from conftest import FINE_BEAM, LayoutOf, guest_named
+from conftest import LayoutOf, found_in, guest_named
 from hypothesis import given
 from hypothesis import strategies as st
 
 from mailmerge.artwork import compose
 from mailmerge.blanks import Blank
-from mailmerge.checks import check_item
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Change, Guest, Trouble
@@ -100,7 +99,7 @@ def item_findings(
 ) -> list[Finding]:
     layout = layout_of({"text": "{name}"} | line)
     composition = compose(layout, blank, guest, {}, Path())
-    return list(check_item(guest, composition, blank, FINE_BEAM, NAME, same))
+    return found_in(guest, composition, blank, NAME, same)
 
 
 def test_findings_come_worst_first(blank: Blank, layout_of: LayoutOf) -> None:

@@ -86,8 +86,9 @@ def test_seals_and_boxes_are_those_of_the_files(merged: Path) -> None:
             assert len(outlines) == len(item["lines"])
             for outline, line in zip(outlines, item["lines"], strict=True):
                 box = line["box_mm"]
-                assert outline.box.left == pytest.approx(box["s"], abs=0.002)
-                assert 190 - outline.box.high == pytest.approx(box["z"], abs=0.002)
+                # Mouth to the left, handle to the front: see _box in test_outside.
+                assert 78.5 - outline.box.high == pytest.approx(box["s"], abs=0.002)
+                assert 190 - outline.box.right == pytest.approx(box["z"], abs=0.002)
 
 
 def test_artwork_keeps_to_its_contract(merged: Path) -> None:
@@ -95,9 +96,9 @@ def test_artwork_keeps_to_its_contract(merged: Path) -> None:
         text = path.read_text(encoding="utf-8")
         tags = set(re.findall(r"<([a-zA-Z]+)", text))
         assert tags <= {"svg", "title", "desc", "defs", "path"}
-        assert 'width="314.000mm"' in text
-        assert 'height="190.000mm"' in text
-        assert 'viewBox="0 0 314.000 190.000"' in text
+        assert 'width="190.000mm"' in text
+        assert 'height="314.000mm"' in text
+        assert 'viewBox="0.000 -235.500 190.000 314.000"' in text
         for path_tag in re.findall(r"<path[^>]*>", text):
             assert re.fullmatch(r'<path d="[^"]*" fill="#000000" id="line-\d" />', path_tag)
         assert "stroke" not in text

@@ -14,13 +14,12 @@ import pytest
 import shapely
 import svgelements
 from browser import found_by_browser
-from conftest import DEMO, FINE_BEAM, guest_named
+from conftest import DEMO, found_in, guest_named, upright_svg
 from PIL import Image, ImageFont
 from shapely.ops import unary_union
 
-from mailmerge.artwork import Layout, compose, read_outlines, write_svg
+from mailmerge.artwork import Layout, compose, read_outlines
 from mailmerge.blanks import Blank
-from mailmerge.checks import check_item
 from mailmerge.lettering import Outline, Style, coverage, letter, open_font, weld
 from mailmerge.merge import merge
 from mailmerge.orders import open_order
@@ -43,9 +42,15 @@ def items(gala: Path) -> list[dict[str, object]]:
 
 
 def _box(line: dict) -> tuple[float, float, float, float]:
-    """Return a reported box as left, top, right, bottom of the demo's page (190 mm high)."""
+    """Return a reported box as left, top, right, bottom of the demo's machine page.
+
+    The mouth of the cup (190 mm high, 314 mm around) lies to the left and its handle to the front,
+    so that x runs from the mouth to the base, and s = 78.5 mm, which is up at the start, is at
+    y = 0; s grows away from the operator, which is up on the page.
+    """
     box = line["box_mm"]
-    return box["s"], 190 - box["z"] - box["height"], box["s"] + box["width"], 190 - box["z"]
+    left = 190 - box["z"] - box["height"]
+    return left, 78.5 - box["s"] - box["width"], 190 - box["z"], 78.5 - box["s"]
 
 
 @pytest.mark.outside("xmllint")
@@ -63,7 +68,7 @@ def test_all_artwork_is_valid_svg_1_1(gala: Path, tmp_path: Path) -> None:
         words = {"order.title": "Gala", "order.subtitle": "12 December", "order.due": ""}
         composition = compose(layout, blank, guest_named("Zoë Ek", "Cello"), words, HERE)
         files.append(tmp_path / f"{name}.svg")
-        files[-1].write_bytes(write_svg(composition, name, "d"))
+        files[-1].write_bytes(upright_svg(composition, blank, name))
     result = subprocess.run(
         ["xmllint", "--noout", "--nonet", "--dtdvalid", str(dtd), *files],
         capture_output=True, text=True,
@@ -80,11 +85,13 @@ def test_svgelements_finds_every_line_where_the_report_puts_it(
         assert len(paths) == len(item["lines"])
         face = item["face"]
         for path, line in zip(paths, item["lines"], strict=True):
-            box = path.bbox()
+            left, top, right, bottom = path.bbox()
+            # svgelements counts from the page's corner, which lies 235.5 mm above its origin.
+            box = (left, top - 235.5, right, bottom - 235.5)
             assert box == pytest.approx(_box(line), abs=0.05)
-            assert box[0] >= face["centre_mm"] - face["usable_width_mm"] / 2 - 0.01
-            assert box[2] <= face["centre_mm"] + face["usable_width_mm"] / 2 + 0.01
-            assert 190 - 165 <= box[1] <= box[3] <= 190 - 45  # the band
+            assert 78.5 - box[3] >= face["centre_mm"] - face["usable_width_mm"] / 2 - 0.01
+            assert 78.5 - box[1] <= face["centre_mm"] + face["usable_width_mm"] / 2 + 0.01
+            assert 190 - 165 <= box[0] <= box[2] <= 190 - 45  # the band
 
 
 @pytest.mark.outside("chromium")
@@ -222,7 +229,7 @@ def test_the_rasteriser_agrees_with_resvg(name: str) -> None:
     blank = load(Blank, "blanks", "handled-tumbler-40oz", HERE)
     layout = load(Layout, "layouts", "name-over-role", HERE)
     composition = compose(layout, blank, guest_named(name, "Violin"), {}, HERE)
-    artwork = write_svg(composition, "t", "d")
+    artwork = upright_svg(composition, blank)
     scale = 5
     width, height = 314 * scale, 190 * scale
     # resvg rounds a page in mm to whole pixels; its viewBox at whole pixels fits exactly.
@@ -258,7 +265,7 @@ def test_tesseract_reads_plain_lettering_back(tmp_path: Path) -> None:
     for name in TESSERACT_NAMES:
         composition = compose(layout, blank, guest_named(name), {}, HERE)
         picture = np.zeros((190 * scale, 314 * scale), np.uint8)
-        for outline in read_outlines(write_svg(composition, "t", "d")).values():
+        for outline in read_outlines(upright_svg(composition, blank)).values():
             picture |= coverage(outline.moved(scale, False, 0, 0), 314 * scale, 190 * scale)
         rows, columns = np.nonzero(picture)
         cut = picture[rows.min() - 40 : rows.max() + 40, columns.min() - 40 : columns.max() + 40]
@@ -289,8 +296,8 @@ def test_two_thousand_census_names_fit_or_are_flagged() -> None:
     for name in guests:
         guest = guest_named(name, "Violin")
         composition = compose(layout, blank, guest, {}, HERE)
-        found = check_item(guest, composition, blank, FINE_BEAM, frozenset({"name", "role"}), ())
-        first_run[name] = write_svg(composition, name, "d")
+        found = found_in(guest, composition, blank, frozenset({"name", "role"}))
+        first_run[name] = upright_svg(composition, blank, name)
         line = composition.lines[0]
         assert line.sound
         if any(finding.severity == "stop" for finding in found):
@@ -307,7 +314,7 @@ def test_two_thousand_census_names_fit_or_are_flagged() -> None:
     weld._union.cache_clear()
     for name in reversed(guests[::4]):
         composition = compose(layout, blank, guest_named(name, "Violin"), {}, HERE)
-        assert write_svg(composition, name, "d") == first_run[name]
+        assert upright_svg(composition, blank, name) == first_run[name]
 
 
 def test_programs_that_ci_needs_are_there() -> None:

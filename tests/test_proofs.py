@@ -1,25 +1,27 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 import shapely
-from conftest import guest_named
+from conftest import guest_named, upright, upright_svg
 from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 from PIL import Image
 
-from mailmerge.artwork import Composition, Layout, compose, read_outlines, write_svg
+from mailmerge.artwork import Composition, Layout, compose, read_outlines
 from mailmerge.blanks import Blank, face_of
+from mailmerge.checks import running_off
 from mailmerge.guests import Hand
 from mailmerge.lettering import Outline
 from mailmerge.lettering.outline import parsed
-from mailmerge.proofs import Facts, draw_proof, proof
-from mailmerge.proofs.cylinder import on_cup
+from mailmerge.proofs import Facts, Scene, View, draw_proof, proof
 from mailmerge.proofs.palette import INK, MIXES, PAPER, RED, SHADES, SOFT, TINT, Palette
+from mailmerge.proofs.projection import on_cup
 from mailmerge.proofs.stage import Stage, stage_for
 from mailmerge.shelves import load, shelf, validated
 
@@ -44,11 +46,15 @@ def picture_of(
     role: str = "Violin",
 ) -> tuple[Picture, Composition, Stage]:  # fmt: skip
     composition = compose(layout, blank, guest_named(name, role, hand), {}, HERE)
-    png = draw_proof(
-        write_svg(composition, "t", "d"), blank, blank.coat[0], composition.face, facts
-    )
+    facts = replace(facts, running_off=frozenset(running_off(composition)))
+    png = draw_proof(upright_svg(composition, blank), scene(blank, composition), facts).png()
     picture = np.asarray(Image.open(io.BytesIO(png)).convert("RGB")).astype(np.int64)
-    return picture, composition, stage_for(blank, blank.coat[0], composition.face)
+    return picture, composition, stage_for(blank, blank.coat[0], scene(blank, composition).views)
+
+
+def scene(blank: Blank, composition: Composition) -> Scene:
+    views = tuple(View(face, "Seen by somebody") for face in composition.faces)
+    return Scene(blank, blank.coat[0], views, upright(blank), {})
 
 
 def changed(picture: Picture, stage: Stage) -> NDArray[np.bool_]:
@@ -60,9 +66,9 @@ def changed(picture: Picture, stage: Stage) -> NDArray[np.bool_]:
 def test_the_handle_is_on_the_holding_hands_side(tumbler: Blank, layout: Layout) -> None:
     right, _, stage = picture_of(tumbler, layout, "Zoë Lind")
     left, _, _ = picture_of(tumbler, layout, "Zoë Lind", Hand.LEFT)
-    edge = round(stage.cup_middle + tumbler.radius * stage.cup_scale)
+    edge = round(stage.views[0][1] + tumbler.radius_at(0) * stage.cup_scale)
     rows = slice(round(stage.cup_top + 60), round(stage.cup_top + 500))
-    beside = round(2 * stage.cup_middle - edge)
+    beside = round(2 * stage.views[0][1] - edge)
 
     def dark(picture: Picture, columns: slice) -> int:
         return int((picture[rows, columns].sum(axis=2) < 200).sum())
@@ -78,8 +84,8 @@ def test_the_wrap_shows_the_lettering_where_the_report_puts_it(
     tumbler: Blank, layout: Layout
 ) -> None:
     picture, composition, stage = picture_of(tumbler, layout, "Zoë Lind")
-    top, bottom = int(stage.wrap_top), int(stage.wrap_bottom)
-    ys, xs = np.nonzero(changed(picture, stage)[top:bottom, : int(stage.wrap_right)])
+    top, bottom = int(stage.wrap_box[1]), int(stage.wrap_box[3])
+    ys, xs = np.nonzero(changed(picture, stage)[top:bottom, : int(stage.wrap_box[2])])
     left = min(line.box.left for line in composition.lines)
     right = max(line.box.right for line in composition.lines)
     high = max(line.box.high for line in composition.lines)
@@ -94,7 +100,7 @@ def test_an_overlong_name_runs_past_the_face_in_red(tumbler: Blank, layout: Layo
     picture, composition, stage = picture_of(tumbler, layout, name, facts=facts)
     assert not composition.lines[0].fits
     assert composition.lines[0].box.right > composition.face.right
-    wrap = picture[int(stage.wrap_top) : int(stage.wrap_bottom), : int(stage.wrap_right)]
+    wrap = picture[int(stage.wrap_box[1]) : int(stage.wrap_box[3]), : int(stage.wrap_box[2])]
     red = (wrap[..., 0] > 150) & (wrap[..., 1] < 130)
     columns = np.nonzero(red)[1]
     assert columns.max() > stage.wrap_left + composition.face.right * stage.wrap_scale + 2
@@ -106,11 +112,11 @@ def test_the_lettering_is_drawn_from_the_artworks_bytes(tumbler: Blank, layout: 
     """Another path in the file gives another picture, whatever was composed."""
     composition = compose(layout, tumbler, guest_named("Zoë Lind", "Violin"), {}, HERE)
     square = b'<svg><path d="M215 80L255 80L255 120L215 120Z" fill="#000000" id="line-1" /></svg>'
-    png = draw_proof(square, tumbler, tumbler.coat[0], composition.face, FACTS)
+    png = draw_proof(square, scene(tumbler, composition), FACTS).png()
     picture = np.asarray(Image.open(io.BytesIO(png)).convert("RGB")).astype(np.int64)
-    stage = stage_for(tumbler, tumbler.coat[0], composition.face)
-    on_wrap = changed(picture, stage)[int(stage.wrap_top) : int(stage.wrap_bottom)]
-    assert on_wrap[:, : int(stage.wrap_right)].sum() == pytest.approx(
+    stage = stage_for(tumbler, tumbler.coat[0], scene(tumbler, composition).views)
+    on_wrap = changed(picture, stage)[int(stage.wrap_box[1]) : int(stage.wrap_box[3])]
+    assert on_wrap[:, : int(stage.wrap_box[2])].sum() == pytest.approx(
         (40 * stage.wrap_scale) ** 2, rel=0.05
     )
 
@@ -143,9 +149,8 @@ def test_long_steps_bend_with_the_cup(tumbler: Blank, data: str) -> None:
     outline = parsed(data).moved(1.0, False, face.centre - 10, 0)
     seen = _flat(on_cup(outline, tumbler, face))
     dense = _flat(outline, 1000)
-    exact = np.column_stack(
-        [tumbler.radius * np.sin((dense[:, 0] - face.centre) / tumbler.radius), dense[:, 1]]
-    )
+    radius = tumbler.radius_at(0)
+    exact = np.column_stack([radius * np.sin((dense[:, 0] - face.centre) / radius), dense[:, 1]])
     line = shapely.LineString(seen)
     assert max(line.distance(shapely.Point(point)) for point in exact) < 0.03
 
@@ -187,7 +192,7 @@ def test_the_cup_agrees_with_a_ray_traced_cylinder(tumbler: Blank, hand: Hand, f
     from PIL import ImageDraw
 
     draw = ImageDraw.Draw(sheet)
-    for outline in read_outlines(write_svg(composition, "t", "d")).values():
+    for outline in read_outlines(upright_svg(composition, tumbler)).values():
         starts = [*outline.starts, len(outline.points)]
         verbs = [f"M{part}" for part in outline.verbs.split("M")[1:]]
         shapes = [
@@ -201,7 +206,7 @@ def test_the_cup_agrees_with_a_ray_traced_cylinder(tumbler: Blank, hand: Hand, f
     assert artwork.max() == 255
 
     eye = np.radians(composition.face.angle)
-    middle, radius = stage.cup_middle, tumbler.radius
+    middle, radius = stage.views[0][1], tumbler.radius_at(0)
     half = int(radius * stage.cup_scale) - 3
     columns = np.arange(round(middle) - half, round(middle) + half)
     across = (columns + 0.5 - middle) / stage.cup_scale

@@ -8,13 +8,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
-from conftest import FINE_BEAM, LayoutOf, guest_named
+from conftest import LayoutOf, found_in, guest_named
 from fontTools.ttLib import TTCollection, TTFont
 from test_proofs import _flat
 
 from mailmerge.artwork import Layout, Placed, compose
 from mailmerge.blanks import Blank
-from mailmerge.checks import check_item
 from mailmerge.findings import InputError
 from mailmerge.lettering import Outline, Style, connects, letter, open_font, shaped
 from mailmerge.lettering.bend import on_circle
@@ -36,9 +35,7 @@ def contours(line: Placed) -> list[np.ndarray]:
 def findings(layout: Layout, blank: Blank, name: str) -> set[str]:
     guest = guest_named(name)
     composition = compose(layout, blank, guest, {}, HERE)
-    return {
-        f.code for f in check_item(guest, composition, blank, FINE_BEAM, frozenset({"name"}), ())
-    }
+    return {f.code for f in found_in(guest, composition, blank, frozenset({"name"}))}
 
 
 # Breaks

@@ -7,7 +7,7 @@ import random
 from pathlib import Path
 
 import pytest
-from conftest import FINE_BEAM, LayoutOf, guest_named
+from conftest import LayoutOf, found_in, guest_named
 from hypothesis import given
 from hypothesis import strategies as st
 from typer.testing import CliRunner
@@ -15,7 +15,6 @@ from typer.testing import CliRunner
 from mailmerge.artwork import Layout, Settled, Sizes, compose, own_heights, settle
 from mailmerge.artwork.sizing import NO_SIZES
 from mailmerge.blanks import Blank
-from mailmerge.checks import check_item
 from mailmerge.cli import app
 from mailmerge.findings import Finding
 from mailmerge.guests import Guest
@@ -139,7 +138,7 @@ def items(
 
     def made(guest: Guest) -> tuple[float, list[Finding]]:
         composition = compose(layout, blank, guest, {}, HERE, sizes)
-        found = check_item(guest, composition, blank, FINE_BEAM, frozenset({"name"}), ())
+        found = found_in(guest, composition, blank, frozenset({"name"}))
         return composition.lines[0].letter_height, [
             f for f in found if f.code in ("drags-the-set", "not-at-kept-size")
         ]

@@ -2,6 +2,7 @@
 
 from mailmerge.artwork.compose import Composition, Placed, compose, own_heights
 from mailmerge.artwork.drawings import read_drawing
+from mailmerge.artwork.laying import laid, lifted
 from mailmerge.artwork.layout import Layout, Line, check_fields
 from mailmerge.artwork.setting import WayOut
 from mailmerge.artwork.sizing import Settled, Sizes, is_shared, settle
@@ -18,6 +19,8 @@ __all__ = [
     "check_fields",
     "compose",
     "is_shared",
+    "laid",
+    "lifted",
     "own_heights",
     "read_drawing",
     "read_outlines",

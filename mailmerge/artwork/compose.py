@@ -5,25 +5,27 @@ Everything is settled here; the SVG writer and the proof only draw what this say
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
+from mailmerge.artwork.around import border_pieces, text_pieces
 from mailmerge.artwork.drawings import fitted, narrowness
-from mailmerge.artwork.layout import Arc, Layout, LetterHeight, Line, Ornament, fields_of
-from mailmerge.artwork.setting import (
-    ROW_CLEARANCE,
-    Arrangement,
-    Fit,
-    Room,
-    WayOut,
-    arranged,
-    choose,
-    fits,
-    spread,
-    ways_out,
+from mailmerge.artwork.layout import Arc, Layout, Ornament, fields_of
+from mailmerge.artwork.pieces import Piece, box_of
+from mailmerge.artwork.rooms import (
+    Member,
+    Stand,
+    face_at,
+    ornaments_of,
+    side_of,
+    stands_of,
 )
+from mailmerge.artwork.setting import Arrangement, Fit, WayOut, arranged, choose, spread, ways_out
 from mailmerge.artwork.sizing import NO_SIZES, Settled, Sizes, group_of
+from mailmerge.artwork.stacking import Extent, extent_of_drawing, extent_of_line, stack
 from mailmerge.blanks import Blank, Face, angle_of, face_of
 from mailmerge.guests import Guest
 from mailmerge.lettering import (
@@ -38,6 +40,7 @@ from mailmerge.lettering import (
     shaped,
 )
 from mailmerge.lettering.bottlenecks import REACH, Place
+from mailmerge.lettering.outline import joined
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,10 +64,12 @@ class Placed:
     """The largest letter height at which it fits in any way that the layout allows."""
     least: float
     """The smallest letter height that the layout allows."""
+    face: Face
+    """Where it stands; for a ring what is free around the cup."""
     box: Box
     """Bounds of the ink: ``s`` from left to right, ``z`` from low to high."""
-    outline: Outline
-    """Page coordinates: ``x = s``, ``y`` down from the mouth."""
+    pieces: tuple[Piece, ...]
+    """What is engraved: one piece, or one for each repeat."""
     missing: tuple[str, ...]
     lent: tuple[tuple[str, str], ...]
     """(character, font) for what another font than the first has lent."""
@@ -84,6 +89,19 @@ class Placed:
     """Its narrowest gap, likewise."""
     ways_out: tuple[WayOut, ...]
     """Filled only where it does not fit, or not at its set's size."""
+
+    @cached_property
+    def outline(self) -> Outline:
+        """Its ink on the upright page: ``x = s``, ``y`` down from the mouth."""
+        return joined([piece.on_page for piece in self.pieces])
+
+    @property
+    def looks(self) -> float:
+        """How narrow its outermost letter looks to an eye before the face: the cosine of its angle.
+
+        1 is its full width, 0 the cup's edge and what lies behind it.
+        """
+        return max((piece.looks for piece in self.pieces), default=1.0)
 
     @property
     def font(self) -> str:
@@ -108,31 +126,49 @@ class Placed:
 
 @dataclass(frozen=True, eq=False)
 class Drawn:
-    """An ornament at its place; lengths in mm."""
+    """An ornament at its place, or a border; lengths in mm."""
 
     name: str
     """The drawing as the layout calls it, without its folder."""
-    outline: Outline
-    """Page coordinates."""
+    face: Face
+    box: Box
+    """Bounds of the ink: ``s`` from left to right, ``z`` from low to high."""
+    pieces: tuple[Piece, ...]
     stroke: float | None
     """Its narrowest stroke; None where all are wide."""
     gap: float | None
     """Its narrowest gap, likewise."""
+    is_border: bool = False
+
+    @cached_property
+    def outline(self) -> Outline:
+        """Its ink on the upright page: ``x = s``, ``y`` down from the mouth."""
+        return joined([piece.on_page for piece in self.pieces])
 
 
 @dataclass(frozen=True, eq=False)
 class Composition:
-    """One guest's design: its face and its lines, from top to bottom."""
+    """One guest's design: its faces and its lines, from top to bottom."""
 
     side: str
     """The face as it was asked for: the guest's own side, or the layout's face."""
-    face: Face
-    page_width: float
-    """The circumference, in mm."""
-    page_height: float
-    """The height of the blank's wall, in mm."""
+    faces: tuple[Face, ...]
+    """The faces that hold something; the one that was asked for comes first, if it does."""
     lines: tuple[Placed, ...]
     ornaments: tuple[Drawn, ...] = ()
+
+    @property
+    def face(self) -> Face:
+        """The first face, which the proof looks at."""
+        return self.faces[0]
+
+    @property
+    def reach(self) -> tuple[float, float]:
+        """The lowest and the highest ``s`` that is engraved, in mm; (0, 0) if nothing is."""
+        boxes = [line.box for line in self.lines] + [drawn.box for drawn in self.ornaments]
+        if not boxes:
+            return 0.0, 0.0
+        return min(box.left for box in boxes), max(box.right for box in boxes)
 
 
 def compose(
@@ -143,12 +179,11 @@ def compose(
     beside: Path,
     sizes: Sizes = NO_SIZES,
 ) -> Composition:
-    """Set a guest's lines on the face that the layout, the guest's hand and side ask for.
+    """Set a guest's lines on the faces that the layout, the guest's hand and side ask for.
 
     Every line gets its set's letter height if it fits at it, else the largest up to its ``max`` at
-    which its ink fits the face's usable width and its share of the band. The band's height less
-    the gaps is shared out in proportion to the ``max`` of the lines that are there. Lines are
-    centred on the face and stacked with the layout's gaps; the whole is centred in the band.
+    which its ink fits the face's usable width and its share of the band. Lines of a face are
+    centred on it and stacked with the layout's gaps; the whole is centred in the band.
 
     Parameters
     ----------
@@ -164,17 +199,46 @@ def compose(
     InputError
         A font or a drawing is not there.
     """
-    side, face, members = _members(layout, blank, guest, order_words, beside)
-    set_lines = [_set(member, sizes, guest) for member in members]
-    stacked = [line for line in set_lines if not line.member.line.ring]
-    placed, ornaments = _stacked(layout, blank, face, stacked, beside)
-    for line in set_lines:
-        if line.member.line.ring:
-            placed.append(_on_ring(line, blank))
+    placed: list[Placed] = []
+    drawings: list[Drawn] = []
+    for stand in stands_of(layout, blank, guest, order_words, beside):
+        set_lines = [_set(member, sizes, guest) for member in stand.members]
+        if stand.height is not None:
+            placed.append(_alone(layout, blank, stand, set_lines[0]))
+        else:
+            lines, ornaments = _stacked(layout, blank, stand.angle, set_lines, beside)
+            placed += lines
+            drawings += ornaments
     placed.sort(key=lambda line: line.number)
+    for border in layout.border:
+        pieces, box = border_pieces(border, blank, beside)
+        stroke, gap = narrowness(border.drawing, pieces[0].outline, beside)
+        free = 0.0 if not blank.handle.width else blank.handle_edge
+        face = Face(180.0, blank.page_width / 2, blank.page_width - 2 * free)
+        name = Path(border.drawing).stem
+        drawings.append(Drawn(name, face, box, pieces, stroke, gap, is_border=True))
+    side = side_of(guest, layout)
     return Composition(
-        side, face, blank.circumference, blank.height, tuple(placed), tuple(ornaments)
+        side,
+        _faces(layout, blank, angle_of(side, guest.hand), placed),
+        tuple(placed),
+        tuple(drawings),
     )
+
+
+def _faces(
+    layout: Layout, blank: Blank, asked_for: float, placed: Iterable[Placed]
+) -> tuple[Face, ...]:
+    """Return the faces in use, each as wide as it is at the heights of its own lines."""
+    heights: dict[float, tuple[float, float]] = {}
+    for line in placed:
+        if not line.on_ring:
+            low, high = heights.get(line.face.angle, (math.inf, -math.inf))
+            heights[line.face.angle] = min(low, line.box.low), max(high, line.box.high)
+    if not heights:
+        return (face_of(blank, asked_for, layout.visible_angle),)
+    faces = [face_of(blank, angle, layout.visible_angle, heights[angle]) for angle in heights]
+    return tuple(sorted(faces, key=lambda face: face.angle != asked_for))
 
 
 def own_heights(
@@ -185,87 +249,19 @@ def own_heights(
     For the lines that share their size with other guests, but for those with letters that no font
     has: they are stopped, and no members of the set. Parameters as for :func:`compose`.
     """
-    _, _, members = _members(layout, blank, guest, order_words, beside)
-    for member in members:
-        shared = member.line.sizing != "each"
-        if shared and not shaped(member.style, member.text).missing:
-            best = max(fit.height for fit in member.fits())
-            yield member.number, group_of(member.line, guest.fields["role"]), best
-
-
-@dataclass(frozen=True, eq=False)
-class _Member:
-    """A line of the layout that a guest has a text for, with its room."""
-
-    number: int
-    line: Line
-    text: str
-    style: Style
-    room: Room
-
-    def fits(self) -> list[Fit]:
-        return fits(self.line, self.text, self.style, self.room)
-
-    def allowing(self, height: float) -> _Member:
-        """Return the member with a range of letter heights that holds one of cups that exist."""
-        least, most = self.line.letter_height.min, self.line.letter_height.max
-        wider = LetterHeight.model_construct(max=max(most, height), min=min(least, height))
-        return replace(self, line=self.line.model_copy(update={"letter_height": wider}))
-
-
-def _members(
-    layout: Layout, blank: Blank, guest: Guest, order_words: dict[str, str], beside: Path
-) -> tuple[str, Face, list[_Member]]:
-    side = _side_of(guest, layout)
-    face = face_of(blank, angle_of(side, guest.hand), layout.visible_angle)
-    words = {**guest.fields, **order_words}
-    present = [
-        (number, line, text)
-        for number, line in enumerate(layout.line, start=1)
-        if (text := line.filled(words)) is not None
-    ]
-    stacked = [(number, line) for number, line, _ in present if not line.ring]
-    room = blank.band.height - sum(line.gap for _, line in stacked[1:])
-    room -= sum(
-        ornament.height + ornament.gap
-        for ornament in layout.ornament
-        if ornament.place != "beside" and any(n == ornament.line for n, _ in stacked)
-    )
-    most = sum(line.letter_height.max for _, line in stacked)
-    members = []
-    for number, line, text in present:
-        if line.ring:
-            z = line.ring.height
-            height = 2 * min(z - blank.band.from_, blank.band.to - z)
-            width = blank.circumference - 2 * blank.handle_edge
-        else:
-            height = room * line.letter_height.max / most
-            width = face.usable_width - sum(
-                2 * (ornament.width + ornament.gap)
-                for ornament in layout.ornament
-                if ornament.place == "beside" and ornament.line == number
-            )
-        space = Room(max(0.0, width), max(0.0, height))
-        style = line.style(beside, line.language_for(words))
-        members.append(_Member(number, line, text, style, space))
-    return side, face, members
-
-
-def _side_of(guest: Guest, layout: Layout) -> str:
-    """Return the guest's own side where it is one (a check reports it where not)."""
-    side = guest.fields.get("side", "")
-    try:
-        angle_of(side, guest.hand)
-    except ValueError:
-        return layout.face
-    return side
+    for stand in stands_of(layout, blank, guest, order_words, beside):
+        for member in stand.members:
+            shared = member.line.sizing != "each"
+            if shared and not shaped(member.style, member.text).missing:
+                best = max(fit.height for fit in member.fits())
+                yield member.number, group_of(member.line, guest.fields["role"]), best
 
 
 @dataclass(frozen=True, eq=False)
 class _SetLine:
     """A line that has its arrangement and its letter height, but no place yet; lengths in mm."""
 
-    member: _Member
+    member: Member
     fit: Fit
     letter_height: float
     largest: float
@@ -279,17 +275,20 @@ class _SetLine:
     def ink(self) -> Box:
         return self.outline.box
 
-    def edges(self, by_baseline: bool) -> tuple[float, float]:
-        """Return the highest and the lowest ``y`` that count for stacking."""
-        if by_baseline and not self.member.line.arc:
-            return self.letter_height, self.fit.arrangement.last_baseline * self.letter_height
-        return self.ink.high, self.ink.low
+    def extent(self, by_baseline: bool, gap: float) -> Extent:
+        """Return how far it reaches in a stack; ``gap`` is the room above it."""
+        return extent_of_line(
+            self.member.line, self.fit.arrangement, self.letter_height, self.ink, by_baseline, gap
+        )
 
-    def placed(self, centre: float, baseline: float, wall: float) -> Placed:
-        """Return the line with its middle on ``s = centre`` and its first baseline at a ``z``."""
+    def placed(self, blank: Blank, face: Face, baseline: float) -> Placed:
+        """Return the line with its middle on its face's and its first baseline at a ``z``."""
         line, arrangement = self.member.line, self.fit.arrangement
-        ink = self.ink
-        box = Box(ink.left + centre, ink.low + baseline, ink.right + centre, ink.high + baseline)
+        outline = self.outline.moved(1.0, True, 0.0, blank.height - baseline)
+        if line.ring and line.ring.repeat:
+            pieces = text_pieces(outline, line.ring, face.usable_width, blank)
+        else:
+            pieces = (Piece(face.angle, outline, blank),)
         fields = fields_of(line.text)
         font = arrangement.style.font
         stroke, gap = self._finest()
@@ -305,8 +304,9 @@ class _SetLine:
             fitting_height=self.fit.height,
             largest=self.largest,
             least=line.letter_height.min,
-            box=box,
-            outline=self.outline.moved(1.0, True, centre, wall - baseline),
+            face=face,
+            box=box_of(pieces, blank),
+            pieces=pieces,
             missing=tuple(
                 dict.fromkeys(char for part in arrangement.lettering for char in part.missing)
             ),
@@ -398,7 +398,7 @@ def _lent(arrangement: Arrangement, font: Font) -> Iterator[tuple[str, str]]:
                     yield part.text[glyph.char : glyph.char + 1], glyph.font.name
 
 
-def _set(member: _Member, sizes: Sizes, guest: Guest) -> _SetLine:
+def _set(member: Member, sizes: Sizes, guest: Guest) -> _SetLine:
     """Give a line its arrangement and letter height."""
     line, least = member.line, member.line.letter_height.min
     settled = sizes.of(member.number, line, guest.fields["role"]) if line.sizing != "each" else None
@@ -429,18 +429,13 @@ def _set(member: _Member, sizes: Sizes, guest: Guest) -> _SetLine:
 class _Element:
     """Something in the stack: a line, or an ornament above or below one; ``y`` up."""
 
-    outline: Outline
-    top: float
-    bottom: float
-    """What counts for stacking; the ink may reach further."""
-    gap: float
-    """Room above it."""
+    extent: Extent
     line: _SetLine | None
     ornament: Ornament | None = None
 
 
 def _stacked(
-    layout: Layout, blank: Blank, face: Face, lines: list[_SetLine], beside: Path
+    layout: Layout, blank: Blank, angle: float, lines: list[_SetLine], beside: Path
 ) -> tuple[list[Placed], list[Drawn]]:
     """Place the lines that stand over each other, and the ornaments that stand with them."""
     elements = [
@@ -448,87 +443,69 @@ def _stacked(
         for at, line in enumerate(lines)
         for element in _with_ornaments(layout, line, beside, first=at == 0)
     ]
-    baselines: list[float] = []
-    lowest = 0.0
-    ink_low = 0.0
-    for element in elements:
-        if baselines:
-            y = lowest - element.gap - element.top
-            clearance = ROW_CLEARANCE * min((each.letter_height for each in lines), default=0.0)
-            y = min(y, ink_low - min(clearance, element.gap) - element.outline.box.high)
-        else:
-            y = -element.top
-        baselines.append(y)
-        lowest = y + element.bottom
-        ink_low = y + element.outline.box.low
-    shift = _shift_into_band(blank, elements, baselines, lowest)
+    extents = [element.extent for element in elements]
+    smallest = min((line.letter_height for line in lines), default=0.0)
+    baselines = stack(extents, smallest, blank.band)
+    heights = (
+        min(z + extent.ink.low for extent, z in zip(extents, baselines, strict=True)),
+        max(z + extent.ink.high for extent, z in zip(extents, baselines, strict=True)),
+    )
+    face = face_of(blank, angle, layout.visible_angle, heights)
     placed: list[Placed] = []
     drawings: list[Drawn] = []
-    for element, y in zip(elements, baselines, strict=True):
-        z = y + shift
+    for element, z in zip(elements, baselines, strict=True):
         if element.line:
-            line = element.line.placed(face.centre, z, blank.height)
+            line = element.line.placed(blank, face, z)
             placed.append(line)
-            drawings += _beside(layout, line, blank.height, beside)
-        else:
-            moved = element.outline.moved(1.0, True, face.centre, blank.height - z)
-            drawings.append(_drawn(element.ornament, moved, beside))
+            drawings += _beside(layout, line, blank, beside)
+        elif element.ornament:
+            outline = fitted(element.ornament, beside).moved(1.0, True, 0.0, blank.height - z)
+            drawings.append(_drawn(element.ornament, outline, face, blank, beside))
     return placed, drawings
-
-
-def _shift_into_band(
-    blank: Blank, elements: list[_Element], baselines: list[float], lowest: float
-) -> float:
-    """Return the ``z`` of the stack's top: its middle in the band's, or as near as its ink can."""
-    if not elements:
-        return 0.0
-    shift = blank.band.middle - lowest / 2
-    high = max(y + e.outline.box.high for e, y in zip(elements, baselines, strict=True))
-    low = min(y + e.outline.box.low for e, y in zip(elements, baselines, strict=True))
-    if high - low > blank.band.height:
-        return blank.band.middle - (high + low) / 2
-    return min(max(shift, blank.band.from_ - low), blank.band.to - high)
 
 
 def _with_ornaments(
     layout: Layout, line: _SetLine, beside: Path, first: bool
 ) -> Iterator[_Element]:
-    own = [o for o in layout.ornament if o.line == line.member.number]
+    own = ornaments_of(layout, line.member.number)
     gap = 0.0 if first else line.member.line.gap
-    for ornament in own:
-        if ornament.place == "above":
-            drawing = fitted(ornament, beside)
-            yield _Element(drawing, drawing.box.high, drawing.box.low, gap, None, ornament)
+    for ornament, above in own:
+        if above:
+            yield _Element(extent_of_drawing(fitted(ornament, beside).box, gap), None, ornament)
             gap = ornament.gap
-    top, bottom = line.edges(layout.stacking == "baseline")
-    yield _Element(line.outline, top, bottom, gap, line)
-    for ornament in own:
-        if ornament.place == "below":
-            drawing = fitted(ornament, beside)
-            yield _Element(drawing, drawing.box.high, drawing.box.low, ornament.gap, None, ornament)
+    yield _Element(line.extent(layout.stacking == "baseline", gap), line)
+    for ornament, above in own:
+        if not above:
+            box = fitted(ornament, beside).box
+            yield _Element(extent_of_drawing(box, ornament.gap), None, ornament)
 
 
-def _beside(layout: Layout, line: Placed, wall: float, beside: Path) -> Iterator[Drawn]:
+def _beside(layout: Layout, line: Placed, blank: Blank, beside: Path) -> Iterator[Drawn]:
     """Yield the ornaments on both sides of a line, the right one mirrored."""
-    middle = wall - (line.box.low + line.box.high) / 2
+    middle = blank.height - (line.box.low + line.box.high) / 2
+    centre = line.face.centre
     for ornament in layout.ornament:
         if ornament.place == "beside" and ornament.line == line.number:
             drawing = fitted(ornament, beside)
             reach = drawing.box.width / 2 + ornament.gap
-            left, right = line.box.left - reach, line.box.right + reach
-            yield _drawn(ornament, drawing.moved(1.0, True, left, middle), beside)
-            yield _drawn(ornament, drawing.mirrored().moved(1.0, True, right, middle), beside)
+            left, right = line.box.left - centre - reach, line.box.right - centre + reach
+            for outline, at in ((drawing, left), (drawing.mirrored(), right)):
+                moved = outline.moved(1.0, True, at, middle)
+                yield _drawn(ornament, moved, line.face, blank, beside)
 
 
-def _drawn(ornament: Ornament | None, outline: Outline, beside: Path) -> Drawn:
-    """Return an ornament at its place, measured."""
-    assert ornament is not None
-    stroke, gap = narrowness(ornament, outline, beside)
-    return Drawn(Path(ornament.drawing).stem, outline, stroke, gap)
+def _drawn(ornament: Ornament, outline: Outline, face: Face, blank: Blank, beside: Path) -> Drawn:
+    """Return an ornament at its place, measured; ``x`` from the face's middle."""
+    stroke, gap = narrowness(ornament.drawing, outline, beside)
+    pieces = (Piece(face.angle, outline, blank),)
+    name = Path(ornament.drawing).stem
+    return Drawn(name, face, box_of(pieces, blank), pieces, stroke, gap)
 
 
-def _on_ring(line: _SetLine, blank: Blank) -> Placed:
-    """Place a line around the cup, its middle opposite the handle."""
-    assert line.member.line.ring is not None
-    baseline = line.member.line.ring.height - line.letter_height / 2
-    return line.placed(blank.circumference / 2, baseline, blank.height)
+def _alone(layout: Layout, blank: Blank, stand: Stand, line: _SetLine) -> Placed:
+    """Place a line that has its own height: on its face, or around the cup."""
+    assert stand.height is not None
+    baseline = stand.height - line.letter_height / 2
+    heights = baseline + line.ink.low, baseline + line.ink.high
+    face = face_at(layout, blank, stand.angle, line.member.line, heights)
+    return line.placed(blank, face, baseline)

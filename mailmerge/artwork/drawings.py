@@ -44,12 +44,19 @@ def fitted(ornament: Ornament, beside: Path) -> Outline:
     InputError
         The drawing is not there or holds what a drawing may not.
     """
-    drawing = read_drawing(find("ornaments", ornament.drawing, beside))
-    box = drawing.box
+    box = read_drawing(find("ornaments", ornament.drawing, beside)).box
     scale = min(ornament.width / box.width, ornament.height / box.height)
+    return scaled(ornament.drawing, box.height * scale, ornament.mirrored, beside)
+
+
+def scaled(drawing: str, height: float, mirrored: bool, beside: Path) -> Outline:
+    """Return a drawing at a height; mm, ``y`` up, its ink's middle at (0, 0); see above."""
+    outline = read_drawing(find("ornaments", drawing, beside))
+    box = outline.box
+    scale = height / box.height
     middle = (box.left + box.right) / 2 * scale, (box.low + box.high) / 2 * scale
-    placed = drawing.moved(scale, False, -middle[0], -middle[1])
-    return placed.mirrored() if ornament.mirrored else placed
+    placed = outline.moved(scale, False, -middle[0], -middle[1])
+    return placed.mirrored() if mirrored else placed
 
 
 @lru_cache(maxsize=64)
@@ -60,12 +67,10 @@ def _narrow_of(drawing: str, beside: Path) -> tuple[float | None, float | None]:
     return stroke, found.gaps[0].width if found.gaps else None
 
 
-def narrowness(ornament: Ornament, outline: Outline, beside: Path) -> tuple[float | None, ...]:
-    """Return the narrowest stroke and gap, in mm, of an ornament drawn as ``outline``."""
+def narrowness(drawing: str, outline: Outline, beside: Path) -> tuple[float | None, ...]:
+    """Return the narrowest stroke and gap, in mm, of a drawing that stands as ``outline``."""
     scale = max(outline.box.width, outline.box.height)
-    return tuple(
-        None if width is None else width * scale for width in _narrow_of(ornament.drawing, beside)
-    )
+    return tuple(None if width is None else width * scale for width in _narrow_of(drawing, beside))
 
 
 @lru_cache(maxsize=64)

@@ -28,6 +28,10 @@ def _face(face: object) -> str:
     return str(face)
 
 
+def _face_or_none(face: object) -> str:
+    return "" if face == "" else _face(face)
+
+
 def _text(text: str) -> str:
     fields_of(text)  # raises ValueError for what is no text with fields
     return text
@@ -120,6 +124,17 @@ class Ring(Model):
     """Of the middle of the letters above the base, in mm."""
     fill: bool = False
     """Whether the letters are spread so that they fill the ring."""
+    repeat: bool = False
+    """Whether the text is repeated as often as it goes around; on a cup without a handle the ring
+    closes at the seam."""
+    apart: LengthOrZero = 6.0
+    """The least room between two repeats."""
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Self:
+        if self.fill and self.repeat:
+            raise ValueError("found fill and repeat, want one of them at most")
+        return self
 
 
 class Line(Model):
@@ -155,6 +170,11 @@ class Line(Model):
     """Whether the middle of the ink's width stands on the face's centre, or its centroid."""
     strengthen: Annotated[LengthOrZero, AfterValidator(_rim)] = 0.0
     """How far the outline is moved outward on every side, for strokes too fine for the beam."""
+    face: Annotated[str, BeforeValidator(_face_or_none)] = ""
+    """The face that it stands on, where that is another than the layout's."""
+    height: Length | None = None
+    """Of the middle of its letters above the base: it stands there by itself, and not in the
+    stack of its face."""
     arc: Arc | None = None
     ring: Ring | None = None
     gap: LengthOrZero = 0.0
@@ -164,6 +184,10 @@ class Line(Model):
     def _one_place(self) -> Self:
         if self.arc and self.ring:
             raise ValueError("found arc and ring, want one of them at most")
+        if self.ring and (self.face or self.height):
+            raise ValueError("found ring with face or height, want it alone: it has its own")
+        if self.height and self.arc:
+            raise ValueError("found height and arc, want one of them at most")
         if (self.arc or self.ring or self.monogram) and self.lines > 1:
             raise ValueError(f"lines: found {self.lines}, want 1 with arc, ring or monogram")
         if self.sizing != "each" and (self.arc or self.ring):
@@ -261,6 +285,24 @@ class Ornament(Model):
     """Room between its ink and the line's."""
 
 
+class Border(Model):
+    """A drawing that is repeated around the whole cup, a whole number of times.
+
+    On a cup without a handle it closes at the seam; else it runs from one edge of the handle zone
+    to the other.
+    """
+
+    drawing: FontName
+    """A name from the library, or the path of an .svg file."""
+    height: Length
+    """Of its middle above the base."""
+    size: Length
+    """Height of the drawing, which is changed a little so that the repeats come out even."""
+    mirrored: bool = False
+    gap: LengthOrZero = 0.0
+    """Room between two repeats."""
+
+
 class Layout(Model):
     """A template: a face, and the lines that are set on it from top to bottom."""
 
@@ -273,6 +315,7 @@ class Layout(Model):
     height of capitals, so that names with and without descenders stand alike on all cups."""
     line: Annotated[tuple[Line, ...], Field(min_length=1, max_length=20)]
     ornament: Annotated[tuple[Ornament, ...], Field(max_length=20)] = ()
+    border: Annotated[tuple[Border, ...], Field(max_length=10)] = ()
 
     _face = field_validator("face", mode="before")(_face)
 
@@ -310,7 +353,10 @@ class Layout(Model):
             ornament.model_copy(update={"drawing": placed(ornament.drawing)})
             for ornament in self.ornament
         )
-        return self.model_copy(update={"line": lines, "ornament": ornaments})
+        borders = tuple(
+            border.model_copy(update={"drawing": placed(border.drawing)}) for border in self.border
+        )
+        return self.model_copy(update={"line": lines, "ornament": ornaments, "border": borders})
 
 
 def check_fields(layout: Layout, list_fields: Iterable[str], source: str) -> None:

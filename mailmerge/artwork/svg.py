@@ -7,13 +7,18 @@ from __future__ import annotations
 
 import hashlib
 import re
+from collections.abc import Iterator
 
 import svgwrite
 
-from mailmerge.artwork.compose import Composition
+from mailmerge.artwork.compose import Composition, Drawn, Placed
+from mailmerge.artwork.laying import frame_of, laid
+from mailmerge.artwork.pieces import Piece
+from mailmerge.blanks import Blank
 from mailmerge.findings import shown
 from mailmerge.lettering import Outline
-from mailmerge.lettering.outline import parsed
+from mailmerge.lettering.outline import joined, parsed
+from mailmerge.machines import Loading
 
 _UNUSED_NAMESPACE = ' xmlns:ev="http://www.w3.org/2001/xml-events"'
 
@@ -21,30 +26,56 @@ _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
 """What XML 1.0 cannot hold in any form (production 2, Char)."""
 
 
-def write_svg(composition: Composition, title: str, description: str) -> bytes:
+def write_svg(
+    composition: Composition,
+    blank: Blank,
+    loading: Loading,
+    title: str,
+    description: str,
+    frame: float | None = None,
+) -> bytes:
     """Return the artwork of one item as the bytes of an SVG file, the same for the same item.
 
-    One path for each line and each ornament, in page coordinates (mm, ``y`` down from the mouth).
+    One path for each line, ornament and border, on the machine's page: mm from its origin, which
+    is where the mark at the start meets the mouth.
+
+    Parameters
+    ----------
+    frame
+        Width in mm of the line that frames every face, in a group of its own; by default none.
     """
-    width, height = (
-        f"{length:.3f}" for length in (composition.page_width, composition.page_height)
-    )
+    left, top, width, height = (f"{length + 0.0:.3f}" for length in loading.page.box)
     drawing = svgwrite.Drawing(
-        size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False
+        size=(f"{width}mm", f"{height}mm"), viewBox=f"{left} {top} {width} {height}", debug=False
     )
     drawing.set_desc(title=_NOT_XML.sub("", title), desc=_NOT_XML.sub("", description))
-    for number, line in enumerate(composition.lines, start=1):
-        if line.outline:
-            name = f"{RING if line.on_ring else 'line'}-{number}"
-            drawing.add(drawing.path(d=line.outline.path_data(), id=name, fill="#000000"))
-    for number, ornament in enumerate(composition.ornaments, start=1):
-        drawing.add(
-            drawing.path(d=ornament.outline.path_data(), id=f"ornament-{number}", fill="#000000")
-        )
+    if frame is not None:
+        group = drawing.g(id=GUIDES)
+        for number, face in enumerate(composition.faces, start=1):
+            half = face.usable_width / 2
+            piece = Piece(face.angle, frame_of(blank, -half, half, frame), blank)
+            data = laid(piece, blank, loading).path_data()
+            group.add(drawing.path(d=data, id=f"{FRAME}-{number}", fill="#000000"))
+        drawing.add(group)
+    for name, held in named(composition):
+        data = joined([laid(piece, blank, loading) for piece in held.pieces]).path_data()
+        drawing.add(drawing.path(d=data, id=name, fill="#000000"))
     # svgwrite declares a namespace that nothing here uses and the SVG 1.1 DTD does not know.
     text = drawing.tostring().replace(_UNUSED_NAMESPACE, "", 1)
     return f'<?xml version="1.0" encoding="utf-8"?>\n{text}\n'.encode()
 
+
+def named(composition: Composition) -> Iterator[tuple[str, Placed | Drawn]]:
+    """Yield the names of the artwork's paths with what each one holds."""
+    for number, line in enumerate(composition.lines, start=1):
+        if line.outline:
+            yield f"{RING if line.on_ring else 'line'}-{number}", line
+    for number, drawn in enumerate(composition.ornaments, start=1):
+        yield f"{'border' if drawn.is_border else 'ornament'}-{number}", drawn
+
+
+GUIDES, FRAME = "guides", "frame"
+"""Names of the group that holds frames for a dry trace, and what their own names start with."""
 
 RING = "ring"
 """What the names of paths start with that run around the cup and not on its face."""
@@ -53,14 +84,20 @@ _PATH = re.compile(rb'<path\b[^>]*?\bd="([^"]*)"[^>]*?\bid="([a-z0-9-]+)"')
 
 
 def read_outlines(artwork: bytes) -> dict[str, Outline]:
-    """Return the outlines that an artwork file of ours holds, in page coordinates (mm), by name.
+    """Return what an artwork file of ours engraves, in page coordinates (mm), by name.
+
+    The frames of its guides are left out: they are no part of the engraving.
 
     Raises
     ------
     ValueError
         The path data is not of the kind that :func:`write_svg` writes.
     """
-    return {name.decode(): parsed(data.decode("ascii")) for data, name in _PATH.findall(artwork)}
+    return {
+        name.decode(): parsed(data.decode("ascii"))
+        for data, name in _PATH.findall(artwork)
+        if not name.startswith(FRAME.encode())
+    }
 
 
 def seal_of(artwork: bytes) -> str:

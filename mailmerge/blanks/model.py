@@ -1,8 +1,9 @@
-"""A straight-walled blank and the faces on its wrap.
+"""The blank, straight, tapered or flat, and the faces on its wrap.
 
 Wrap coordinates, with the cup upright: ``s`` runs along the wrap in mm from the handle's centre
 line, growing to the right for somebody who looks at the outside; ``z`` is the height above the
-base in mm. A blank without a handle takes its seam or its maker's mark as ``s = 0``.
+base in mm, along the wall. A blank without a handle takes its seam or its maker's mark as
+``s = 0``, flat goods their left edge.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Annotated, Self
 
 from pydantic import AfterValidator, Field, model_validator
@@ -21,6 +23,9 @@ from mailmerge.units import parse_length
 
 CONTRADICTION = 0.01
 """Circumference and diameter may differ from C = pi d by this much: what a tape is good for."""
+
+STEEPEST = 45
+"""Degrees: what leans further is a bowl, whose wall is hardly ever straight."""
 
 
 def _colour(text: str) -> str:
@@ -54,6 +59,9 @@ class Handle(Model):
 
     width: LengthOrZero = 0.0
     clearance: LengthOrZero = 0.0
+    stands_out: LengthOrZero | None = None
+    """How far what stays on the cup while it is engraved stands out from the wall: the handle, or
+    its brackets where it comes off."""
 
 
 class Coat(Model):
@@ -64,17 +72,40 @@ class Coat(Model):
     reveal: Colour = "#c9cbcd"
 
 
-class Blank(Model):
-    """A straight-walled blank, as measured; lengths in mm.
+class Taper(Model):
+    """Two circumferences of a tapered wall, as the tape gives them; lengths in mm."""
 
-    ``circumference`` or ``diameter`` is given; after validation both are set. ``handle`` with a
-    width of 0 is a cup without one, whose seam still bounds every face.
+    base: Length
+    """Circumference at the lower tape."""
+    top: Length
+    """Circumference at the upper tape."""
+    distance: Length
+    """From tape to tape, along the wall."""
+    from_: Annotated[LengthOrZero, Field(alias="from")] = 0.0
+    """Height of the lower tape above the base, along the wall."""
+
+    @property
+    def slope(self) -> float:
+        """How much the circumference grows for each mm along the wall."""
+        return (self.top - self.base) / self.distance
+
+
+class Blank(Model):
+    """A blank, as measured; lengths in mm, heights along the wall.
+
+    It is one of three: a straight wall (``circumference`` or ``diameter``; after validation both
+    are set), a tapered one (``taper``), or flat goods (``width``). ``handle`` with a width of 0 is
+    a cup without one, whose seam still bounds every face.
     """
 
     name: Annotated[str, Field(min_length=1)]
     note: str = ""
-    circumference: Length
-    diameter: Length
+    circumference: Length | None = None
+    diameter: Length | None = None
+    taper: Taper | None = None
+    width: Length | None = None
+    edge: LengthOrZero = 0.0
+    """Room kept free at the left and the right edge of flat goods."""
     height: Length
     band: Band
     handle: Handle = Handle()
@@ -99,44 +130,163 @@ class Blank(Model):
 
     @model_validator(mode="after")
     def _measures_agree(self) -> Self:
-        from_diameter = math.pi * self.diameter
-        off = abs(self.circumference - from_diameter) / from_diameter
-        if off > CONTRADICTION:
+        shapes = [
+            key
+            for key, given in (
+                ("circumference or diameter", self.circumference),
+                ("[taper]", self.taper),
+                ("width", self.width),
+            )
+            if given is not None
+        ]
+        if not shapes:
             raise ValueError(
-                f"circumference and diameter contradict each other: a diameter of "
-                f"{self.diameter:g} mm goes with a circumference of {from_diameter:.1f} mm, found "
-                f"{self.circumference:g} mm ({off:.1%} off, at most {CONTRADICTION:.0%}); "
-                f"measure again, or give only one"
+                'the key "circumference" is missing (or diameter, or a table [taper] with two '
+                "circumferences, or width for flat goods)"
+            )
+        if len(shapes) > 1:
+            raise ValueError(
+                f"found {' and '.join(shapes)}, want one of them: a wall is straight, tapered or "
+                f"flat"
             )
         if not self.band.from_ < self.band.to <= self.height:
             raise ValueError(
                 f"band: found from {self.band.from_:g} to {self.band.to:g} mm, want from below to "
                 f"and both within the height of {self.height:g} mm"
             )
-        if self.handle.width >= self.diameter:
-            raise ValueError(
-                f"handle.width: found {self.handle.width:g} mm, want less than the cup's diameter "
-                f"of {self.diameter:.1f} mm"
-            )
-        if 2 * self.handle_edge >= self.circumference:
-            raise ValueError(
-                f"handle.clearance: found {self.handle.clearance:g} mm, which leaves nothing of "
-                f"the circumference of {self.circumference:.1f} mm"
-            )
+        if self.is_flat:
+            self._check_flat()
+        else:
+            self._check_round()
         names = [coat.name.casefold() for coat in self.coat]
         if len(set(names)) != len(names):
             raise ValueError("coat: two coats have the same name")
         return self
 
+    def _check_flat(self) -> None:
+        if self.handle != Handle():
+            raise ValueError("handle: flat goods have none; want edge for what is kept free")
+        if 2 * self.edge >= self.page_width:
+            raise ValueError(
+                f"edge: found {self.edge:g} mm, which leaves nothing of the width of "
+                f"{self.page_width:g} mm"
+            )
+
+    def _check_round(self) -> None:
+        if self.edge:
+            raise ValueError("edge: is for flat goods; want handle.clearance")
+        if self.circumference and self.diameter:
+            from_diameter = math.pi * self.diameter
+            off = abs(self.circumference - from_diameter) / from_diameter
+            if off > CONTRADICTION:
+                raise ValueError(
+                    f"circumference and diameter contradict each other: a diameter of "
+                    f"{self.diameter:g} mm goes with a circumference of {from_diameter:.1f} mm, "
+                    f"found {self.circumference:g} mm ({off:.1%} off, at most "
+                    f"{CONTRADICTION:.0%}); measure again, or give only one"
+                )
+        if self.taper:
+            self._check_taper(self.taper)
+        least = self.smallest_circumference
+        if self.handle.width >= least / math.pi:
+            raise ValueError(
+                f"handle.width: found {self.handle.width:g} mm, want less than the cup's diameter "
+                f"of {least / math.pi:.1f} mm"
+            )
+        if 2 * self.handle_edge >= least:
+            raise ValueError(
+                f"handle.clearance: found {self.handle.clearance:g} mm, which leaves nothing of "
+                f"the circumference of {least:.1f} mm"
+            )
+
+    def _check_taper(self, taper: Taper) -> None:
+        if taper.from_ + taper.distance > self.height + 0.5:
+            raise ValueError(
+                f"taper: the upper tape lies {taper.from_ + taper.distance:g} mm above the base, "
+                f"want it within the height of {self.height:g} mm"
+            )
+        if abs(taper.slope) / (2 * math.pi) > math.sin(math.radians(STEEPEST)):
+            raise ValueError(
+                f"taper: found circumferences of {taper.base:g} and {taper.top:g} mm, "
+                f"{taper.distance:g} mm apart along the wall; that is a wall more than "
+                f"{STEEPEST} degrees off the axis, which no rotary turns"
+            )
+        for end, z in (("base", 0.0), ("mouth", self.height)):
+            if (around := self.circumference_at(z)) < 1:
+                raise ValueError(
+                    f"taper: the wall would be {around:.1f} mm around at the {end}; want tapes "
+                    f"further apart, or a height of the tapered part alone"
+                )
+
     @property
-    def radius(self) -> float:
-        """Radius in mm that belongs to the circumference."""
-        return self.circumference / (2 * math.pi)
+    def is_flat(self) -> bool:
+        """Whether the blank is flat goods: a board, a coaster, a tag."""
+        return self.width is not None
+
+    def circumference_at(self, z: float) -> float:
+        """Return the circumference in mm at a height along the wall; straight between two tapes.
+
+        On flat goods it is the width, which does not close.
+        """
+        if self.taper:
+            return self.taper.base + self.taper.slope * (z - self.taper.from_)
+        return self.page_width
+
+    def radius_at(self, z: float) -> float:
+        """Return the wall's distance from the axis at a height, in mm; infinite on flat goods."""
+        return math.inf if self.is_flat else self.circumference_at(z) / (2 * math.pi)
+
+    @property
+    def slope(self) -> float:
+        """How much the circumference grows for each mm along the wall; 0 where it is straight."""
+        return self.taper.slope if self.taper else 0.0
+
+    @property
+    def tilt(self) -> float:
+        """Degrees between wall and axis, above 0 where the mouth is wider than the base.
+
+        By so much the rotary is tilted for a level surface. A cone of radius R has sin(tilt) =
+        dR / dz, for ``z`` runs along the wall (handbooks of mensuration: the frustum's slant).
+        """
+        return math.degrees(math.asin(self.slope / (2 * math.pi)))
+
+    @cached_property
+    def page_width(self) -> float:
+        """Width of the upright page in mm: the circumference that the rotary is set to.
+
+        On a tapered wall that in the middle of the band; on flat goods their width.
+        """
+        if self.width is not None:
+            return self.width
+        if self.taper:
+            return self.circumference_at(self.band.middle)
+        assert self.circumference is not None
+        return self.circumference
+
+    @property
+    def smallest_circumference(self) -> float:
+        """Circumference in mm where the wall is narrowest."""
+        return min(self.circumference_at(0.0), self.circumference_at(self.height))
+
+    @property
+    def largest_circumference(self) -> float:
+        """Circumference in mm where the wall is widest."""
+        return max(self.circumference_at(0.0), self.circumference_at(self.height))
+
+    @property
+    def upright_height(self) -> float:
+        """Height of the wall straight up, in mm: less than along the wall where it is tapered."""
+        return self.height * math.cos(math.radians(self.tilt))
 
     @property
     def handle_edge(self) -> float:
         """Distance along the wrap from the handle's centre to the handle zone's edge, in mm."""
         return self.handle.width / 2 + self.handle.clearance
+
+    @property
+    def zero(self) -> str:
+        """What lies at ``s = 0``, in a word."""
+        return "left edge" if self.is_flat else "handle" if self.handle.width else "seam"
 
     def coat_named(self, name: str) -> Coat:
         """Return the coat called ``name``.
@@ -205,14 +355,26 @@ class Face:
         return self.centre + self.usable_width / 2
 
 
-def face_of(blank: Blank, angle: float, visible_angle: float) -> Face:
+def face_of(
+    blank: Blank, angle: float, visible_angle: float, heights: tuple[float, float] | None = None
+) -> Face:
     """Return the face at ``angle`` degrees from the handle.
 
     Its usable width is twice the smaller distance from its centre to the edge of the handle zone
     (|s| <= handle width / 2 + clearance, modulo C), and no more than the visible arc
-    C * visible_angle / 360.
+    C * visible_angle / 360. On a tapered wall it is the narrowest between two ``heights`` (mm
+    above the base), by default those of the band. Flat goods have one face, whatever the angle.
     """
-    around = blank.circumference
-    centre = around * angle / 360
-    to_handle = min(centre, around - centre) - blank.handle_edge
-    return Face(angle, centre, max(0.0, min(2 * to_handle, around * visible_angle / 360)))
+    if blank.is_flat:
+        return Face(0.0, blank.page_width / 2, blank.page_width - 2 * blank.edge)
+    low, high = heights or (blank.band.from_, blank.band.to)
+    narrowest = min(
+        _usable(blank, angle, visible_angle, blank.circumference_at(z)) for z in (low, high)
+    )
+    return Face(angle, blank.page_width * angle / 360, max(0.0, narrowest))
+
+
+def _usable(blank: Blank, angle: float, visible_angle: float, around: float) -> float:
+    """Return what is there of a face where the wall is so wide; it only grows with ``around``."""
+    to_handle = around * min(angle, 360 - angle) / 360 - blank.handle_edge
+    return min(2 * to_handle, around * visible_angle / 360)

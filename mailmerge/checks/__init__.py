@@ -1,6 +1,7 @@
 """Checks: everything that produces findings. Each is a function of plain data."""
 
 from mailmerge.checks.items import check_item
+from mailmerge.checks.lines import running_off
 from mailmerge.checks.listing import check_fonts, check_list
 
-__all__ = ["check_fonts", "check_item", "check_list"]
+__all__ = ["check_fonts", "check_item", "check_list", "running_off"]

@@ -35,8 +35,9 @@ def check_beam(composition: Composition, machine: Machine) -> Iterator[Finding]:
         for what, width in (("stroke", drawing.stroke), ("gap", drawing.gap)):
             if width is not None and (severity := _severity(width, machine)):
                 code = f"{what}-too-fine" if severity is Severity.STOP else f"{what}-fine"
+                kind = "border" if drawing.is_border else "ornament"
                 message = (
-                    f"the ornament {shown(drawing.name)} has a {what} of {format_mm(width, 2)}, "
+                    f"the {kind} {shown(drawing.name)} has a {what} of {format_mm(width, 2)}, "
                     f"{_than_spot(width, machine)}"
                 )
                 if (code, message) not in said:  # beside a line it stands twice
@@ -45,7 +46,7 @@ def check_beam(composition: Composition, machine: Machine) -> Iterator[Finding]:
                         severity,
                         None,
                         message,
-                        "Make the ornament larger in the layout, or draw it with less detail.",
+                        "Make it larger in the layout, or draw it with less detail.",
                     )
                 said.add((code, message))
 

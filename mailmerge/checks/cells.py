@@ -23,7 +23,7 @@ def check_cells(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
     found = [
         _trouble(trouble)
         for trouble in guest.troubles
-        if trouble.field in engraved | {"hand", "side", "quantity"}
+        if trouble.field in engraved | {"hand", "side", "quantity", "blank", "coat"}
         or (trouble.field in ("first", "last", "name") and engraved & {"name", "first", "last"})
     ]
     if not guest.name and not any(trouble.field == "name" for trouble in guest.troubles):
@@ -98,6 +98,15 @@ def _trouble(trouble: Trouble) -> Finding:
                 field,
                 f"the {field} is a spreadsheet error: {shown(trouble.found)}",
                 "Mend the formula in the list, or type the text.",
+            )
+        case "unknown":
+            return Finding(
+                f"{field}-unclear",
+                Severity.STOP,
+                field,
+                f"the {field} is unclear: found {shown(trouble.found)} (known: {trouble.known})",
+                "Correct it in the list, or leave it blank for the order's own. Words of your own "
+                "for blanks go under [blanks] in order.toml.",
             )
         case "hand":
             return Finding(

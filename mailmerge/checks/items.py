@@ -7,10 +7,11 @@ from mailmerge.blanks import Blank
 from mailmerge.checks.beam import check_beam
 from mailmerge.checks.cells import check_cells
 from mailmerge.checks.lines import check_lines
+from mailmerge.checks.loading import check_loading
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
-from mailmerge.machines import Machine
+from mailmerge.machines import Loading, Machine
 
 
 def check_item(
@@ -18,6 +19,7 @@ def check_item(
     composition: Composition,
     blank: Blank,
     machine: Machine,
+    loading: Loading,
     engraved: frozenset[str],
     same_name: tuple[int, ...],
 ) -> tuple[Finding, ...]:
@@ -36,6 +38,7 @@ def check_item(
         *check_duplicate(same_name),
         *check_lines(guest, composition, blank),
         *check_beam(composition, machine),
+        *check_loading(composition, blank, machine, loading),
     ]
     return tuple(sorted(found, key=lambda finding: finding.severity.rank))
 

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from mailmerge.artwork import Composition, Placed
-from mailmerge.blanks import Blank
+from mailmerge.artwork.svg import named
+from mailmerge.blanks import Blank, Face
 from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import Guest
 from mailmerge.lettering import Box
@@ -19,14 +20,16 @@ _NAMED = 12
 
 def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterator[Finding]:
     """Yield what is to be said about the lines of one item."""
-    if composition.face.usable_width <= 0:
+    on_handle = [face for face in composition.faces if face.usable_width <= 0]
+    for face in on_handle:
         yield Finding(
             "face-on-handle",
             Severity.STOP,
             "side",
-            f"the face at {composition.face.angle:g}° lies on the handle zone",
+            f"the face at {face.angle:g}° lies on the handle zone",
             "Choose another face: drinker, onlookers, opposite, or an angle away from the handle.",
         )
+    if on_handle:
         return
     for line in composition.lines:
         yield from _missing(line)
@@ -50,6 +53,7 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
                 f"the letters of {shown(line.text)} could not be welded into one outline",
                 "Take another font for this layout, or type the text again without piled-up marks.",
             )
+    yield from _overlapping_faces(composition, blank)
     yield from _misplaced(composition, blank)
     if guest.name and not composition.lines:
         yield Finding(
@@ -67,72 +71,120 @@ _SLACK = 0.01
 """Millimetres; path data is rounded to a micrometre."""
 
 
-class _Piece(NamedTuple):
+class _Ink(NamedTuple):
     """Something that is engraved: where it stands and where it may."""
 
     what: str
     field: str | None
     box: Box
-    left: float
-    right: float
+    face: Face
 
 
 def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
     """Yield what leaves its face, its ring or the band, or runs into something else."""
-    pieces = _pieces(composition, blank)
-    for at, piece in enumerate(pieces):
-        box = piece.box
+    inks = _inks(composition)
+    for at, ink in enumerate(inks):
+        box, face = ink.box, ink.face
         if box.low < blank.band.from_ - _SLACK or box.high > blank.band.to + _SLACK:
             yield Finding(
                 "outside-band",
                 Severity.STOP,
-                piece.field,
-                f"{piece.what} reaches from {format_mm(box.low)} to {format_mm(box.high)} above "
+                ink.field,
+                f"{ink.what} reaches from {format_mm(box.low)} to {format_mm(box.high)} above "
                 f"the base, the band goes from {format_mm(blank.band.from_)} to "
                 f"{format_mm(blank.band.to)}",
                 "Take smaller letters, drawings or gaps in the layout, or move the ring.",
             )
-        if box.left < piece.left - _SLACK or box.right > piece.right + _SLACK:
+        if not _inside(box, face):
             yield Finding(
                 "outside-face",
                 Severity.STOP,
-                piece.field,
-                f"{piece.what} is {format_mm(box.width)} wide, "
-                f"{format_mm(piece.right - piece.left)} are there for it",
+                ink.field,
+                f"{ink.what} is {format_mm(box.width)} wide, "
+                f"{format_mm(face.usable_width)} are there for it",
                 "Take a smaller drawing or smaller letters in the layout.",
             )
-        for other in pieces[at + 1 :]:
-            if _overlap(box, other.box):
+        for other in inks[at + 1 :]:
+            if _overlap(box, other.box, blank):
                 yield Finding(
                     "lines-overlap",
                     Severity.STOP,
-                    piece.field,
-                    f"{piece.what} and {other.what} overlap",
+                    ink.field,
+                    f"{ink.what} and {other.what} overlap",
                     "Take larger gaps or smaller letters in the layout, or move the ring.",
                 )
 
 
-def _pieces(composition: Composition, blank: Blank) -> list[_Piece]:
-    """Return the lines that fit, and the ornaments, with the room from side to side of each."""
-    face = (composition.face.left, composition.face.right)
-    around = (blank.handle_edge, blank.circumference - blank.handle_edge)
-    pieces = [
-        _Piece(shown(line.text), line.field, line.box, *(around if line.on_ring else face))
+def running_off(composition: Composition) -> Iterator[str]:
+    """Yield the names of the artwork's paths whose ink leaves its face."""
+    for name, held in named(composition):
+        if not _inside(held.box, held.face):
+            yield name
+
+
+def _inside(box: Box, face: Face) -> bool:
+    return box.left >= face.left - _SLACK and box.right <= face.right + _SLACK
+
+
+def _inks(composition: Composition) -> list[_Ink]:
+    """Return the lines that fit, the ornaments and the borders."""
+    inks = [
+        _Ink(shown(line.text), line.field, line.box, line.face)
         for line in composition.lines
         if line.fits
     ]
     for drawn in composition.ornaments:
-        left, top, right, bottom = drawn.outline.box  # the page runs down from the mouth
-        box = Box(left, blank.height - bottom, right, blank.height - top)
-        pieces.append(_Piece(f"the ornament {shown(drawn.name)}", None, box, *face))
-    return pieces
+        what = "border" if drawn.is_border else "ornament"
+        inks.append(_Ink(f"the {what} {shown(drawn.name)}", None, drawn.box, drawn.face))
+    return inks
 
 
-def _overlap(a: Box, b: Box) -> bool:
-    return (
-        a.left < b.right - _SLACK and b.left < a.right - _SLACK
-        and a.low < b.high - _SLACK and b.low < a.high - _SLACK
-    )  # fmt: skip
+def _overlapping_faces(composition: Composition, blank: Blank) -> Iterator[Finding]:
+    """Yield the faces that share a part of the wall at a height where both hold something.
+
+    Centres lie apart by an angle, so that faces come closest where the wall is narrowest.
+    """
+    standing = [line for line in composition.lines if not line.on_ring]
+    for at, face in enumerate(composition.faces):
+        for other in composition.faces[at + 1 :]:
+            heights = [_heights_of(each.angle, standing) for each in (face, other)]
+            low, high = max(h[0] for h in heights), min(h[1] for h in heights)
+            if low >= high:
+                continue
+            around = min(blank.circumference_at(low), blank.circumference_at(high))
+            apart = abs(face.angle - other.angle)
+            between = around * min(apart, 360 - apart) / 360
+            over = (face.usable_width + other.usable_width) / 2 - between
+            if over > _SLACK:
+                yield Finding(
+                    "faces-overlap",
+                    Severity.STOP,
+                    None,
+                    f"the faces at {face.angle:g}° and {other.angle:g}° from the {blank.zero} "
+                    f"overlap by {format_mm(over)}: {_texts_of(face.angle, standing)} and "
+                    f"{_texts_of(other.angle, standing)}",
+                    "Move one of them, give its line a height of its own, or take a smaller "
+                    "visible_angle in the layout.",
+                )
+
+
+def _heights_of(angle: float, lines: list[Placed]) -> tuple[float, float]:
+    own = [line.box for line in lines if line.face.angle == angle]
+    return min(box.low for box in own), max(box.high for box in own)
+
+
+def _texts_of(angle: float, lines: list[Placed]) -> str:
+    return ", ".join(shown(line.text) for line in lines if line.face.angle == angle)
+
+
+def _overlap(a: Box, b: Box, blank: Blank) -> bool:
+    """Whether two boxes overlap on the wall, which closes: one of them may reach over the seam."""
+    if a.low >= b.high - _SLACK or b.low >= a.high - _SLACK:
+        return False
+    turns = (0.0,) if blank.is_flat else (0.0, blank.page_width, -blank.page_width)
+    return any(
+        a.left + turn < b.right - _SLACK and b.left < a.right + turn - _SLACK for turn in turns
+    )
 
 
 def _lent(line: Placed) -> Iterator[Finding]:

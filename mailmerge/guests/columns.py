@@ -11,7 +11,10 @@ from itertools import islice
 from mailmerge.findings import InputError, Unsettled, nearest, shown
 from mailmerge.guests.tables import Row, Sheet, Table
 
-FIELDS = ("name", "first", "last", "role", "hand", "quantity", "side", "language", "note")
+FIELDS = (
+    "name", "first", "last", "role", "hand", "quantity", "side", "blank", "coat", "language",
+    "note",
+)  # fmt: skip
 """The fields that a list may have; ``[columns]`` of an order can add more of any name."""
 
 _WORDS: dict[str, tuple[str, ...]] = {
@@ -30,6 +33,8 @@ _WORDS: dict[str, tuple[str, ...]] = {
         "quantity", "qty", "how many", "number of cups", "no of cups", "cups", "pieces", "count",
     ),
     "side": ("side", "face", "which side"),
+    "blank": ("blank", "kind of cup", "type of cup", "which cup"),
+    "coat": ("coat", "cup colour", "cup color", "colour of cup", "color of cup", "coat colour"),
     "language": ("language", "lang", "mother tongue", "language tag"),
     "note": ("note", "notes", "remark", "remarks", "comment", "comments"),
 }  # fmt: skip

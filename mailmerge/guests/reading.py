@@ -29,8 +29,10 @@ class Trouble:
 
     field: str
     kind: str
-    """``date``, ``no-value``, ``error``, ``length``, ``hand`` or ``quantity``."""
+    """``date``, ``no-value``, ``error``, ``length``, ``hand``, ``quantity`` or ``unknown``."""
     found: str
+    known: str = ""
+    """What it could be, where that is a few words."""
 
 
 @dataclass(frozen=True, slots=True)

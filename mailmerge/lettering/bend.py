@@ -67,21 +67,35 @@ def _bent(piece: Outline, radius: float, bow_up: bool) -> Outline:
 
 def split(outline: Outline, longest: float) -> Outline:
     """Return the outline with no step longer than ``longest`` along the first axis."""
-    points = outline.points
-    along = points[:, 0].tolist()
-    verbs: list[str] = []
-    parts: list[NDArray[np.float64]] = []
-    at = start = copied = 0  # points before ``copied`` are in ``parts`` already
+    along = outline.points[:, 0].tolist()
+    counts = []
+    at = start = 0
     for verb in outline.verbs:
         count = POINTS_OF[verb]
         if verb == "M":
             start = at
         else:
             ends = (along[at - 1], along[start]) if verb == "Z" else along[at - 1 : at + count]
-            reach = max(ends) - min(ends)
-            if reach > longest:
+            counts.append(max(1, math.ceil((max(ends) - min(ends)) / longest)))
+        at += count
+    return cut(outline, counts)
+
+
+def cut(outline: Outline, counts: list[int]) -> Outline:
+    """Return the outline with each step cut into so many parts; what closes a contour counts."""
+    points = outline.points
+    verbs: list[str] = []
+    parts: list[NDArray[np.float64]] = []
+    at = start = copied = 0  # points before ``copied`` are in ``parts`` already
+    wanted = iter(counts)
+    for verb in outline.verbs:
+        count = POINTS_OF[verb]
+        if verb == "M":
+            start = at
+        else:
+            pieces = next(wanted)
+            if pieces > 1:
                 step = points[[at - 1, start]] if verb == "Z" else points[at - 1 : at + count]
-                pieces = math.ceil(reach / longest)
                 parts += [points[copied:at], _pieces(step, pieces)]
                 copied = at + count
                 verbs.append(("L" if verb == "Z" else verb) * pieces)

@@ -7,6 +7,7 @@ pictures have ``y`` down.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -70,6 +71,16 @@ class Outline:
             moved.__dict__["box"] = Box(left * scale + dx, low + dy, right * scale + dx, high + dy)
         return moved
 
+    def turned(self, matrix: tuple[float, float, float, float], dx: float, dy: float) -> Outline:
+        """Return the outline turned: x' = a x + b y + dx and y' = c x + d y + dy."""
+        a, b, c, d = matrix
+        points = self.points @ np.array([[a, c], [b, d]]) + (dx, dy)
+        turned = Outline(self.verbs, points)
+        for kept in ("_template", "starts", "_ends"):
+            if kept in self.__dict__:
+                turned.__dict__[kept] = self.__dict__[kept]
+        return turned
+
     def mirrored(self) -> Outline:
         """Return the outline with left and right exchanged about ``x = 0``."""
         return Outline(self.verbs, self.points * (-1.0, 1.0))
@@ -83,6 +94,18 @@ class Outline:
         """Return SVG path data with three decimals: a micrometre where the unit is the mm."""
         # One format call is three times as fast as a pen.
         return self._template % tuple(self.points.ravel().tolist())
+
+    def steps(self) -> Iterator[Points]:
+        """Yield the points of every step, its start included; what closes a contour too."""
+        at = start = 0
+        for verb in self.verbs:
+            if verb == "M":
+                start = at
+            elif verb == "Z":
+                yield self.points[[at - 1, start]]
+            else:
+                yield self.points[at - 1 : at + POINTS_OF[verb]]
+            at += POINTS_OF[verb]
 
     @cached_property
     def starts(self) -> list[int]:

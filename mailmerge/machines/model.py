@@ -1,15 +1,82 @@
-"""A machine as far as lettering needs to know it: how fine its beam is."""
+"""A machine as its profile describes it: beam, bed, rotary, and how a cup is put onto it."""
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal, Self
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field, model_validator
 
-from mailmerge.shelves import Length, Model
+from mailmerge.shelves import Length, LengthOrZero, Model
+from mailmerge.units import parse_rate
 
 DEFAULT_MACHINE = "diode-rotary"
 """What an order is checked for that names no machine."""
+
+Mouth = Literal["left", "right", "away", "toward"]
+"""Where the mouth of a cup on the rotary points, for the operator in front of the machine."""
+
+Datum = Literal["up", "front", "back", "left", "right", "tick"]
+"""Where the mark is when the job starts: the handle's middle or its bracket, on a cup without a
+handle the seam, points up and so on; or a pencil tick on the wall is turned up."""
+
+
+class Bed(Model):
+    """Where the head can go, in mm, seen by the operator in front of the machine."""
+
+    width: Length
+    """From left to right."""
+    depth: Length
+    """From front to back."""
+
+
+class Rotary(Model):
+    """What holds and turns a cup; lengths in mm."""
+
+    drive: Literal["chuck", "roller"]
+    """A chuck turns the cup by an angle, rollers move its wall by a length."""
+    mouth: Mouth
+    backwards: bool = False
+    """Whether it turns the other way than its page asks for, so that the page is mirrored."""
+    datum: Datum
+    tick: Annotated[float, Field(ge=0, lt=360)] = 180.0
+    """Where a pencil tick is drawn, in degrees from the handle."""
+    smallest_diameter: LengthOrZero = 0.0
+    largest_diameter: Length
+    length: Length
+    """The longest wall that it takes."""
+    under_head: Length
+    """Room for the cup with the head at its highest, from the chuck's axis or from the top of
+    the rollers up to the head."""
+    clearance: LengthOrZero
+    """Room between the wall and the lowest part of the head, in focus: what stands out further
+    from the wall must not pass under it."""
+
+    @model_validator(mode="after")
+    def _makes_sense(self) -> Self:
+        if self.smallest_diameter >= self.largest_diameter:
+            raise ValueError(
+                f"found smallest_diameter {self.smallest_diameter:g} mm, want less than "
+                f"largest_diameter, {self.largest_diameter:g} mm"
+            )
+        check_datum(self.datum, self.mouth)
+        return self
+
+
+def check_datum(datum: Datum, mouth: Mouth) -> None:
+    """See that a mark can be turned to where the datum says.
+
+    Raises
+    ------
+    ValueError
+        It would have to point along the cup's axis.
+    """
+    along = ("left", "right") if mouth in ("left", "right") else ("front", "back")
+    if datum in along:
+        across = "front or back" if along == ("left", "right") else "left or right"
+        raise ValueError(
+            f'datum: found "{datum}", but with the mouth {mouth} the handle points up, {across}; '
+            f"want one of these, or tick"
+        )
 
 
 class Machine(Model):
@@ -19,3 +86,17 @@ class Machine(Model):
     note: str = ""
     spot: Length
     """Width of the mark that the beam leaves in focus: nothing finer can be engraved."""
+    speed: Annotated[float, BeforeValidator(parse_rate), Field(gt=0)] | None = None
+    """The fastest that the head moves, in mm/s."""
+    acceleration: Annotated[float, BeforeValidator(parse_rate), Field(gt=0)] | None = None
+    """The most that it speeds up, in mm/s^2."""
+    bed: Bed
+    rotary: Rotary | None = None
+    """None for a machine that takes flat goods alone."""
+
+    @property
+    def run_up(self) -> float | None:
+        """Way in mm that the head needs to reach its highest speed: v^2 / (2 a) (kinematics)."""
+        if self.speed is None or self.acceleration is None:
+            return None
+        return self.speed**2 / (2 * self.acceleration)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 import shutil
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import tomlkit
 from pydantic import AfterValidator, Field
@@ -16,9 +17,19 @@ from mailmerge.artwork.layout import fields_of
 from mailmerge.artwork.sizing import NO_SIZES, group_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.findings import InputError, Unsettled
-from mailmerge.guests import GuestList, open_list
-from mailmerge.machines import DEFAULT_MACHINE, Machine
-from mailmerge.shelves import Kind, Length, Model, find, load, one_line, read_toml, validated
+from mailmerge.guests import Guest, GuestList, Trouble, open_list
+from mailmerge.machines import DEFAULT_MACHINE, Datum, Machine, check_datum
+from mailmerge.shelves import (
+    Kind,
+    Length,
+    Model,
+    find,
+    load,
+    one_line,
+    read_toml,
+    shelf,
+    validated,
+)
 from mailmerge.units import format_mm
 
 ORDER_FILE = "order.toml"
@@ -37,6 +48,10 @@ class OrderTable(Model):
     layout: Text | None = None
     machine: Text | None = None
     coat: Text
+    datum: Datum | None = None
+    """Where the mark points at the start; by default as the machine's profile says."""
+    guides: Literal["frame"] | None = None
+    """What the artwork holds for a dry trace besides the engraving, in a group of its own."""
     due: dt.date | None = None
 
 
@@ -53,6 +68,8 @@ class OrderFile(Model):
 
     order: OrderTable
     columns: dict[str, Text] = Field(default_factory=dict)
+    blanks: dict[str, Text] = Field(default_factory=dict)
+    """What the list's column of blanks calls each blank of the library or of a file."""
     blank: Blank | None = None
     layout: Layout | None = None
     machine: Machine | None = None
@@ -72,6 +89,14 @@ class Design:
     coat: Coat
     layout: Layout
     machine: Machine
+    datum: Datum | None = None
+    """The order's own, where it has one."""
+    frame: float | None = None
+    """Width in mm of the frame for a dry trace; None for none."""
+    blanks: Mapping[str, Blank] = field(default_factory=dict)
+    """By the words, without case, that the list's column of blanks may hold."""
+    is_mixed: bool = False
+    """Whether the list names blanks or coats of its own."""
     sizes: Sizes = NO_SIZES
     """What the sets of the layout have settled on: at first what the order keeps."""
 
@@ -79,6 +104,26 @@ class Design:
     def engraved(self) -> frozenset[str]:
         """The list's fields that the layout engraves."""
         return frozenset(f for line in self.layout.line for f in fields_of(line.text))
+
+    def cup_for(self, guest: Guest) -> tuple[Blank, Coat, tuple[Trouble, ...]]:
+        """Return a guest's blank and coat: the list's where it names them, else the order's.
+
+        What cannot be told becomes a trouble of the guest's, and the order's own stands in for it.
+        """
+        troubles: list[Trouble] = []
+        blank = self.blank
+        if word := guest.fields.get("blank", ""):
+            found = self.blanks.get(word.casefold())
+            if found is None:
+                known = ", ".join(self.blanks) or "none"
+                troubles.append(Trouble("blank", "unknown", word, known))
+            blank = found or blank
+        coat = guest.fields.get("coat", "") or self.coat.name
+        named = {each.name.casefold(): each for each in blank.coat}
+        if coat.casefold() not in named:
+            known = ", ".join(each.name for each in blank.coat)
+            troubles.append(Trouble("coat", "unknown", coat, known))
+        return blank, named.get(coat.casefold(), blank.coat[0]), tuple(troubles)
 
 
 @dataclass(frozen=True)
@@ -124,11 +169,18 @@ def open_order(path: Path) -> Order:
         else _layout(table.layout or "", folder),
         machine=data.machine or load(Machine, "machines", table.machine or DEFAULT_MACHINE, folder),
         kept=data.size,
+        blanks={word: load(Blank, "blanks", name, folder) for word, name in data.blanks.items()},
     )
 
 
 def order_from_list(
-    path: Path, title: str | None, sheet: str | None, blank: str, layout: str, coat: str | None
+    path: Path,
+    title: str | None,
+    sheet: str | None,
+    blank: str,
+    layout: str,
+    coat: str | None,
+    machine: str = DEFAULT_MACHINE,
 ) -> Order:
     """Make an order out of a bare list; without a coat it is the blank's first.
 
@@ -156,8 +208,9 @@ def order_from_list(
         columns={},
         blank=chosen,
         layout=_layout(layout, here),
-        machine=load(Machine, "machines", DEFAULT_MACHINE, here),
+        machine=load(Machine, "machines", machine, here),
         kept=(),
+        blanks={},
     )
 
 
@@ -169,15 +222,20 @@ def _layout(wanted: str, folder: Path) -> Layout:
 
 def _settled(
     file: str, folder: Path, table: OrderTable, columns: dict[str, str], blank: Blank,
-    layout: Layout, machine: Machine, kept: tuple[KeptSize, ...],
+    layout: Layout, machine: Machine, kept: tuple[KeptSize, ...], blanks: dict[str, Blank],
 ) -> Order:  # fmt: skip
-    for field in columns:
-        if not field.isidentifier():
-            raise InputError(f'{file}: columns: found the field "{field}", want a plain word')
+    for own in columns:
+        if not own.isidentifier():
+            raise InputError(f'{file}: columns: found the field "{own}", want a plain word')
     try:
         coat = blank.coat_named(table.coat)
     except InputError as error:
         raise InputError(f"{file}: order.{error}") from None
+    if table.datum and machine.rotary:
+        try:
+            check_datum(table.datum, machine.rotary.mouth)
+        except ValueError as error:
+            raise InputError(f"{file}: order.{error}") from None
     guests = open_list(folder / table.list, table.sheet, columns)
     check_fields(layout, guests.known_fields, f'layout "{layout.name}"')
     _check_files(layout, folder)  # what is missing is said before any work
@@ -187,8 +245,30 @@ def _settled(
         "order.due": f"{table.due.day} {table.due:%B %Y}" if table.due else "",
     }
     sizes = Sizes(tuple(_kept(file, layout, number, size) for number, size in enumerate(kept, 1)))
-    design = Design(folder, table.title, words, blank, coat, layout, machine, sizes)
+    design = Design(
+        folder=folder,
+        title=table.title,
+        words=words,
+        blank=blank,
+        coat=coat,
+        layout=layout,
+        machine=machine,
+        datum=table.datum,
+        frame=machine.spot if table.guides else None,
+        blanks=_by_words(blanks) if "blank" in guests.columns.of else {},
+        is_mixed=bool({"blank", "coat"} & guests.columns.of.keys()),
+        sizes=sizes,
+    )
     return Order(design, guests, table.due)
+
+
+def _by_words(blanks: dict[str, Blank]) -> dict[str, Blank]:
+    """Return the blanks that the list may name: the order's own words, and the library's names."""
+    found = {word.casefold(): blank for word, blank in blanks.items()}
+    for name in shelf("blanks"):
+        if name.casefold() not in found:
+            found[name.casefold()] = load(Blank, "blanks", name, Path())
+    return found
 
 
 def _kept(file: str, layout: Layout, number: int, size: KeptSize) -> Settled:
@@ -248,6 +328,11 @@ def _check_files(layout: Layout, folder: Path) -> None:
             read_drawing(find("ornaments", ornament.drawing, folder))
         except InputError as error:
             raise InputError(f'layout "{layout.name}": ornament {number}: {error}') from None
+    for number, border in enumerate(layout.border, start=1):
+        try:
+            read_drawing(find("ornaments", border.drawing, folder))
+        except InputError as error:
+            raise InputError(f'layout "{layout.name}": border {number}: {error}') from None
 
 
 _COLUMNS_TO_FILL = """

@@ -1,6 +1,18 @@
 """Proofs: the picture of each item that the client confirms, and of fonts to choose from."""
 
-from mailmerge.proofs.proof import Facts, draw_proof
+from mailmerge.proofs.loading import Load, steps_of
+from mailmerge.proofs.proof import Facts, Scene, draw_proof, maker_copy
 from mailmerge.proofs.specimen import Sample, draw_specimen
+from mailmerge.proofs.stage import View
 
-__all__ = ["Facts", "Sample", "draw_proof", "draw_specimen"]
+__all__ = [
+    "Facts",
+    "Load",
+    "Sample",
+    "Scene",
+    "View",
+    "draw_proof",
+    "draw_specimen",
+    "maker_copy",
+    "steps_of",
+]

@@ -7,17 +7,20 @@ cannot disagree with the file.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
-from mailmerge.artwork import read_outlines
-from mailmerge.artwork.svg import RING
-from mailmerge.blanks import Blank, Coat, Face
+from mailmerge.artwork import lifted, read_outlines
+from mailmerge.blanks import Blank, Coat
 from mailmerge.lettering import Outline
+from mailmerge.machines import Loading
 from mailmerge.proofs.canvas import Canvas
+from mailmerge.proofs.loading import Load, draw_load
 from mailmerge.proofs.palette import INK, RED, SOFT, TINT
-from mailmerge.proofs.stage import COLUMN, HEIGHT, MARGIN, WIDTH, Stage, stage_for
+from mailmerge.proofs.projection import turns_seen
+from mailmerge.proofs.stage import COLUMN, HEIGHT, MARGIN, WIDTH, Stage, View, stage_for
 from mailmerge.proofs.text import cut, legible, plain, width_of, wrapped
 
 _COLUMN_WIDTH = WIDTH - MARGIN - COLUMN
@@ -42,55 +45,79 @@ class Facts:
     """(what is wrong, what to do) for a stopped item; empty for one that is ready."""
     doubtful: frozenset[str] = frozenset()
     """Characters to mark in the plain texts: the layout's font lacks them."""
+    running_off: frozenset[str] = frozenset()
+    """Names of the artwork's paths that reach past their place."""
 
 
-def draw_proof(artwork: bytes, blank: Blank, coat: Coat, face: Face, facts: Facts) -> bytes:
-    """Return the proof of an item as the bytes of a PNG, 1600 px wide.
+@dataclass(frozen=True)
+class Scene:
+    """What a proof looks at besides the artwork."""
+
+    blank: Blank
+    coat: Coat
+    views: tuple[View, ...]
+    """The faces, the first one first."""
+    loading: Loading
+    centres: Mapping[str, tuple[float, ...]]
+    """``s`` of the meridians that the pieces of each of the artwork's paths were laid about."""
+
+
+def draw_proof(artwork: bytes, scene: Scene, facts: Facts) -> Canvas:
+    """Return the proof of an item as a picture, 1600 px wide.
 
     Parameters
     ----------
     artwork
         The artwork file's bytes. For a stopped item these are of the design as it would be, which
-        is not written; what reaches past the face is shown in red.
+        is not written; what reaches past its place is shown in red.
     """
-    stage = stage_for(blank, coat, face)
+    stage = stage_for(scene.blank, scene.coat, scene.views)
     canvas = Canvas(stage.canvas.palette, stage.canvas.pixels)
-    outlines = read_outlines(artwork)
-    _lettering(canvas, stage, outlines, blank, face)
+    _lettering(canvas, stage, read_outlines(artwork), scene, facts.running_off)
     _header(canvas, facts)
     _column(canvas, facts)
-    return canvas.png()
+    return canvas
+
+
+def maker_copy(proof: Canvas, scene: Scene) -> bytes:
+    """Return a proof with its load picture below as the bytes of a PNG."""
+    faces = tuple(view.face for view in scene.views)
+    load = draw_load(Load(scene.blank, scene.coat, scene.loading, faces))
+    return Canvas(proof.palette, np.concatenate([proof.pixels, load.pixels])).png()
 
 
 def _lettering(
-    canvas: Canvas, stage: Stage, outlines: dict[str, Outline], blank: Blank, face: Face
+    canvas: Canvas,
+    stage: Stage,
+    outlines: dict[str, Outline],
+    scene: Scene,
+    running_off: frozenset[str],
 ) -> None:
-    """Draw the outlines on the cup and on the wrap; in red whatever reaches past its place."""
+    """Draw the outlines on the cups and on the wrap; in red whatever reaches past its place."""
     engraving, red = canvas.palette.engraving, canvas.palette.ink(canvas.palette.alarm)
-    slack = 0.01  # mm: path data is rounded to a micrometre
+    blank = scene.blank
     for name, outline in outlines.items():
-        left, right = outline.points[:, 0].min(), outline.points[:, 0].max()
-        room = (face.left, face.right)
-        if name.startswith(RING):
-            room = (blank.handle_edge, blank.circumference - blank.handle_edge)
-        inside = outline.box.left >= room[0] - slack and outline.box.right <= room[1] + slack
-        ink = engraving if inside or face.usable_width <= 0 else red
-        canvas.outline(stage.cup(outline, blank, face), ink)
-        on_wrap = stage.wrap(outline)
-        canvas.outline(on_wrap, ink)
+        ink = red if name in running_off else engraving
+        on_wall = lifted(outline, scene.centres.get(name, ()), blank, scene.loading)
+        for view, middle in stage.views:
+            for turn in turns_seen(on_wall, blank, view.face):
+                seen = on_wall.moved(1.0, False, turn, 0.0) if turn else on_wall
+                canvas.outline(stage.cup(seen, view, middle), ink)
         # The wrap closes: what runs past one edge comes in at the other.
-        for beyond, turn in ((left < 0, 1), (right > blank.circumference, -1)):
+        left, right = on_wall.points[:, 0].min(), on_wall.points[:, 0].max()
+        for beyond, turn in ((True, 0), (left < 0, 1), (right > blank.page_width, -1)):
             if beyond:
-                around = turn * blank.circumference * stage.wrap_scale
-                canvas.outline(on_wrap.moved(1.0, False, around, 0.0), ink)
-        if not inside:
+                moved = on_wall.moved(1.0, False, turn * blank.page_width, 0.0)
+                canvas.outline(stage.wrap(moved), ink)
+        if name in running_off:
             _clear_beside_wrap(canvas, stage)
 
 
 def _clear_beside_wrap(canvas: Canvas, stage: Stage) -> None:
     """Put back the ground beside the wrap, where overlong lettering has run off it."""
-    top, bottom = int(stage.wrap_top), int(stage.wrap_bottom) + 1
-    left, right = int(stage.wrap_left), int(np.ceil(stage.wrap_right)) + 1
+    box = stage.wrap_box
+    top, bottom = int(box[1]), int(box[3]) + 1
+    left, right = int(box[0]), int(np.ceil(box[2])) + 1
     for columns in (slice(0, left), slice(right, WIDTH)):
         canvas.pixels[top:bottom, columns] = stage.canvas.pixels[top:bottom, columns]
 

@@ -1,6 +1,6 @@
 """The fixed part of a proof: the cup without its lettering, the bare wrap, the labels.
 
-It is the same for all items of an order on the same face, so it is drawn once and then copied.
+It is the same for all items of an order on the same faces, so it is drawn once and then copied.
 """
 
 from __future__ import annotations
@@ -8,27 +8,50 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image, ImageDraw
+from PIL import Image, ImageChops, ImageDraw
 
 from mailmerge.blanks import Blank, Coat, Face
 from mailmerge.lettering import Outline
 from mailmerge.proofs.canvas import Canvas
-from mailmerge.proofs.cylinder import on_cup
 from mailmerge.proofs.palette import INK, LINE, MIXES, PAPER, SHADES, SOFT, Palette, rgb
+from mailmerge.proofs.projection import (
+    angle_of_mm,
+    box_of_wall,
+    levels,
+    on_cup,
+    radius_below,
+    strip,
+    unrolled_outline,
+)
+from mailmerge.proofs.text import cut, width_of
 from mailmerge.units import format_mm
 
 WIDTH, HEIGHT = 1600, 1560
 MARGIN = 64
 _CUP_AREA = (MARGIN, 150, 860, 800)
-"""Left, top, width and height in px of the room for the cup."""
+"""Left, top, width and height in px of the room for the cup, or for one cup for each face."""
 _WRAP_AREA = (MARGIN, 1070, 900, 410)
 COLUMN = 960
 """Left edge in px of the words beside the cup."""
 _FINE = 2
 """The ground is drawn this many times finer and shrunk, for soft edges."""
+MOST_VIEWS = 3
+"""Cups on one proof: so many faces are seen on a cup, the rest on the wrap alone."""
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """A face, seen on a cup of its own."""
+
+    face: Face
+    words: str
+    """Who sees it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,83 +59,142 @@ class Stage:
     """The fixed part of a proof, and the way from millimetres to its pixels."""
 
     canvas: Canvas
+    blank: Blank
+    views: tuple[tuple[View, float], ...]
+    """Each face with the middle of its cup, in px from the left."""
     cup_scale: float
     """Pixels per mm of the cup."""
-    cup_middle: float
     cup_top: float
     wrap_scale: float
     wrap_left: float
     wrap_top: float
-    wrap_right: float
-    wrap_bottom: float
+    """Where the unrolled wall's own (0, 0) lies, in px."""
+    wrap_box: tuple[float, float, float, float]
+    """Left, top, right and bottom of the unrolled wall, in px."""
 
-    def cup(self, outline: Outline, blank: Blank, face: Face) -> Outline:
-        """Return an outline of the page in pixels of the cup's picture."""
-        seen = on_cup(outline, blank, face)
-        return seen.moved(self.cup_scale, False, self.cup_middle, self.cup_top)
+    def cup(self, outline: Outline, view: View, middle: float) -> Outline:
+        """Return an outline of the wall in pixels of a cup's picture."""
+        seen = on_cup(outline, self.blank, view.face)
+        return seen.moved(self.cup_scale, False, middle, self.cup_top)
 
     def wrap(self, outline: Outline) -> Outline:
-        """Return an outline of the page in pixels of the unrolled wrap."""
-        return outline.moved(self.wrap_scale, False, self.wrap_left, self.wrap_top)
+        """Return an outline of the wall in pixels of the unrolled wrap."""
+        flat = unrolled_outline(outline, self.blank)
+        return flat.moved(self.wrap_scale, False, self.wrap_left, self.wrap_top)
 
 
-@lru_cache(maxsize=8)
-def stage_for(blank: Blank, coat: Coat, face: Face) -> Stage:
-    """Return the fixed part for a blank in a coat, seen from a face."""
+@lru_cache(maxsize=16)
+def stage_for(blank: Blank, coat: Coat, views: tuple[View, ...]) -> Stage:
+    """Return the fixed part for a blank in a coat, seen from its faces."""
     palette = Palette(coat.colour, coat.reveal)
-    left, top, width, height = _CUP_AREA
-    reach = _handle_reach(blank)
-    scale = min(width / (blank.diameter + 2 * reach), (height - 40) / blank.height)
-    cup_top = top + (height - 40 - blank.height * scale) / 2 + 14
-    middle = left + width / 2
-
-    wrap_left, wrap_top, wrap_width, wrap_height = _WRAP_AREA
-    wrap_scale = min(wrap_width / blank.circumference, wrap_height / blank.height)
-    wrap_right = wrap_left + blank.circumference * wrap_scale
-    wrap_bottom = wrap_top + blank.height * wrap_scale
+    seen, scale, middles, cup_top = _cups_placed(blank, views)
+    left, top, width, height = _WRAP_AREA
+    box = box_of_wall(blank)
+    wrap_scale = min(width / box.width, height / box.height)
+    wrap_left, wrap_top = left - box.left * wrap_scale, top - box.low * wrap_scale
+    wrap_box = (left, top, left + box.width * wrap_scale, top + box.height * wrap_scale)
 
     picture = Image.new("RGB", (WIDTH * _FINE, HEIGHT * _FINE), PAPER)
     draw = ImageDraw.Draw(picture)
-    cup = _Cup(draw, blank, coat, scale * _FINE, middle * _FINE, cup_top * _FINE)
-    cup.shadow()
-    cup.handle(face)
-    shape = cup.body()
+    shapes = Image.new("L", picture.size, 0)
+    for view, middle in zip(seen, middles, strict=True):
+        cup = _Cup(draw, blank, coat, scale * _FINE, middle * _FINE, cup_top * _FINE)
+        if blank.is_flat:
+            cup.board(shapes)
+        else:
+            cup.shadow()
+            cup.handle(view.face)
+            cup.body(shapes)
     _rules(draw)
-    _wrap(draw, blank, coat, face, wrap_scale * _FINE, wrap_left * _FINE, wrap_top * _FINE)
+    _Wrap(picture, blank, coat, wrap_scale * _FINE, wrap_left * _FINE, wrap_top * _FINE).draw(
+        [view.face for view in views]
+    )
     small = picture.resize((WIDTH, HEIGHT), Image.Resampling.BOX)
     pixels = palette.of_picture(small)
 
-    inside = np.asarray(shape.resize((WIDTH, HEIGHT), Image.Resampling.BOX)) == 255
-    pixels[inside] = _lit(palette, middle, blank.diameter / 2 * scale)[inside]
+    inside = np.asarray(shapes.resize((WIDTH, HEIGHT), Image.Resampling.BOX)) == 255
+    lit = _lit(palette, blank, middles, scale, cup_top)
+    pixels[inside] = lit[inside]
     flat = (np.asarray(small) == rgb(coat.colour)).all(axis=2)
     pixels[flat & ~inside] = SHADES // 2 * MIXES  # the wrap, lit from everywhere
 
     canvas = Canvas(palette, pixels)
     stage = Stage(
-        canvas, scale, middle, cup_top, wrap_scale, wrap_left, wrap_top, wrap_right, wrap_bottom
-    )
-    _labels(stage, blank, face)
+        canvas, blank, tuple(zip(seen, middles, strict=True)), scale, cup_top, wrap_scale,
+        wrap_left, wrap_top, wrap_box,
+    )  # fmt: skip
+    _labels(stage, views)
     return stage
+
+
+def _cups_placed(
+    blank: Blank, views: tuple[View, ...]
+) -> tuple[tuple[View, ...], float, list[float], float]:
+    """Return the faces seen on cups, the scale (px per mm), the cups' middles and their top."""
+    seen = views[:MOST_VIEWS]
+    left, top, width, height = _CUP_AREA
+    half = blank.page_width / 2 if blank.is_flat else blank.largest_circumference / 2 / math.pi
+    reaches = []
+    for view in seen:
+        # A place at angle t from the line of sight and distance r from the axis is at r sin t.
+        across = math.sin(math.radians(-view.face.angle)) if blank.handle.width else 0.0
+        reach = half + _handle_reach(blank)
+        reaches.append((max(half, -across * reach), max(half, across * reach)))
+    if len(seen) == 1:  # the cup stands in the middle, whichever way its handle points
+        reaches = [(max(reaches[0]), max(reaches[0]))]
+    else:  # handles point outward where they can
+        seen, reaches = _outward(seen, reaches)
+    words = 40 if len(seen) > 1 else 0
+    room = height - 40 - words
+    between = 36.0 * (len(seen) - 1)
+    total = sum(before + after for before, after in reaches)
+    scale = min((width - between) / total, room / blank.upright_height)
+    x = left + (width - total * scale - between) / 2
+    middles = []
+    for before, after in reaches:
+        middles.append(x + before * scale)
+        x += (before + after) * scale + 36.0
+    return seen, scale, middles, top + (room - blank.upright_height * scale) / 2 + 14
+
+
+def _outward(
+    seen: tuple[View, ...], reaches: list[tuple[float, float]]
+) -> tuple[tuple[View, ...], list[tuple[float, float]]]:
+    ordered = sorted(zip(seen, reaches, strict=True), key=lambda pair: pair[1][1] - pair[1][0])
+    return tuple(view for view, _ in ordered), [reach for _, reach in ordered]
 
 
 def _handle_reach(blank: Blank) -> float:
     """Return how far the pictured handle stands out, in mm; its real shape is not measured."""
-    return 0.42 * blank.diameter if blank.handle.width else 0.0
+    return 0.42 * blank.page_width / math.pi if blank.handle.width else 0.0
 
 
-def _lit(palette: Palette, middle: float, radius: float) -> NDArray[np.uint8]:
-    """Return a whole picture of bare coat lit as the cylinder at this place is."""
-    across = np.clip((np.arange(WIDTH) + 0.5 - middle) / radius, -1, 1)
-    angle = np.arcsin(across)
-    diffuse = np.cos(angle + math.radians(28)).clip(0)
-    window = np.exp(-(((angle + math.radians(38)) / 0.20) ** 2))
-    back = np.exp(-(((angle - math.radians(66)) / 0.16) ** 2))
-    brightness = 0.10 + 0.48 * diffuse + 0.34 * window + 0.22 * back
-    return palette.shaded(np.broadcast_to(brightness, (HEIGHT, WIDTH)))
+def _lit(
+    palette: Palette, blank: Blank, middles: list[float], scale: float, cup_top: float
+) -> NDArray[np.uint8]:
+    """Return a whole picture of bare coat lit as the walls at these places are."""
+    if blank.is_flat:
+        across = np.linspace(0.72, 0.52, WIDTH)[None, :] + np.linspace(0.06, -0.06, HEIGHT)[:, None]
+        return palette.shaded(across)
+    brightness = np.zeros((HEIGHT, WIDTH))
+    down = (np.arange(HEIGHT) + 0.5 - cup_top) / scale / math.cos(math.radians(blank.tilt))
+    radius = radius_below(np.clip(down, 0, blank.height), blank)[:, None] * scale
+    edges = [(a + b) / 2 for a, b in pairwise(middles)]
+    columns = np.arange(WIDTH) + 0.5
+    for at, middle in enumerate(middles):
+        low = edges[at - 1] if at else 0.0
+        high = edges[at] if at < len(edges) else float(WIDTH)
+        own = (columns >= low) & (columns < high)
+        angle = np.arcsin(np.clip((columns[own][None, :] - middle) / radius, -1, 1))
+        diffuse = np.cos(angle + math.radians(28)).clip(0)
+        window = np.exp(-(((angle + math.radians(38)) / 0.20) ** 2))
+        back = np.exp(-(((angle - math.radians(66)) / 0.16) ** 2))
+        brightness[:, own] = 0.10 + 0.48 * diffuse + 0.34 * window + 0.22 * back
+    return palette.shaded(brightness)
 
 
 class _Cup:
-    """Draws the bare cup; all lengths in fine pixels."""
+    """Draws a bare cup; all lengths in fine pixels."""
 
     def __init__(
         self, draw: ImageDraw.ImageDraw, blank: Blank, coat: Coat, scale: float, middle: float,
@@ -120,8 +202,12 @@ class _Cup:
     ) -> None:  # fmt: skip
         self.draw, self.blank, self.scale = draw, blank, scale
         self.middle, self.top = middle, top
-        self.bottom = top + blank.height * scale
-        self.radius = blank.diameter / 2 * scale
+        self.bottom = top + blank.upright_height * scale
+        self.mouth, self.base = (
+            (0.0, 0.0)
+            if blank.is_flat
+            else (blank.radius_at(blank.height) * scale, blank.radius_at(0.0) * scale)
+        )
         self.coat = rgb(coat.colour)
         self.steel = np.array([188.0, 190.0, 192.0])
 
@@ -136,8 +222,8 @@ class _Cup:
             high = 11 * _FINE * (1 - step / 9)
             self.draw.ellipse(
                 [
-                    self.middle - self.radius * grow, self.bottom - high,
-                    self.middle + self.radius * grow, self.bottom + high + 4 * _FINE,
+                    self.middle - self.base * grow, self.bottom - high,
+                    self.middle + self.base * grow, self.bottom + high + 4 * _FINE,
                 ],
                 fill=grey,
             )  # fmt: skip
@@ -151,14 +237,15 @@ class _Cup:
             return
         turned = math.radians(-face.angle)
         across, toward = math.sin(turned), math.cos(turned)
-        reach, wall = _handle_reach(self.blank) * self.scale, self.radius
+        height = self.bottom - self.top
+        top, low = height * 0.16, height * 0.72
+        wall = self.mouth + (self.base - self.mouth) * 0.44
+        reach = _handle_reach(self.blank) * self.scale
         half = self.blank.handle.width * 0.32 * self.scale * abs(toward)
-        thick = 0.105 * self.blank.diameter * self.scale
-        height = self.blank.height * self.scale
+        thick = 0.105 * 2 * wall
         outer = sorted((wall * across * 0.9, (wall + reach) * across))
         shade = tuple(np.rint(self.coat * 0.78 + 16).astype(int).tolist())
         edge = tuple(np.rint(self.coat * 0.55 + 8).astype(int).tolist())
-        top, low = height * 0.16, height * 0.72
         for grow, colour in ((1.2 * _FINE, edge), (-1.2 * _FINE, shade)):
             self.draw.rounded_rectangle(
                 self._box(outer[0] - half - grow, top - grow, outer[1] + half + grow, low + grow),
@@ -167,25 +254,42 @@ class _Cup:
                 width=round(thick * (0.55 + 0.45 * abs(across)) + 2 * grow),
             )
 
-    def body(self) -> Image.Image:
-        """Draw foot, wall and rim; return the mask of the coated wall, which is lit later."""
+    def body(self, mask: Image.Image) -> None:
+        """Draw foot, wall and rim; mark the coated wall, which is lit later, on the mask."""
         rim, foot = 7 * _FINE, 8 * _FINE
         height = self.bottom - self.top
-        mask = Image.new("L", (WIDTH * _FINE, HEIGHT * _FINE), 0)
         steel = tuple(np.rint(self.steel).astype(int).tolist())
         dark = tuple(np.rint(self.steel * 0.62).astype(int).tolist())
+        mouth, base = self.mouth, self.base
         self.draw.rounded_rectangle(
-            self._box(-self.radius * 0.985, -rim, self.radius * 0.985, rim), rim, fill=steel
+            self._box(-mouth * 0.985, -rim, mouth * 0.985, rim), rim, fill=steel
         )
         self.draw.rounded_rectangle(
-            self._box(-self.radius * 0.95, height - foot, self.radius * 0.95, height + foot),
-            foot, fill=dark,
-        )  # fmt: skip
-        wall = self._box(-self.radius, 0, self.radius, height)
+            self._box(-base * 0.95, height - foot, base * 0.95, height + foot), foot, fill=dark
+        )
         fill = tuple(np.rint(self.coat).astype(int).tolist())
-        self.draw.rounded_rectangle(wall, 5 * _FINE, fill=fill)
-        ImageDraw.Draw(mask).rounded_rectangle(wall, 5 * _FINE, fill=255)
-        return mask
+        if self.blank.taper is None:
+            wall = self._box(-mouth, 0, mouth, height)
+            self.draw.rounded_rectangle(wall, 5 * _FINE, fill=fill)
+            ImageDraw.Draw(mask).rounded_rectangle(wall, 5 * _FINE, fill=255)
+            return
+        corners = [
+            (self.middle - mouth, self.top), (self.middle + mouth, self.top),
+            (self.middle + base, self.bottom), (self.middle - base, self.bottom),
+        ]  # fmt: skip
+        self.draw.polygon(corners, fill=fill)
+        ImageDraw.Draw(mask).polygon(corners, fill=255)
+
+    def board(self, mask: Image.Image) -> None:
+        """Draw flat goods as they lie there."""
+        half, height = self.blank.page_width / 2 * self.scale, self.blank.height * self.scale
+        wall = self._box(-half, 0, half, height)
+        shade = tuple(round(part - 22) for part in PAPER)
+        drop = [edge + 5 * _FINE for edge in wall]
+        self.draw.rounded_rectangle(drop, 8 * _FINE, fill=shade)
+        fill = tuple(np.rint(self.coat).astype(int).tolist())
+        self.draw.rounded_rectangle(wall, 6 * _FINE, fill=fill)
+        ImageDraw.Draw(mask).rounded_rectangle(wall, 6 * _FINE, fill=255)
 
 
 def _rules(draw: ImageDraw.ImageDraw) -> None:
@@ -195,83 +299,125 @@ def _rules(draw: ImageDraw.ImageDraw) -> None:
         )
 
 
-def _wrap(
-    draw: ImageDraw.ImageDraw, blank: Blank, coat: Coat, face: Face, scale: float, left: float,
-    top: float,
-) -> None:  # fmt: skip
-    """Draw the unrolled wrap with the handle zone hatched and the face's frame dashed."""
-    right, bottom = left + blank.circumference * scale, top + blank.height * scale
-    colour = rgb(coat.colour)
-    fill = tuple(int(part) for part in colour)
-    pale = colour.mean() < 128
-    hatch = tuple(np.rint(colour + (255 - colour) * 0.38 if pale else colour * 0.72).astype(int))
-    frame = tuple(np.rint(colour + (255 - colour) * 0.62 if pale else colour * 0.45).astype(int))
-    draw.rectangle([left, top, right, bottom], fill=fill)
-    edge = blank.handle_edge * scale
-    step = 9 * _FINE
-    for start, end in ((left, left + edge), (right - edge, right)):
-        if end - start < 1:
-            continue
-        # Hatching at 45 degrees, clipped to its strip by hand.
-        offset = -(bottom - top)
-        while offset < end - start:
-            x0, y0 = start + offset, bottom
-            x1, y1 = x0 + (bottom - top), top
-            if x0 < start:
-                x0, y0 = start, bottom - (start - (start + offset))
-            if x1 > end:
-                y1 = top + (x1 - end)
-                x1 = end
-            if y0 > y1:
-                draw.line([x0, y0, x1, y1], fill=hatch, width=2 * _FINE)
-            offset += step
-        at = end if start == left else start
-        draw.line([at, top, at, bottom], fill=hatch, width=2 * _FINE)
-    if face.usable_width > 0:
-        _dashed(
-            draw,
-            (
-                left + face.left * scale, top + (blank.height - blank.band.to) * scale,
-                left + face.right * scale, top + (blank.height - blank.band.from_) * scale,
-            ),
-            frame,
-        )  # fmt: skip
+class _Wrap:
+    """Draws the unrolled wall with the handle zone hatched and the faces' frames dashed."""
+
+    def __init__(
+        self, picture: Image.Image, blank: Blank, coat: Coat, scale: float, left: float, top: float
+    ) -> None:
+        self.picture, self.blank = picture, blank
+        self.scale, self.left, self.top = scale, left, top
+        colour = rgb(coat.colour)
+        pale = colour.mean() < 128
+        self.fill = _shade(colour)
+        self.hatch = _shade(colour + (255 - colour) * 0.38 if pale else colour * 0.72)
+        self.frame = _shade(colour + (255 - colour) * 0.62 if pale else colour * 0.45)
+        self.all_heights = levels(0.0, blank.height)
+
+    def draw(self, faces: list[Face]) -> None:
+        """Draw everything."""
+        blank, heights = self.blank, self.all_heights
+        draw = ImageDraw.Draw(self.picture)
+        zero, full = np.zeros_like(heights), np.full_like(heights, blank.page_width)
+        draw.polygon(self._pixels(strip(blank, zero, full, heights)), fill=self.fill)
+        free = blank.edge if blank.is_flat else blank.handle_edge
+        if free:
+            edge = angle_of_mm(free, heights, blank)
+            self._hatched(strip(blank, zero, edge, heights))
+            self._hatched(strip(blank, full - edge, full, heights))
+        for face in faces:
+            if face.usable_width > 0:
+                heights = levels(blank.band.from_, blank.band.to)
+                half = angle_of_mm(face.usable_width / 2, heights, blank)
+                around = strip(blank, face.centre - half, face.centre + half, heights)
+                _dashed(draw, self._pixels(around), self.frame)
+
+    def _pixels(self, points: Floats) -> list[tuple[float, float]]:
+        placed = points * self.scale + (self.left, self.top)
+        return [(float(x), float(y)) for x, y in placed]
+
+    def _hatched(self, polygon: Floats) -> None:
+        """Hatch a part of the wall at 45 degrees, with a line around it."""
+        pixels = self._pixels(polygon)
+        xs, ys = [x for x, _ in pixels], [y for _, y in pixels]
+        left, top = math.floor(min(xs)), math.floor(min(ys))
+        size = math.ceil(max(xs)) - left + 1, math.ceil(max(ys)) - top + 1
+        inside, lines = Image.new("L", size, 0), Image.new("L", size, 0)
+        local = [(x - left, y - top) for x, y in pixels]
+        ImageDraw.Draw(inside).polygon(local, fill=255)
+        draw = ImageDraw.Draw(lines)
+        for offset in range(-size[1], size[0], 9 * _FINE):
+            draw.line([offset, size[1], offset + size[1], 0], fill=255, width=2 * _FINE)
+        draw.line([*local, local[0]], fill=255, width=2 * _FINE)
+        self.picture.paste(self.hatch, (left, top), ImageChops.multiply(inside, lines))
+
+
+def _shade(colour: Floats) -> tuple[int, int, int]:
+    red, green, blue = np.rint(colour).astype(int).tolist()
+    return red, green, blue
 
 
 def _dashed(
-    draw: ImageDraw.ImageDraw, box: tuple[float, float, float, float], colour: tuple[int, ...]
+    draw: ImageDraw.ImageDraw, polygon: list[tuple[float, float]], colour: tuple[int, int, int]
 ) -> None:
-    left, top, right, bottom = box
-    dash, width = 12 * _FINE, 2 * _FINE
-    for y in (top, bottom):
-        x = left
-        while x < right:
-            draw.line([x, y, min(x + dash, right), y], fill=colour, width=width)
-            x += 2 * dash
-    for x in (left, right):
-        y = top
-        while y < bottom:
-            draw.line([x, y, x, min(y + dash, bottom)], fill=colour, width=width)
-            y += 2 * dash
+    """Draw a closed polygon with dashes that run on around its corners."""
+    dash, width = 12.0 * _FINE, 2 * _FINE
+    gone = 0.0
+    for (x0, y0), (x1, y1) in zip(polygon, [*polygon[1:], polygon[0]], strict=True):
+        length = math.hypot(x1 - x0, y1 - y0)
+        at = 0.0
+        while at < length:
+            step = min(dash - gone % dash, length - at)
+            if int(gone / dash + 1e-9) % 2 == 0:
+                a, b = at / length, (at + step) / length
+                ends = [x0 + (x1 - x0) * a, y0 + (y1 - y0) * a]
+                draw.line([*ends, x0 + (x1 - x0) * b, y0 + (y1 - y0) * b], colour, width)
+            at += step
+            gone += step
 
 
-def _labels(stage: Stage, blank: Blank, face: Face) -> None:
-    """Write what is the same on every proof of this face."""
-    canvas = stage.canvas
+def _labels(stage: Stage, views: tuple[View, ...]) -> None:
+    """Write what is the same on every proof of these faces."""
+    canvas, blank = stage.canvas, stage.blank
     soft, ink = canvas.palette.ink(SOFT), canvas.palette.ink(INK)
-    canvas.text("The wrap, unrolled and to scale", MARGIN, 1046, 32, ink, 600)
-    column = stage.wrap_right + 44
-    rows = (
-        ("Around the cup", format_mm(blank.circumference)),
-        ("Height of the wall", format_mm(blank.height)),
-        ("Face, in the dashed frame", f"{format_mm(face.usable_width)} wide"),
-        *(
-            (("Handle zone, hatched", format_mm(2 * blank.handle_edge)),)
-            if blank.handle.width
-            else (("Seam, kept free", format_mm(2 * blank.handle_edge)),)
-        ),
-    )
+    if len(stage.views) > 1:
+        y = stage.cup_top + blank.upright_height * stage.cup_scale + 58
+        for view, middle in stage.views:
+            words = cut(view.words, 29, 400, 420)
+            canvas.text(words, middle - width_of(words, 29, 400) / 2, y, 29, soft)
+    title = "The blank, to scale" if blank.is_flat else "The wrap, unrolled and to scale"
+    canvas.text(title, MARGIN, 1046, 32, ink, 600)
+    column = stage.wrap_box[2] + 44
+    rows = _measures(blank, views)
+    step = min(94.0, 400 / max(1, len(rows)))
     for at, (name, value) in enumerate(rows):
-        y = stage.wrap_top + 28 + at * 94
+        y = stage.wrap_box[1] + 28 + at * step
         canvas.text(name, column, y, 31, soft)
         canvas.text(value, column, y + 40, 36, ink)
+
+
+def _measures(blank: Blank, views: tuple[View, ...]) -> list[tuple[str, str]]:
+    """Return what is written beside the wrap."""
+    widths = " and ".join(
+        dict.fromkeys(format_mm(view.face.usable_width).removesuffix(" mm") for view in views)
+    )
+    frames = "Face, in the dashed frame" if len(views) == 1 else "Faces, in the dashed frames"
+    face = (frames, f"{widths} mm wide")
+    if blank.is_flat:
+        rows = [("Width", format_mm(blank.page_width)), ("Height", format_mm(blank.height)), face]
+        if blank.edge:
+            rows.append(("Edges, kept free", format_mm(blank.edge)))
+        return rows
+    free = "Handle zone, hatched" if blank.handle.width else "Seam, kept free"
+    zone = (free, format_mm(2 * blank.handle_edge))
+    if blank.taper is None:
+        around = ("Around the cup", format_mm(blank.page_width))
+        return [around, ("Height of the wall", format_mm(blank.height)), face, zone]
+    ends = (blank.circumference_at(blank.height), blank.circumference_at(0.0))
+    both = " / ".join(format_mm(end).removesuffix(" mm") for end in ends)
+    return [
+        ("Around mouth / base", f"{both} mm"),
+        ("Along the wall", f"{format_mm(blank.height)}, leaning {abs(blank.tilt):.1f}°"),
+        face,
+        zone,
+    ]

@@ -19,7 +19,7 @@ from mailmerge.blanks import Blank
 from mailmerge.checks import check_item
 from mailmerge.guests import Guest
 from mailmerge.lettering import Style, finest, letter, open_font
-from mailmerge.machines import DEFAULT_MACHINE, Machine
+from mailmerge.machines import DEFAULT_MACHINE, Machine, load_on
 from mailmerge.merge import Item, make_item
 from mailmerge.orders import Design
 from mailmerge.shelves import load
@@ -70,10 +70,20 @@ def test_share_of_each_stage(benchmark, design: Design) -> None:
     """Print what each stage takes of an item, in microseconds."""
     import time
 
-    from mailmerge.proofs import Facts, draw_proof
+    from mailmerge.proofs import Facts, Scene, View, draw_proof, maker_copy
 
     took: dict[str, float] = dict.fromkeys(
-        ("weld and shape", "stroke and gap", "compose", "check", "svg", "read back", "proof"), 0.0
+        (
+            "weld and shape",
+            "stroke and gap",
+            "compose",
+            "check",
+            "svg",
+            "read back",
+            "proof",
+            "maker's copy",
+        ),
+        0.0,
     )
 
     def clocked(stage: str, function, *arguments):
@@ -91,13 +101,19 @@ def test_share_of_each_stage(benchmark, design: Design) -> None:
             made = clocked(
                 "compose", compose, design.layout, design.blank, guest, design.words, design.folder
             )
+            loading = load_on(design.blank, design.machine, None, made.reach)
             clocked(
-                "check", check_item, guest, made, design.blank, design.machine, design.engraved, ()
-            )
-            artwork = clocked("svg", write_svg, made, guest.name, "d")
+                "check", check_item, guest, made, design.blank, design.machine, loading,
+                design.engraved, (),
+            )  # fmt: skip
+            artwork = clocked("svg", write_svg, made, design.blank, loading, guest.name, "d")
             clocked("read back", read_outlines, artwork)
             facts = Facts("Gala", "001", (("Name", guest.name),), (("Coat", "black"),))
-            clocked("proof", draw_proof, artwork, design.blank, design.coat, made.face, facts)
+            views = tuple(View(face, "") for face in made.faces)
+            scene = Scene(design.blank, design.coat, views, loading, {})
+            proof = clocked("proof", draw_proof, artwork, scene, facts)
+            clocked("proof", proof.png)
+            clocked("maker's copy", maker_copy, proof, scene)
 
     benchmark.pedantic(all_stages, rounds=3, warmup_rounds=1)
     total = sum(took.values())

@@ -1,0 +1,161 @@
+"""Loading: how a cup lies on a machine, where the job starts, and the page that follows from it.
+
+The upright page is the wrap: ``x = s``, ``y`` down from the mouth. The machine's page is the
+upright page turned as the cup lies, with its origin where the mark at the start meets the mouth.
+Nothing here knows of lettering; the numbers serve the artwork, the checks and the load picture.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from mailmerge.blanks import Blank
+from mailmerge.machines.model import Datum, Machine, Mouth
+
+START = {
+    ("left", "front"): 90.0, ("left", "back"): 270.0,
+    ("right", "front"): 270.0, ("right", "back"): 90.0,
+    ("away", "left"): 90.0, ("away", "right"): 270.0,
+    ("toward", "right"): 90.0, ("toward", "left"): 270.0,
+}  # fmt: skip
+"""Angle from the handle to the wall's line under the head, by mouth and by where the handle points.
+
+Seen from above, angles on the top of the cup grow away from the operator with the mouth to the
+left, toward the operator with it to the right, to the right with it away, to the left with it
+toward: they grow to the right for somebody who sees the cup upright.
+"""
+
+_TURNS = {
+    "left": ("toward you", "away from you"), "right": ("away from you", "toward you"),
+    "away": ("to the left", "to the right"), "toward": ("to the right", "to the left"),
+}  # fmt: skip
+"""Where the top of the cup goes when the angle under the head grows, and when it falls."""
+
+_AXES = {
+    "away": (1.0, 0.0, 0.0, 1.0),
+    "left": (0.0, 1.0, -1.0, 0.0),
+    "right": (0.0, -1.0, 1.0, 0.0),
+    "toward": (-1.0, 0.0, 0.0, -1.0),
+}
+"""The turn of the page by mouth: X = a x + b y and Y = c x + d y for (a, b, c, d)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A machine's page for one item; lengths in mm."""
+
+    width: float
+    """Of the upright page: around the cup."""
+    height: float
+    """Of the upright page: along the wall."""
+    datum: float = 0.0
+    """``s`` of the line under the head at the start, from 0 up to ``width``."""
+    mouth: Mouth = "away"
+    backwards: bool = False
+    is_flat: bool = False
+
+    @property
+    def turn(self) -> tuple[float, float, float, float]:
+        """The machine's page from the upright one: X = a (x - datum) + b y, Y likewise with c, d.
+
+        Mirrored only if the rotary runs backwards.
+        """
+        a, b, c, d = _AXES[self.mouth]
+        return (-a, b, -c, d) if self.backwards else (a, b, c, d)
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, top, width and height of the machine's page; its origin is at the datum."""
+        return self.box_of(0.0, 0.0, self.width, self.height)
+
+    def box_of(
+        self, left: float, top: float, right: float, bottom: float
+    ) -> tuple[float, float, float, float]:
+        """Return left, top, width and height on the machine's page of a box on the upright one."""
+        a, b, c, d = self.turn
+        corners = [
+            (a * (x - self.datum) + b * y, c * (x - self.datum) + d * y)
+            for x, y in ((left, top), (right, bottom))
+        ]
+        xs, ys = sorted(corner[0] for corner in corners), sorted(corner[1] for corner in corners)
+        return xs[0], ys[0], xs[1] - xs[0], ys[1] - ys[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Loading:
+    """How one item is put onto the machine, and what happens then; angles in degrees."""
+
+    page: Page
+    drive: Literal["chuck", "roller"] | None
+    """None for flat goods."""
+    datum: Datum | None
+    mark: str
+    """What the loader turns to where the datum says: handle, bracket, seam or tick."""
+    start: float
+    """Angle from the handle to the wall's line under the head at the start."""
+    tick_at: float | None
+    """How far from the handle's middle along the wrap the tick is drawn, in mm, to the right."""
+    tilt: float
+    """Between wall and axis; above 0 where the mouth is wider."""
+    handle_under_head: float | None
+    """How far the handle or bracket stands out that is under the head at the start, in mm; 0
+    where it was not measured, None where it is elsewhere."""
+
+    def turn_to(self, s: float) -> float:
+        """Return the turn from the start that brings a place on the wrap under the head.
+
+        Above 0 for the way in which angles from the handle grow.
+        """
+        return (s - self.page.datum) / self.page.width * 360
+
+    def words_for(self, turn: float) -> str:
+        """Return in words which way the top of the cup goes on a turn."""
+        return _TURNS[self.page.mouth][0 if turn >= 0 else 1]
+
+
+def load_on(
+    blank: Blank,
+    machine: Machine,
+    datum: Datum | None = None,
+    reach: tuple[float, float] = (0.0, 0.0),
+) -> Loading:
+    """Return how a blank is loaded on a machine.
+
+    The page runs once around from the handle's middle (or the seam) back to it, so that no turn
+    from the start to any place of it brings the handle under the head. Where the job starts at
+    the handle itself, both ways leave it behind, and the shorter one is taken.
+
+    Parameters
+    ----------
+    datum
+        The order's own; by default the machine's.
+    reach
+        The lowest and the highest ``s`` (mm) of what is engraved.
+    """
+    rotary = machine.rotary
+    if blank.is_flat or rotary is None:
+        page = Page(blank.page_width, blank.height, is_flat=blank.is_flat)
+        return Loading(page, None, None, "corner", 0.0, None, 0.0, None)
+    datum = datum or rotary.datum
+    start = rotary.tick if datum == "tick" else START.get((rotary.mouth, datum), 0.0)
+    at = blank.page_width * start / 360
+    if start == 0 and blank.page_width - reach[0] < reach[1]:
+        at = blank.page_width  # the same line on the cup, and the other way is shorter
+    page = Page(blank.page_width, blank.height, at, rotary.mouth, rotary.backwards)
+    stands_out = blank.handle.stands_out or 0.0
+    under_head = stands_out if _in_handle_zone(blank, start) else None
+    fixed = stands_out > rotary.clearance
+    mark = "tick" if datum == "tick" else "seam"
+    if mark == "seam" and blank.handle.width:
+        mark = "handle" if fixed or blank.handle.stands_out is None else "bracket"
+    tick_at = at if datum == "tick" else None
+    return Loading(page, rotary.drive, datum, mark, start, tick_at, blank.tilt, under_head)
+
+
+def _in_handle_zone(blank: Blank, angle: float) -> bool:
+    """Whether a line of the wall lies where handle or brackets are, at any height."""
+    if not blank.handle.width:
+        return False
+    off = min(angle, 360 - angle) / 360 * blank.smallest_circumference
+    return off < blank.handle_edge

@@ -1,0 +1,428 @@
+"""The load picture: the cup as it lies on its machine, from the numbers of its page.
+
+Two views: into the mouth, along the axis; and from above, as the operator stands before the bed.
+Seen into the mouth with the head above, angles from the handle grow to the left at the top, on
+every machine; where the operator stands depends on which way the mouth points.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from PIL import Image, ImageDraw
+
+from mailmerge.blanks import Blank, Coat, Face
+from mailmerge.machines import Loading
+from mailmerge.proofs.canvas import Canvas
+from mailmerge.proofs.palette import INK, LINE, PAPER, RED, SOFT, Palette, rgb
+from mailmerge.proofs.text import width_of, wrapped
+from mailmerge.units import format_mm
+
+WIDTH, HEIGHT = 1600, 640
+_MARGIN = 64
+_FINE = 2
+_END = (322.0, 372.0, 100.0)
+"""Middle and radius in px of the cup seen into its mouth."""
+_PLAN = (640, 150, 410, 400)
+"""Left, top, width and height in px of the view from above."""
+_WORDS = 1090
+"""Left edge of the words."""
+
+Rgb = tuple[int, int, int]
+_STEEL: Rgb = (196, 198, 200)
+_DARK: Rgb = (120, 123, 126)
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What a load picture shows."""
+
+    blank: Blank
+    coat: Coat
+    loading: Loading
+    faces: tuple[Face, ...]
+
+
+@lru_cache(maxsize=64)
+def draw_load(load: Load) -> Canvas:
+    """Return the load picture of one blank with its faces on one machine."""
+    palette = Palette(load.coat.colour, load.coat.reveal)
+    picture = Image.new("RGB", (WIDTH * _FINE, HEIGHT * _FINE), PAPER)
+    draw = ImageDraw.Draw(picture)
+    draw.rectangle([_MARGIN * _FINE, 2 * _FINE, (WIDTH - _MARGIN) * _FINE, 4 * _FINE], fill=LINE)
+    labels: list[_Label] = [_Label("For the maker: how to load it", _MARGIN, 62, 38, INK, 600)]
+    if load.loading.drive is not None:
+        _End(draw, load).draw(labels)
+    _Plan(draw, load).draw(labels)
+    small = picture.resize((WIDTH, HEIGHT), Image.Resampling.BOX)
+    canvas = Canvas(palette, palette.of_picture(small))
+    for label in labels:
+        x = label.x
+        if label.middle:
+            x -= width_of(label.text, label.size, label.weight) / 2
+        canvas.text(label.text, x, label.y, label.size, palette.ink(label.colour), label.weight)
+    _steps(canvas, load)
+    return canvas
+
+
+@dataclass(frozen=True, slots=True)
+class _Label:
+    text: str
+    x: float
+    y: float
+    size: float = 28.0
+    colour: Rgb = SOFT
+    weight: int = 400
+    middle: bool = False
+
+
+def _coat(coat: Coat) -> Rgb:
+    red, green, blue = np.rint(rgb(coat.colour)).astype(int).tolist()
+    return red, green, blue
+
+
+class _End:
+    """The cup seen into its mouth, the head above."""
+
+    def __init__(self, draw: ImageDraw.ImageDraw, load: Load) -> None:
+        self.painter, self.load = draw, load
+        self.x, self.y, self.radius = _END
+
+    def _at(self, angle: float, reach: float) -> tuple[float, float]:
+        """Return the place in fine px of an angle from the handle, at a distance from the axis."""
+        turned = math.radians(angle - self.load.loading.start)
+        return (
+            (self.x - reach * math.sin(turned)) * _FINE,
+            (self.y - reach * math.cos(turned)) * _FINE,
+        )
+
+    def _ring(self, start: float, end: float, inner: float, outer: float, colour: Rgb) -> None:
+        """Fill a part of a ring between two angles from the handle."""
+        angles = np.linspace(start, end, 60)
+        points = [self._at(angle, outer) for angle in angles]
+        points += [self._at(angle, inner) for angle in angles[::-1]]
+        self.painter.polygon(points, fill=colour)
+
+    def draw(self, labels: list[_Label]) -> None:
+        """Draw everything; words go to ``labels``."""
+        load, radius = self.load, self.radius
+        loading = load.loading
+        self._rest()
+        if load.blank.handle.width:
+            self._handle()
+        box = [
+            (c + s * radius) * _FINE
+            for c, s in ((self.x, -1), (self.y, -1), (self.x, 1), (self.y, 1))
+        ]
+        self.painter.ellipse(box, fill=_coat(load.coat))
+        self._ring(0, 360, 0, radius - 13, PAPER)
+        self._ring(0, 360, radius - 16, radius - 13, _DARK)
+        for face in load.faces:
+            half = face.usable_width / 2 / load.blank.page_width * 360
+            self._ring(face.angle - half, face.angle + half, radius + 3, radius + 13, RED)
+        self._head()
+        self._mark(labels)
+        turn = loading.turn_to(load.faces[0].centre)
+        if abs(turn) >= 1:
+            self._arrow(turn)
+        self._words(labels)
+
+    def _rest(self) -> None:
+        """Draw what the cup lies in: the chuck behind it, or two rollers under it."""
+        if self.load.loading.drive == "roller":
+            size = 30.0
+            off = (self.radius + size) * math.sin(math.radians(34))
+            down = (self.radius + size) * math.cos(math.radians(34))
+            for side in (-1, 1):
+                x, y = self.x + side * off, self.y + down
+                box = [edge * _FINE for edge in (x - size, y - size, x + size, y + size)]
+                self.painter.ellipse(box, fill=_STEEL, outline=_DARK, width=2 * _FINE)
+            return
+        for angle in (90, 210, 330):
+            start = self.load.loading.start + angle
+            self._ring(start - 9, start + 9, self.radius * 0.62, self.radius + 26, _STEEL)
+
+    def _handle(self) -> None:
+        """Draw the handle, or the bracket that stays on the cup."""
+        blank = self.load.blank
+        half = math.degrees(blank.handle.width / 2 / blank.page_width * 2 * math.pi)
+        if self.load.loading.mark == "handle" or not blank.handle.stands_out:
+            self._ring(-half * 0.6, half * 0.6, self.radius - 4, self.radius + 62, _DARK)
+            self._ring(-half * 0.25, half * 0.25, self.radius + 2, self.radius + 50, PAPER)
+            return
+        out = blank.handle.stands_out / (blank.page_width / 2 / math.pi) * self.radius
+        self._ring(-half, half, self.radius - 4, self.radius + max(out, 14), _DARK)
+
+    def _head(self) -> None:
+        top = self.y - self.radius
+        x = self.x
+        for left, up, right, low, colour in (
+            (x - 34, top - 128, x + 34, top - 76, _DARK),
+            (x - 14, top - 76, x + 14, top - 58, _DARK),
+            (x - 1.5, top - 58, x + 1.5, top, RED),
+        ):
+            self.painter.rectangle(
+                [left * _FINE, up * _FINE, right * _FINE, low * _FINE], fill=colour
+            )
+
+    def _mark(self, labels: list[_Label]) -> None:
+        """Name the mark where it is at the start."""
+        loading = self.load.loading
+        angle = loading.start if loading.mark == "tick" else 0.0
+        if loading.mark in ("tick", "seam"):
+            self._ring(angle - 1.2, angle + 1.2, self.radius - 26, self.radius + 26, INK)
+        x, y = self._at(angle, self.radius * 0.4)
+        labels.append(_Label(loading.mark, x / _FINE, y / _FINE + 9, 26, INK, 600, middle=True))
+
+    def _arrow(self, turn: float) -> None:
+        """Draw the turn that brings the first face under the head."""
+        reach = self.radius + 36
+        start = self.load.loading.start
+        tip = start + math.copysign(20, turn)
+        self._ring(start + turn, tip, reach - 2.5, reach + 2.5, INK)
+        back = start + math.copysign(26, turn)
+        self.painter.polygon(
+            [self._at(start + math.copysign(10, turn), reach), self._at(back, reach - 14),
+             self._at(back, reach + 14)],
+            fill=INK,
+        )  # fmt: skip
+
+    def _words(self, labels: list[_Label]) -> None:
+        loading = self.load.loading
+        side = {"left": 1, "right": -1}.get(loading.page.mouth, 0)
+        seen = {"away": "seen from behind the machine", "toward": "as you see it"}
+        labels.append(_Label("Into the mouth", self.x, 110, 30, INK, 600, middle=True))
+        aside = seen.get(loading.page.mouth, "")
+        if side:
+            you = self.x + side * (self.radius + 114)
+            labels.append(_Label("you", you, self.y + 10, 28, INK, 600, middle=True))
+            labels.append(_Label("stand here", you, self.y + 40, 24, SOFT, 400, middle=True))
+        if aside:
+            labels.append(_Label(aside, self.x, 600, 26, SOFT, 400, middle=True))
+
+
+class _Plan:
+    """The bed from above, the operator at its lower edge."""
+
+    def __init__(self, draw: ImageDraw.ImageDraw, load: Load) -> None:
+        self.painter, self.load = draw, load
+        blank, loading = load.blank, load.loading
+        left, top, width, height = _PLAN
+        self.frame = (left, top, left + width, top + height)
+        if blank.is_flat:
+            self.length, self.mouth, self.base = blank.height, 0.0, 0.0
+            self.scale = min((width - 90) / blank.page_width, (height - 90) / blank.height)
+        else:
+            self.length = blank.height
+            self.mouth = blank.radius_at(blank.height)
+            self.base = blank.radius_at(0.0)
+            along = loading.page.mouth in ("left", "right")
+            wide, deep = (self.length * 1.62, 4.2 * max(self.mouth, self.base))
+            across = (wide, deep) if along else (deep, wide)
+            self.scale = min((width - 30) / across[0], (height - 30) / across[1])
+        self.x, self.y = left + width / 2, top + height / 2
+
+    def _at(self, below: float, aside: float) -> tuple[float, float]:
+        """Return the place in fine px of a point on the cup, in mm.
+
+        Parameters
+        ----------
+        below
+            From the mouth, along the axis.
+        aside
+            From the top line, the way that angles from the handle grow there.
+        """
+        page = self.load.loading.page
+        # The page without its mirror: the cup lies as it lies, whichever way it is turned.
+        a, b, c, d = (
+            (-page.turn[0], page.turn[1], -page.turn[2], page.turn[3])
+            if page.backwards
+            else page.turn
+        )
+        along = below - self.length / 2
+        x, y = a * aside + b * along, c * aside + d * along
+        return (self.x + x * self.scale) * _FINE, (self.y + y * self.scale) * _FINE
+
+    def _shape(
+        self, corners: list[tuple[float, float]], fill: Rgb, edge: Rgb | None = None
+    ) -> None:
+        points = [self._at(*corner) for corner in corners]
+        self.painter.polygon(points, fill=fill)
+        if edge:
+            self.painter.line([*points, points[0]], fill=edge, width=2 * _FINE)
+
+    def draw(self, labels: list[_Label]) -> None:
+        """Draw everything; words go to ``labels``."""
+        left, top, right, bottom = self.frame
+        self.painter.rectangle(
+            [left * _FINE, top * _FINE, right * _FINE, bottom * _FINE], outline=LINE,
+            width=2 * _FINE,
+        )  # fmt: skip
+        labels.append(_Label("From above", self.x, 110, 30, INK, 600, middle=True))
+        labels.append(_Label("you stand here", self.x, bottom + 42, 26, INK, 600, middle=True))
+        if self.load.blank.is_flat:
+            self._board(labels)
+        else:
+            self._cup(labels)
+
+    def _board(self, labels: list[_Label]) -> None:
+        blank = self.load.blank
+        half_width, half_height = blank.page_width / 2, blank.height / 2
+        left, top = self.x - half_width * self.scale, self.y - half_height * self.scale
+        box = [left, top, self.x + half_width * self.scale, self.y + half_height * self.scale]
+        self.painter.rectangle([edge * _FINE for edge in box], fill=_coat(self.load.coat))
+        self._cross(left * _FINE, top * _FINE)
+        labels.append(_Label("start", left - 6, top - 18, 26, RED, 600, middle=True))
+
+    def _cup(self, labels: list[_Label]) -> None:
+        load, length = self.load, self.length
+        blank, loading = load.blank, load.loading
+        widest = max(self.mouth, self.base)
+        if loading.drive == "roller":
+            for side in (-0.62, 0.62):
+                aside = side * widest
+                rod = 0.16 * widest
+                self._shape(
+                    [(-18, aside - rod), (length + 18, aside - rod), (length + 18, aside + rod),
+                     (-18, aside + rod)], _STEEL, _DARK,
+                )  # fmt: skip
+        else:
+            jaw, plate = 0.8 * self.base, 1.15 * widest
+            ends = (length, length + 0.10 * length, length + 0.2 * length)
+            self._shape([(ends[0], -jaw), (ends[1], -jaw), (ends[1], jaw), (ends[0], jaw)], _STEEL)
+            self._shape(
+                [(ends[1], -plate), (ends[2], -plate), (ends[2], plate), (ends[1], plate)],
+                _STEEL, _DARK,
+            )  # fmt: skip
+        if blank.handle.width:
+            self._handle(below=True)
+        self._shape(
+            [(0, -self.mouth), (length, -self.base), (length, self.base), (0, self.mouth)],
+            _coat(load.coat),
+        )
+        rim = 0.03 * length
+        self._shape(
+            [(0, -self.mouth), (rim, -self.mouth), (rim, self.mouth), (0, self.mouth)], _STEEL
+        )
+        if blank.handle.width:
+            self._handle(below=False)
+        low, high = blank.height - blank.band.to, blank.height - blank.band.from_
+        bar = 0.045 * widest
+        self._shape([(low, -bar), (high, -bar), (high, bar), (low, bar)], RED)
+        self._cross(*self._at(0, 0))
+        x, y = self._at(-0.085 * length, 0)
+        if loading.page.mouth in ("left", "right"):
+            y += 9 * _FINE
+            x += (-26 if loading.page.mouth == "left" else 26) * _FINE
+        else:
+            y += (-6 if loading.page.mouth == "away" else 26) * _FINE
+        labels.append(_Label("mouth", x / _FINE, y / _FINE, 26, INK, 600, middle=True))
+
+    def _handle(self, below: bool) -> None:
+        """Draw handle or bracket where it is at the start: beside the cup, or on its top."""
+        load, length = self.load, self.length
+        blank = load.blank
+        angle = math.radians(-load.loading.start)  # of the handle, from the top line
+        aside, up = math.sin(angle), math.cos(angle)
+        if below == (up > 0.5):
+            return
+        widest = max(self.mouth, self.base)
+        out = 0.5 * widest
+        if load.loading.mark != "handle" and blank.handle.stands_out is not None:
+            out = max(blank.handle.stands_out, 4.0)
+        half = blank.handle.width / 2 * abs(up)
+        reach = sorted((aside * widest * 0.9, aside * (widest + out)))
+        left, right = reach[0] - half, reach[1] + half
+        for low, high in ((0.16 * length, 0.26 * length), (0.62 * length, 0.72 * length)):
+            self._shape([(low, left), (high, left), (high, right), (low, right)], _DARK)
+        if load.loading.mark == "handle" and abs(aside) > 0.5:
+            bar = 0.12 * widest
+            outer = aside * (widest + out)
+            self._shape(
+                [(0.16 * length, outer - bar), (0.72 * length, outer - bar),
+                 (0.72 * length, outer + bar), (0.16 * length, outer + bar)], _DARK,
+            )  # fmt: skip
+
+    def _cross(self, x: float, y: float) -> None:
+        """Mark the place that the head starts from."""
+        reach = 16 * _FINE
+        for ends in ([x - reach, y, x + reach, y], [x, y - reach, x, y + reach]):
+            self.painter.line(ends, fill=PAPER, width=6 * _FINE)
+            self.painter.line(ends, fill=RED, width=2 * _FINE)
+
+
+_WHERE = {
+    "up": "up, under the head", "front": "to the front, toward you", "back": "to the back",
+    "left": "to the left", "right": "to the right",
+}  # fmt: skip
+
+
+def steps_of(load: Load) -> list[str]:
+    """Return in words how to load an item, in the order of doing it."""
+    blank, loading = load.blank, load.loading
+    if loading.drive is None:
+        return [
+            "Lay it flat with its upper edge to the back.",
+            "Start with the head over its upper left corner: that is the page's origin.",
+        ]
+    around = blank.page_width
+    steps = [
+        f"Rotary set to {format_mm(around, 2)} around, {format_mm(around / math.pi, 2)} across"
+        + (", that is in the middle of the band." if blank.taper else "."),
+        {
+            "left": "Mouth to the left.", "right": "Mouth to the right.",
+            "away": "Mouth away from you.", "toward": "Mouth toward you.",
+        }[loading.page.mouth],
+    ]  # fmt: skip
+    if abs(loading.tilt) >= 0.05:
+        lower = "mouth" if loading.tilt > 0 else "base"
+        steps.append(
+            f"Tilt the rotary by {abs(loading.tilt):.1f}°, the {lower} end lower, so that the wall "
+            f"lies level under the head."
+        )
+    if loading.mark == "tick":
+        assert loading.tick_at is not None
+        steps.append(
+            f"Pencil tick {format_mm(loading.tick_at)} around from the {blank.zero}'s middle, to "
+            f"the right as you look at the cup. Turn it up, under the head."
+        )
+    else:
+        steps.append(f"{loading.mark.capitalize()} {_WHERE[loading.datum or 'up']}.")
+    steps.append("Start with the head over the mouth's edge, on the top line (the cross).")
+    turn = loading.turn_to(load.faces[0].centre)
+    if abs(turn) >= 1:
+        steps.append(f"It turns {abs(turn):.0f}° first, the top {loading.words_for(turn)}.")
+    else:
+        steps.append("It starts on the face: no turn before it.")
+    if loading.page.backwards:
+        steps.append("This rotary runs backwards: the artwork is mirrored on purpose.")
+    return steps
+
+
+_CAUTION = "Lid off. Handle, bracket and cable clear of head and beam through the whole turn."
+
+
+def _steps(canvas: Canvas, load: Load) -> None:
+    """Write how to load the item, as large as it fits."""
+    size = 29.0
+    room = WIDTH - _MARGIN - _WORDS - 34
+    while True:
+        rows = [wrapped(step, size, 400, room) for step in steps_of(load)]
+        rows.append(wrapped(_CAUTION, size, 600, room))
+        height = sum(len(step) * size * 1.26 + size * 0.42 for step in rows)
+        if height < HEIGHT - 130 or size < 16:
+            break
+        size *= 0.96
+    ink, soft, red = (canvas.palette.ink(colour) for colour in (INK, SOFT, RED))
+    y = 112.0
+    for number, step in enumerate(rows, start=1):
+        last = number == len(rows)
+        if not last:
+            canvas.text(f"{number}", _WORDS, y, size, soft, 600)
+        for row in step:
+            canvas.text(row, _WORDS + 34, y, size, red if last else ink, 600 if last else 400)
+            y += size * 1.26
+        y += size * 0.42
