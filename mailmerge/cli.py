@@ -5,7 +5,10 @@ Imports of the engine stay inside the commands, so that ``--help`` answers at on
 
 from __future__ import annotations
 
+import itertools
 import json
+import math
+import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -21,6 +24,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from mailmerge.blanks import Blank
+    from mailmerge.blanks.measuring import Girth, Tapes
     from mailmerge.candidates import Candidate
     from mailmerge.merge import Checked, Progress, Totals
     from mailmerge.orders import Design, Order
@@ -47,6 +51,9 @@ LayoutOption = Annotated[
 ]
 CoatOption = Annotated[
     str | None, typer.Option(help="For a guest list: the blank's coat [default: its first].")
+]
+MachineOption = Annotated[
+    str | None, typer.Option(help="For a guest list: a machine of the library, or a .toml file.")
 ]
 SheetOption = Annotated[str | None, typer.Option(help="For a guest list: the workbook's sheet.")]
 TitleOption = Annotated[str | None, typer.Option(help="For a guest list: whose party it is.")]
@@ -81,13 +88,14 @@ def merge(
     coat: CoatOption = None,
     sheet: SheetOption = None,
     title: TitleOption = None,
+    machine: MachineOption = None,
     jobs: Annotated[int, typer.Option(min=0, help="Processes to use; 0 means all cores.")] = 0,
     as_json: JsonOption = False,
 ) -> None:
     """Write one artwork SVG and one proof PNG for every cup of an order."""
     from mailmerge import merge as engine
 
-    opened = _open(order, blank, layout, coat, sheet, title)
+    opened = _open(order, blank, layout, coat, sheet, title, machine)
     folder = out if out is not None else _default_out(order)
     with _progress("making items", as_json) as progress:
         totals, survey = engine.merge(opened, folder, jobs or engine.cores(), progress)
@@ -115,12 +123,13 @@ def check(
     coat: CoatOption = None,
     sheet: SheetOption = None,
     title: TitleOption = None,
+    machine: MachineOption = None,
     as_json: JsonOption = False,
 ) -> None:
     """Go through an order without writing anything, and list the findings, worst first."""
     from mailmerge import merge as engine
 
-    opened = _open(order, blank, layout, coat, sheet, title)
+    opened = _open(order, blank, layout, coat, sheet, title, machine)
     checked = engine.check(opened)
     totals = engine.Totals()
     for finding in checked.list_findings:
@@ -151,11 +160,14 @@ def new(
     layout: Annotated[str, typer.Option(help="A layout of the library.")] = DEFAULT_LAYOUT,
     coat: Annotated[str | None, typer.Option(help="The blank's coat [default: its first].")] = None,
     sheet: Annotated[str | None, typer.Option(help="The workbook's sheet.")] = None,
+    machine: Annotated[
+        str | None, typer.Option(help="A machine of the library [default: a typical diode laser].")
+    ] = None,
 ) -> None:
     """Start an order: a folder with the list and an order.toml to fill in."""
     from mailmerge.orders import new_order, open_order
 
-    file, question = new_order(folder, list_file, title, sheet, blank, layout, coat)
+    file, question = new_order(folder, list_file, title, sheet, blank, layout, coat, machine)
     typer.echo(f"started {file}")
     if question is not None:
         raise InputError(f"{question} (the place for it is ready in {file})")
@@ -240,19 +252,244 @@ def ornaments(as_json: JsonOption = False) -> None:
 
 @app.command()
 def machines(as_json: JsonOption = False) -> None:
-    """List the machine profiles of the library: typical spot sizes, to be measured on your own."""
+    """List the machine profiles of the library: typical ones, to be measured on your own."""
     from mailmerge.machines import Machine
-    from mailmerge.shelves import load, shelf
+    from mailmerge.shelves import load, shelf, templates
 
     rows = []
     for name in shelf("machines"):
         machine = load(Machine, "machines", name, Path())
-        rows.append({"name": name, "what": machine.name, "spot_mm": machine.spot})
+        rotary = machine.rotary
+        run_up = machine.run_up
+        rows.append(
+            {
+                "name": name,
+                "what": machine.name,
+                "spot_mm": machine.spot,
+                "bed_mm": f"{machine.bed.width:g} x {machine.bed.depth:g}",
+                "drive": rotary.drive if rotary else "–",
+                "start": rotary.datum if rotary else "–",
+                "across_mm": f"{rotary.smallest_diameter:g} to {rotary.largest_diameter:g}"
+                if rotary
+                else "–",
+                "speed mm/s": f"{machine.speed:g}" if machine.speed else "–",
+                "run-up_mm": f"{run_up:.1f}" if run_up is not None else "–",
+            }
+        )
     _table(
         rows,
         as_json,
-        "Typical of the trade. Engrave a single line on a test piece and measure how wide it is.",
+        "Typical of the trade, and not yours: put the numbers of your machine's manual into a file "
+        f"of your own, such as a copy from {templates() / 'machines'}. Engrave a single line on a "
+        "test piece and measure how wide it is.",
     )
+
+
+def _measured(help_text: str) -> Any:
+    return typer.Option(help=f"{help_text} Several times over, or with commas.", show_default=False)
+
+
+@app.command()
+def measure(
+    around: Annotated[list[str] | None, _measured("Around a straight wall, by tape.")] = None,
+    across: Annotated[list[str] | None, _measured("Across it, by callipers.")] = None,
+    around_base: Annotated[list[str] | None, _measured("Around, at the lower tape.")] = None,
+    around_top: Annotated[list[str] | None, _measured("Around, at the upper tape.")] = None,
+    across_base: Annotated[list[str] | None, _measured("Across, at the lower tape.")] = None,
+    across_top: Annotated[list[str] | None, _measured("Across, at the upper tape.")] = None,
+    apart: Annotated[list[str] | None, _measured("From tape to tape, along the wall.")] = None,
+    rise: Annotated[list[str] | None, _measured("From tape to tape, straight up.")] = None,
+    lower: Annotated[str, typer.Option(help="The lower tape above the base.")] = "0",
+    height: Annotated[str, typer.Option(help="The wall, along it.")] = "",
+    band_from: Annotated[str, typer.Option(help="Lower edge of what may be engraved.")] = "",
+    band_to: Annotated[str, typer.Option(help="Upper edge of it.")] = "",
+    handle: Annotated[str, typer.Option(help="Handle and brackets, along the wall.")] = "0",
+    clearance: Annotated[str, typer.Option(help="Kept free on each side of it.")] = "4 mm",
+    stands_out: Annotated[str, typer.Option(help="How far what stays on stands out.")] = "",
+    name: Annotated[str, typer.Option(help="What to call the blank.")] = "My cup",
+    coat: Annotated[str, typer.Option(help="Name of its coat.")] = "black",
+    colour: Annotated[str, typer.Option(help="Colour of its coat.")] = "#1c1d20",
+    out: Annotated[Path | None, typer.Option(help="Blank file to write, ending in .toml.")] = None,
+) -> None:
+    """Make a blank out of readings of tape and callipers; without any, ask for them.
+
+    Lengths as people read them: "12 3/8 in", "31.4 cm", "314 mm".
+    """
+    from mailmerge.blanks import measuring
+
+    given = {
+        "around": around, "across": across, "around-base": around_base, "around-top": around_top,
+        "across-base": across_base, "across-top": across_top, "apart": apart, "rise": rise,
+    }  # fmt: skip
+    texts = {key: list(values or ()) for key, values in given.items()}
+    rest = {
+        "lower": lower, "height": height, "band-from": band_from, "band-to": band_to,
+        "handle": handle, "clearance": clearance, "stands-out": stands_out,
+    }  # fmt: skip
+    if not any(texts.values()):
+        if not sys.stdin.isatty():
+            raise InputError(
+                'want readings, such as --around "12 3/8 in" --around "12 7/16 in" '
+                '--height "190 mm" (on a terminal they are asked for)'
+            )
+        out = _ask(texts, rest) or out
+    readings = {key: _lengths(f"--{key}", values) for key, values in texts.items()}
+    wall = _wall(readings, _length("--lower", rest["lower"]))
+    tall = _length("--height", rest["height"])
+    blank, file = measuring.measured_blank(
+        name,
+        coat,
+        colour,
+        wall,
+        measuring.Rest(
+            tall,
+            (
+                _length("--band-from", rest["band-from"] or "0"),
+                _length("--band-to", rest["band-to"]) if rest["band-to"] else tall,
+            ),
+            _length("--handle", rest["handle"]),
+            _length("--clearance", rest["clearance"]),
+            _length("--stands-out", rest["stands-out"]) if rest["stands-out"] else None,
+        ),
+    )
+    typed = " ".join(itertools.chain(*texts.values(), rest.values()))
+    _say_measured(blank, wall, inches_as_typed(typed))
+    if out is not None:
+        if out.suffix != ".toml":
+            raise InputError(f"{out}: want the name of a blank file, ending in .toml")
+        if out.exists():
+            raise InputError(f"{out}: is there already; it is left as it is")
+        from mailmerge.merge import write_file
+
+        write_file(out, file.encode())
+        typer.echo(f'written: {out}   (in order.toml: blank = "{out.name}")')
+
+
+def _ask(texts: dict[str, list[str]], rest: dict[str, str]) -> Path | None:
+    """Ask for the readings on a terminal; return the file to write, if one is wanted."""
+
+    def asked(question: str, default: str = "") -> str:
+        return str(typer.prompt(question, default=default, show_default=bool(default))).strip()
+
+    def several(key: str, question: str) -> None:
+        if answer := asked(f"{question}, with commas between"):
+            texts[key] = [answer]
+
+    typer.echo("Lengths as you read them: 12 3/8 in, 314 mm, 31.4 cm. Blank leaves one out.")
+    if typer.confirm("Is the wall tapered?", default=False):
+        several("around-base", "Around at the lower tape, several readings")
+        several("across-base", "Across at the lower tape, by callipers")
+        several("around-top", "Around at the upper tape, several readings")
+        several("across-top", "Across at the upper tape, by callipers")
+        several("apart", "From tape to tape along the wall, several readings")
+        rest["lower"] = asked("The lower tape above the base", "0 mm")
+    else:
+        several("around", "Around the wall by tape, several readings")
+        several("across", "Across the wall by callipers, several readings")
+    rest["height"] = asked("Height of the wall, along it")
+    rest["band-from"] = asked("It may be engraved from, above the base", "0 mm")
+    rest["band-to"] = asked("up to", rest["height"])
+    rest["handle"] = asked("Handle and brackets along the wall, 0 for none", "0 mm")
+    rest["clearance"] = asked(
+        "Kept free on each side", "10 mm" if rest["handle"] != "0 mm" else "4 mm"
+    )
+    if rest["handle"] != "0 mm":
+        rest["stands-out"] = asked("How far what stays on the cup stands out from the wall")
+    file = asked("File to write, such as my-cup.toml")
+    return Path(file) if file else None
+
+
+def _lengths(option: str, texts: list[str]) -> list[float]:
+    from mailmerge.units import parse_lengths
+
+    try:
+        return [length for text in texts for length in parse_lengths(text)]
+    except ValueError as error:
+        raise InputError(f"{option}: {error}") from None
+
+
+def _length(option: str, text: str) -> float:
+    from mailmerge.units import parse_length
+
+    if not text:
+        raise InputError(f'{option} is missing, want a length such as "190 mm"')
+    try:
+        return parse_length(text)
+    except ValueError as error:
+        raise InputError(f"{option}: {error}") from None
+
+
+def _wall(readings: dict[str, list[float]], lower: float) -> Girth | Tapes:
+    """Return the wall that the readings are of."""
+    from mailmerge.blanks import measuring
+
+    straight = measuring.girth("", readings["around"], readings["across"])
+    base = measuring.girth(" at the base", readings["around-base"], readings["across-base"])
+    top = measuring.girth(" at the top", readings["around-top"], readings["across-top"])
+    if straight and (base or top):
+        raise InputError(
+            "found readings of a straight and of a tapered wall, want --around or --across, or "
+            "both of --around-base and --around-top"
+        )
+    if straight:
+        return straight
+    if not base or not top:
+        raise InputError(
+            "want readings of one circumference (--around, --across), or of two "
+            "(--around-base and --around-top, or --across-base and --across-top)"
+        )
+    if bool(readings["apart"]) == bool(readings["rise"]):
+        raise InputError(
+            "want how far the two tapes are apart: either --apart along the wall, or --rise "
+            "straight up"
+        )
+    key = "apart" if readings["apart"] else "rise"
+    distance = measuring.measure("from tape to tape", readings[key])
+    return measuring.Tapes(base, top, distance, key == "rise", lower)
+
+
+def inches_as_typed(typed: str) -> int | None:
+    """Return into how many parts the tape that was read divides an inch; None for millimetres."""
+    if not re.search(r"in\b|inch|[\"″]", typed):
+        return None
+    parts = [int(under) for under in re.findall(r"/(\d+)", typed)]
+    return 32 if any(16 % under for under in parts if under) else 16
+
+
+def _say_measured(blank: Blank, wall: Girth | Tapes, parts: int | None) -> None:
+    """Print what was measured, and what it means."""
+    from mailmerge.blanks import measuring
+    from mailmerge.units import format_inches, format_mm
+
+    def shown(length: float, digits: int = 1) -> str:
+        inches = f"  ({format_inches(length, parts)})" if parts else ""
+        return f"{format_mm(length, digits)}{inches}"
+
+    girths = [wall] if isinstance(wall, measuring.Girth) else [wall.base, wall.top]
+    for girth in girths:
+        for found in (girth.tape, girth.callipers):
+            if found:
+                count = _count(len(found.readings), "reading")
+                typer.echo(
+                    f"{found.what}: mean {shown(found.mean, 2)}, spread "
+                    f"{format_mm(found.spread, 2)}, {count}"
+                )
+        typer.echo(
+            f"  circumference {shown(girth.circumference, 2)}, diameter "
+            f"{shown(girth.circumference / math.pi, 2)}"
+        )
+    if isinstance(wall, measuring.Tapes):
+        typer.echo(
+            f"taper: {shown(wall.distance, 2)} along the wall; it leans by {abs(blank.tilt):.2f}° "
+            f"({2 * abs(blank.tilt):.2f}° from side to side), "
+            f"{'wider' if blank.tilt > 0 else 'narrower'} at the mouth"
+        )
+        typer.echo(f"  in the middle of the band {shown(blank.page_width, 2)} around")
+    for word, width in measuring.faces_in_words(blank):
+        typer.echo(f"face, {word}: {shown(width)} usable")
+    typer.echo("If the tape is read 1 mm wrong:")
+    for said in measuring.error_in_words(blank, wall):
+        typer.echo(f"  {said}")
 
 
 @app.command("keep-sizes")
@@ -455,11 +692,14 @@ def main() -> None:
 
 def _open(
     path: Path, blank: str | None, layout: str | None, coat: str | None, sheet: str | None,
-    title: str | None,
+    title: str | None, machine: str | None = None,
 ) -> Order:  # fmt: skip
     from mailmerge.orders import open_order, order_from_list
 
-    given = {"blank": blank, "layout": layout, "coat": coat, "sheet": sheet, "title": title}
+    given = {
+        "blank": blank, "layout": layout, "coat": coat, "sheet": sheet, "title": title,
+        "machine": machine,
+    }  # fmt: skip
     if path.is_dir() or path.suffix.lower() == ".toml":
         if used := [f"--{name}" for name, value in given.items() if value is not None]:
             raise InputError(
@@ -469,7 +709,7 @@ def _open(
     if not path.exists():
         raise InputError(f"{path}: there is no such order or guest list")
     return order_from_list(
-        path, title, sheet, blank or DEFAULT_BLANK, layout or DEFAULT_LAYOUT, coat
+        path, title, sheet, blank or DEFAULT_BLANK, layout or DEFAULT_LAYOUT, coat, machine
     )
 
 

@@ -35,7 +35,14 @@ class Model(BaseModel):
 ModelT = TypeVar("ModelT", bound=Model)
 
 
-def _positive(length: float) -> float:
+def positive(length: float) -> float:
+    """Return a length if it is above 0 and below 10 m.
+
+    Raises
+    ------
+    ValueError
+        It is not.
+    """
     if not 0 < length < 10_000:
         raise ValueError(f"found {length:g} mm, want more than 0 and less than 10 m")
     return length
@@ -60,7 +67,7 @@ def one_line(text: str) -> str:
     return text
 
 
-Length = Annotated[float, BeforeValidator(parse_length), AfterValidator(_positive)]
+Length = Annotated[float, BeforeValidator(parse_length), AfterValidator(positive)]
 """A length above 0, in millimetres, typed in any way that :mod:`mailmerge.units` reads."""
 
 LengthOrZero = Annotated[float, BeforeValidator(parse_length), AfterValidator(_not_negative)]

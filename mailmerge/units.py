@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from decimal import Decimal
 
@@ -85,6 +86,36 @@ def _number(match: re.Match[str], value: str) -> Decimal:
     if int(under) == 0:
         raise ValueError(f'found "{value}": a fraction over 0, want one such as "12 3/8 in"')
     return whole + Decimal(over) / Decimal(under)
+
+
+def parse_lengths(text: str) -> list[float]:
+    """Return the lengths in a text, in millimetres, parted by commas or semicolons.
+
+    Raises
+    ------
+    ValueError
+        One of them is no length, or there is none.
+    """
+    parts = [part for part in re.split(r"[;,](?!\d)|;", text) if part.strip()]
+    if not parts:
+        raise ValueError(f'found "{text}", want lengths such as "12 3/8 in, 12 7/16 in"')
+    return [parse_length(part) for part in parts]
+
+
+def format_inches(length: float, parts: int = 16) -> str:
+    """Return a length in millimetres as a tape shows it in inches: ``12 3/8 in``.
+
+    Parameters
+    ----------
+    parts
+        Into how many parts the tape divides an inch: 16 or 32; the nearest one is taken.
+    """
+    steps = round(abs(length) / MM_PER_INCH * parts)
+    whole, rest = divmod(steps, parts)
+    shared = math.gcd(rest, parts)
+    fraction = f"{rest // shared}/{parts // shared}" if rest else ""
+    sign = "-" if length < 0 and steps else ""
+    return f"{sign}{' '.join(filter(None, [str(whole) if whole or not rest else '', fraction]))} in"
 
 
 _RATE = re.compile(r"(?P<number>\d+(?:\.\d*)?|\.\d+)\s*(?:mm\s*/\s*s(?:2|²|\^2)?)?")

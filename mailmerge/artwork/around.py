@@ -11,9 +11,10 @@ from pathlib import Path
 
 from mailmerge.artwork.drawings import scaled
 from mailmerge.artwork.layout import Border, Ring
-from mailmerge.artwork.pieces import Piece, box_of
-from mailmerge.blanks import Blank
-from mailmerge.lettering import Box, Outline
+from mailmerge.artwork.pieces import Piece
+from mailmerge.artwork.rooms import in_band
+from mailmerge.blanks import Blank, Face
+from mailmerge.lettering import Outline
 
 
 def text_pieces(outline: Outline, ring: Ring, free: float, blank: Blank) -> tuple[Piece, ...]:
@@ -33,10 +34,10 @@ def text_pieces(outline: Outline, ring: Ring, free: float, blank: Blank) -> tupl
     return tuple(Piece(angle, outline, blank) for angle in angles)
 
 
-def border_pieces(border: Border, blank: Blank, beside: Path) -> tuple[tuple[Piece, ...], Box]:
-    """Return the repeats of a border's drawing and their bounds in ``s`` and ``z``.
+def border_pieces(border: Border, blank: Blank, beside: Path) -> tuple[tuple[Piece, ...], Face]:
+    """Return the repeats of a border's drawing and what is free for them around the cup.
 
-    The drawing is made a little larger or smaller, so that repeats and gaps come out even.
+    The drawing is made a little smaller, so that repeats and gaps come out even.
     ``x`` is measured at the border's own narrowest height, so that repeats meet at all heights.
 
     Raises
@@ -46,21 +47,19 @@ def border_pieces(border: Border, blank: Blank, beside: Path) -> tuple[tuple[Pie
     """
     drawing = scaled(border.drawing, border.size, border.mirrored, beside)
     closes = not blank.handle.width
-    around = min(
-        blank.circumference_at(z)
-        for z in (border.height - border.size / 2, border.height + border.size / 2)
-    )
+    middle = in_band(border.height, border.size, blank)
+    ends = (middle - border.size / 2, middle + border.size / 2)
+    around = min(blank.circumference_at(z) for z in ends)
     free = around if closes else around - 2 * blank.handle_edge
     gaps_less = 0 if closes else 1
     width = drawing.box.width
-    count = max(1, round((free + gaps_less * border.gap) / (width + border.gap)))
+    count = max(1, math.ceil((free + gaps_less * border.gap) / (width + border.gap) - 1e-9))
     left_for_ink = free - (count - gaps_less) * border.gap
     factor = max(left_for_ink / count / width, 0.01)
-    outline = drawing.moved(factor, True, 0.0, blank.height - border.height)
+    outline = drawing.moved(factor, True, 0.0, blank.height - middle)
     angles = _angles(count, free, width * factor, closes, blank, around)
-    # On a straight wall both ways to measure are the same.
     pieces = tuple(Piece(angle, outline, blank, around) for angle in angles)
-    return pieces, box_of(pieces, blank)
+    return pieces, Face(180.0, blank.page_width / 2, free * blank.page_width / around)
 
 
 def _angles(

@@ -20,6 +20,7 @@ from mailmerge.artwork.rooms import (
     Stand,
     face_at,
     ornaments_of,
+    own_baseline,
     side_of,
     stands_of,
 )
@@ -203,19 +204,17 @@ def compose(
     drawings: list[Drawn] = []
     for stand in stands_of(layout, blank, guest, order_words, beside):
         set_lines = [_set(member, sizes, guest) for member in stand.members]
-        if stand.height is not None:
+        if stand.is_alone:
             placed.append(_alone(layout, blank, stand, set_lines[0]))
         else:
-            lines, ornaments = _stacked(layout, blank, stand.angle, set_lines, beside)
+            lines, ornaments = _stacked(layout, blank, stand, set_lines, beside)
             placed += lines
             drawings += ornaments
     placed.sort(key=lambda line: line.number)
     for border in layout.border:
-        pieces, box = border_pieces(border, blank, beside)
+        pieces, face = border_pieces(border, blank, beside)
         stroke, gap = narrowness(border.drawing, pieces[0].outline, beside)
-        free = 0.0 if not blank.handle.width else blank.handle_edge
-        face = Face(180.0, blank.page_width / 2, blank.page_width - 2 * free)
-        name = Path(border.drawing).stem
+        name, box = Path(border.drawing).stem, box_of(pieces, blank)
         drawings.append(Drawn(name, face, box, pieces, stroke, gap, is_border=True))
     side = side_of(guest, layout)
     return Composition(
@@ -435,7 +434,7 @@ class _Element:
 
 
 def _stacked(
-    layout: Layout, blank: Blank, angle: float, lines: list[_SetLine], beside: Path
+    layout: Layout, blank: Blank, stand: Stand, lines: list[_SetLine], beside: Path
 ) -> tuple[list[Placed], list[Drawn]]:
     """Place the lines that stand over each other, and the ornaments that stand with them."""
     elements = [
@@ -445,12 +444,12 @@ def _stacked(
     ]
     extents = [element.extent for element in elements]
     smallest = min((line.letter_height for line in lines), default=0.0)
-    baselines = stack(extents, smallest, blank.band)
+    baselines = stack(extents, smallest, stand.band)
     heights = (
         min(z + extent.ink.low for extent, z in zip(extents, baselines, strict=True)),
         max(z + extent.ink.high for extent, z in zip(extents, baselines, strict=True)),
     )
-    face = face_of(blank, angle, layout.visible_angle, heights)
+    face = face_of(blank, stand.angle, layout.visible_angle, heights)
     placed: list[Placed] = []
     drawings: list[Drawn] = []
     for element, z in zip(elements, baselines, strict=True):
@@ -504,8 +503,8 @@ def _drawn(ornament: Ornament, outline: Outline, face: Face, blank: Blank, besid
 
 def _alone(layout: Layout, blank: Blank, stand: Stand, line: _SetLine) -> Placed:
     """Place a line that has its own height: on its face, or around the cup."""
-    assert stand.height is not None
-    baseline = stand.height - line.letter_height / 2
+    own = line.member.line
+    baseline = own_baseline(own, blank.band, line.fit.arrangement, line.letter_height, line.ink)
     heights = baseline + line.ink.low, baseline + line.ink.high
-    face = face_at(layout, blank, stand.angle, line.member.line, heights)
+    face = face_at(layout, blank, stand.angle, own, heights)
     return line.placed(blank, face, baseline)

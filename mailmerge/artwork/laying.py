@@ -74,7 +74,7 @@ def _scale(y: NDArray[np.float64], blank: Blank) -> NDArray[np.float64]:
 def _compensated(piece: Piece, blank: Blank) -> Outline:
     outline = piece.outline
     if piece.around is not None:
-        return Outline(outline.verbs, outline.points * (blank.page_width / piece.around, 1.0))
+        return Outline(outline.verbs, outline.points * (piece.stretch, 1.0))
     fine = cut(outline, _counts(outline, blank, _STRAY))
     x, y = fine.points[:, 0], fine.points[:, 1]
     return Outline(fine.verbs, np.column_stack([x * _scale(y, blank), y]))

@@ -15,7 +15,8 @@ from mailmerge.findings import InputError, Unsettled, nearest, shown
 from mailmerge.guests import Hand
 from mailmerge.guests.names import initials, titled, upper
 from mailmerge.lettering import FONT_ENDINGS, Style, connects, nearest_weight, open_font
-from mailmerge.shelves import Length, LengthOrZero, Model, one_line
+from mailmerge.shelves import Length, LengthOrZero, Model, one_line, positive
+from mailmerge.units import parse_length
 
 ORDER_FIELDS = ("order.title", "order.subtitle", "order.due")
 """What a line may say about the order itself."""
@@ -109,6 +110,20 @@ class LetterHeight(Model):
         return self
 
 
+def _height(height: object) -> object:
+    """Take the words low and high as well as a length."""
+    if isinstance(height, str) and height.strip().casefold() in ("low", "high"):
+        return height.strip().casefold()
+    try:
+        return positive(parse_length(height))
+    except ValueError as error:
+        raise ValueError(f'{error}, or "low" or "high" in the band') from None
+
+
+Height = Annotated[float | Literal["low", "high"], BeforeValidator(_height)]
+"""Of something's middle: in mm above the base, or at the lower or the upper edge of the band."""
+
+
 class Arc(Model):
     """A circle on the wrap that a line's baseline follows; lengths in mm."""
 
@@ -120,8 +135,8 @@ class Arc(Model):
 class Ring(Model):
     """A place around the cup, at one height, from one edge of the handle zone to the other."""
 
-    height: Length
-    """Of the middle of the letters above the base, in mm."""
+    height: Height
+    """Of the middle of the letters above the base, in mm; or low or high in the band."""
     fill: bool = False
     """Whether the letters are spread so that they fill the ring."""
     repeat: bool = False
@@ -172,9 +187,9 @@ class Line(Model):
     """How far the outline is moved outward on every side, for strokes too fine for the beam."""
     face: Annotated[str, BeforeValidator(_face_or_none)] = ""
     """The face that it stands on, where that is another than the layout's."""
-    height: Length | None = None
-    """Of the middle of its letters above the base: it stands there by itself, and not in the
-    stack of its face."""
+    height: Height | None = None
+    """Of the middle of its letters above the base, or low or high in the band: it stands there by
+    itself, and not in the stack of its face."""
     arc: Arc | None = None
     ring: Ring | None = None
     gap: LengthOrZero = 0.0
@@ -294,10 +309,11 @@ class Border(Model):
 
     drawing: FontName
     """A name from the library, or the path of an .svg file."""
-    height: Length
-    """Of its middle above the base."""
+    height: Height
+    """Of its middle above the base, or low or high in the band."""
     size: Length
-    """Height of the drawing, which is changed a little so that the repeats come out even."""
+    """Height of the drawing at most: it is made a little smaller, so that the repeats come out
+    even."""
     mirrored: bool = False
     gap: LengthOrZero = 0.0
     """Room between two repeats."""

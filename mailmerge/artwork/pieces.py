@@ -37,10 +37,16 @@ class Piece:
             return self.blank.page_width / 2
         return self.blank.page_width * self.angle / 360
 
+    @property
+    def stretch(self) -> float:
+        """What a millimetre of a piece that is measured as an angle is on the upright page."""
+        return 1.0 if self.around is None else self.blank.page_width / self.around
+
     @cached_property
     def on_page(self) -> Outline:
-        """The ink on the upright page, 1:1: ``x = s``, ``y`` down from the mouth."""
-        return self.outline.moved(1.0, False, self.centre, 0.0)
+        """The ink on the upright page: ``x = s``, ``y`` down from the mouth."""
+        stretched = Outline(self.outline.verbs, self.outline.points * (self.stretch, 1.0))
+        return stretched.moved(1.0, False, self.centre, 0.0)
 
     @property
     def looks(self) -> float:
@@ -56,15 +62,15 @@ class Piece:
                 self.blank.height - points[:, 1]
             )
             angle = float(np.abs(points[:, 0] / (self.around or around)).max()) * 2 * math.pi
-        return max(0.0, math.cos(min(angle, math.pi / 2)))
+        return math.cos(angle) if angle < math.pi / 2 else 0.0
 
 
 def box_of(pieces: tuple[Piece, ...], blank: Blank) -> Box:
     """Return the bounds of pieces in ``s`` and ``z``."""
-    boxes = [(piece.centre, piece.outline.box) for piece in pieces]
+    boxes = [(piece.centre, piece.stretch, piece.outline.box) for piece in pieces]
     return Box(
-        min(centre + box.left for centre, box in boxes),
-        blank.height - max(box.high for _, box in boxes),
-        max(centre + box.right for centre, box in boxes),
-        blank.height - min(box.low for _, box in boxes),
+        min(centre + stretch * box.left for centre, stretch, box in boxes),
+        blank.height - max(box.high for _, _, box in boxes),
+        max(centre + stretch * box.right for centre, stretch, box in boxes),
+        blank.height - min(box.low for _, _, box in boxes),
     )

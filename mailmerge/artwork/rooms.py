@@ -7,24 +7,39 @@ and forth a few times, and depend on the guest's own lines alone, never on the r
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import chain
 from pathlib import Path
+from typing import Literal
 
 from mailmerge.artwork.drawings import fitted
 from mailmerge.artwork.layout import Layout, LetterHeight, Line, Ornament
-from mailmerge.artwork.setting import Fit, Room, choose, fits
+from mailmerge.artwork.setting import LEADING, Arrangement, Fit, Room, choose, fits
 from mailmerge.artwork.stacking import Extent, extent_of_drawing, extent_of_line, stack
-from mailmerge.blanks import Blank, Face, angle_of, face_of
-from mailmerge.guests import Guest
+from mailmerge.blanks import Band, Blank, Face, angle_of, face_of
+from mailmerge.guests import Guest, Hand
 from mailmerge.lettering import Box, Style
 
-_ROUNDS = 4
-"""How often rooms and places are worked out on a tapered wall.
+_ROUNDS = 3
+"""How often rooms and places are worked out afresh on a tapered wall.
 
 A wall that widens by t mm for each mm of height makes the face wider by t / 3, and the letters
 of a line six times as wide as high taller by t / 18: each round leaves a twentieth or less of
-what the one before it was off, so four leave less than a micrometre.
+what the one before it was off. Where a text goes over to fewer or more rows there is a jump, and
+rounds need not settle: after these, heights only grow, until what is set stays within them.
 """
+
+_MOST_ROUNDS = 12
+
+_CLOSE = 0.001
+"""Millimetres by which what is set may leave the heights that its room was worked out for."""
+
+_DESCENDER, _ACCENT = 0.4, 0.4
+"""How far descenders and accents reach beyond capitals, in letter heights. Common practice."""
+
+_APART = 2.0
+"""Millimetres between a stack and what has its own height. Own judgement."""
 
 Heights = tuple[float, float]
 """From and to, in mm above the base."""
@@ -61,16 +76,13 @@ class Stand:
     """Of their face, in degrees from the handle."""
     members: tuple[Member, ...]
 
-    @property
-    def height(self) -> float | None:
-        """The own height above the base of its one line; None for a stack."""
-        line = self.members[0].line
-        return line.ring.height if line.ring else line.height
+    band: Band
+    """What is free of the band for it, beside things that have heights of their own."""
 
     @property
-    def is_ring(self) -> bool:
-        """Whether its one line runs around the cup."""
-        return self.members[0].line.ring is not None
+    def is_alone(self) -> bool:
+        """Whether its one line has a height of its own."""
+        return _height_of(self.members[0].line) is not None
 
 
 def side_of(guest: Guest, layout: Layout) -> str:
@@ -101,21 +113,88 @@ def stands_of(
             alone = number if line.ring or line.height else 0
             together.setdefault((angle, alone), []).append((number, line, text))
     stands = []
-    for (angle, _), lines in together.items():
+    for (angle, alone), lines in together.items():
+        others = [line for _, line, _ in chain.from_iterable(together.values())]
+        band = blank.band if alone else _free_band(layout, blank, angle, side, others, guest.hand)
         styles = [line.style(beside, line.language_for(words)) for _, line, _ in lines]
         heights = (blank.band.from_, blank.band.to)
-        for _ in range(_ROUNDS if blank.taper else 1):
+        for number_of_round in range(_MOST_ROUNDS):
             members = tuple(
                 Member(number, line, text, style, room, face)
                 for ((number, line, text), style, (room, face)) in zip(
-                    lines, styles, _rooms(layout, blank, angle, lines, heights), strict=True
+                    lines, styles, _rooms(layout, blank, angle, lines, heights, band), strict=True
                 )
             )
-            stand = Stand(angle, members)
-            if blank.taper:
-                heights = _heights(layout, blank, stand, beside)
+            stand = Stand(angle, members, band)
+            if not blank.taper:
+                break
+            own = _heights(layout, blank, stand, beside)
+            if number_of_round >= _ROUNDS:
+                if own[0] > heights[0] - _CLOSE and own[1] < heights[1] + _CLOSE:
+                    break
+                own = min(own[0], heights[0]), max(own[1], heights[1])
+            heights = own
         stands.append(stand)
     return stands
+
+
+def _height_of(line: Line) -> float | Literal["low", "high"] | None:
+    return line.ring.height if line.ring else line.height
+
+
+def own_baseline(
+    line: Line, band: Band, arrangement: Arrangement, letter_height: float, ink: Box
+) -> float:
+    """Return the height above the base of the first baseline of a line with its own height; mm.
+
+    Low and high in the band there is room for descenders or accents, so that names with and
+    without them stand alike; where the ink needs more, it is moved into the band.
+
+    Parameters
+    ----------
+    ink
+        In mm, ``y`` up from the first baseline.
+    """
+    height = _height_of(line)
+    most = line.letter_height.max
+    match height:
+        case "low":
+            baseline = band.from_ + _DESCENDER * most - arrangement.last_baseline * letter_height
+        case "high":
+            baseline = band.to - _ACCENT * most - letter_height
+        case _:
+            assert height is not None
+            return height - arrangement.middle * letter_height
+    return min(max(baseline, band.from_ - ink.low), max(band.to - ink.high, band.from_ - ink.low))
+
+
+def in_band(height: float | str, size: float, blank: Blank) -> float:
+    """Return the height in mm above the base of the middle of something so high."""
+    match height:
+        case "low":
+            return blank.band.from_ + size / 2
+        case "high":
+            return blank.band.to - size / 2
+    return float(height)
+
+
+def _free_band(
+    layout: Layout, blank: Blank, angle: float, side: str, lines: Iterable[Line], hand: Hand
+) -> Band:
+    """Return what is free of the band on a face, beside what has its own height there."""
+    taken = [(in_band(b.height, b.size, blank), b.size) for b in layout.border]
+    for line in lines:
+        height = _height_of(line)
+        if height is not None and (line.ring or angle_of(line.face or side, hand) == angle):
+            size = line.letter_height.max * (_DESCENDER + 1 + _ACCENT + LEADING * (line.lines - 1))
+            taken.append((in_band(height, size, blank), size))
+    low, high = blank.band.from_, blank.band.to
+    for middle, size in taken:
+        if middle < blank.band.middle:
+            low = max(low, middle + size / 2 + _APART)
+        else:
+            high = min(high, middle - size / 2 - _APART)
+    return Band.model_construct(from_=low, to=max(low, high))
 
 
 def face_at(layout: Layout, blank: Blank, angle: float, line: Line, heights: Heights) -> Face:
@@ -129,67 +208,92 @@ def face_at(layout: Layout, blank: Blank, angle: float, line: Line, heights: Hei
 
 
 def _rooms(
-    layout: Layout, blank: Blank, angle: float, lines: list[tuple[int, Line, str]], heights: Heights
+    layout: Layout,
+    blank: Blank,
+    angle: float,
+    lines: list[tuple[int, Line, str]],
+    heights: Heights,
+    band: Band,
 ) -> list[tuple[Room, Face]]:
     """Return the room and the face of each line that stands with the others."""
     numbers = {number for number, _, _ in lines}
     standing = [ornament for ornament in layout.ornament if ornament.line in numbers]
-    room = blank.band.height - sum(line.gap for _, line, _ in lines[1:])
+    room = band.height - sum(line.gap for _, line, _ in lines[1:])
     room -= sum(o.height + o.gap for o in standing if o.place != "beside")
     most = sum(line.letter_height.max for _, line, _ in lines)
     found = []
     for number, line, _ in lines:
         face = face_at(layout, blank, angle, line, heights)
-        z = line.ring.height if line.ring else line.height
-        if z is None:
-            height = room * line.letter_height.max / most
-        else:
+        z = _height_of(line)
+        height = room * line.letter_height.max / most
+        if isinstance(z, float):
             height = 2 * min(z - blank.band.from_, blank.band.to - z)
         width = face.usable_width - sum(
             2 * (o.width + o.gap) for o in standing if o.place == "beside" and o.line == number
         )
         if line.ring and line.ring.repeat:
             width -= line.ring.apart
-        found.append((Room(max(0.0, width), max(0.0, height)), face))
+        about_middle = isinstance(z, float)
+        found.append((Room(max(0.0, width), max(0.0, height), about_middle), face))
     return found
 
 
 def _heights(layout: Layout, blank: Blank, stand: Stand, beside: Path) -> Heights:
-    """Return from where to where the lines reach if each is as large as it may be."""
-    own = [(member, _largest(member)) for member in stand.members]
-    inks = [(member, fit, _ink(member.line, fit)) for member, fit in own]
-    if stand.height is not None:
-        (member, fit, ink) = inks[0]
-        baseline = stand.height - fit.height / 2
+    """Return from where to where the lines may reach, each as large as it may be.
+
+    A line that belongs to a set may come to stand on fewer rows than it would by itself, so all
+    its ways are looked at, together with as many rows of the others as they have.
+    """
+    ways = [_ways(member) for member in stand.members]
+    reached = [
+        _reach(layout, blank, stand, [found[min(at, len(found) - 1)] for found in ways], beside)
+        for at in range(max(len(found) for found in ways))
+    ]
+    return min(low for low, _ in reached), max(high for _, high in reached)
+
+
+def _ways(member: Member) -> list[Fit]:
+    """Return the ways that a line may be set in the end, each as large as it fits."""
+    found = member.fits()
+    least, most = member.line.letter_height.min, member.line.letter_height.max
+    ways = [Fit(fit.arrangement, max(fit.height, least)) for fit in found]
+    if member.line.sizing == "each":
+        chosen = choose(found, least)
+        return [way for way in ways if way.arrangement is chosen.arrangement]
+    # No set is larger than the layout allows: fewer rows that reach that are always taken.
+    enough = next((at for at, way in enumerate(ways) if way.height >= most), len(ways))
+    return ways[: enough + 1]
+
+
+def _reach(layout: Layout, blank: Blank, stand: Stand, fits: list[Fit], beside: Path) -> Heights:
+    """Return from where to where the lines of a stand reach, set in one way each."""
+    inks = [_ink(member.line, fit) for member, fit in zip(stand.members, fits, strict=True)]
+    if stand.is_alone:
+        (member,), (fit,), (ink,) = stand.members, fits, inks
+        baseline = own_baseline(member.line, blank.band, fit.arrangement, fit.height, ink)
         return baseline + ink.low, baseline + ink.high
     extents: list[Extent] = []
-    for at, (member, fit, ink) in enumerate(inks):
-        gap = 0.0 if at == 0 else member.line.gap
-        for ornament, above in ornaments_of(layout, member.number):
+    by_baseline = layout.stacking == "baseline"
+    for member, fit, ink in zip(stand.members, fits, inks, strict=True):
+        gap = member.line.gap if extents else 0.0
+        around = ornaments_of(layout, member.number)
+        for ornament, above in around:
             if above:
-                extents.append(extent_of_drawing(fitted_box(ornament, beside), gap))
+                extents.append(extent_of_drawing(fitted(ornament, beside).box, gap))
                 gap = ornament.gap
-        by_baseline = layout.stacking == "baseline"
         extents.append(
             extent_of_line(member.line, fit.arrangement, fit.height, ink, by_baseline, gap)
         )
-        for ornament, above in ornaments_of(layout, member.number):
-            if not above:
-                extents.append(extent_of_drawing(fitted_box(ornament, beside), ornament.gap))
-    baselines = stack(extents, min(fit.height for _, fit, _ in inks), blank.band)
+        extents += [
+            extent_of_drawing(fitted(ornament, beside).box, ornament.gap)
+            for ornament, above in around
+            if not above
+        ]
+    baselines = stack(extents, min(fit.height for fit in fits), stand.band)
     return (
         min(z + extent.ink.low for extent, z in zip(extents, baselines, strict=True)),
         max(z + extent.ink.high for extent, z in zip(extents, baselines, strict=True)),
     )
-
-
-def _largest(member: Member) -> Fit:
-    found = member.fits()
-    least = member.line.letter_height.min
-    if member.line.sizing != "each":
-        least = max(fit.height for fit in found)
-    fit = choose(found, least)
-    return Fit(fit.arrangement, max(fit.height, member.line.letter_height.min))
 
 
 def _ink(line: Line, fit: Fit) -> Box:
@@ -209,8 +313,3 @@ def ornaments_of(layout: Layout, number: int) -> list[tuple[Ornament, bool]]:
         for ornament in layout.ornament
         if ornament.line == number and ornament.place != "beside"
     ]
-
-
-def fitted_box(ornament: Ornament, beside: Path) -> Box:
-    """Return the bounds of an ornament in mm, its middle at (0, 0)."""
-    return fitted(ornament, beside).box

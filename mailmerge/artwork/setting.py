@@ -51,6 +51,8 @@ class Room:
 
     width: float
     height: float
+    about_middle: bool = False
+    """Whether the middle of its letters stays in the middle of the room's height."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,6 +82,16 @@ class Arrangement:
     def reach(self) -> float:
         """Width of the room that the ink needs, centred as it is."""
         return 2 * max(-self.box.left, self.box.right)
+
+    @property
+    def middle(self) -> float:
+        """``y`` half way from the lowest baseline up to the first row's capitals."""
+        return (1 + self.last_baseline) / 2
+
+    @property
+    def rise(self) -> float:
+        """Height of the room that the ink needs about that middle."""
+        return 2 * max(self.box.high - self.middle, self.middle - self.box.low)
 
     @property
     def last_baseline(self) -> float:
@@ -254,7 +266,7 @@ def _largest(line: Line, arrangement: Arrangement, room: Room) -> float:
     rim = 2 * line.strengthen
     by_box = largest_letter_height(
         arrangement.reach,
-        arrangement.box.height,
+        arrangement.rise if room.about_middle else arrangement.box.height,
         room.width - rim,
         room.height - rim,
         line.letter_height.max,

@@ -180,7 +180,7 @@ def order_from_list(
     blank: str,
     layout: str,
     coat: str | None,
-    machine: str = DEFAULT_MACHINE,
+    machine: str | None = None,
 ) -> Order:
     """Make an order out of a bare list; without a coat it is the blank's first.
 
@@ -208,7 +208,7 @@ def order_from_list(
         columns={},
         blank=chosen,
         layout=_layout(layout, here),
-        machine=load(Machine, "machines", machine, here),
+        machine=load(Machine, "machines", machine or DEFAULT_MACHINE, here),
         kept=(),
         blanks={},
     )
@@ -351,6 +351,7 @@ def new_order(
     blank: str,
     layout: str,
     coat: str | None,
+    machine: str | None = None,
 ) -> tuple[Path, Unsettled | None]:
     """Start an order's folder: copy the list in and write its ``order.toml``.
 
@@ -371,7 +372,7 @@ def new_order(
     title = title or folder.resolve().name or "Order"
     question: Unsettled | None = None
     try:
-        order_from_list(list_file, title, sheet, blank, layout, coat)
+        order_from_list(list_file, title, sheet, blank, layout, coat, machine)
     except Unsettled as error:
         question = error
     chosen = load(Blank, "blanks", blank, Path())
@@ -387,6 +388,8 @@ def new_order(
     table["blank"].comment("a name from: mailmerge blanks, or the path of your own file")
     table["layout"] = _from_here("layouts", layout)
     table["layout"].comment("a name from: mailmerge layouts, or the path of your own file")
+    if machine:
+        table["machine"] = _from_here("machines", machine)
     table["coat"] = (chosen.coat_named(coat) if coat else chosen.coat[0]).name
     document["order"] = table
     text = tomlkit.dumps(document) + (_COLUMNS_TO_FILL if question else "")

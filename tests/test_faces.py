@@ -1,0 +1,281 @@
+"""More than one face, lines at heights of their own, and what goes around the cup."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+import simulator
+from conftest import LayoutOf, found_in, guest_named, upright, upright_svg
+
+from mailmerge.artwork import Layout, compose, laid, read_outlines
+from mailmerge.blanks import Blank
+from mailmerge.findings import InputError
+from mailmerge.guests import Hand
+from mailmerge.shelves import load, shelf, validated
+
+HERE = Path()
+CAPITAL = {"letter_height": {"max": "7 mm", "min": "7 mm"}}
+"""In the box font a capital is 5 mm wide then, and the next one starts after 6."""
+
+
+def codes(layout: Layout, blank: Blank, name: str = "HH", role: str = "H") -> dict[str, str]:
+    guest = guest_named(name, role)
+    made = compose(layout, blank, guest, {}, HERE)
+    found = found_in(guest, made, blank, frozenset({"name", "role"}))
+    return {finding.code: finding.message for finding in found}
+
+
+@pytest.fixture
+def plain(blank: Blank) -> Blank:
+    """Return the test blank without its handle: 300 mm around, nothing kept free at the seam."""
+    return blank.model_copy(update={"handle": type(blank.handle)()})
+
+
+def test_lines_stand_on_their_faces_for_both_hands(blank: Blank, layout_of: LayoutOf) -> None:
+    layout = layout_of(
+        {"text": "{name}"}, {"text": "{role}", "face": "onlookers"}, {"text": "G", "face": "180"},
+        visible_angle=80,
+    )  # fmt: skip
+    for hand, centres in ((Hand.RIGHT, (225, 75, 150)), (Hand.LEFT, (75, 225, 150))):
+        made = compose(layout, blank, guest_named("HH", "Hg", hand), {}, HERE)
+        middles = [(line.box.left + line.box.right) / 2 for line in made.lines]
+        assert middles == pytest.approx(centres)
+        assert [face.angle for face in made.faces] == [c * 360 / 300 for c in centres]
+        # Each is centred in the band by itself (20 to 80 mm), not stacked with the others.
+        assert all((line.box.low + line.box.high) / 2 == pytest.approx(50) for line in made.lines)
+    assert not codes(layout, blank)
+
+
+def test_a_guests_side_moves_the_layouts_own_face_alone(blank: Blank, layout_of: LayoutOf) -> None:
+    layout = layout_of({"text": "{name}"}, {"text": "{role}", "face": "onlookers"})
+    made = compose(layout, blank, guest_named("HH", "H", side="opposite"), {}, HERE)
+    assert [line.face.angle for line in made.lines] == [180, 90]
+
+
+def test_faces_that_overlap_are_named(blank: Blank, layout_of: LayoutOf) -> None:
+    lines = {"text": "{name}"}, {"text": "{role}", "face": "opposite"}
+    # 120 degrees are 100 mm wide; their middles at 270 and 180 degrees lie 75 mm apart.
+    message = codes(layout_of(*lines), blank)["faces-overlap"]
+    assert "at 270° and 180° from the handle overlap by 25 mm" in message
+    assert '"HH" and "H"' in message
+    assert "faces-overlap" not in codes(layout_of(*lines, visible_angle=90), blank)
+    assert (
+        "overlap by 0.4 mm" in codes(layout_of(*lines, visible_angle=90.5), blank)["faces-overlap"]
+    )
+    # At another height they do not meet.
+    low = {"text": "{role}", "face": "opposite", "height": "low", **CAPITAL}
+    assert "faces-overlap" not in codes(layout_of(lines[0], low), blank)
+
+
+def test_a_face_of_a_line_on_the_handle_is_a_stop(blank: Blank, layout_of: LayoutOf) -> None:
+    layout = layout_of({"text": "{name}"}, {"text": "{role}", "face": "10"})
+    assert "the face at 10° lies on the handle zone" in codes(layout, blank)["face-on-handle"]
+
+
+def test_a_line_with_a_height_of_its_own(blank: Blank, layout_of: LayoutOf) -> None:
+    small = {"text": "{role}", **CAPITAL}
+    made = compose(
+        layout_of({"text": "{name}"}, small | {"height": "26 mm"}), blank,
+        guest_named("HH", "HH"), {}, HERE,
+    )  # fmt: skip
+    name, role = made.lines
+    assert (role.box.low, role.box.high) == pytest.approx((22.5, 29.5))
+    assert role.face is not name.face
+    assert role.face.angle == name.face.angle
+    assert len(made.faces) == 1
+    # The stack keeps clear of it and of descenders and accents of 0.4 letter heights: from
+    # 26 + 1.8 * 7 / 2 + 2 = 34.3 mm up to 80 mm, in the middle of which the name stands.
+    assert (name.box.low + name.box.high) / 2 == pytest.approx((34.3 + 80) / 2)
+    for word, edge in (("low", 20 + 0.4 * 7 + 3.5), ("high", 80 - 0.4 * 7 - 3.5)):
+        made = compose(layout_of(small | {"height": word}), blank, guest_named("x", "H"), {}, HERE)
+        box = made.lines[0].box
+        assert (box.low + box.high) / 2 == pytest.approx(edge)
+
+
+def test_a_line_that_would_leave_the_band_is_stopped(blank: Blank, layout_of: LayoutOf) -> None:
+    low = layout_of({"text": "{name}", "height": "22 mm", **CAPITAL})
+    # Its middle is 2 mm above the band's edge, so that letters of 4 mm would fit.
+    assert "fits at 4 mm letter height" in codes(low, blank)["name-too-long"]
+
+
+def test_rows_at_a_height_of_their_own(blank: Blank, layout_of: LayoutOf) -> None:
+    """The middle of the rows stands there: capitals of 7 mm, baselines 10.5 mm apart."""
+    line = {"text": "{name}", "lines": 2, **CAPITAL}
+    name = "HHHHHHHHHHH HHHHHHHHHHH"
+    for height, low, high in (
+        ("50 mm", 50 - 17.5 / 2, 50 + 17.5 / 2),
+        ("low", 20 + 2.8, 20 + 2.8 + 17.5),
+        ("high", 80 - 2.8 - 17.5, 80 - 2.8),
+    ):
+        layout = layout_of(line | {"height": height})
+        (placed,) = compose(layout, blank, guest_named(name), {}, HERE).lines
+        assert len(placed.rows) == 2
+        assert (placed.box.low, placed.box.high) == pytest.approx((low, high))
+
+
+def test_deep_letters_low_in_the_band_stay_inside_it(blank: Blank, layout_of: LayoutOf) -> None:
+    """A g reaches 2 mm below the baseline at 7 mm, where there is room for 2.8 mm."""
+    layout = layout_of({"text": "{name}", "height": "low", **CAPITAL})
+    for name in ("H", "g"):
+        (line,) = compose(layout, blank, guest_named(name), {}, HERE).lines
+        assert line.box.low == pytest.approx(22.8 - (2 if name == "g" else 0))
+
+
+def test_repeats_close_at_the_seam(plain: Blank, layout_of: LayoutOf) -> None:
+    """17 mm of ink and 6 mm between: 300 / 23 = 13.04, so 13 repeats 300 / 13 mm apart."""
+    ring = {"text": "HHH", "ring": {"height": "50 mm", "repeat": True, "apart": "6 mm"}, **CAPITAL}
+    made = compose(layout_of(ring), plain, guest_named("x"), {}, HERE)
+    (line,) = made.lines
+    assert len(line.pieces) == 13
+    page = read_outlines(upright_svg(made, plain))["ring-1"]
+    lefts = sorted(round(float(part[:, 0].min()), 3) for part in _contours(page))[::3]
+    gaps = np.diff([*lefts, lefts[0] + 300])
+    assert np.abs(gaps - 300 / 13).max() < 0.002
+    assert lefts[0] == pytest.approx((300 / 13 - 17) / 2, abs=0.001)  # the seam lies in a gap
+    assert not codes(layout_of(ring), plain)
+
+
+def test_repeats_end_at_the_handle_zone(blank: Blank, layout_of: LayoutOf) -> None:
+    """From 25 to 275 mm there are 250: (250 + 6) / 23 = 11.1, so 11, the outer ones at the ends."""
+    ring = {"text": "HHH", "ring": {"height": "50 mm", "repeat": True, "apart": "6 mm"}, **CAPITAL}
+    (line,) = compose(layout_of(ring), blank, guest_named("x"), {}, HERE).lines
+    assert len(line.pieces) == 11
+    assert (line.box.left, line.box.right) == pytest.approx((25, 275))
+    assert not codes(layout_of(ring), blank)
+
+
+def _contours(outline) -> list[np.ndarray]:
+    return np.split(outline.points, outline.starts[1:])
+
+
+WAVE = {"drawing": "wave", "height": "70 mm", "size": "6 mm"}
+
+
+@pytest.mark.parametrize("gap", [0, 2.5])
+@pytest.mark.parametrize(
+    "name", [n for n in shelf("blanks") if "coaster" not in n and "tag" not in n]
+)
+def test_a_border_closes_at_the_seam(layout_of: LayoutOf, name: str, gap: float) -> None:
+    """On every cup of the library, engraved on a chuck: the repeats meet to 0.02 mm, all around."""
+    blank = load(Blank, "blanks", name, HERE)
+    blank = blank.model_copy(update={"handle": type(blank.handle)()})
+    layout = layout_of({"text": "{name}"}, border=[{**WAVE, "height": "high", "gap": f"{gap} mm"}])
+    made = compose(layout, blank, guest_named("x"), {}, HERE)
+    (border,) = made.ornaments
+    assert border.box.height <= 6 + 1e-9
+    artwork = upright_svg(made, blank).decode()
+    wall = simulator.Wall(
+        blank.circumference_at(0), blank.circumference_at(blank.height), blank.height
+    )
+    setup = simulator.Setup("chuck", "away", False, "up", 0.0, blank.page_width)
+    units = [simulator.engrave(ring, wall, setup) for ring in simulator.paths(artwork)[-1]]
+    assert len(units) == len(border.pieces)
+    for one, other in zip(units, [*units[1:], units[0]], strict=True):
+        end = one[np.argsort(_along(one))[-40:]]
+        start = other[np.argsort(_along(other))[:40]]
+        between = np.linalg.norm(end[:, None] - start[None], axis=2).min()
+        # A gap is measured where the border is narrowest; a wall that leans widens it elsewhere.
+        assert between == pytest.approx(gap, rel=0.03, abs=0.02)
+
+
+def _along(points: np.ndarray) -> np.ndarray:
+    """Return angles of points in the cup's frame, unwrapped about their own middle."""
+    middle = points[:, :2].mean(axis=0)
+    about = math.atan2(middle[1], middle[0])
+    angles = np.arctan2(points[:, 1], points[:, 0]) - about
+    return (angles + math.pi) % (2 * math.pi)
+
+
+def test_a_border_comes_out_even_between_handle_zones(blank: Blank, layout_of: LayoutOf) -> None:
+    """The wave is 24 by 10: 250 / 14.4 = 17.4, so there are 18 of them, a little smaller."""
+    layout = layout_of({"text": "{name}"}, border=[WAVE])
+    made = compose(layout, blank, guest_named("x"), {}, HERE)
+    (border,) = made.ornaments
+    assert len(border.pieces) == 18
+    assert (border.box.left, border.box.right) == pytest.approx((25, 275))
+    assert border.box.height == pytest.approx(250 / 18 / 24 * 10, rel=1e-3)
+    assert not codes(layout, blank)
+
+
+def test_the_stack_keeps_clear_of_a_border(blank: Blank, layout_of: LayoutOf) -> None:
+    layout = layout_of({"text": "{name}"}, border=[WAVE])
+    (line,) = compose(layout, blank, guest_named("HH"), {}, HERE).lines
+    # The border's room ends at 70 - 3 - 2 = 65 mm; from 20 mm up to there the name is centred.
+    assert (line.box.low + line.box.high) / 2 == pytest.approx((20 + 65) / 2)
+
+
+def test_how_narrow_the_outermost_letter_looks(blank: Blank, layout_of: LayoutOf) -> None:
+    """A cylinder seen from far: the width at an angle t shrinks by cos t (projection)."""
+    (line,) = compose(layout_of({"text": "{name}"}), blank, guest_named("HH"), {}, HERE).lines
+    # 22 mm wide, so its edges are 11 mm off the middle on a radius of 300 / (2 pi).
+    assert line.looks == pytest.approx(math.cos(11 / (300 / 2 / math.pi)))
+    ring = {"text": "H" * 30, "ring": {"height": "50 mm"}, **CAPITAL}
+    (line,) = compose(layout_of(ring), blank, guest_named("x"), {}, HERE).lines
+    assert line.looks == 0  # it reaches around the edge
+    cone = load(Blank, "blanks", "tapered-mug-16oz", HERE)
+    (line,) = compose(layout_of({"text": "{name}"}), cone, guest_named("HH"), {}, HERE).lines
+    narrow = cone.radius_at(line.box.low)
+    assert line.looks == pytest.approx(math.cos(line.box.width / 2 / narrow))
+    coaster = load(Blank, "blanks", "coaster-100mm", HERE)
+    (line,) = compose(layout_of({"text": "{name}"}), coaster, guest_named("HH"), {}, HERE).lines
+    assert line.looks == 1
+
+
+def test_flat_goods_are_one_face_without_a_wrap(layout_of: LayoutOf) -> None:
+    blank = load(Blank, "blanks", "coaster-100mm", HERE)
+    layout = layout_of({"text": "{name}"})
+    for hand in Hand:
+        made = compose(layout, blank, guest_named("H" * 12, "", hand), {}, HERE)
+        (line,) = made.lines
+        # 100 mm less 8 at both edges; 12 capitals are 7100 units wide and 700 high.
+        assert made.face.usable_width == 84
+        assert line.letter_height == pytest.approx(8.28)
+        assert (line.box.left + line.box.right) / 2 == pytest.approx(50)
+        page = upright(blank).page
+        assert page.box == (0, 0, 100, 100)
+        assert laid(line.pieces[0], blank, upright(blank)).box.left == pytest.approx(line.box.left)
+    wave = layout_of({"text": "{name}"}, border=[WAVE])
+    assert "flat" in codes_on(wave, blank)["nothing-to-go-around"]
+
+
+def codes_on(layout: Layout, blank: Blank) -> dict[str, str]:
+    guest = guest_named("HH", "H")
+    made = compose(layout, blank, guest, {}, HERE)
+    found = found_in(guest, made, blank, frozenset({"name"}))
+    return {finding.code: finding.message for finding in found}
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ({"ring": {"height": "50 mm", "repeat": True, "fill": True}}, "found fill and repeat"),
+        ({"ring": {"height": "50 mm"}, "face": "drinker"}, "found ring with face or height"),
+        ({"arc": {"radius": "50 mm"}, "height": "low"}, "found height and arc"),
+        ({"height": "middle"}, 'height: found "middle", want .*, or "low" or "high" in the band'),
+        ({"height": 0}, "height: found 0 mm, want more than 0"),
+        ({"face": "front"}, 'face: found "front", want drinker'),
+    ],
+)
+def test_lines_that_contradict_themselves(
+    layout_of: LayoutOf, line: dict[str, object], says: str
+) -> None:
+    with pytest.raises(InputError, match=says):
+        layout_of({"text": "{name}"} | line)
+
+
+def test_blanks_of_two_shapes_are_refused() -> None:
+    flat = {
+        "name": "x", "width": 100, "height": 50, "band": {"from": 5, "to": 45},
+        "coat": [{"name": "x", "colour": "#000000"}],
+    }  # fmt: skip
+    assert validated(Blank, flat, "x").is_flat
+    for more, says in (
+        ({"diameter": 80}, "found circumference or diameter and width, want one of them"),
+        ({"handle": {"width": 10}}, "handle: flat goods have none"),
+        ({"edge": 50}, "edge: found 50 mm, which leaves nothing of the width of 100 mm"),
+    ):
+        with pytest.raises(InputError, match=says):
+            validated(Blank, flat | more, "x")

@@ -1,0 +1,194 @@
+"""``mailmerge measure``: readings of tape and callipers become a blank, or are refused."""
+
+from __future__ import annotations
+
+import math
+import os
+import pty
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from typer.testing import CliRunner
+
+from mailmerge.blanks import Blank
+from mailmerge.blanks.measuring import Rest, Tapes, girth, measure, measured_blank
+from mailmerge.cli import app, inches_as_typed
+from mailmerge.findings import InputError
+from mailmerge.shelves import load, validated
+from mailmerge.units import format_inches, parse_length, parse_lengths
+
+REST = Rest(190.0, (45.0, 165.0), 26.0, 12.0, 5.0)
+
+
+def run(*arguments: str) -> str:
+    result = CliRunner().invoke(app, ["measure", *arguments], catch_exceptions=False)
+    assert result.exit_code == 0
+    return result.output
+
+
+def refused(*arguments: str) -> str:
+    with pytest.raises(InputError) as error:
+        CliRunner().invoke(app, ["measure", *arguments], catch_exceptions=False)
+    return str(error.value)
+
+
+def test_mean_and_spread() -> None:
+    found = measure("around", [314.0, 315.0, 313.0])
+    assert (found.mean, found.spread) == (314, 2)
+
+
+def test_readings_that_contradict_each_other_are_refused() -> None:
+    measure("around", [300.0, 303.0])  # a hundredth of the mean of 301.5 mm
+    with pytest.raises(InputError, match=r"contradict each other: 300 mm, 304 mm differ by 4 mm"):
+        measure("around", [300.0, 304.0])
+    measure("across", [20.0, 21.0])  # never under a millimetre
+    with pytest.raises(InputError, match=r"differ by 1.1 mm, at most 1 mm"):
+        measure("across", [20.0, 21.1])
+
+
+def test_tape_and_callipers_must_agree() -> None:
+    # C = pi d, any handbook: 100 mm across are 314.16 mm around.
+    agree = girth("", [314.0], [100.0])
+    assert agree
+    assert agree.circumference == 314
+    assert girth("", [], [100.0]).circumference == pytest.approx(100 * math.pi)
+    assert girth("", [], []) is None
+    with pytest.raises(InputError, match=r"318 mm around, but 100 mm across goes with 314.16 mm"):
+        girth("", [318.0], [100.0])
+
+
+def test_two_tapes_along_the_wall_or_straight_up() -> None:
+    """The triangle 24, 32, 40: radii 24 mm apart, 32 mm straight up, 40 mm along the wall."""
+    low, high = (girth("", [2 * math.pi * radius], []) for radius in (48.0, 72.0))
+    assert low
+    assert high
+    up = Tapes(low, high, measure("", [32.0]), True, 0.0)
+    along = Tapes(low, high, measure("", [40.0]), False, 0.0)
+    assert up.distance == pytest.approx(40)
+    assert along.distance == 40
+    blank, _ = measured_blank("x", "x", "#000000", up, Rest(60, (5, 55)))
+    assert math.sin(math.radians(blank.tilt)) == pytest.approx(24 / 40, rel=1e-4)
+    with pytest.raises(InputError, match=r"radii differ by 24 mm, and along the wall .* only 20"):
+        Tapes(low, high, measure("", [20.0]), False, 0.0).check()
+
+
+@given(
+    around=st.floats(120, 500), height=st.floats(60, 250), handle=st.floats(0, 30),
+    taper=st.floats(-0.6, 0.6),
+)  # fmt: skip
+def test_the_file_says_what_was_measured(
+    around: float, height: float, handle: float, taper: float
+) -> None:
+    import tomllib
+
+    low = girth("", [around - taper * 25], [])
+    high = girth("", [around + taper * 25], [])
+    assert low
+    assert high
+    tapes = Tapes(low, high, measure("", [50.0]), False, 5.0)
+    blank, text = measured_blank(
+        "Mine", "red", "#aa0000", tapes, Rest(height, (10, height - 10), handle, 5.0)
+    )
+    assert validated(Blank, tomllib.loads(text), "again") == blank
+    assert blank.circumference_at(30) == pytest.approx(around, abs=0.02)
+    assert blank.coat[0].name == "red"
+
+
+def test_the_command_says_and_writes_it(tmp_path: Path) -> None:
+    out = tmp_path / "my-cup.toml"
+    said = run(
+        "--around", "12 3/8 in", "--around", "12 7/16 in", "--height", "190 mm",
+        "--band-from", "45 mm", "--band-to", "165 mm", "--handle", "26 mm", "--clearance", "12 mm",
+        "--stands-out", "5 mm", "--out", str(out),
+    )  # fmt: skip
+    # 12 3/8 and 12 7/16 in: 314.325 and 315.9125 mm (NIST SP 811, appendix B.8).
+    assert "mean 315.12 mm  (12 3/8 in), spread 1.59 mm, 2 readings" in said
+    assert f"diameter {315.11875 / math.pi:.2f} mm" in said
+    assert "face, drinker: 105 mm" in said
+    # A chuck that is told 1 mm too much around turns a line of 105 mm by 1 / 315 too little.
+    assert "comes out 0.33 mm wider or narrower (0.32%)" in said
+    blank = load(Blank, "blanks", str(out), tmp_path)
+    assert blank.page_width == pytest.approx(315.12)
+    assert (blank.handle_edge, blank.handle.stands_out) == (25, 5)
+    assert "tape 314.32 mm, 315.91 mm" in out.read_text(encoding="utf-8")
+    assert "is there already" in refused("--around", "314", "--height", "100", "--out", str(out))
+
+
+def test_a_tapered_wall_by_the_command() -> None:
+    said = run(
+        "--around-base", "230 mm", "--across-base", "73.2 mm", "--around-top", "300 mm",
+        "--apart", "100 mm", "--height", "150 mm", "--lower", "10 mm",
+    )  # fmt: skip
+    lean = math.degrees(math.asin(70 / 100 / 2 / math.pi))
+    assert f"leans by {lean:.2f}° ({2 * lean:.2f}° from side to side), wider at the mouth" in said
+    # The band is the whole wall; its middle is 75 mm up: 230 + 0.7 * 65.
+    assert "in the middle of the band 275.5 mm around" in said
+    assert "around at the base, by tape: mean 230 mm, spread 0 mm, 1 reading" in said
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        ((), "want readings, such as --around"),
+        (("--around", "314"), "--height is missing, want a length"),
+        (("--around", "wide", "--height", "1"), "--around: found .wide., want a length"),
+        (("--around", "314", "--around-top", "300", "--height", "1"), "straight and of a tapered"),
+        (("--around-top", "300", "--height", "1"), "or of two"),
+        (("--around-top", "300", "--around-base", "280", "--height", "1"), "either --apart"),
+        (("--around", "314", "--height", "100", "--out", "x.txt"), "ending in .toml"),
+        (("--around", "314", "--height", "100", "--band-to", "120"), "band: found from 0 to 120"),
+        (("--around", "0", "--height", "100"), "around, by tape: found 0 mm, want more than 0"),
+    ],
+)
+def test_what_the_command_refuses(arguments: tuple[str, ...], says: str) -> None:
+    assert re.search(says, refused(*arguments))
+
+
+def test_on_a_terminal_it_asks(tmp_path: Path) -> None:
+    """Through a real terminal, as a maker types: blank answers keep what is proposed."""
+    answers = "n\n12 3/8 in, 12 7/16 in\n99.9\n190 mm\n45\n165\n26 mm\n\n5 mm\nmine.toml\n"
+    main, other = pty.openpty()
+    os.write(main, answers.encode())
+    done = subprocess.run(
+        [sys.executable, "-m", "mailmerge", "measure"],
+        stdin=other, capture_output=True, text=True, cwd=tmp_path, timeout=60,
+    )  # fmt: skip
+    os.close(main)
+    os.close(other)
+    assert done.returncode == 0, done.stderr
+    assert "written: mine.toml" in done.stdout
+    blank = load(Blank, "blanks", "mine.toml", tmp_path)
+    assert blank.page_width == pytest.approx(315.12)
+    assert (blank.handle.width, blank.handle.clearance) == (26, 10)
+
+
+def test_inches_as_on_the_tape() -> None:
+    """25.4 mm to the inch (NIST SP 811, appendix B.8), to the nearest 1/16 or 1/32."""
+    assert format_inches(314.325) == "12 3/8 in"
+    assert format_inches(25.4 * (3 + 5 / 32), 32) == "3 5/32 in"
+    assert format_inches(25.4 * (3 + 5 / 32), 16) == "3 1/8 in"  # halfway: the even sixteenth
+    assert format_inches(25.4) == "1 in"
+    assert format_inches(0.1) == "0 in"
+    assert format_inches(12.7) == "1/2 in"
+    assert format_inches(-12.7) == "-1/2 in"
+    assert inches_as_typed("12 3/8 in") == 16
+    assert inches_as_typed("12 13/32 in 4 1/4 in") == 32
+    assert inches_as_typed("314 mm 31.4") is None
+
+
+@given(st.integers(0, 400), st.sampled_from([16, 32]))
+def test_every_division_of_the_tape_is_read_and_said_alike(steps: int, parts: int) -> None:
+    assert parse_length(format_inches(steps / parts * 25.4, parts)) == pytest.approx(
+        steps / parts * 25.4
+    )
+
+
+def test_several_lengths_in_one_answer() -> None:
+    assert parse_lengths("12 in, 314; 31.4 cm") == [304.8, 314, 314]
+    with pytest.raises(ValueError, match="want lengths such as"):
+        parse_lengths(" , ")

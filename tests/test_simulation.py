@@ -1,0 +1,359 @@
+"""The whole way, proved by engraving it: artwork and loading go into a simulated workshop.
+
+See ``simulator``, which shares no code with the project.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import itertools
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+import simulator
+from conftest import guest_named
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+from PIL import Image, ImageDraw, ImageFont
+from scipy import ndimage
+from simulator import EYES, Setup, Wall
+
+from mailmerge.artwork import Layout, compose, write_svg
+from mailmerge.blanks import Blank
+from mailmerge.guests import Hand
+from mailmerge.lettering import open_font
+from mailmerge.machines import Machine, load_on
+from mailmerge.merge import Item, make_item
+from mailmerge.orders import Design
+from mailmerge.proofs import View
+from mailmerge.proofs.stage import stage_for
+from mailmerge.shelves import load, shelf, validated
+
+HERE = Path()
+
+MACHINES = [
+    name for name in shelf("machines") if load(Machine, "machines", name, HERE).rotary is not None
+]
+ROUND = [name for name in shelf("blanks") if not load(Blank, "blanks", name, HERE).is_flat]
+FACES = ("drinker", "onlookers", "opposite")
+WANTED = 0.02
+"""Millimetres that the lettering may be off."""
+
+
+def design_of(blank: str, machine: str, face: str) -> Design:
+    layout = load(Layout, "layouts", "plain", HERE).model_copy(update={"face": face})
+    chosen = load(Blank, "blanks", blank, HERE)
+    return Design(
+        folder=HERE,
+        title="Gala",
+        words={},
+        blank=chosen,
+        coat=chosen.coat[0],
+        layout=layout,
+        machine=load(Machine, "machines", machine, HERE),
+    )
+
+
+def wall_of(blank: Blank) -> Wall:
+    """Return the wall from the numbers of the file alone."""
+    if blank.taper:
+        slope = (blank.taper.top - blank.taper.base) / blank.taper.distance
+        base = blank.taper.base - slope * blank.taper.from_
+        return Wall(base, base + slope * blank.height, blank.height)
+    around = blank.circumference
+    assert around is not None
+    return Wall(around, around, blank.height)
+
+
+def setup_of(told: dict) -> Setup:
+    """Return how the load picture says that the cup is put in."""
+    return Setup(
+        drive=told["drive"],
+        mouth=told["mouth"],
+        backwards=told["backwards"],
+        mark=told["datum"],
+        tick=told["tick_mm"] or 0.0,
+        set_circumference=told["set_circumference_mm"],
+        middle_turn=told["turn_to_face_deg"],
+    )
+
+
+def polygon_of(rings: list[np.ndarray]) -> shapely.Geometry:
+    """Return the area inside rings, holes by the even-odd rule."""
+    area = shapely.Polygon()
+    for ring in rings:
+        area = area.symmetric_difference(shapely.make_valid(shapely.Polygon(ring)))
+    return area
+
+
+def intended(design: Design, name: str, hand: Hand) -> list[list[np.ndarray]]:
+    """Return the design as it was set: mm from the face's middle and below the mouth."""
+    made = compose(design.layout, design.blank, guest_named(name, "", hand), {}, HERE)
+    return [simulator.contours(piece.outline.path_data()) for line in made.lines
+            for piece in line.pieces]  # fmt: skip
+
+
+@pytest.mark.parametrize("blank", ROUND)
+@pytest.mark.parametrize("machine", MACHINES)
+def test_what_is_engraved_is_what_was_meant(machine: str, blank: str) -> None:
+    """Every hand and face: to 0.02 mm on the wall, the handle where it belongs, in reading order.
+
+    Sideways, upright and unmirrored follow from the places; the next test shows them to an eye.
+    """
+    for hand, face in itertools.product(Hand, FACES):
+        design = design_of(blank, machine, face)
+        item = Item(1, 1, guest_named("Fred Lögg", "", hand), (), 3)
+        made = make_item(design, item, picture=False)
+        told = made.entry["loading"]
+        setup, wall = setup_of(told), wall_of(design.blank)
+        artwork = (made.artwork or drawn_anyway(design, item)).decode()
+        eye = EYES[str(hand), face]
+        for path, meant in zip(
+            simulator.paths(artwork), intended(design, "Fred Lögg", hand), strict=True
+        ):
+            got = [
+                simulator.flattened(simulator.engrave(ring, wall, setup), wall, eye)
+                for ring in path
+            ]
+            assert len(got) == len(meant)
+            for ring, other in zip(got, meant, strict=True):
+                outline = shapely.LinearRing(other)
+                off = shapely.distance(outline, shapely.points(ring)).max()
+                assert off < WANTED, (hand, face, off)
+                back = shapely.distance(shapely.LinearRing(ring), shapely.points(other)).max()
+                assert back < WANTED, (hand, face, back)
+                # And not merely the same line run through the other way: letters have insides.
+                assert shapely.Polygon(ring).area == pytest.approx(
+                    shapely.Polygon(other).area, rel=0.01
+                )
+
+
+def drawn_anyway(design: Design, item: Item) -> bytes:
+    """Return the artwork of an item that its machine cannot engrave: its page is right as well."""
+    made = compose(design.layout, design.blank, item.guest, {}, HERE)
+    loading = load_on(design.blank, design.machine, None, made.reach)
+    return write_svg(made, design.blank, loading, "t", "d")
+
+
+def foreshortened(
+    text: str, font: ImageFont.FreeTypeFont, shape: tuple[int, int], half: float, radius: float
+) -> np.ndarray:
+    """Return Pillow's picture of a text as it looks on a cylinder, half so wide (mm), centred.
+
+    A column that is seen x off the middle lies R asin(x / R) along the wall.
+    """
+    drawn = Image.new("L", (1400, 400), 0)
+    ImageDraw.Draw(drawn).text((100, 100), text, 255, font=font)
+    flat = np.asarray(drawn.crop(drawn.getbbox()).resize((1000, shape[0])))
+    seen = np.linspace(-half, half, shape[1])
+    along = radius * np.arcsin(seen / radius)
+    reach = along[-1]
+    columns = np.clip((along + reach) / (2 * reach) * 1000, 0, 999).astype(int)
+    return flat[:, columns] > 127
+
+
+SAID = "Fig Raj"
+"""No letter of it reads the same mirrored or upside down, nor does the whole."""
+
+
+@pytest.mark.parametrize("blank", ["handled-mug-12oz", "tapered-mug-16oz", "wide-base-mug-14oz"])
+@pytest.mark.parametrize("machine", MACHINES)
+def test_an_eye_reads_it(machine: str, blank: str) -> None:
+    """Ray-traced from where the reader is, it looks like what Pillow's text engine draws.
+
+    Unmirrored and upright: the picture fits the text better than any turned or mirrored one.
+    """
+    ours = open_font("Noto Sans", 600, HERE)
+    font = ImageFont.truetype(str(ours.path), 120)
+    with contextlib.suppress(OSError):  # a font without axes has its weight already
+        font.set_variation_by_axes([600 if a["name"] == b"Weight" else a["default"]
+                                    for a in font.get_variation_axes()])  # fmt: skip
+    for hand, face in itertools.product(Hand, FACES):
+        design = design_of(blank, machine, face)
+        item = Item(1, 1, guest_named(SAID, "", hand), (), 3)
+        made = make_item(design, item, picture=False)
+        artwork = (made.artwork or drawn_anyway(design, item)).decode()
+        setup, wall = setup_of(made.entry["loading"]), wall_of(design.blank)
+        burnt = [
+            [simulator.engrave(ring, wall, setup) for ring in path]
+            for path in simulator.paths(artwork)
+        ]
+        picture = simulator.seen(burnt, wall, EYES[str(hand), face], 4)
+        ys, xs = np.nonzero(picture)
+        assert len(ys) > 500, (hand, face)
+        middle = picture.shape[1] / 2
+        assert abs((xs.min() + xs.max()) / 2 - middle) < 3  # centred on the face
+        cut = picture[ys.min() : ys.max() + 1, xs.min() : xs.max() + 1]
+        text = foreshortened(
+            SAID, font, cut.shape, (xs.max() - xs.min()) / 8, float(wall.radius(ys.mean() / 4))
+        )
+        alike = {
+            way: float((turned == text).mean())
+            for way, turned in {
+                "right": cut, "mirrored": cut[:, ::-1], "upside down": cut[::-1],
+                "turned": cut[::-1, ::-1],
+            }.items()
+        }  # fmt: skip
+        assert max(alike, key=alike.get) == "right", (hand, face, alike)
+        assert alike["right"] > 0.95, (hand, face, alike)
+
+
+@pytest.mark.parametrize("blank", ROUND)
+@pytest.mark.parametrize("machine", MACHINES)
+def test_no_handle_runs_under_the_head(machine: str, blank: str) -> None:
+    """Where what stands out is higher than the head clears, no turn of a ready item passes it."""
+    for hand, face in itertools.product(Hand, FACES):
+        design = design_of(blank, machine, face)
+        rotary, handle = design.machine.rotary, design.blank.handle
+        assert rotary is not None
+        made = make_item(design, Item(1, 1, guest_named("Fred", "", hand), (), 3), picture=False)
+        codes = {finding["code"] for finding in made.entry["findings"]}
+        if not handle.width:
+            assert not {code for code in codes if code.startswith("handle")}
+            continue
+        setup = setup_of(made.entry["loading"])
+        turn = made.entry["loading"]["turn_to_face_deg"]
+        half = made.entry["face"]["usable_width_mm"] / 2 / setup.set_circumference * 360
+        zone = handle.width / 2 / design.blank.smallest_circumference * 360
+        passes = simulator.passes_under_head(setup, [turn - half, turn + half], zone)
+        if (handle.stands_out or 0.0) > rotary.clearance:
+            assert passes == ("handle-under-head" in codes), (hand, face)
+        # The longer way around is never taken where it would bring the handle by.
+        assert abs(turn) + half < 360
+        if setup.mark not in ("up",):
+            assert not passes
+        # Would the other way have passed it? Then the choice was one.
+        if setup.mark != "up" and abs(turn) > 1:
+            other = turn - math.copysign(360, turn)
+            assert simulator.passes_under_head(setup, [other], zone)
+
+
+@st.composite
+def measured(draw: st.DrawFn) -> Blank:
+    """Any cup that somebody may measure: straight or leaning either way, with a handle or not."""
+    around = draw(st.floats(190, 340))
+    slope = draw(st.one_of(st.just(0.0), st.floats(-0.7, 0.7)))
+    height = draw(st.floats(70, 180))
+    low = draw(st.floats(4, height / 4))
+    handle = draw(st.one_of(st.just(0.0), st.floats(15, 35)))
+    keys: dict[str, object] = {
+        "name": "Measured",
+        "height": height,
+        "band": {"from": low, "to": height - draw(st.floats(4, height / 4))},
+        "handle": {"width": handle, "clearance": draw(st.floats(2, 14))},
+        "coat": [{"name": "black", "colour": "#101010"}],
+    }
+    if slope:
+        tapes = around - slope * height / 2, around + slope * height / 2
+        keys["taper"] = {"base": tapes[0], "top": tapes[1], "distance": height}
+    else:
+        keys["circumference"] = around
+    return validated(Blank, keys, "measured")
+
+
+def cone(base: float, mouth: float) -> Blank:
+    keys = {
+        "name": "Cone",
+        "taper": {"base": base, "top": mouth, "distance": 150},
+        "height": 150,
+        "band": {"from": 8, "to": 140},
+        "coat": [{"name": "black", "colour": "#101010"}],
+    }
+    return validated(Blank, keys, "cone")
+
+
+HEIGHTS = st.sampled_from([None, "low", "high"])
+"""Where the name stands: in the band's middle, where a wall is as wide as its page, or not."""
+
+
+def plain(face: str, height: str | None) -> Layout:
+    layout = load(Layout, "layouts", "plain", HERE)
+    name, role = layout.line
+    lines = (name.model_copy(update={"height": height}), role)
+    return layout.model_copy(update={"face": face, "line": lines})
+
+
+NAMES = ("Li", "Zoë Lindqvist", "Nguyễn Thị Ánh Tuyết", "Bartholomew Achterberg-Greene", "Şule Gök")
+
+
+@given(
+    blank=measured(), machine=st.sampled_from(MACHINES), hand=st.sampled_from(list(Hand)),
+    face=st.sampled_from(["drinker", "onlookers", "opposite", "150"]),
+    name=st.sampled_from(NAMES), height=HEIGHTS,
+)  # fmt: skip
+@settings(max_examples=120, deadline=None)
+def test_ink_is_inside_the_band_and_off_the_handle(
+    blank: Blank, machine: str, hand: Hand, face: str, name: str, height: str | None
+) -> None:
+    """Every point that a ready item burns, measured on the cup with tape and ruler."""
+    layout = plain(face, height)
+    design = replace(design_of("bottle-25oz", machine, "drinker"), blank=blank, layout=layout)
+    made = make_item(design, Item(1, 1, guest_named(name, "Viola", hand), (), 3), picture=False)
+    placed = {"outside-band", "outside-face", "lines-overlap", "weld-unsound"}
+    assert not placed & {finding["code"] for finding in made.entry["findings"]}
+    if made.artwork is None:
+        return
+    wall, setup = wall_of(blank), setup_of(made.entry["loading"])
+    for ring in itertools.chain.from_iterable(simulator.paths(made.artwork.decode())):
+        burnt = simulator.engrave(ring, wall, setup)
+        below = -burnt[:, 2] / math.cos(wall.lean)
+        up = blank.height - below
+        assert up.min() > blank.band.from_ - 0.01
+        assert up.max() < blank.band.to + 0.01
+        round_ = np.abs(np.arctan2(burnt[:, 1], burnt[:, 0])) * wall.radius(below)
+        zone = blank.handle.width / 2 + blank.handle.clearance
+        assert round_.min() > zone - 0.01
+
+
+@given(
+    blank=measured(), machine=st.sampled_from(MACHINES), hand=st.sampled_from(list(Hand)),
+    face=st.sampled_from(FACES), name=st.sampled_from(NAMES[:3]), height=HEIGHTS,
+)  # fmt: skip
+@example(cone(190, 290), "diode-rotary", Hand.RIGHT, "drinker", "Zoë Lindqvist", "low")
+@example(cone(330, 230), "fibre-rotary", Hand.LEFT, "onlookers", "Zoë Lindqvist", "high")
+@example(cone(230, 330), "diode-roller", Hand.LEFT, "opposite", "Zoë Lindqvist", "high")
+@settings(max_examples=25, deadline=None)
+def test_the_proofs_cup_is_what_the_eye_sees(
+    blank: Blank, machine: str, hand: Hand, face: str, name: str, height: str | None
+) -> None:
+    """The on-cup picture against the ray tracer's, to one pixel."""
+    layout = plain(face, height)
+    design = replace(design_of("bottle-25oz", machine, "drinker"), blank=blank, layout=layout)
+    item = Item(1, 1, guest_named(name, "", hand), (), 3)
+    made = make_item(design, item, picture=True)
+    if made.artwork is None:
+        return
+    composition = compose(layout, blank, item.guest, {}, HERE)
+    words = made.entry["faces"]
+    assert len(words) == 1
+    proof = np.asarray(Image.open(io.BytesIO(made.proof or b"")).convert("RGB")).astype(int)
+    views = (View(composition.face, _said_of(face, blank)),)
+    stage = stage_for(blank, blank.coat[0], views)
+    bare = np.rint(stage.canvas.palette.colours)[stage.canvas.pixels].astype(int)
+    scale, middle = stage.cup_scale, stage.views[0][1]
+    wall, setup = wall_of(blank), setup_of(made.entry["loading"])
+    burnt = [
+        [simulator.engrave(ring, wall, setup) for ring in path]
+        for path in simulator.paths(made.artwork.decode())
+    ]
+    # The words beside the cup begin at 950 px, the rule below it is at 1000.
+    place = (middle, stage.cup_top, 950, 990)
+    seen = simulator.seen(burnt, wall, EYES[str(hand), face], scale, place)
+    change = np.abs(proof - bare)[:990, :950].sum(axis=2)
+    change[:130] = 0  # the title
+    drawn = change > change.max() / 2
+    assert drawn.sum() > 200
+    near = ndimage.binary_dilation(seen, np.ones((3, 3)))
+    assert not (drawn & ~near).any()
+    near = ndimage.binary_dilation(change > change.max() / 8, np.ones((3, 3)))
+    assert not (seen & ~near).any()
+
+
+def _said_of(face: str, blank: Blank) -> str:
+    where = {"drinker": "Facing the drinker", "onlookers": "Facing the onlookers"}
+    return where.get(face, f"Opposite the {blank.zero}")
