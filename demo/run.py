@@ -1,4 +1,4 @@
-"""The demo: make the cups of an orchestra's winter gala, and say where to look.
+"""The demo: make the cups of an orchestra's winter gala and of its patrons, and say where to look.
 
 Type ``python3 demo/run.py``. It needs nothing but Python 3.11 or newer: the first start makes a
 virtual environment ``.venv`` in this checkout and installs the project into it, later ones are
@@ -64,15 +64,17 @@ def _works(python: Path) -> bool:
 
 
 def main() -> int:
-    """Run the demo order; 0 if the merge went through, stopped items included."""
+    """Run the demo orders; 0 if the merges went through, stopped items included."""
     python = ready()
-    order = ROOT / "demo" / "winter-gala"
-    call = [str(python), "-m", "mailmerge", "merge", str(order)]
-    code = subprocess.run(call).returncode
-    if code not in (0, 3):
-        return code
-    print(f"\nLook at the proofs in {order / 'merged' / 'proofs'}")
-    print(f'and at what was found, with: "{python}" -m mailmerge check "{order}"')
+    for name in ("winter-gala", "patrons"):
+        order = ROOT / "demo" / name
+        call = [str(python), "-m", "mailmerge", "merge", str(order)]
+        code = subprocess.run(call).returncode
+        if code not in (0, 3):
+            return code
+        print(f"\nLook at the proofs in {order / 'merged' / 'proofs'},")
+        print(f"at how to load the cups in {order / 'merged' / 'maker'},")
+        print(f'and at what was found, with: "{python}" -m mailmerge check "{order}"\n')
     return 0
 
 

@@ -317,6 +317,8 @@ def measure(
     """
     from mailmerge.blanks import measuring
 
+    if out is not None and out.suffix != ".toml":
+        raise InputError(f"{out}: want the name of a blank file, ending in .toml")
     given = {
         "around": around, "across": across, "around-base": around_base, "around-top": around_top,
         "across-base": across_base, "across-top": across_top, "apart": apart, "rise": rise,
@@ -355,8 +357,6 @@ def measure(
     typed = " ".join(itertools.chain(*texts.values(), rest.values()))
     _say_measured(blank, wall, inches_as_typed(typed))
     if out is not None:
-        if out.suffix != ".toml":
-            raise InputError(f"{out}: want the name of a blank file, ending in .toml")
         if out.exists():
             raise InputError(f"{out}: is there already; it is left as it is")
         from mailmerge.merge import write_file
@@ -390,13 +390,12 @@ def _ask(texts: dict[str, list[str]], rest: dict[str, str]) -> Path | None:
     rest["band-from"] = asked("It may be engraved from, above the base", "0 mm")
     rest["band-to"] = asked("up to", rest["height"])
     rest["handle"] = asked("Handle and brackets along the wall, 0 for none", "0 mm")
-    rest["clearance"] = asked(
-        "Kept free on each side", "10 mm" if rest["handle"] != "0 mm" else "4 mm"
-    )
-    if rest["handle"] != "0 mm":
+    has_handle = _length("handle", rest["handle"]) > 0
+    rest["clearance"] = asked("Kept free on each side", "10 mm" if has_handle else "4 mm")
+    if has_handle:
         rest["stands-out"] = asked("How far what stays on the cup stands out from the wall")
     file = asked("File to write, such as my-cup.toml")
-    return Path(file) if file else None
+    return Path(file).with_suffix(".toml") if file else None
 
 
 def _lengths(option: str, texts: list[str]) -> list[float]:

@@ -10,7 +10,6 @@ import csv
 import json
 import os
 import re
-import unicodedata
 from collections import deque
 from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -36,6 +35,7 @@ from mailmerge.blanks import Blank, Coat, Face, angle_of
 from mailmerge.checks import check_fonts, check_item, check_list, running_off
 from mailmerge.findings import Finding, InputError, Severity
 from mailmerge.guests import Guest, GuestList, Survey
+from mailmerge.guests.names import slug
 from mailmerge.machines import Loading, load_on
 from mailmerge.orders import Design, Order
 from mailmerge.proofs import Facts, Load, Scene, View, draw_proof, maker_copy, steps_of
@@ -124,23 +124,6 @@ class Totals:
                 self.notes += 1
 
 
-_LETTERS = {
-    "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "đ": "d", "ð": "d", "þ": "th", "ł": "l", "ı": "i",
-    "ħ": "h", "ŋ": "n", "ə": "e",
-}  # fmt: skip
-
-
-def slug(name: str) -> str:
-    """Return a name in the letters a to z, digits and hyphens, at most 40 of them.
-
-    ``Zoë O'Hara`` gives ``zoe-ohara``; a name without any such letter gives ``guest``.
-    """
-    lowered = "".join(_LETTERS.get(char, char) for char in name.lower())
-    plain = unicodedata.normalize("NFKD", lowered).encode("ascii", "ignore").decode()
-    words = re.findall(r"[a-z0-9]+", re.sub(r"['`]", "", plain))
-    return "-".join(words)[:40].strip("-") or "guest"
-
-
 def items_of(guests: GuestList, survey: Survey) -> Iterator[Item]:
     """Pass over the items: every guest as many times as cups are wanted."""
     digits = max(3, len(str(survey.items)))
@@ -160,7 +143,7 @@ def make_item(design: Design, item: Item, picture: bool) -> Made:
     picture
         Whether to draw the proof as well.
     """
-    blank, coat, troubles = design.cup_for(item.guest)
+    blank, coat, troubles = design.cup_for(item.guest.fields)
     guest = replace(item.guest, troubles=item.guest.troubles + troubles)
     composition = compose(design.layout, blank, guest, design.words, design.folder, design.sizes)
     loading = load_on(blank, design.machine, design.datum, composition.reach)
@@ -197,14 +180,11 @@ class Cup:
     loading: Loading
 
 
-def _group(blank: Blank, coat: Coat) -> str:
-    """Return the folder for artwork of a blank in a coat, where an order has several of them."""
-    return f"{slug(blank.name)}-{slug(coat.name)}"
-
-
-def _artwork_folder(design: Design, guest: Guest) -> str:
-    blank, coat, _ = design.cup_for(guest)
-    return f"{ARTWORK}/{_group(blank, coat)}" if design.is_mixed else ARTWORK
+def _artwork_folder(design: Design, blank: Blank, coat: Coat) -> str:
+    """Return the folder for artwork of a blank in a coat: its own, where an order has several."""
+    if not design.is_mixed:
+        return ARTWORK
+    return f"{ARTWORK}/{design.folders[blank, coat]}"
 
 
 def _scene(design: Design, cup: Cup, guest: Guest, composition: Composition) -> Scene:
@@ -233,7 +213,7 @@ def _entry(
     seal: str | None,
 ) -> Entry:
     blank = cup.blank
-    folder = _artwork_folder(design, item.guest)
+    folder = _artwork_folder(design, blank, cup.coat)
     return {
         "item": item.number,
         "row": item.guest.row,
@@ -380,6 +360,8 @@ def _facts(
         )
         details.append(("Letter height", f"{heights} mm"))
     details.append(("Blank", cup.blank.name))
+    if cup.blank.taper:
+        details.append(("Wall", _radii(cup.blank, composition)))
     if guest.quantity > 1:
         details.append(("Cup", f"{item.copy} of {guest.quantity}"))
     if seal:
@@ -399,6 +381,16 @@ def _facts(
         ),
         running_off=frozenset(running_off(composition)),
     )
+
+
+def _radii(blank: Blank, composition: Composition) -> str:
+    """Return in words how the wall leans, and its radius at each line."""
+    radii = ", ".join(
+        f"{(line.field or 'line').removeprefix('order.')} "
+        + format_mm(blank.radius_at((line.box.low + line.box.high) / 2)).removesuffix(" mm")
+        for line in composition.lines
+    )
+    return f"leans {abs(blank.tilt):.1f}°; radius at {radii} mm" if radii else ""
 
 
 def surveyed(order: Order) -> Survey:
@@ -436,7 +428,7 @@ def settled(order: Order) -> Design:
         height
         for guest in order.guests.guests()
         for height in own_heights(
-            design.layout, design.cup_for(guest)[0], guest, design.words, design.folder
+            design.layout, design.cup_for(guest.fields)[0], guest, design.words, design.folder
         )
     )
     return replace(design, sizes=settle(design.layout, own, design.sizes))
@@ -517,29 +509,25 @@ class _Groups:
     """Counts the items of each blank and coat, in the order in which they come up."""
 
     def __init__(self, design: Design) -> None:
-        self.walls = {
-            blank.name: wall_entry(blank) for blank in (*design.blanks.values(), design.blank)
-        }
-        self.found: dict[tuple[str, str], Entry] = {}
+        self.design = design
+        self.found: dict[tuple[Blank, Coat], Entry] = {}
 
     def count(self, entry: Entry) -> None:
         """Add one item."""
-        key = entry["blank"], entry["coat"]
+        blank, coat, _ = self.design.cup_for(entry["guest"])
         group = self.found.setdefault(
-            key,
+            (blank, coat),
             {
-                "blank": entry["blank"],
-                "coat": entry["coat"],
-                "wall": self.walls[entry["blank"]],
-                "artwork": None,
+                "blank": blank.name,
+                "coat": coat.name,
+                "wall": wall_entry(blank),
+                "artwork": _artwork_folder(self.design, blank, coat),
                 "items": 0,
                 "ready": 0,
             },
         )
         group["items"] += 1
-        if entry["artwork"]:
-            group["ready"] += 1
-            group["artwork"] = entry["artwork"].rpartition("/")[0]
+        group["ready"] += entry["status"] == "ready"
 
 
 def merge(
@@ -600,6 +588,7 @@ def merge(
         for name in earlier - written:
             if (out / name).is_file():
                 (out / name).unlink()
+                _forget_folder((out / name).parent)
         journal.unlink(missing_ok=True)
     return totals, survey
 
@@ -707,6 +696,12 @@ def _whole_file(path: Path, encoding: str = "utf-8") -> Iterator[IO[str]]:
         raise
 
 
+def _forget_folder(folder: Path) -> None:
+    """Take away the folder of a group that has no artwork any more."""
+    if folder.name not in (ARTWORK, PROOFS, MAKER) and not any(folder.iterdir()):
+        folder.rmdir()
+
+
 def _forget(part: Path) -> None:
     try:
         part.unlink(missing_ok=True)
@@ -739,7 +734,8 @@ def _noted(design: Design, items: Iterator[Item], journal: Path) -> Iterator[Ite
     """Pass items on, each noted in the journal before anybody can write its files."""
     with journal.open("a", encoding="utf-8") as file:
         for item in items:
-            folder = _artwork_folder(design, item.guest)
+            blank, coat, _ = design.cup_for(item.guest.fields)
+            folder = _artwork_folder(design, blank, coat)
             file.write(f'"{folder}/{item.stem}.svg" "{PROOFS}/{item.stem}.png" ')
             file.write(f'"{MAKER}/{item.stem}.png"\n')
             file.flush()

@@ -10,7 +10,14 @@ import tomllib
 from pathlib import Path
 from typing import Annotated, Any, Literal, TypeVar
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, ValidationError
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationError,
+)
 
 from mailmerge.findings import InputError, nearest, shown
 from mailmerge.units import parse_length
@@ -66,6 +73,9 @@ def one_line(text: str) -> str:
         raise ValueError(f"found {shown(text)}, want text on one line without control characters")
     return text
 
+
+Name = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(one_line)]
+"""What something is called, on one line."""
 
 Length = Annotated[float, BeforeValidator(parse_length), AfterValidator(positive)]
 """A length above 0, in millimetres, typed in any way that :mod:`mailmerge.units` reads."""

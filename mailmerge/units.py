@@ -96,7 +96,12 @@ def parse_lengths(text: str) -> list[float]:
     ValueError
         One of them is no length, or there is none.
     """
-    parts = [part for part in re.split(r"[;,](?!\d)|;", text) if part.strip()]
+    if re.search(r"\d,\d", text):
+        raise ValueError(
+            f'found "{text}": a comma between digits could be either; want a blank after a comma '
+            f"between readings, and a point in a number"
+        )
+    parts = [part for part in re.split(r"[;,]", text) if part.strip()]
     if not parts:
         raise ValueError(f'found "{text}", want lengths such as "12 3/8 in, 12 7/16 in"')
     return [parse_length(part) for part in parts]
@@ -129,12 +134,17 @@ def parse_rate(value: object) -> float:
     ValueError
         The value is neither; the text says what was found and what is wanted.
     """
-    if isinstance(value, int | float) and not isinstance(value, bool):
-        return float(value)
-    match = _RATE.fullmatch(value.strip()) if isinstance(value, str) else None
-    if match is None:
-        raise ValueError(f'found {value!r}, want a number with mm/s or mm/s2, such as "300 mm/s"')
-    return float(match["number"])
+    is_long = isinstance(value, int) and abs(value) >= 10**30
+    given = "a number too large" if is_long else f'"{str(value)[:40]}"'
+    wanted = 'want a number below a million with mm/s or mm/s2, such as "300 mm/s"'
+    if isinstance(value, str):
+        match = _RATE.fullmatch(value.strip()[:40])
+        value = match and Decimal(match["number"])
+    if not isinstance(value, int | float | Decimal) or isinstance(value, bool):
+        raise ValueError(f"found {given}, {wanted}")
+    if not 0 < value < 1_000_000:
+        raise ValueError(f"found {given}, {wanted}")
+    return float(value)
 
 
 def format_mm(length: float, digits: int = 1) -> str:

@@ -63,8 +63,9 @@ class Setup:
     mark: str
     """Where handle or seam points at the start; or ``tick``, which is turned up."""
     tick: float
-    """Where a person draws the tick: mm around from the handle, to the right."""
+    """Where a person draws the tick: mm around from the handle along the mouth, to the right."""
     set_circumference: float
+    mouth_circumference: float
     middle_turn: float = 0.0
     """Rollers: the turn that brings the middle of what is engraved under the head, in degrees."""
 
@@ -125,7 +126,8 @@ def engrave(page: Array, wall: Wall, setup: Setup) -> Array:
     if setup.drive == "chuck":
         turn = asked / setup.set_circumference * 2 * math.pi
     else:
-        # Rollers roll the wall off by length, at every height, from the middle of the artwork.
+        # Rollers roll the wall off by length, at every height, from the middle of the artwork. A
+        # cone that does so walks: this is the model that the project states, not a machine's truth.
         way = 1 if across @ np.cross(mouth, up) > 0 else -1
         middle = math.radians(setup.middle_turn) * way
         rest = asked - middle / (2 * math.pi) * setup.set_circumference
@@ -146,7 +148,7 @@ def _handle_at_start(mouth: Array, up: Array, setup: Setup) -> Array:
         return up
     if setup.mark == "tick":
         # A tick so far to the right of the handle is up: go back to the left from there.
-        angle = setup.tick / setup.set_circumference * 2 * math.pi
+        angle = setup.tick / setup.mouth_circumference * 2 * math.pi
         return math.cos(angle) * up - math.sin(angle) * np.cross(mouth, up)
     return np.array([*TOWARD[setup.mark], 0.0])
 

@@ -107,4 +107,4 @@ def test_the_library_has_six_generic_blanks_that_ask_to_be_measured() -> None:
     for name in names:
         blank = load(Blank, "blanks", name, Path())
         assert "measure your own" in blank.note
-        assert face_of(blank, 270, 120).usable_width > 60
+        assert face_of(blank, 270, 120).usable_width > (50 if blank.is_flat else 60)

@@ -126,7 +126,7 @@ def test_a_tick_is_told_in_millimetres_of_the_tape(blank: Blank) -> None:
     from mailmerge.blanks import face_of
 
     steps = " ".join(steps_of(Load(blank, blank.coat[0], loading, (face_of(blank, 270, 120),))))
-    assert "Pencil tick 150 mm around from the handle's middle, to the right" in steps
+    assert "Pencil tick at the mouth's edge, 150 mm around from the handle's middle" in steps
     assert "It turns 90° first, the top toward you." in steps
 
 
@@ -222,8 +222,9 @@ def test_the_run_up_is_that_of_kinematics() -> None:
     diode = load(Machine, "machines", "diode-rotary", HERE)
     assert (diode.speed, diode.acceleration) == (300, 1000)
     assert diode.run_up == 45
-    with pytest.raises(InputError, match=r"speed: found .fast., want a number with mm/s"):
-        validated(Machine, {"name": "x", "spot": 1, "bed": {}, "speed": "fast"}, "m.toml")
+    for speed in ("fast", 10**400, float("inf"), -1, True, "1e9", "9" * 400):
+        with pytest.raises(InputError, match=r"speed: found .*, want a number below a million"):
+            validated(Machine, {"name": "x", "spot": 1, "bed": {}, "speed": speed}, "m.toml")
 
 
 def test_the_library_has_machines_of_every_kind() -> None:

@@ -78,7 +78,7 @@ def test_two_tapes_along_the_wall_or_straight_up() -> None:
 
 
 @given(
-    around=st.floats(120, 500), height=st.floats(60, 250), handle=st.floats(0, 30),
+    around=st.floats(200, 500), height=st.floats(60, 250), handle=st.floats(0, 20),
     taper=st.floats(-0.6, 0.6),
 )  # fmt: skip
 def test_the_file_says_what_was_measured(
@@ -190,5 +190,7 @@ def test_every_division_of_the_tape_is_read_and_said_alike(steps: int, parts: in
 
 def test_several_lengths_in_one_answer() -> None:
     assert parse_lengths("12 in, 314; 31.4 cm") == [304.8, 314, 314]
+    with pytest.raises(ValueError, match="a comma between digits could be either"):
+        parse_lengths("314,315")
     with pytest.raises(ValueError, match="want lengths such as"):
         parse_lengths(" , ")

@@ -172,3 +172,33 @@ def test_a_second_start_installs_nothing(tmp_path: Path, monkeypatch: pytest.Mon
     assert calls == []
     ready("test")  # wants more than is there
     assert [call[2] for call in calls] == ["pip", "pip"]
+
+
+def test_the_readmes_examples_are_taken_as_they_stand() -> None:
+    """Every indented block of the README that is TOML, by what it describes."""
+    import tomllib
+
+    from mailmerge.artwork import Layout
+    from mailmerge.blanks import Blank
+    from mailmerge.machines import Machine
+    from mailmerge.shelves import validated
+
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    seen = set()
+    coat = [{"name": "black", "colour": "#101010"}]
+    for block in re.findall(r"(?:^(?: {4}.*)?\n)+", readme, re.M):
+        try:
+            data = tomllib.loads("\n".join(line[4:] for line in block.splitlines()))
+        except tomllib.TOMLDecodeError:
+            continue
+        if "spot" in data:
+            seen.add(type(validated(Machine, data, "README")))
+        elif "line" in data:
+            seen.add(type(validated(Layout, data, "README")))
+        elif "circumference" in data:
+            seen.add(type(validated(Blank, data | {"name": "x", "coat": coat}, "README")))
+        elif "taper" in data:
+            whole = {"name": "x", "coat": coat, "height": "196 mm", "band": {"from": 9, "to": 99}}
+            assert validated(Blank, data | whole, "README").tilt > 3
+            seen.add("taper")
+    assert seen == {Machine, Layout, Blank, "taper"}

@@ -70,7 +70,7 @@ def wall_of(blank: Blank) -> Wall:
     return Wall(around, around, blank.height)
 
 
-def setup_of(told: dict) -> Setup:
+def setup_of(told: dict, mouth: float) -> Setup:
     """Return how the load picture says that the cup is put in."""
     return Setup(
         drive=told["drive"],
@@ -79,16 +79,9 @@ def setup_of(told: dict) -> Setup:
         mark=told["datum"],
         tick=told["tick_mm"] or 0.0,
         set_circumference=told["set_circumference_mm"],
+        mouth_circumference=mouth,
         middle_turn=told["turn_to_face_deg"],
     )
-
-
-def polygon_of(rings: list[np.ndarray]) -> shapely.Geometry:
-    """Return the area inside rings, holes by the even-odd rule."""
-    area = shapely.Polygon()
-    for ring in rings:
-        area = area.symmetric_difference(shapely.make_valid(shapely.Polygon(ring)))
-    return area
 
 
 def intended(design: Design, name: str, hand: Hand) -> list[list[np.ndarray]]:
@@ -110,7 +103,8 @@ def test_what_is_engraved_is_what_was_meant(machine: str, blank: str) -> None:
         item = Item(1, 1, guest_named("Fred Lögg", "", hand), (), 3)
         made = make_item(design, item, picture=False)
         told = made.entry["loading"]
-        setup, wall = setup_of(told), wall_of(design.blank)
+        wall = wall_of(design.blank)
+        setup = setup_of(told, wall.mouth)
         artwork = (made.artwork or drawn_anyway(design, item)).decode()
         eye = EYES[str(hand), face]
         for path, meant in zip(
@@ -157,6 +151,62 @@ def foreshortened(
     return flat[:, columns] > 127
 
 
+EVERYTHING = {
+    "name": "Everything",
+    "face": "drinker",
+    "visible_angle": 100,
+    "line": [
+        {"text": "{name}", "font": "Lora", "letter_height": {"max": "9 mm", "min": "2 mm"}},
+        {"text": "Gala", "font": "Noto Sans", "face": "onlookers",
+         "letter_height": {"max": "8 mm", "min": "2 mm"}},
+        {"text": "R14", "font": "Noto Sans", "face": "opposite", "height": "low",
+         "letter_height": {"max": "4 mm", "min": "2 mm"}},
+        {"text": "Frost", "font": "Noto Sans", "letter_height": {"max": "4 mm", "min": "2 mm"},
+         "ring": {"height": "high", "repeat": True}},
+    ],
+    "border": [{"drawing": "wave", "height": "12 mm", "size": "4 mm"}],
+}  # fmt: skip
+"""Two faces, a line with its own height, repeats and a border."""
+
+
+@pytest.mark.parametrize("datum", ["up", "other side", "tick"])
+@pytest.mark.parametrize(
+    "blank", ["slim-tumbler-20oz", "tapered-tumbler-30oz", "wide-base-mug-14oz"]
+)
+@pytest.mark.parametrize("machine", MACHINES)
+def test_everything_at_once_from_any_mark(machine: str, blank: str, datum: str) -> None:
+    """Every piece about its own meridian, to 0.02 mm, wherever the order's own mark is."""
+    design = design_of(blank, machine, "drinker")
+    assert design.machine.rotary is not None
+    if datum == "other side":
+        datum = {"left": "back", "right": "front", "away": "right", "toward": "right"}[
+            design.machine.rotary.mouth
+        ]
+    layout = validated(Layout, EVERYTHING, "everything")
+    design = replace(design, layout=layout, datum=datum)
+    item = Item(1, 1, guest_named("Fred Lögg", "", Hand.LEFT), (), 3)
+    made = compose(layout, design.blank, item.guest, {}, HERE)
+    loading = load_on(design.blank, design.machine, datum, made.reach)
+    artwork = write_svg(made, design.blank, loading, "t", "d").decode()
+    wall = wall_of(design.blank)
+    setup = setup_of(make_item(design, item, False).entry["loading"], wall.mouth)
+    placed = [*made.lines, *made.ornaments]
+    assert [len(each.pieces) > 5 for each in placed] == [False, False, False, True, True]
+    if setup.drive == "roller" and design.blank.taper:
+        placed = placed[:1]  # the model of rollers has one middle: the first face's
+    for path, meant in zip(simulator.paths(artwork), placed, strict=False):
+        rings = iter(path)
+        for piece in meant.pieces:
+            angle = math.radians(piece.angle)
+            for other in simulator.contours(piece.outline.path_data()):
+                burnt = simulator.engrave(next(rings), wall, setup)
+                got = simulator.flattened(burnt, wall, (math.cos(angle), math.sin(angle)))
+                if piece.around:  # measured as an angle
+                    got[:, 0] *= piece.around / (2 * math.pi) / wall.radius(got[:, 1])
+                off = shapely.distance(shapely.LinearRing(other), shapely.points(got)).max()
+                assert off < WANTED, (meant, off)
+
+
 SAID = "Fig Raj"
 """No letter of it reads the same mirrored or upside down, nor does the whole."""
 
@@ -178,7 +228,8 @@ def test_an_eye_reads_it(machine: str, blank: str) -> None:
         item = Item(1, 1, guest_named(SAID, "", hand), (), 3)
         made = make_item(design, item, picture=False)
         artwork = (made.artwork or drawn_anyway(design, item)).decode()
-        setup, wall = setup_of(made.entry["loading"]), wall_of(design.blank)
+        wall = wall_of(design.blank)
+        setup = setup_of(made.entry["loading"], wall.mouth)
         burnt = [
             [simulator.engrave(ring, wall, setup) for ring in path]
             for path in simulator.paths(artwork)
@@ -216,7 +267,7 @@ def test_no_handle_runs_under_the_head(machine: str, blank: str) -> None:
         if not handle.width:
             assert not {code for code in codes if code.startswith("handle")}
             continue
-        setup = setup_of(made.entry["loading"])
+        setup = setup_of(made.entry["loading"], wall_of(design.blank).mouth)
         turn = made.entry["loading"]["turn_to_face_deg"]
         half = made.entry["face"]["usable_width_mm"] / 2 / setup.set_circumference * 360
         zone = handle.width / 2 / design.blank.smallest_circumference * 360
@@ -298,7 +349,8 @@ def test_ink_is_inside_the_band_and_off_the_handle(
     assert not placed & {finding["code"] for finding in made.entry["findings"]}
     if made.artwork is None:
         return
-    wall, setup = wall_of(blank), setup_of(made.entry["loading"])
+    wall = wall_of(blank)
+    setup = setup_of(made.entry["loading"], wall.mouth)
     for ring in itertools.chain.from_iterable(simulator.paths(made.artwork.decode())):
         burnt = simulator.engrave(ring, wall, setup)
         below = -burnt[:, 2] / math.cos(wall.lean)
@@ -336,7 +388,8 @@ def test_the_proofs_cup_is_what_the_eye_sees(
     stage = stage_for(blank, blank.coat[0], views)
     bare = np.rint(stage.canvas.palette.colours)[stage.canvas.pixels].astype(int)
     scale, middle = stage.cup_scale, stage.views[0][1]
-    wall, setup = wall_of(blank), setup_of(made.entry["loading"])
+    wall = wall_of(blank)
+    setup = setup_of(made.entry["loading"], wall.mouth)
     burnt = [
         [simulator.engrave(ring, wall, setup) for ring in path]
         for path in simulator.paths(made.artwork.decode())

@@ -17,28 +17,36 @@ from mailmerge.blanks import Blank, Face
 from mailmerge.lettering import Outline
 
 
-def text_pieces(outline: Outline, ring: Ring, free: float, blank: Blank) -> tuple[Piece, ...]:
+def text_pieces(
+    outline: Outline, ring: Ring, face: Face, blank: Blank
+) -> tuple[tuple[Piece, ...], Face]:
     """Return as many repeats of a text as have ``ring.apart`` between them, evenly spread.
 
     Parameters
     ----------
     outline
         ``x`` from its middle, ``y`` down from the mouth (mm).
-    free
-        What is free around the cup at the text's heights, in mm.
+    face
+        What is free around the cup where the text is, in mm of the narrowest wall there.
+
+    Returns
+    -------
+    tuple of pieces and Face
+        The face with what is free as an angle, as the bounds of several pieces are.
     """
+    free = _Free(face.usable_width, blank)
     width = 2 * max(-outline.box.left, outline.box.right)
-    closes = not blank.handle.width
-    count = math.floor((free + (0.0 if closes else ring.apart)) / (width + ring.apart) + 1e-9)
-    angles = _angles(max(1, count), free, width, closes, blank)
-    return tuple(Piece(angle, outline, blank) for angle in angles)
+    count = max(1, math.floor((free.length + free.open * ring.apart) / (width + ring.apart) + 1e-9))
+    pieces = tuple(Piece(angle, outline, blank) for angle in free.angles(count, width))
+    return pieces, free.face
 
 
 def border_pieces(border: Border, blank: Blank, beside: Path) -> tuple[tuple[Piece, ...], Face]:
     """Return the repeats of a border's drawing and what is free for them around the cup.
 
-    The drawing is made a little smaller, so that repeats and gaps come out even.
-    ``x`` is measured at the border's own narrowest height, so that repeats meet at all heights.
+    With a gap there are as many as go around, and the gap is made a little wider. Without one the
+    drawing is made a little smaller, so that a whole number of repeats meets all around. ``x`` is
+    measured at the border's own narrowest height, so that repeats meet at all heights.
 
     Raises
     ------
@@ -46,30 +54,42 @@ def border_pieces(border: Border, blank: Blank, beside: Path) -> tuple[tuple[Pie
         The drawing is not there or holds what a drawing may not.
     """
     drawing = scaled(border.drawing, border.size, border.mirrored, beside)
-    closes = not blank.handle.width
     middle = in_band(border.height, border.size, blank)
     ends = (middle - border.size / 2, middle + border.size / 2)
     around = min(blank.circumference_at(z) for z in ends)
-    free = around if closes else around - 2 * blank.handle_edge
-    gaps_less = 0 if closes else 1
+    free = _Free(around - (2 * blank.handle_edge if blank.handle.width else 0.0), blank)
     width = drawing.box.width
-    count = max(1, math.ceil((free + gaps_less * border.gap) / (width + border.gap) - 1e-9))
-    left_for_ink = free - (count - gaps_less) * border.gap
-    factor = max(left_for_ink / count / width, 0.01)
+    if border.gap:
+        count = math.floor((free.length + free.open * border.gap) / (width + border.gap) + 1e-9)
+        factor = 1.0
+    else:
+        count = math.ceil(free.length / width - 1e-9)
+        factor = max(free.length, 0.0) / max(count, 1) / width
+    count, factor = max(1, count), max(factor, 0.01)
+    middle = in_band(border.height, border.size * factor, blank)
     outline = drawing.moved(factor, True, 0.0, blank.height - middle)
-    angles = _angles(count, free, width * factor, closes, blank, around)
-    pieces = tuple(Piece(angle, outline, blank, around) for angle in angles)
-    return pieces, Face(180.0, blank.page_width / 2, free * blank.page_width / around)
+    angles = free.angles(count, width * factor)
+    return tuple(Piece(angle, outline, blank, free.around) for angle in angles), free.face
 
 
-def _angles(
-    count: int, free: float, width: float, closes: bool, blank: Blank, around: float | None = None
-) -> list[float]:
-    """Return the meridian of each repeat, in degrees from the handle or the seam."""
-    if closes:
-        return [360 * (at + 0.5) / count for at in range(count)]
-    if count == 1:
-        return [180.0]
-    around = around or free + 2 * blank.handle_edge
-    pitch = (free - width) / (count - 1)
-    return [180 + 360 * (at - (count - 1) / 2) * pitch / around for at in range(count)]
+class _Free:
+    """What is free around the cup, in mm where the wall is narrowest."""
+
+    def __init__(self, length: float, blank: Blank) -> None:
+        self.length, self.blank = length, blank
+        self.open = 1 if blank.handle.width else 0
+        """Gaps that are saved because the repeats do not close."""
+        self.around = length + self.open * 2 * blank.handle_edge
+
+    @property
+    def face(self) -> Face:
+        """The same as an angle, in mm on the page's width."""
+        page = self.blank.page_width
+        return Face(180.0, page / 2, max(0.0, self.length * page / self.around))
+
+    def angles(self, count: int, width: float) -> list[float]:
+        """Return the meridian of each repeat, in degrees from the handle or the seam."""
+        if not self.open:
+            return [360 * (at + 0.5) / count for at in range(count)]
+        pitch = (self.length - width) / max(1, count - 1)
+        return [180 + 360 * (at - (count - 1) / 2) * pitch / self.around for at in range(count)]

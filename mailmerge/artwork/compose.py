@@ -14,7 +14,7 @@ from pathlib import Path
 from mailmerge.artwork.around import border_pieces, text_pieces
 from mailmerge.artwork.drawings import fitted, narrowness
 from mailmerge.artwork.layout import Arc, Layout, Ornament, fields_of
-from mailmerge.artwork.pieces import Piece, box_of
+from mailmerge.artwork.pieces import Piece, box_of, span_of
 from mailmerge.artwork.rooms import (
     Member,
     Stand,
@@ -97,6 +97,11 @@ class Placed:
         return joined([piece.on_page for piece in self.pieces])
 
     @property
+    def span(self) -> Box:
+        """Bounds of its ink as angles; see :attr:`mailmerge.artwork.pieces.Piece.span`."""
+        return span_of(self.pieces)
+
+    @property
     def looks(self) -> float:
         """How narrow its outermost letter looks to an eye before the face: the cosine of its angle.
 
@@ -139,12 +144,23 @@ class Drawn:
     """Its narrowest stroke; None where all are wide."""
     gap: float | None
     """Its narrowest gap, likewise."""
-    is_border: bool = False
+    border_size: float | None = None
+    """The height that a border was asked for with; None for an ornament."""
+
+    @property
+    def is_border(self) -> bool:
+        """Whether it goes around the cup."""
+        return self.border_size is not None
 
     @cached_property
     def outline(self) -> Outline:
         """Its ink on the upright page: ``x = s``, ``y`` down from the mouth."""
         return joined([piece.on_page for piece in self.pieces])
+
+    @property
+    def span(self) -> Box:
+        """Bounds of its ink as angles; see :attr:`mailmerge.artwork.pieces.Piece.span`."""
+        return span_of(self.pieces)
 
 
 @dataclass(frozen=True, eq=False)
@@ -165,11 +181,11 @@ class Composition:
 
     @property
     def reach(self) -> tuple[float, float]:
-        """The lowest and the highest ``s`` that is engraved, in mm; (0, 0) if nothing is."""
-        boxes = [line.box for line in self.lines] + [drawn.box for drawn in self.ornaments]
-        if not boxes:
+        """The lowest and the highest ``s`` that is engraved, as angles; (0, 0) if nothing is."""
+        spans = [each.span for each in self.lines] + [each.span for each in self.ornaments]
+        if not spans:
             return 0.0, 0.0
-        return min(box.left for box in boxes), max(box.right for box in boxes)
+        return min(span.left for span in spans), max(span.right for span in spans)
 
 
 def compose(
@@ -214,8 +230,8 @@ def compose(
     for border in layout.border:
         pieces, face = border_pieces(border, blank, beside)
         stroke, gap = narrowness(border.drawing, pieces[0].outline, beside)
-        name, box = Path(border.drawing).stem, box_of(pieces, blank)
-        drawings.append(Drawn(name, face, box, pieces, stroke, gap, is_border=True))
+        name, box = Path(border.drawing).stem, box_of(pieces)
+        drawings.append(Drawn(name, face, box, pieces, stroke, gap, border.size))
     side = side_of(guest, layout)
     return Composition(
         side,
@@ -285,7 +301,7 @@ class _SetLine:
         line, arrangement = self.member.line, self.fit.arrangement
         outline = self.outline.moved(1.0, True, 0.0, blank.height - baseline)
         if line.ring and line.ring.repeat:
-            pieces = text_pieces(outline, line.ring, face.usable_width, blank)
+            pieces, face = text_pieces(outline, line.ring, face, blank)
         else:
             pieces = (Piece(face.angle, outline, blank),)
         fields = fields_of(line.text)
@@ -304,7 +320,7 @@ class _SetLine:
             largest=self.largest,
             least=line.letter_height.min,
             face=face,
-            box=box_of(pieces, blank),
+            box=box_of(pieces),
             pieces=pieces,
             missing=tuple(
                 dict.fromkeys(char for part in arrangement.lettering for char in part.missing)
@@ -498,7 +514,7 @@ def _drawn(ornament: Ornament, outline: Outline, face: Face, blank: Blank, besid
     stroke, gap = narrowness(ornament.drawing, outline, beside)
     pieces = (Piece(face.angle, outline, blank),)
     name = Path(ornament.drawing).stem
-    return Drawn(name, face, box_of(pieces, blank), pieces, stroke, gap)
+    return Drawn(name, face, box_of(pieces), pieces, stroke, gap)
 
 
 def _alone(layout: Layout, blank: Blank, stand: Stand, line: _SetLine) -> Placed:

@@ -8,14 +8,13 @@ piece is laid as it is. On a straight wall both are the same.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
-from mailmerge.artwork.pieces import Piece
-from mailmerge.blanks import Blank
+from mailmerge.artwork.pieces import Piece, page_scale
+from mailmerge.blanks import Blank, Face, usable_at
 from mailmerge.lettering import Outline
 from mailmerge.lettering.bend import cut
 from mailmerge.machines import Loading, Page
@@ -55,7 +54,7 @@ def lifted(outline: Outline, centres: Sequence[float], blank: Blank, loading: Lo
         fine = cut(on_page, _counts(on_page, blank, _STRAY))
         contours = np.split(fine.points[:, 0], fine.starts[1:])
         middles = np.concatenate([np.full_like(x, _nearest(centres, x)) for x in contours])
-        off = (fine.points[:, 0] - middles) * _scale(fine.points[:, 1], blank)
+        off = (fine.points[:, 0] - middles) * page_scale(fine.points[:, 1], blank)
         return Outline(fine.verbs, np.column_stack([middles + off, fine.points[:, 1]]))
     return on_page
 
@@ -65,19 +64,13 @@ def _nearest(centres: Sequence[float], x: NDArray[np.float64]) -> float:
     return min(centres, key=lambda centre: abs(centre - middle))
 
 
-def _scale(y: NDArray[np.float64], blank: Blank) -> NDArray[np.float64]:
-    """Return C_set / C(z) at points so far below the mouth."""
-    around = blank.circumference_at(0.0) + blank.slope * (blank.height - y)
-    return np.asarray(blank.page_width / around)
-
-
 def _compensated(piece: Piece, blank: Blank) -> Outline:
     outline = piece.outline
     if piece.around is not None:
         return Outline(outline.verbs, outline.points * (piece.stretch, 1.0))
     fine = cut(outline, _counts(outline, blank, _STRAY))
     x, y = fine.points[:, 0], fine.points[:, 1]
-    return Outline(fine.verbs, np.column_stack([x * _scale(y, blank), y]))
+    return Outline(fine.verbs, np.column_stack([x * page_scale(y, blank), y]))
 
 
 def _counts(outline: Outline, blank: Blank, stray: float) -> list[int]:
@@ -92,11 +85,13 @@ def _counts(outline: Outline, blank: Blank, stray: float) -> list[int]:
     slope = abs(blank.slope)
     first = blank.page_width * slope / around**2
     second = 2 * blank.page_width * slope**2 / around**3
-    counts = []
-    for step in outline.steps():
-        dx, dz = np.ptp(step[:, 0]), np.ptp(step[:, 1])
-        bend = 2 * (2 * dx * dz * first + np.abs(step[:, 0]).max() * dz**2 * second) / 8
-        counts.append(max(1, math.ceil(math.sqrt(bend / stray))))
+    indices, starts = outline.step_indices
+    points = outline.points[indices]
+    low, high = (reach.reduceat(points, starts, axis=0) for reach in (np.minimum, np.maximum))
+    dx, dz = (high - low).T
+    furthest = np.maximum(np.abs(low[:, 0]), np.abs(high[:, 0]))
+    bend = (2 * dx * dz * first + furthest * dz**2 * second) / 4
+    counts: list[int] = np.maximum(1, np.ceil(np.sqrt(bend / stray))).astype(int).tolist()
     return counts
 
 
@@ -107,15 +102,19 @@ def _turned(outline: Outline, page: Page, centre: float) -> Outline:
     return outline.turned((a, b, c, d), a * shift, c * shift)
 
 
-def frame_of(blank: Blank, left: float, right: float, width: float) -> Outline:
-    """Return the frame of a face, as two rectangles one inside the other: a line ``width`` mm wide.
+def frame_of(blank: Blank, face: Face, width: float) -> Outline:
+    """Return the frame of a face as one line inside another, ``width`` mm apart.
 
-    ``x`` from the face's middle, ``y`` down from the mouth; as high as the band.
+    ``x`` from the face's middle, ``y`` down from the mouth; as high as the band, and at every
+    height as wide as the face may be there.
     """
-    top, bottom = blank.height - blank.band.to, blank.height - blank.band.from_
-    outer = [(left, top), (right, top), (right, bottom), (left, bottom)]
-    w = width
-    inner = [
-        (left + w, top + w), (left + w, bottom - w), (right - w, bottom - w), (right - w, top + w),
-    ]  # fmt: skip
-    return Outline("MLLLZMLLLZ", np.array(outer + inner, dtype=np.float64))
+    low, high = blank.band.from_, blank.band.to
+
+    def edge(inset: float) -> list[tuple[float, float]]:
+        heights = np.linspace(low + inset, high - inset, 24 if blank.taper else 2).tolist()
+        right = [(usable_at(blank, face, z) / 2 - inset, blank.height - z) for z in heights]
+        return right + [(-x, y) for x, y in reversed(right)]
+
+    outer, inner = edge(0.0), edge(width)[::-1]
+    verbs = "M" + "L" * (len(outer) - 1) + "Z"
+    return Outline(verbs * 2, np.array(outer + inner, dtype=np.float64))

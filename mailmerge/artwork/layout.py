@@ -15,7 +15,7 @@ from mailmerge.findings import InputError, Unsettled, nearest, shown
 from mailmerge.guests import Hand
 from mailmerge.guests.names import initials, titled, upper
 from mailmerge.lettering import FONT_ENDINGS, Style, connects, nearest_weight, open_font
-from mailmerge.shelves import Length, LengthOrZero, Model, one_line, positive
+from mailmerge.shelves import Length, LengthOrZero, Model, Name, one_line, positive
 from mailmerge.units import parse_length
 
 ORDER_FIELDS = ("order.title", "order.subtitle", "order.due")
@@ -322,7 +322,7 @@ class Border(Model):
 class Layout(Model):
     """A template: a face, and the lines that are set on it from top to bottom."""
 
-    name: Annotated[str, Field(min_length=1)]
+    name: Name
     note: str = ""
     face: str = "drinker"
     visible_angle: Annotated[float, Field(gt=0, le=180)] = 120.0

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mailmerge.blanks import Blank
 from mailmerge.lettering import Box, Outline
@@ -48,6 +49,22 @@ class Piece:
         stretched = Outline(self.outline.verbs, self.outline.points * (self.stretch, 1.0))
         return stretched.moved(1.0, False, self.centre, 0.0)
 
+    @cached_property
+    def span(self) -> Box:
+        """Bounds of the ink as angles: ``s`` on the page's width, ``z`` above the base.
+
+        On a tapered wall two pieces meet where their angles do, whatever their millimetres say.
+        """
+        blank, outline = self.blank, self.outline
+        if blank.taper and self.around is None:
+            points = outline.points * np.column_stack(
+                [page_scale(outline.points[:, 1], blank), np.ones(len(outline.points))]
+            )
+            outline = Outline(outline.verbs, points)
+        box = outline.box
+        left, right = (self.centre + self.stretch * edge for edge in (box.left, box.right))
+        return Box(left, blank.height - box.high, right, blank.height - box.low)
+
     @property
     def looks(self) -> float:
         """Cosine of the largest angle between its ink and its meridian, 0 beyond 90 degrees."""
@@ -65,12 +82,26 @@ class Piece:
         return math.cos(angle) if angle < math.pi / 2 else 0.0
 
 
-def box_of(pieces: tuple[Piece, ...], blank: Blank) -> Box:
-    """Return the bounds of pieces in ``s`` and ``z``."""
-    boxes = [(piece.centre, piece.stretch, piece.outline.box) for piece in pieces]
-    return Box(
-        min(centre + stretch * box.left for centre, stretch, box in boxes),
-        blank.height - max(box.high for _, _, box in boxes),
-        max(centre + stretch * box.right for centre, stretch, box in boxes),
-        blank.height - min(box.low for _, _, box in boxes),
-    )
+def page_scale(y: NDArray[np.float64], blank: Blank) -> NDArray[np.float64]:
+    """Return C_set / C(z) at points so far below the mouth."""
+    around = blank.circumference_at(0.0) + blank.slope * (blank.height - y)
+    return np.asarray(blank.page_width / around)
+
+
+def span_of(pieces: tuple[Piece, ...]) -> Box:
+    """Return the bounds of pieces as angles; see :attr:`Piece.span`."""
+    left, low, right, high = zip(*(piece.span for piece in pieces), strict=True)
+    return Box(min(left), min(low), max(right), max(high))
+
+
+def box_of(pieces: tuple[Piece, ...]) -> Box:
+    """Return the bounds of a piece in mm of the wall at its own heights, about its meridian.
+
+    Of several pieces, or one that is measured as an angle, as angles.
+    """
+    first = pieces[0]
+    if len(pieces) > 1 or first.around is not None:
+        return span_of(pieces)
+    box, height = first.outline.box, first.blank.height
+    return Box(first.centre + box.left, height - box.high, first.centre + box.right,
+               height - box.low)  # fmt: skip

@@ -203,8 +203,8 @@ def face_at(layout: Layout, blank: Blank, angle: float, line: Line, heights: Hei
         return face_of(blank, angle, layout.visible_angle, heights)
     around = min(blank.circumference_at(z) for z in heights)
     closes = line.ring.repeat and not blank.handle.width
-    free = around - (0.0 if closes else 2 * blank.handle_edge)
-    return Face(180.0, blank.page_width / 2, max(0.0, free))
+    free = max(0.0, around - (0.0 if closes else 2 * blank.handle_edge))
+    return Face(180.0, blank.page_width / 2, free)
 
 
 def _rooms(
@@ -231,8 +231,8 @@ def _rooms(
         width = face.usable_width - sum(
             2 * (o.width + o.gap) for o in standing if o.place == "beside" and o.line == number
         )
-        if line.ring and line.ring.repeat:
-            width -= line.ring.apart
+        if line.ring and line.ring.repeat and not blank.handle.width:
+            width -= line.ring.apart  # from its end around to its start
         about_middle = isinstance(z, float)
         found.append((Room(max(0.0, width), max(0.0, height), about_middle), face))
     return found

@@ -52,8 +52,7 @@ def write_svg(
     if frame is not None:
         group = drawing.g(id=GUIDES)
         for number, face in enumerate(composition.faces, start=1):
-            half = face.usable_width / 2
-            piece = Piece(face.angle, frame_of(blank, -half, half, frame), blank)
+            piece = Piece(face.angle, frame_of(blank, face, frame), blank)
             data = laid(piece, blank, loading).path_data()
             group.add(drawing.path(d=data, id=f"{FRAME}-{number}", fill="#000000"))
         drawing.add(group)

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Annotated, Self
 
@@ -18,11 +18,14 @@ from pydantic import AfterValidator, Field, model_validator
 
 from mailmerge.findings import InputError, nearest
 from mailmerge.guests import Hand
-from mailmerge.shelves import Length, LengthOrZero, Model
+from mailmerge.shelves import Length, LengthOrZero, Model, Name
 from mailmerge.units import parse_length
 
 CONTRADICTION = 0.01
 """Circumference and diameter may differ from C = pi d by this much: what a tape is good for."""
+
+LARGEST = 2000.0
+"""Millimetres around or high."""
 
 STEEPEST = 45
 """Degrees: what leans further is a bowl, whose wall is hardly ever straight."""
@@ -59,6 +62,8 @@ class Handle(Model):
 
     width: LengthOrZero = 0.0
     clearance: LengthOrZero = 0.0
+    comes_off: bool = False
+    """Whether it is taken off before engraving, so that its brackets alone stay."""
     stands_out: LengthOrZero | None = None
     """How far what stays on the cup while it is engraved stands out from the wall: the handle, or
     its brackets where it comes off."""
@@ -67,7 +72,7 @@ class Handle(Model):
 class Coat(Model):
     """A colour that the blank comes in, and what the beam reveals under it."""
 
-    name: Annotated[str, Field(min_length=1)]
+    name: Name
     colour: Colour
     reveal: Colour = "#c9cbcd"
 
@@ -98,7 +103,7 @@ class Blank(Model):
     a cup without one, whose seam still bounds every face.
     """
 
-    name: Annotated[str, Field(min_length=1)]
+    name: Name
     note: str = ""
     circumference: Length | None = None
     diameter: Length | None = None
@@ -149,6 +154,14 @@ class Blank(Model):
                 f"found {' and '.join(shapes)}, want one of them: a wall is straight, tapered or "
                 f"flat"
             )
+        for key, length in (
+            ("width" if self.width else "circumference", self.page_width),
+            ("height", self.height),
+        ):
+            if length > LARGEST:
+                raise ValueError(
+                    f"{key}: found {length:g} mm, want {LARGEST:g} mm at most: nothing turns more"
+                )
         if not self.band.from_ < self.band.to <= self.height:
             raise ValueError(
                 f"band: found from {self.band.from_:g} to {self.band.to:g} mm, want from below to "
@@ -342,7 +355,9 @@ class Face:
     centre: float
     """``s`` of the centre."""
     usable_width: float
-    """Width that the design may take, centred on the face; 0 or less where there is none."""
+    """Width that the design may take, centred on the face; 0 where there is none."""
+    visible_angle: float = 360.0
+    """How much of the wall one sees of it at most, in degrees."""
 
     @property
     def left(self) -> float:
@@ -367,14 +382,16 @@ def face_of(
     """
     if blank.is_flat:
         return Face(0.0, blank.page_width / 2, blank.page_width - 2 * blank.edge)
+    face = Face(angle, blank.page_width * angle / 360, 0.0, visible_angle)
     low, high = heights or (blank.band.from_, blank.band.to)
-    narrowest = min(
-        _usable(blank, angle, visible_angle, blank.circumference_at(z)) for z in (low, high)
-    )
-    return Face(angle, blank.page_width * angle / 360, max(0.0, narrowest))
+    # It only grows with the circumference, which is straight in z.
+    return replace(face, usable_width=min(usable_at(blank, face, z) for z in (low, high)))
 
 
-def _usable(blank: Blank, angle: float, visible_angle: float, around: float) -> float:
-    """Return what is there of a face where the wall is so wide; it only grows with ``around``."""
-    to_handle = around * min(angle, 360 - angle) / 360 - blank.handle_edge
-    return min(2 * to_handle, around * visible_angle / 360)
+def usable_at(blank: Blank, face: Face, z: float) -> float:
+    """Return what is there of a face at one height above the base, in mm along the wall."""
+    if blank.is_flat:
+        return face.usable_width
+    around = blank.circumference_at(z)
+    to_handle = around * min(face.angle, 360 - face.angle) / 360 - blank.handle_edge
+    return max(0.0, min(2 * to_handle, around * face.visible_angle / 360))

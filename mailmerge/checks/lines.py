@@ -20,14 +20,18 @@ _NAMED = 12
 
 def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterator[Finding]:
     """Yield what is to be said about the lines of one item."""
-    on_handle = [face for face in composition.faces if face.usable_width <= 0]
+    standing = {line.face.angle for line in composition.lines if not line.on_ring}
+    on_handle = [
+        face for face in composition.faces if face.usable_width <= 0 and face.angle in standing
+    ]
     for face in on_handle:
         yield Finding(
             "face-on-handle",
             Severity.STOP,
             "side",
-            f"the face at {face.angle:g}° lies on the handle zone",
-            "Choose another face: drinker, onlookers, opposite, or an angle away from the handle.",
+            f"the face at {face.angle:g}° lies on the {blank.zero}, and nothing is left of it",
+            f"Choose another face: drinker, onlookers, opposite, or an angle away from the "
+            f"{blank.zero}.",
         )
     if on_handle:
         return
@@ -54,6 +58,7 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
                 "Take another font for this layout, or type the text again without piled-up marks.",
             )
     yield from _overlapping_faces(composition, blank)
+    yield from _shrunk_borders(composition)
     yield from _misplaced(composition, blank)
     if guest.name and not composition.lines:
         yield Finding(
@@ -67,6 +72,9 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
 
 _NUMBERS = {2: "two", 3: "three"}
 
+_LEAST_OF_BORDER = 0.85
+"""A border may be so much smaller than it was asked for. Own judgement."""
+
 _SLACK = 0.01
 """Millimetres; path data is rounded to a micrometre."""
 
@@ -77,6 +85,7 @@ class _Ink(NamedTuple):
     what: str
     field: str | None
     box: Box
+    span: Box
     face: Face
 
 
@@ -105,7 +114,7 @@ def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
                 "Take a smaller drawing or smaller letters in the layout.",
             )
         for other in inks[at + 1 :]:
-            if _overlap(box, other.box, blank):
+            if _overlap(ink.span, other.span, blank):
                 yield Finding(
                     "lines-overlap",
                     Severity.STOP,
@@ -129,13 +138,14 @@ def _inside(box: Box, face: Face) -> bool:
 def _inks(composition: Composition) -> list[_Ink]:
     """Return the lines that fit, the ornaments and the borders."""
     inks = [
-        _Ink(shown(line.text), line.field, line.box, line.face)
+        _Ink(shown(line.text), line.field, line.box, line.span, line.face)
         for line in composition.lines
         if line.fits
     ]
     for drawn in composition.ornaments:
         what = "border" if drawn.is_border else "ornament"
-        inks.append(_Ink(f"the {what} {shown(drawn.name)}", None, drawn.box, drawn.face))
+        name = f"the {what} {shown(drawn.name)}"
+        inks.append(_Ink(name, None, drawn.box, drawn.span, drawn.face))
     return inks
 
 
@@ -168,6 +178,20 @@ def _overlapping_faces(composition: Composition, blank: Blank) -> Iterator[Findi
                 )
 
 
+def _shrunk_borders(composition: Composition) -> Iterator[Finding]:
+    """Yield the borders that had to be made much smaller to come out even around the cup."""
+    for drawn in composition.ornaments:
+        if drawn.border_size and drawn.box.height < _LEAST_OF_BORDER * drawn.border_size:
+            yield Finding(
+                "border-smaller",
+                Severity.WARNING,
+                None,
+                f"the border {shown(drawn.name)} is {format_mm(drawn.box.height)} high instead of "
+                f"{format_mm(drawn.border_size)}, so that {len(drawn.pieces)} of it come out even",
+                "Take a smaller size, of which more go around, or a gap.",
+            )
+
+
 def _heights_of(angle: float, lines: list[Placed]) -> tuple[float, float]:
     own = [line.box for line in lines if line.face.angle == angle]
     return min(box.low for box in own), max(box.high for box in own)
@@ -178,7 +202,7 @@ def _texts_of(angle: float, lines: list[Placed]) -> str:
 
 
 def _overlap(a: Box, b: Box, blank: Blank) -> bool:
-    """Whether two boxes overlap on the wall, which closes: one of them may reach over the seam."""
+    """Whether two spans overlap on the wall, which closes: one of them may reach over the seam."""
     if a.low >= b.high - _SLACK or b.low >= a.high - _SLACK:
         return False
     turns = (0.0,) if blank.is_flat else (0.0, blank.page_width, -blank.page_width)

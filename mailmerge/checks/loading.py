@@ -42,14 +42,14 @@ def check_loading(
                 "Take a chuck for it, for which the artwork is corrected; else engrave a test cup "
                 "first, and keep it from walking.",
             )
-        stands_out = blank.handle.stands_out or 0.0
-        if machine.rotary.drive == "roller" and stands_out:
+        by = blank.handle.stands_out
+        if machine.rotary.drive == "roller" and blank.handle.width and by != 0:
+            how_far = "was not measured" if by is None else f"stands out by {format_mm(by)}"
             yield Finding(
                 "handle-on-rollers",
                 Severity.WARNING,
                 None,
-                f"the handle or its bracket stands out by {format_mm(stands_out)} and may run onto "
-                f"the rollers as the cup turns",
+                f"the handle or its bracket {how_far} and may run onto the rollers as it turns",
                 "Lay the cup so that it hangs clear of both rollers through the whole turn, and "
                 "turn it once by hand with the power off.",
             )
@@ -158,15 +158,15 @@ def _on_bed(
     composition: Composition, blank: Blank, machine: Machine, loading: Loading
 ) -> Iterator[Finding]:
     """Yield that the head cannot reach what is to be engraved from the mark at the start."""
-    boxes = [line.box for line in composition.lines if line.fits]
-    boxes += [drawn.box for drawn in composition.ornaments]
-    if not boxes:
+    spans = [line.span for line in composition.lines if line.fits]
+    spans += [drawn.span for drawn in composition.ornaments]
+    if not spans:
         return
     left, top, width, height = loading.page.box_of(
-        min(box.left for box in boxes),
-        blank.height - max(box.high for box in boxes),
-        max(box.right for box in boxes),
-        blank.height - min(box.low for box in boxes),
+        min(span.left for span in spans),
+        blank.height - max(span.high for span in spans),
+        max(span.right for span in spans),
+        blank.height - min(span.low for span in spans),
     )
     # From the origin, where the head starts, to the far edge of the ink.
     across = max(0.0, left + width) - min(0.0, left)

@@ -258,3 +258,20 @@ def _capital(small: str, language: str) -> str:
     if small.startswith("i") and _in(language, *_DOTTED):
         return "İ" + small[1:]
     return small[:1].title() + small[1:]
+
+
+_PLAIN_LETTERS = {
+    "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "đ": "d", "ð": "d", "þ": "th", "ł": "l", "ı": "i",
+    "ħ": "h", "ŋ": "n", "ə": "e",
+}  # fmt: skip
+
+
+def slug(name: str, otherwise: str = "guest") -> str:
+    """Return a name in the letters a to z, digits and hyphens, at most 40 of them.
+
+    ``Zoë O'Hara`` gives ``zoe-ohara``; a name without any such letter gives ``guest``.
+    """
+    lowered = "".join(_PLAIN_LETTERS.get(char, char) for char in name.lower())
+    plain = unicodedata.normalize("NFKD", lowered).encode("ascii", "ignore").decode()
+    words = re.findall(r"[a-z0-9]+", re.sub(r"['`]", "", plain))
+    return "-".join(words)[:40].strip("-") or otherwise

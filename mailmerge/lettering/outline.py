@@ -7,7 +7,6 @@ pictures have ``y`` down.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -95,17 +94,23 @@ class Outline:
         # One format call is three times as fast as a pen.
         return self._template % tuple(self.points.ravel().tolist())
 
-    def steps(self) -> Iterator[Points]:
-        """Yield the points of every step, its start included; what closes a contour too."""
+    @cached_property
+    def step_indices(self) -> tuple[list[int], list[int]]:
+        """Index into ``points`` of every step's points, and where in that list each step begins.
+
+        A step's start is one of its points, and what closes a contour is a step, too.
+        """
+        indices: list[int] = []
+        starts: list[int] = []
         at = start = 0
         for verb in self.verbs:
             if verb == "M":
                 start = at
-            elif verb == "Z":
-                yield self.points[[at - 1, start]]
             else:
-                yield self.points[at - 1 : at + POINTS_OF[verb]]
+                starts.append(len(indices))
+                indices += (at - 1, start) if verb == "Z" else range(at - 1, at + POINTS_OF[verb])
             at += POINTS_OF[verb]
+        return indices, starts
 
     @cached_property
     def starts(self) -> list[int]:

@@ -95,7 +95,7 @@ class Loading:
     start: float
     """Angle from the handle to the wall's line under the head at the start."""
     tick_at: float | None
-    """How far from the handle's middle along the wrap the tick is drawn, in mm, to the right."""
+    """How far from the handle's middle the tick is drawn, in mm to the right along the mouth."""
     tilt: float
     """Between wall and axis; above 0 where the mouth is wider."""
     handle_under_head: float | None
@@ -143,13 +143,11 @@ def load_on(
     if start == 0 and blank.page_width - reach[0] < reach[1]:
         at = blank.page_width  # the same line on the cup, and the other way is shorter
     page = Page(blank.page_width, blank.height, at, rotary.mouth, rotary.backwards)
-    stands_out = blank.handle.stands_out or 0.0
-    under_head = stands_out if _in_handle_zone(blank, start) else None
-    fixed = stands_out > rotary.clearance
-    mark = "tick" if datum == "tick" else "seam"
-    if mark == "seam" and blank.handle.width:
-        mark = "handle" if fixed or blank.handle.stands_out is None else "bracket"
-    tick_at = at if datum == "tick" else None
+    under_head = (blank.handle.stands_out or 0.0) if _in_handle_zone(blank, start) else None
+    mark = "tick" if datum == "tick" else blank.zero
+    if mark == "handle" and blank.handle.comes_off:
+        mark = "bracket"
+    tick_at = blank.circumference_at(blank.height) * start / 360 if datum == "tick" else None
     return Loading(page, rotary.drive, datum, mark, start, tick_at, blank.tilt, under_head)
 
 

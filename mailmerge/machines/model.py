@@ -6,7 +6,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from mailmerge.shelves import Length, LengthOrZero, Model
+from mailmerge.shelves import Length, LengthOrZero, Model, Name
 from mailmerge.units import parse_rate
 
 DEFAULT_MACHINE = "diode-rotary"
@@ -82,7 +82,7 @@ def check_datum(datum: Datum, mouth: Mouth) -> None:
 class Machine(Model):
     """A machine's profile; lengths in mm."""
 
-    name: Annotated[str, Field(min_length=1)]
+    name: Name
     note: str = ""
     spot: Length
     """Width of the mark that the beam leaves in focus: nothing finer can be engraved."""

@@ -6,6 +6,7 @@ import datetime as dt
 import shutil
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -17,7 +18,8 @@ from mailmerge.artwork.layout import fields_of
 from mailmerge.artwork.sizing import NO_SIZES, group_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.findings import InputError, Unsettled
-from mailmerge.guests import Guest, GuestList, Trouble, open_list
+from mailmerge.guests import GuestList, Trouble, open_list
+from mailmerge.guests.names import slug
 from mailmerge.machines import DEFAULT_MACHINE, Datum, Machine, check_datum
 from mailmerge.shelves import (
     Kind,
@@ -105,20 +107,35 @@ class Design:
         """The list's fields that the layout engraves."""
         return frozenset(f for line in self.layout.line for f in fields_of(line.text))
 
-    def cup_for(self, guest: Guest) -> tuple[Blank, Coat, tuple[Trouble, ...]]:
-        """Return a guest's blank and coat: the list's where it names them, else the order's.
+    @cached_property
+    def folders(self) -> dict[tuple[Blank, Coat], str]:
+        """The name of a folder for each blank and coat that the order may hold, all different."""
+        named: dict[tuple[Blank, Coat], str] = {}
+        for blank in (self.blank, *self.blanks.values()):
+            for coat in blank.coat:
+                if (blank, coat) not in named:
+                    name = f"{slug(blank.name, 'blank')}-{slug(coat.name, 'coat')}"
+                    taken = set(named.values())
+                    number = 1
+                    while (unique := name if number == 1 else f"{name}-{number}") in taken:
+                        number += 1
+                    named[blank, coat] = unique
+        return named
+
+    def cup_for(self, fields: Mapping[str, str]) -> tuple[Blank, Coat, tuple[Trouble, ...]]:
+        """Return the blank and coat for a guest's fields: named in the list, else the order's.
 
         What cannot be told becomes a trouble of the guest's, and the order's own stands in for it.
         """
         troubles: list[Trouble] = []
         blank = self.blank
-        if word := guest.fields.get("blank", ""):
+        if word := fields.get("blank", ""):
             found = self.blanks.get(word.casefold())
             if found is None:
                 known = ", ".join(self.blanks) or "none"
                 troubles.append(Trouble("blank", "unknown", word, known))
             blank = found or blank
-        coat = guest.fields.get("coat", "") or self.coat.name
+        coat = fields.get("coat", "") or self.coat.name
         named = {each.name.casefold(): each for each in blank.coat}
         if coat.casefold() not in named:
             known = ", ".join(each.name for each in blank.coat)

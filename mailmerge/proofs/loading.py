@@ -14,7 +14,7 @@ from functools import lru_cache
 import numpy as np
 from PIL import Image, ImageDraw
 
-from mailmerge.blanks import Blank, Coat, Face
+from mailmerge.blanks import Blank, Coat, Face, usable_at
 from mailmerge.machines import Loading
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, LINE, PAPER, RED, SOFT, Palette, rgb
@@ -28,6 +28,8 @@ _END = (322.0, 372.0, 100.0)
 """Middle and radius in px of the cup seen into its mouth."""
 _PLAN = (640, 150, 410, 400)
 """Left, top, width and height in px of the view from above."""
+_FLAT_LEFT = 322
+"""Its left edge for flat goods, which have no mouth to be seen into."""
 _WORDS = 1090
 """Left edge of the words."""
 
@@ -121,7 +123,8 @@ class _End:
         self._ring(0, 360, 0, radius - 13, PAPER)
         self._ring(0, 360, radius - 16, radius - 13, _DARK)
         for face in load.faces:
-            half = face.usable_width / 2 / load.blank.page_width * 360
+            wide = usable_at(load.blank, face, load.blank.band.middle)
+            half = wide / 2 / load.blank.page_width * 360
             self._ring(face.angle - half, face.angle + half, radius + 3, radius + 13, RED)
         self._head()
         self._mark(labels)
@@ -149,11 +152,12 @@ class _End:
         """Draw the handle, or the bracket that stays on the cup."""
         blank = self.load.blank
         half = math.degrees(blank.handle.width / 2 / blank.page_width * 2 * math.pi)
-        if self.load.loading.mark == "handle" or not blank.handle.stands_out:
+        if self.load.loading.mark == "handle" or not blank.handle.comes_off:
             self._ring(-half * 0.6, half * 0.6, self.radius - 4, self.radius + 62, _DARK)
             self._ring(-half * 0.25, half * 0.25, self.radius + 2, self.radius + 50, PAPER)
             return
-        out = blank.handle.stands_out / (blank.page_width / 2 / math.pi) * self.radius
+        stands_out = blank.handle.stands_out or 0.0
+        out = stands_out / (blank.page_width / 2 / math.pi) * self.radius
         self._ring(-half, half, self.radius - 4, self.radius + max(out, 14), _DARK)
 
     def _head(self) -> None:
@@ -174,7 +178,7 @@ class _End:
         angle = loading.start if loading.mark == "tick" else 0.0
         if loading.mark in ("tick", "seam"):
             self._ring(angle - 1.2, angle + 1.2, self.radius - 26, self.radius + 26, INK)
-        x, y = self._at(angle, self.radius * 0.4)
+        x, y = self._at(angle, self.radius * 0.3)
         labels.append(_Label(loading.mark, x / _FINE, y / _FINE + 9, 26, INK, 600, middle=True))
 
     def _arrow(self, turn: float) -> None:
@@ -211,6 +215,8 @@ class _Plan:
         self.painter, self.load = draw, load
         blank, loading = load.blank, load.loading
         left, top, width, height = _PLAN
+        if blank.is_flat:
+            left = _FLAT_LEFT
         self.frame = (left, top, left + width, top + height)
         if blank.is_flat:
             self.length, self.mouth, self.base = blank.height, 0.0, 0.0
@@ -220,7 +226,7 @@ class _Plan:
             self.mouth = blank.radius_at(blank.height)
             self.base = blank.radius_at(0.0)
             along = loading.page.mouth in ("left", "right")
-            wide, deep = (self.length * 1.62, 4.2 * max(self.mouth, self.base))
+            wide, deep = (self.length * 1.78, 4.2 * max(self.mouth, self.base))
             across = (wide, deep) if along else (deep, wide)
             self.scale = min((width - 30) / across[0], (height - 30) / across[1])
         self.x, self.y = left + width / 2, top + height / 2
@@ -316,9 +322,9 @@ class _Plan:
         x, y = self._at(-0.085 * length, 0)
         if loading.page.mouth in ("left", "right"):
             y += 9 * _FINE
-            x += (-26 if loading.page.mouth == "left" else 26) * _FINE
+            x += (-46 if loading.page.mouth == "left" else 46) * _FINE
         else:
-            y += (-6 if loading.page.mouth == "away" else 26) * _FINE
+            y += (-12 if loading.page.mouth == "away" else 40) * _FINE
         labels.append(_Label("mouth", x / _FINE, y / _FINE, 26, INK, 600, middle=True))
 
     def _handle(self, below: bool) -> None:
@@ -331,14 +337,14 @@ class _Plan:
             return
         widest = max(self.mouth, self.base)
         out = 0.5 * widest
-        if load.loading.mark != "handle" and blank.handle.stands_out is not None:
-            out = max(blank.handle.stands_out, 4.0)
+        if blank.handle.comes_off:
+            out = max(blank.handle.stands_out or 0.0, 4.0)
         half = blank.handle.width / 2 * abs(up)
         reach = sorted((aside * widest * 0.9, aside * (widest + out)))
         left, right = reach[0] - half, reach[1] + half
         for low, high in ((0.16 * length, 0.26 * length), (0.62 * length, 0.72 * length)):
             self._shape([(low, left), (high, left), (high, right), (low, right)], _DARK)
-        if load.loading.mark == "handle" and abs(aside) > 0.5:
+        if not blank.handle.comes_off and abs(aside) > 0.5:
             bar = 0.12 * widest
             outer = aside * (widest + out)
             self._shape(
@@ -386,15 +392,21 @@ def steps_of(load: Load) -> list[str]:
     if loading.mark == "tick":
         assert loading.tick_at is not None
         steps.append(
-            f"Pencil tick {format_mm(loading.tick_at)} around from the {blank.zero}'s middle, to "
-            f"the right as you look at the cup. Turn it up, under the head."
+            f"Pencil tick at the mouth's edge, {format_mm(loading.tick_at)} around from the "
+            f"{blank.zero}'s middle, to the right as you look at the cup. Turn it up, under the "
+            f"head."
         )
     else:
         steps.append(f"{loading.mark.capitalize()} {_WHERE[loading.datum or 'up']}.")
-    steps.append("Start with the head over the mouth's edge, on the top line (the cross).")
+    left, top, _, _ = loading.page.box
+    steps.append(
+        f"Start with the head over the mouth's edge, on the top line (the cross): on the page that "
+        f"is {format_mm(-left)} from the left, {format_mm(-top)} from the top."
+    )
     turn = loading.turn_to(load.faces[0].centre)
     if abs(turn) >= 1:
-        steps.append(f"It turns {abs(turn):.0f}° first, the top {loading.words_for(turn)}.")
+        to_it = " to its first face" if len(load.faces) > 1 else " first"
+        steps.append(f"It turns {abs(turn):.0f}°{to_it}, the top {loading.words_for(turn)}.")
     else:
         steps.append("It starts on the face: no turn before it.")
     if loading.page.backwards:
@@ -403,6 +415,7 @@ def steps_of(load: Load) -> list[str]:
 
 
 _CAUTION = "Lid off. Handle, bracket and cable clear of head and beam through the whole turn."
+_CAUTION_FLAT = "Hold it down so that it cannot move, with nothing in the way of head and beam."
 
 
 def _steps(canvas: Canvas, load: Load) -> None:
@@ -411,7 +424,8 @@ def _steps(canvas: Canvas, load: Load) -> None:
     room = WIDTH - _MARGIN - _WORDS - 34
     while True:
         rows = [wrapped(step, size, 400, room) for step in steps_of(load)]
-        rows.append(wrapped(_CAUTION, size, 600, room))
+        caution = _CAUTION_FLAT if load.blank.is_flat else _CAUTION
+        rows.append(wrapped(caution, size, 600, room))
         height = sum(len(step) * size * 1.26 + size * 0.42 for step in rows)
         if height < HEIGHT - 130 or size < 16:
             break

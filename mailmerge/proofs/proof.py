@@ -20,7 +20,17 @@ from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.loading import Load, draw_load
 from mailmerge.proofs.palette import INK, RED, SOFT, TINT
 from mailmerge.proofs.projection import turns_seen
-from mailmerge.proofs.stage import COLUMN, HEIGHT, MARGIN, WIDTH, Stage, View, stage_for
+from mailmerge.proofs.stage import (
+    COLUMN,
+    HEIGHT,
+    MARGIN,
+    WIDTH,
+    Stage,
+    View,
+    bare,
+    stage_for,
+    write_widths,
+)
 from mailmerge.proofs.text import cut, legible, plain, width_of, wrapped
 
 _COLUMN_WIDTH = WIDTH - MARGIN - COLUMN
@@ -74,6 +84,7 @@ def draw_proof(artwork: bytes, scene: Scene, facts: Facts) -> Canvas:
     stage = stage_for(scene.blank, scene.coat, scene.views)
     canvas = Canvas(stage.canvas.palette, stage.canvas.pixels)
     _lettering(canvas, stage, read_outlines(artwork), scene, facts.running_off)
+    write_widths(canvas, stage, scene.views)
     _header(canvas, facts)
     _column(canvas, facts)
     return canvas
@@ -81,7 +92,7 @@ def draw_proof(artwork: bytes, scene: Scene, facts: Facts) -> Canvas:
 
 def maker_copy(proof: Canvas, scene: Scene) -> bytes:
     """Return a proof with its load picture below as the bytes of a PNG."""
-    faces = tuple(view.face for view in scene.views)
+    faces = tuple(bare(view.face) for view in scene.views)
     load = draw_load(Load(scene.blank, scene.coat, scene.loading, faces))
     return Canvas(proof.palette, np.concatenate([proof.pixels, load.pixels])).png()
 

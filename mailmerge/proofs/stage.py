@@ -6,7 +6,7 @@ It is the same for all items of an order on the same faces, so it is drawn once 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 
@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageChops, ImageDraw
 
-from mailmerge.blanks import Blank, Coat, Face
+from mailmerge.blanks import Blank, Coat, Face, usable_at
 from mailmerge.lettering import Outline
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, LINE, MIXES, PAPER, SHADES, SOFT, Palette, rgb
@@ -83,9 +83,21 @@ class Stage:
         return flat.moved(self.wrap_scale, False, self.wrap_left, self.wrap_top)
 
 
-@lru_cache(maxsize=16)
 def stage_for(blank: Blank, coat: Coat, views: tuple[View, ...]) -> Stage:
-    """Return the fixed part for a blank in a coat, seen from its faces."""
+    """Return the fixed part for a blank in a coat, seen from its faces.
+
+    How wide they are where a guest's lines stand is no part of it.
+    """
+    return _stage_for(blank, coat, tuple(View(bare(view.face), view.words) for view in views))
+
+
+def bare(face: Face) -> Face:
+    """Return a face without its width, which on a tapered wall differs from name to name."""
+    return replace(face, usable_width=0.0) if face.visible_angle < 360 else face
+
+
+@lru_cache(maxsize=16)
+def _stage_for(blank: Blank, coat: Coat, views: tuple[View, ...]) -> Stage:
     palette = Palette(coat.colour, coat.reveal)
     seen, scale, middles, cup_top = _cups_placed(blank, views)
     left, top, width, height = _WRAP_AREA
@@ -244,6 +256,8 @@ class _Cup:
         half = self.blank.handle.width * 0.32 * self.scale * abs(toward)
         thick = 0.105 * 2 * wall
         outer = sorted((wall * across * 0.9, (wall + reach) * across))
+        if min(outer[1] - outer[0] + 2 * half, low - top) < 4 * _FINE:
+            return  # too small to be seen
         shade = tuple(np.rint(self.coat * 0.78 + 16).astype(int).tolist())
         edge = tuple(np.rint(self.coat * 0.55 + 8).astype(int).tolist())
         for grow, colour in ((1.2 * _FINE, edge), (-1.2 * _FINE, shade)):
@@ -326,9 +340,10 @@ class _Wrap:
             self._hatched(strip(blank, zero, edge, heights))
             self._hatched(strip(blank, full - edge, full, heights))
         for face in faces:
-            if face.usable_width > 0:
-                heights = levels(blank.band.from_, blank.band.to)
-                half = angle_of_mm(face.usable_width / 2, heights, blank)
+            heights = levels(blank.band.from_, blank.band.to)
+            wide = np.array([usable_at(blank, face, z) for z in heights])
+            if wide.max() > 0:
+                half = angle_of_mm(1.0, heights, blank) * wide / 2
                 around = strip(blank, face.centre - half, face.centre + half, heights)
                 _dashed(draw, self._pixels(around), self.frame)
 
@@ -388,21 +403,29 @@ def _labels(stage: Stage, views: tuple[View, ...]) -> None:
     title = "The blank, to scale" if blank.is_flat else "The wrap, unrolled and to scale"
     canvas.text(title, MARGIN, 1046, 32, ink, 600)
     column = stage.wrap_box[2] + 44
-    rows = _measures(blank, views)
-    step = min(94.0, 400 / max(1, len(rows)))
-    for at, (name, value) in enumerate(rows):
-        y = stage.wrap_box[1] + 28 + at * step
+    for at, (name, value) in enumerate(_measures(blank, len(views))):
+        y = stage.wrap_box[1] + 28 + at * _MEASURE
         canvas.text(name, column, y, 31, soft)
         canvas.text(value, column, y + 40, 36, ink)
 
 
-def _measures(blank: Blank, views: tuple[View, ...]) -> list[tuple[str, str]]:
+def write_widths(canvas: Canvas, stage: Stage, views: tuple[View, ...]) -> None:
+    """Write how wide the faces are where an item's lines stand, beside the wrap."""
+    widths = dict.fromkeys(format_mm(view.face.usable_width).removesuffix(" mm") for view in views)
+    y = stage.wrap_box[1] + 28 + _FACE_ROW * _MEASURE + 40
+    ink = canvas.palette.ink(INK)
+    canvas.text(f"{' and '.join(widths)} mm wide", stage.wrap_box[2] + 44, y, 36, ink)
+
+
+_MEASURE = 94.0
+"""From one measure beside the wrap to the next, in px."""
+_FACE_ROW = 2
+"""Which of them is the faces' width; it is written for each item."""
+
+
+def _measures(blank: Blank, faces: int) -> list[tuple[str, str]]:
     """Return what is written beside the wrap."""
-    widths = " and ".join(
-        dict.fromkeys(format_mm(view.face.usable_width).removesuffix(" mm") for view in views)
-    )
-    frames = "Face, in the dashed frame" if len(views) == 1 else "Faces, in the dashed frames"
-    face = (frames, f"{widths} mm wide")
+    face = ("Face, in the dashed frame" if faces == 1 else "Faces, in the dashed frames", "")
     if blank.is_flat:
         rows = [("Width", format_mm(blank.page_width)), ("Height", format_mm(blank.height)), face]
         if blank.edge:

@@ -1,0 +1,193 @@
+"""Orders with several blanks and coats, guides, the maker's copies, and machines by name."""
+
+from __future__ import annotations
+
+import json
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from mailmerge.findings import InputError
+from mailmerge.merge import check, merge
+from mailmerge.orders import new_order, open_order
+
+LIST = """Name,Role,Hand,Blank,Cup colour
+Zoë Lindqvist,Violin,,,
+Ann Ek,Cello,l,mug,forest
+Ivo Brand,Oboe,,mug,
+Li Mei,Harp,,slim-tumbler-20oz,Teal
+Jo Hale,Horn,,goblet,
+"""
+
+ORDER = """
+[order]
+title = "Gala"
+list = "guests.csv"
+blank = "handled-tumbler-40oz"
+layout = "name-over-role"
+coat = "burgundy"
+{more}
+[blanks]
+mug = "handled-mug-12oz"
+"""
+
+
+def order_in(folder: Path, rows: str = LIST, more: str = "") -> Path:
+    folder.mkdir(exist_ok=True)
+    (folder / "guests.csv").write_text(rows, encoding="utf-8")
+    (folder / "order.toml").write_text(ORDER.format(more=more), encoding="utf-8")
+    return folder
+
+
+def report_of(folder: Path) -> dict:
+    return json.loads((folder / "report.json").read_text(encoding="utf-8"))
+
+
+def test_items_of_different_blanks_and_coats_are_grouped(tmp_path: Path) -> None:
+    order = open_order(order_in(tmp_path / "gala"))
+    merge(order, tmp_path / "out", jobs=1)
+    report = report_of(tmp_path / "out")
+    tumbler, mug = "Handled tumbler, 40 oz class", "Handled steel mug, 12 oz class"
+    assert [(i["blank"], i["coat"], i["status"]) for i in report["items"]] == [
+        (tumbler, "burgundy", "ready"),
+        (mug, "forest", "ready"),
+        (mug, "black", "stopped"),  # it does not come in the order's own burgundy
+        ("Straight slim tumbler, 20 oz class", "teal", "ready"),
+        (tumbler, "burgundy", "stopped"),
+    ]
+    messages = {f["code"]: f["message"] for i in report["items"] for f in i["findings"]}
+    assert 'found "burgundy" (known: black, forest, white)' in messages["coat-unclear"]
+    assert 'found "goblet" (known: mug, ' in messages["blank-unclear"]
+    folders = sorted(p.name for p in (tmp_path / "out" / "artwork").iterdir())
+    assert folders == [
+        "handled-steel-mug-12-oz-class-forest",
+        "handled-tumbler-40-oz-class-burgundy",
+        "straight-slim-tumbler-20-oz-class-teal",
+    ]
+    for item in report["items"]:
+        if item["artwork"]:
+            assert (tmp_path / "out" / item["artwork"]).is_file()
+    assert [(g["blank"], g["coat"], g["items"], g["ready"]) for g in report["groups"]] == [
+        (tumbler, "burgundy", 2, 1),
+        (mug, "forest", 1, 1),
+        (mug, "black", 1, 0),
+        ("Straight slim tumbler, 20 oz class", "teal", 1, 1),
+    ]
+    # pi times 84 and 73 mm across.
+    around = {g["blank"]: g["wall"]["set_circumference_mm"] for g in report["groups"]}
+    assert around[mug] == pytest.approx(263.894, abs=0.001)
+    assert {entry["status"] for entry in check(order).entries} == {"ready", "stopped"}
+
+
+def test_a_group_that_is_gone_leaves_no_files(tmp_path: Path) -> None:
+    folder, out = order_in(tmp_path / "gala"), tmp_path / "out"
+    merge(open_order(folder), out, jobs=1)
+    order_in(folder, "\n".join(LIST.splitlines()[:2]))
+    merge(open_order(folder), out, jobs=1)
+    left = sorted(str(p.relative_to(out)) for p in out.rglob("*"))
+    assert left == [
+        "artwork",
+        "artwork/handled-tumbler-40-oz-class-burgundy",
+        "artwork/handled-tumbler-40-oz-class-burgundy/001-zoe-lindqvist.svg",
+        "findings.csv",
+        "maker",
+        "maker/001-zoe-lindqvist.png",
+        "proofs",
+        "proofs/001-zoe-lindqvist.png",
+        "report.json",
+    ]
+
+
+def test_guides_are_a_group_of_their_own(tmp_path: Path) -> None:
+    """The frame of the face, a beam wide, apart from the engraving; and only where asked for."""
+    rows = "Name,Role\nZoë Lindqvist,Violin\n"
+    svg = "{http://www.w3.org/2000/svg}"
+    engraved = []
+    for more in ("", 'guides = "frame"\n'):
+        out = tmp_path / f"out{len(more)}"
+        merge(open_order(order_in(tmp_path / "gala", rows, more)), out, jobs=1)
+        item = report_of(out)["items"][0]
+        root = ET.parse(out / item["artwork"]).getroot()
+        groups = root.findall(f"{svg}g")
+        engraved.append([path.attrib for path in root.findall(f"{svg}path")])
+        if not more:
+            assert not groups
+            continue
+        (group,) = groups
+        assert group.attrib["id"] == "guides"
+        (frame,) = group.findall(f"{svg}path")
+        numbers = [
+            float(n) for n in frame.attrib["d"].translate({ord(c): " " for c in "MLZ"}).split()
+        ]
+        points = np.array(numbers).reshape(-1, 2)
+        # Mouth to the left: x down the wall of 190 mm, whose band goes from 45 to 165 mm. The face
+        # is 120 degrees of 314 mm; handle to the front, so its middle is 157 mm further on.
+        assert (points[:4, 0].min(), points[:4, 0].max()) == (25, 145)
+        half = 314 / 6
+        assert points[:4, 1].min() == pytest.approx(-157 - half, abs=0.001)
+        assert points[:4, 1].max() == pytest.approx(-157 + half, abs=0.001)
+        assert (points[4:, 0].min(), points[4:, 0].max()) == (25.1, 144.9)
+    assert engraved[0] == engraved[1]
+
+
+def test_the_makers_copy_is_the_proof_with_the_load_picture(tmp_path: Path) -> None:
+    folder = order_in(tmp_path / "gala", "Name,Role\nZoë Lindqvist,Violin\nΑλέξανδρος,Oboe\n")
+    out = tmp_path / "out"
+    merge(open_order(folder), out, jobs=1)
+    ready, stopped = report_of(out)["items"]
+    proof = np.asarray(Image.open(out / ready["proof"]).convert("RGB"))
+    copy = np.asarray(Image.open(out / ready["maker_copy"]).convert("RGB"))
+    assert copy.shape[1] == proof.shape[1]
+    assert copy.shape[0] > proof.shape[0] + 500
+    assert (copy[: len(proof)] == proof).all()
+    assert (stopped["status"], stopped["maker_copy"]) == ("stopped", None)
+
+
+def test_the_load_pictures_handle_is_where_the_page_has_it(tmp_path: Path) -> None:
+    """Seen into the mouth: dark steel of the bracket at the right, the left, or at the top."""
+    rows = "Name,Role\nZoë Lindqvist,Violin\n"
+    places = {}
+    for datum in ("front", "back", "up"):
+        folder = order_in(tmp_path / datum, rows, f'datum = "{datum}"\n')
+        out = tmp_path / f"out-{datum}"
+        merge(open_order(folder), out, jobs=1)
+        copy = np.asarray(Image.open(out / report_of(out)["items"][0]["maker_copy"]).convert("RGB"))
+        load = copy[1560:].astype(int)
+        places[datum] = load
+
+    # Cup: middle (322, 372), 100 px in radius. Mouth to the left, the operator is at the right.
+    def dark(picture: np.ndarray, x: int, y: int) -> bool:
+        return bool(np.abs(picture[y, x] - (120, 123, 126)).sum() < 24)
+
+    right, left, top = (322 + 109, 372), (322 - 109, 372), (322 - 12, 372 - 109)
+    assert [dark(places["front"], *at) for at in (right, left, top)] == [True, False, False]
+    assert [dark(places["back"], *at) for at in (right, left, top)] == [False, True, False]
+    assert [dark(places["up"], *at) for at in (right, left, top)] == [False, False, True]
+
+
+def test_wrong_words_for_datum_guides_and_blanks(tmp_path: Path) -> None:
+    rows = "Name,Role\nZoë Lindqvist,Violin\n"
+    for more, says in (
+        ('datum = "left"\n', r"order.toml: order.datum: found .left., but with the mouth left"),
+        ('datum = "under"\n', r"order.toml: order.datum: found .under., want"),
+        ('guides = "lines"\n', r"order.toml: order.guides: found .lines., want"),
+    ):
+        with pytest.raises(InputError, match=says):
+            open_order(order_in(tmp_path / "gala", rows, more))
+    folder = order_in(tmp_path / "gala", rows)
+    text = (folder / "order.toml").read_text(encoding="utf-8")
+    (folder / "order.toml").write_text(text.replace("handled-mug-12oz", "mug-12oz"))
+    with pytest.raises(InputError, match=r"blank .mug-12oz. is not in the library"):
+        open_order(folder)
+
+
+def test_a_new_order_may_name_its_machine(tmp_path: Path) -> None:
+    (tmp_path / "guests.csv").write_text("Name,Role\nZoë Lindqvist,Violin\n", encoding="utf-8")
+    file, _ = new_order(
+        tmp_path / "gala", tmp_path / "guests.csv", None, None, "bottle-25oz", "plain", None,
+        "co2-rotary",
+    )  # fmt: skip
+    assert open_order(file).design.machine.name.startswith("CO2 laser, chuck")
