@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from pathlib import Path
 
 from mailmerge.artwork.around import border_pieces, text_pieces
@@ -19,14 +19,14 @@ from mailmerge.artwork.rooms import (
     Member,
     Stand,
     face_at,
-    ornaments_of,
     own_baseline,
     side_of,
     stands_of,
+    with_ornaments,
 )
 from mailmerge.artwork.setting import Arrangement, Fit, WayOut, arranged, choose, spread, ways_out
 from mailmerge.artwork.sizing import NO_SIZES, Settled, Sizes, group_of
-from mailmerge.artwork.stacking import Extent, extent_of_drawing, extent_of_line, stack
+from mailmerge.artwork.stacking import Extent, extent_of_line, stack
 from mailmerge.blanks import Blank, Face, angle_of, face_of
 from mailmerge.guests import Guest
 from mailmerge.lettering import (
@@ -44,8 +44,30 @@ from mailmerge.lettering.bottlenecks import REACH, Place
 from mailmerge.lettering.outline import joined
 
 
-@dataclass(frozen=True, eq=False)
-class Placed:
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Inked:
+    """Something at its place on the wall; lengths in mm."""
+
+    face: Face
+    """Where it stands; for what goes around the cup, what is free there."""
+    box: Box
+    """Bounds of the ink: ``s`` from left to right, ``z`` from low to high."""
+    pieces: tuple[Piece, ...]
+    """What is engraved: one piece, or one for each repeat."""
+
+    @cached_property
+    def outline(self) -> Outline:
+        """Its ink on the upright page: ``x = s``, ``y`` down from the mouth."""
+        return joined([piece.on_page for piece in self.pieces])
+
+    @property
+    def span(self) -> Box:
+        """Bounds of its ink as angles; see :attr:`mailmerge.artwork.pieces.Piece.span`."""
+        return span_of(self.pieces)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Placed(Inked):
     """One line of the layout, set and placed; lengths in mm on the wrap (``s``, ``z``)."""
 
     number: int
@@ -65,12 +87,6 @@ class Placed:
     """The largest letter height at which it fits in any way that the layout allows."""
     least: float
     """The smallest letter height that the layout allows."""
-    face: Face
-    """Where it stands; for a ring what is free around the cup."""
-    box: Box
-    """Bounds of the ink: ``s`` from left to right, ``z`` from low to high."""
-    pieces: tuple[Piece, ...]
-    """What is engraved: one piece, or one for each repeat."""
     missing: tuple[str, ...]
     lent: tuple[tuple[str, str], ...]
     """(character, font) for what another font than the first has lent."""
@@ -90,16 +106,6 @@ class Placed:
     """Its narrowest gap, likewise."""
     ways_out: tuple[WayOut, ...]
     """Filled only where it does not fit, or not at its set's size."""
-
-    @cached_property
-    def outline(self) -> Outline:
-        """Its ink on the upright page: ``x = s``, ``y`` down from the mouth."""
-        return joined([piece.on_page for piece in self.pieces])
-
-    @property
-    def span(self) -> Box:
-        """Bounds of its ink as angles; see :attr:`mailmerge.artwork.pieces.Piece.span`."""
-        return span_of(self.pieces)
 
     @property
     def looks(self) -> float:
@@ -130,16 +136,12 @@ class Placed:
         return self.settled is None or self.letter_height == self.settled.letter_height
 
 
-@dataclass(frozen=True, eq=False)
-class Drawn:
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Drawn(Inked):
     """An ornament at its place, or a border; lengths in mm."""
 
     name: str
     """The drawing as the layout calls it, without its folder."""
-    face: Face
-    box: Box
-    """Bounds of the ink: ``s`` from left to right, ``z`` from low to high."""
-    pieces: tuple[Piece, ...]
     stroke: float | None
     """Its narrowest stroke; None where all are wide."""
     gap: float | None
@@ -151,16 +153,6 @@ class Drawn:
     def is_border(self) -> bool:
         """Whether it goes around the cup."""
         return self.border_size is not None
-
-    @cached_property
-    def outline(self) -> Outline:
-        """Its ink on the upright page: ``x = s``, ``y`` down from the mouth."""
-        return joined([piece.on_page for piece in self.pieces])
-
-    @property
-    def span(self) -> Box:
-        """Bounds of its ink as angles; see :attr:`mailmerge.artwork.pieces.Piece.span`."""
-        return span_of(self.pieces)
 
 
 @dataclass(frozen=True, eq=False)
@@ -230,8 +222,17 @@ def compose(
     for border in layout.border:
         pieces, face = border_pieces(border, blank, beside)
         stroke, gap = narrowness(border.drawing, pieces[0].outline, beside)
-        name, box = Path(border.drawing).stem, box_of(pieces)
-        drawings.append(Drawn(name, face, box, pieces, stroke, gap, border.size))
+        drawings.append(
+            Drawn(
+                name=Path(border.drawing).stem,
+                face=face,
+                box=box_of(pieces),
+                pieces=pieces,
+                stroke=stroke,
+                gap=gap,
+                border_size=border.size,
+            )
+        )
     side = side_of(guest, layout)
     return Composition(
         side,
@@ -453,10 +454,13 @@ def _stacked(
     layout: Layout, blank: Blank, stand: Stand, lines: list[_SetLine], beside: Path
 ) -> tuple[list[Placed], list[Drawn]]:
     """Place the lines that stand over each other, and the ornaments that stand with them."""
+    by_baseline = layout.stacking == "baseline"
     elements = [
-        element
+        _Element(extent, None if ornament else line, ornament)
         for at, line in enumerate(lines)
-        for element in _with_ornaments(layout, line, beside, first=at == 0)
+        for extent, ornament in with_ornaments(
+            layout, line.member.number, partial(line.extent, by_baseline), at == 0, beside
+        )
     ]
     extents = [element.extent for element in elements]
     smallest = min((line.letter_height for line in lines), default=0.0)
@@ -479,22 +483,6 @@ def _stacked(
     return placed, drawings
 
 
-def _with_ornaments(
-    layout: Layout, line: _SetLine, beside: Path, first: bool
-) -> Iterator[_Element]:
-    own = ornaments_of(layout, line.member.number)
-    gap = 0.0 if first else line.member.line.gap
-    for ornament, above in own:
-        if above:
-            yield _Element(extent_of_drawing(fitted(ornament, beside).box, gap), None, ornament)
-            gap = ornament.gap
-    yield _Element(line.extent(layout.stacking == "baseline", gap), line)
-    for ornament, above in own:
-        if not above:
-            box = fitted(ornament, beside).box
-            yield _Element(extent_of_drawing(box, ornament.gap), None, ornament)
-
-
 def _beside(layout: Layout, line: Placed, blank: Blank, beside: Path) -> Iterator[Drawn]:
     """Yield the ornaments on both sides of a line, the right one mirrored."""
     middle = blank.height - (line.box.low + line.box.high) / 2
@@ -513,8 +501,14 @@ def _drawn(ornament: Ornament, outline: Outline, face: Face, blank: Blank, besid
     """Return an ornament at its place, measured; ``x`` from the face's middle."""
     stroke, gap = narrowness(ornament.drawing, outline, beside)
     pieces = (Piece(face.angle, outline, blank),)
-    name = Path(ornament.drawing).stem
-    return Drawn(name, face, box_of(pieces), pieces, stroke, gap)
+    return Drawn(
+        name=Path(ornament.drawing).stem,
+        face=face,
+        box=box_of(pieces),
+        pieces=pieces,
+        stroke=stroke,
+        gap=gap,
+    )
 
 
 def _alone(layout: Layout, blank: Blank, stand: Stand, line: _SetLine) -> Placed:

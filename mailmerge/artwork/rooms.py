@@ -7,8 +7,9 @@ and forth a few times, and depend on the guest's own lines alone, never on the r
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import chain
 from pathlib import Path
 from typing import Literal
@@ -272,23 +273,18 @@ def _reach(layout: Layout, blank: Blank, stand: Stand, fits: list[Fit], beside: 
         (member,), (fit,), (ink,) = stand.members, fits, inks
         baseline = own_baseline(member.line, blank.band, fit.arrangement, fit.height, ink)
         return baseline + ink.low, baseline + ink.high
-    extents: list[Extent] = []
     by_baseline = layout.stacking == "baseline"
-    for member, fit, ink in zip(stand.members, fits, inks, strict=True):
-        gap = member.line.gap if extents else 0.0
-        around = ornaments_of(layout, member.number)
-        for ornament, above in around:
-            if above:
-                extents.append(extent_of_drawing(fitted(ornament, beside).box, gap))
-                gap = ornament.gap
-        extents.append(
-            extent_of_line(member.line, fit.arrangement, fit.height, ink, by_baseline, gap)
+    extents = [
+        extent
+        for at, (member, fit, ink) in enumerate(zip(stand.members, fits, inks, strict=True))
+        for extent, _ in with_ornaments(
+            layout,
+            member.number,
+            partial(extent_of_line, member.line, fit.arrangement, fit.height, ink, by_baseline),
+            at == 0,
+            beside,
         )
-        extents += [
-            extent_of_drawing(fitted(ornament, beside).box, ornament.gap)
-            for ornament, above in around
-            if not above
-        ]
+    ]
     baselines = stack(extents, min(fit.height for fit in fits), stand.band)
     return (
         min(z + extent.ink.low for extent, z in zip(extents, baselines, strict=True)),
@@ -306,10 +302,27 @@ def _ink(line: Line, fit: Fit) -> Box:
     return Box(box.left - rim, box.low - rim, box.right + rim, box.high + rim)
 
 
-def ornaments_of(layout: Layout, number: int) -> list[tuple[Ornament, bool]]:
-    """Return the ornaments above and below a line, each with whether it stands above."""
-    return [
-        (ornament, ornament.place == "above")
-        for ornament in layout.ornament
-        if ornament.line == number and ornament.place != "beside"
-    ]
+def with_ornaments(
+    layout: Layout, number: int, of_line: Callable[[float], Extent], is_first: bool, beside: Path
+) -> Iterator[tuple[Extent, Ornament | None]]:
+    """Yield the extents of a line and of the ornaments above and below it, from top to bottom.
+
+    Parameters
+    ----------
+    number
+        Of the line in the layout.
+    of_line
+        Gives its own extent for the room above it (mm).
+    is_first
+        Whether it is the first of its stack, with nothing above it.
+    """
+    own = [o for o in layout.ornament if o.line == number and o.place != "beside"]
+    gap = 0.0 if is_first else layout.line[number - 1].gap
+    for ornament in own:
+        if ornament.place == "above":
+            yield extent_of_drawing(fitted(ornament, beside).box, gap), ornament
+            gap = ornament.gap
+    yield of_line(gap), None
+    for ornament in own:
+        if ornament.place == "below":
+            yield extent_of_drawing(fitted(ornament, beside).box, ornament.gap), ornament

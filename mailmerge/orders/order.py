@@ -14,7 +14,7 @@ import tomlkit
 from pydantic import AfterValidator, Field
 
 from mailmerge.artwork import Layout, Settled, Sizes, check_fields, read_drawing
-from mailmerge.artwork.layout import fields_of
+from mailmerge.artwork.layout import Border, Ornament, fields_of
 from mailmerge.artwork.sizing import NO_SIZES, group_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.findings import InputError, Unsettled
@@ -340,16 +340,15 @@ def _check_files(layout: Layout, folder: Path) -> None:
             line.check_style(folder)
         except InputError as error:
             raise InputError(f'layout "{layout.name}": line {number}: {error}') from None
-    for number, ornament in enumerate(layout.ornament, start=1):
-        try:
-            read_drawing(find("ornaments", ornament.drawing, folder))
-        except InputError as error:
-            raise InputError(f'layout "{layout.name}": ornament {number}: {error}') from None
-    for number, border in enumerate(layout.border, start=1):
-        try:
-            read_drawing(find("ornaments", border.drawing, folder))
-        except InputError as error:
-            raise InputError(f'layout "{layout.name}": border {number}: {error}') from None
+    kinds: tuple[tuple[str, tuple[Ornament | Border, ...]], ...] = (
+        ("ornament", layout.ornament), ("border", layout.border),
+    )  # fmt: skip
+    for kind, drawings in kinds:
+        for number, each in enumerate(drawings, start=1):
+            try:
+                read_drawing(find("ornaments", each.drawing, folder))
+            except InputError as error:
+                raise InputError(f'layout "{layout.name}": {kind} {number}: {error}') from None
 
 
 _COLUMNS_TO_FILL = """
