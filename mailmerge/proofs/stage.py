@@ -188,21 +188,26 @@ def _lit(
     if blank.is_flat:
         across = np.linspace(0.72, 0.52, WIDTH)[None, :] + np.linspace(0.06, -0.06, HEIGHT)[:, None]
         return palette.shaded(across)
-    brightness = np.zeros((HEIGHT, WIDTH))
-    down = (np.arange(HEIGHT) + 0.5 - cup_top) / scale / math.cos(math.radians(blank.tilt))
-    radius = radius_below(np.clip(down, 0, blank.height), blank)[:, None] * scale
     edges = [(a + b) / 2 for a, b in pairwise(middles)]
     columns = np.arange(WIDTH) + 0.5
-    for at, middle in enumerate(middles):
-        low = edges[at - 1] if at else 0.0
-        high = edges[at] if at < len(edges) else float(WIDTH)
-        own = (columns >= low) & (columns < high)
-        angle = np.arcsin(np.clip((columns[own][None, :] - middle) / radius, -1, 1))
+    nearest = np.array(middles)[np.searchsorted(edges, columns)]
+    strips = []
+    for top in range(
+        0, HEIGHT, _STRIP
+    ):  # a whole picture of numbers would take 12 MB for each step
+        rows = np.arange(top, min(top + _STRIP, HEIGHT)) + 0.5
+        down = (rows - cup_top) / scale / math.cos(math.radians(blank.tilt))
+        radius = radius_below(np.clip(down, 0, blank.height), blank)[:, None] * scale
+        angle = np.arcsin(np.clip((columns - nearest) / radius, -1, 1))
         diffuse = np.cos(angle + math.radians(28)).clip(0)
         window = np.exp(-(((angle + math.radians(38)) / 0.20) ** 2))
         back = np.exp(-(((angle - math.radians(66)) / 0.16) ** 2))
-        brightness[:, own] = 0.10 + 0.48 * diffuse + 0.34 * window + 0.22 * back
-    return palette.shaded(brightness)
+        strips.append(palette.shaded(0.10 + 0.48 * diffuse + 0.34 * window + 0.22 * back))
+    return np.concatenate(strips)
+
+
+_STRIP = 40
+"""Rows of a picture that are lit at a time; a multiple of four, for the dither repeats so."""
 
 
 class _Cup:
