@@ -109,6 +109,7 @@ def merge(
         )
         typer.echo(f"artwork:  {folder / engine.ARTWORK}")
         typer.echo(f"proofs:   {folder / engine.PROOFS}")
+        typer.echo(f"loading:  {folder / engine.MAKER}")
         typer.echo(f"findings: {folder / engine.FINDINGS}")
         if totals.stopped:
             typer.echo("Stopped items have no artwork; their proofs say why.")
@@ -305,6 +306,9 @@ def measure(
     band_to: Annotated[str, typer.Option(help="Upper edge of it.")] = "",
     handle: Annotated[str, typer.Option(help="Handle and brackets, along the wall.")] = "0",
     clearance: Annotated[str, typer.Option(help="Kept free on each side of it.")] = "4 mm",
+    comes_off: Annotated[
+        bool, typer.Option("--comes-off", help="The handle is taken off.")
+    ] = False,
     stands_out: Annotated[str, typer.Option(help="How far what stays on stands out.")] = "",
     name: Annotated[str, typer.Option(help="What to call the blank.")] = "My cup",
     coat: Annotated[str, typer.Option(help="Name of its coat.")] = "black",
@@ -334,7 +338,8 @@ def measure(
                 'want readings, such as --around "12 3/8 in" --around "12 7/16 in" '
                 '--height "190 mm" (on a terminal they are asked for)'
             )
-        out = _ask(texts, rest) or out
+        comes_off, file_name = _ask(texts, rest)
+        out = file_name or out
     readings = {key: _lengths(f"--{key}", values) for key, values in texts.items()}
     wall = _wall(readings, _length("--lower", rest["lower"]))
     tall = _length("--height", rest["height"])
@@ -352,6 +357,7 @@ def measure(
             _length("--handle", rest["handle"]),
             _length("--clearance", rest["clearance"]),
             _length("--stands-out", rest["stands-out"]) if rest["stands-out"] else None,
+            comes_off,
         ),
     )
     typed = " ".join(itertools.chain(*texts.values(), rest.values()))
@@ -365,8 +371,8 @@ def measure(
         typer.echo(f'written: {out}   (in order.toml: blank = "{out.name}")')
 
 
-def _ask(texts: dict[str, list[str]], rest: dict[str, str]) -> Path | None:
-    """Ask for the readings on a terminal; return the file to write, if one is wanted."""
+def _ask(texts: dict[str, list[str]], rest: dict[str, str]) -> tuple[bool, Path | None]:
+    """Ask for the readings on a terminal; return if the handle comes off, and the file to write."""
 
     def asked(question: str, default: str = "") -> str:
         return str(typer.prompt(question, default=default, show_default=bool(default))).strip()
@@ -392,10 +398,11 @@ def _ask(texts: dict[str, list[str]], rest: dict[str, str]) -> Path | None:
     rest["handle"] = asked("Handle and brackets along the wall, 0 for none", "0 mm")
     has_handle = _length("handle", rest["handle"]) > 0
     rest["clearance"] = asked("Kept free on each side", "10 mm" if has_handle else "4 mm")
+    comes_off = has_handle and typer.confirm("Does the handle come off?", default=False)
     if has_handle:
         rest["stands-out"] = asked("How far what stays on the cup stands out from the wall")
     file = asked("File to write, such as my-cup.toml")
-    return Path(file).with_suffix(".toml") if file else None
+    return comes_off, Path(file).with_suffix(".toml") if file else None
 
 
 def _lengths(option: str, texts: list[str]) -> list[float]:

@@ -32,13 +32,22 @@ from mailmerge.artwork import (
 from mailmerge.artwork.layout import fields_of
 from mailmerge.artwork.svg import named, title_of
 from mailmerge.blanks import Blank, Coat, Face, angle_of
-from mailmerge.checks import check_fonts, check_item, check_list, running_off
+from mailmerge.checks import check_fonts, check_item, check_list, check_words, running_off
 from mailmerge.findings import Finding, InputError, Severity
 from mailmerge.guests import Guest, GuestList, Survey
 from mailmerge.guests.names import slug
 from mailmerge.machines import Loading, load_on
 from mailmerge.orders import Design, Order
-from mailmerge.proofs import Facts, Load, Scene, View, draw_proof, maker_copy, steps_of
+from mailmerge.proofs import (
+    Facts,
+    Load,
+    Scene,
+    View,
+    draw_proof,
+    maker_copy,
+    place_in_words,
+    steps_of,
+)
 from mailmerge.units import format_mm
 
 ARTWORK, PROOFS, MAKER = "artwork", "proofs", "maker"
@@ -197,11 +206,42 @@ def _scene(design: Design, cup: Cup, guest: Guest, composition: Composition) -> 
             for face, words in zip(composition.faces, words, strict=True)
         ),
         cup.loading,
+        design.machine.name,
+        _around(composition),
+        _ink(cup, composition),
         {
             name: tuple(piece.centre for piece in held.pieces if piece.around is None)
             for name, held in named(composition)
         },
     )
+
+
+def _around(composition: Composition) -> tuple[Face, ...]:
+    """Return what is free for the things that go around the cup, each of it once."""
+    faces = [line.face for line in composition.lines if line.goes_around]
+    faces += [drawn.face for drawn in composition.ornaments if drawn.goes_around]
+    return tuple(dict.fromkeys(faces))
+
+
+def _ink(cup: Cup, composition: Composition) -> tuple[float, float, float, float]:
+    """Return left, top, width and height of the ink on the machine's page, in mm."""
+    spans = [line.span for line in composition.lines]
+    spans += [drawn.span for drawn in composition.ornaments]
+    if not spans:
+        return 0.0, 0.0, 0.0, 0.0
+    return cup.loading.page.box_of(
+        min(span.left for span in spans),
+        cup.blank.height - max(span.high for span in spans),
+        max(span.right for span in spans),
+        cup.blank.height - min(span.low for span in spans),
+    )
+
+
+def _load(design: Design, cup: Cup, composition: Composition) -> Load:
+    return Load(
+        cup.blank, cup.coat, cup.loading, design.machine.name, composition.faces,
+        _around(composition),
+    )  # fmt: skip
 
 
 def _entry(
@@ -230,7 +270,7 @@ def _entry(
         "seal": seal,
         "face": _face_entry(composition.face),
         "faces": [_face_entry(face) for face in composition.faces],
-        "loading": _loading_entry(cup, composition),
+        "loading": _loading_entry(design, cup, composition),
         "lines": [
             {
                 "field": line.field,
@@ -268,10 +308,11 @@ def _face_entry(face: Face) -> Entry:
     }
 
 
-def _loading_entry(cup: Cup, composition: Composition) -> Entry:
+def _loading_entry(design: Design, cup: Cup, composition: Composition) -> Entry:
     """Return how the item is loaded: what the load picture shows, for programs."""
     loading, page = cup.loading, cup.loading.page
     left, top, width, height = page.box
+    ink = _ink(cup, composition)
     turn = loading.turn_to(composition.face.centre)
     return {
         "drive": loading.drive,
@@ -289,7 +330,10 @@ def _loading_entry(cup: Cup, composition: Composition) -> Entry:
             "left": round(left, 3), "top": round(top, 3),
             "width": round(width, 3), "height": round(height, 3),
         },
-        "steps": steps_of(Load(cup.blank, cup.coat, loading, composition.faces)),
+        "artwork_mm": dict(
+            zip(("left", "top", "width", "height"), (round(edge, 3) for edge in ink), strict=True)
+        ),
+        "steps": steps_of(_load(design, cup, composition)),
     }  # fmt: skip
 
 
@@ -330,12 +374,12 @@ def _description(design: Design, cup: Cup, guest: Guest, composition: Compositio
         for line in composition.lines
     )
     faces = " and ".join(_faces_in_words(design, cup, guest, composition)).capitalize()
-    steps = " ".join(steps_of(Load(blank, cup.coat, cup.loading, composition.faces)))
+    steps = " ".join(steps_of(_load(design, cup, composition)))
     held = "" if blank.is_flat else f", {guest.hand} hand"
     return (
         f"{design.title}. {blank.name}, coat {cup.coat.name}. {faces}{held}. {heights}. Page "
         f"{format_mm(page.box[2], 2)} by {format_mm(page.box[3], 2)}, its origin where the job "
-        f"starts. Machine: {design.machine.name}. {steps}"
+        f"starts. Machine: {design.machine.name}. {steps} {place_in_words(_ink(cup, composition))}"
     )
 
 
@@ -416,6 +460,7 @@ def _found_in_list(order: Order, survey: Survey) -> tuple[Finding, ...]:
     return (
         *check_list(order.guests, survey),
         *check_fonts(design.layout, design.folder),
+        *check_words(design.layout, design.words),
     )
 
 

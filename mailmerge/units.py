@@ -73,6 +73,8 @@ def parse_length(value: object) -> float:
         raise ValueError(
             f'found "{value}": the unit "{match["unit"]}" is unknown, want mm, cm or in'
         )
+    if not unit and (match["den"] or match["bare_den"]):
+        raise ValueError(f'found "{value}": a fraction without a unit, want "{value.strip()} in"')
     number = _number(match, value)
     return float(number * _MM_PER_UNIT[unit]) * (-1.0 if match["sign"] else 1.0)
 

@@ -125,9 +125,12 @@ def test_a_tick_is_told_in_millimetres_of_the_tape(blank: Blank) -> None:
     assert (loading.tick_at, loading.mark, loading.turn_to(225)) == (150, "tick", 90)
     from mailmerge.blanks import face_of
 
-    steps = " ".join(steps_of(Load(blank, blank.coat[0], loading, (face_of(blank, 270, 120),))))
+    steps = " ".join(
+        steps_of(Load(blank, blank.coat[0], loading, "M", (face_of(blank, 270, 120),)))
+    )
     assert "Pencil tick at the mouth's edge, 150 mm around from the handle's middle" in steps
-    assert "It turns 90° first, the top toward you." in steps
+    # The face is 90 degrees off and 120 wide, 100 mm, of which 15 degrees are the handle zone.
+    assert "In all it turns up to 150° with the top going toward you." in steps
 
 
 def test_the_orders_own_mark_wins(blank: Blank) -> None:
@@ -135,7 +138,10 @@ def test_the_orders_own_mark_wins(blank: Blank) -> None:
 
 
 def test_a_mark_along_the_axis_is_refused() -> None:
-    with pytest.raises(InputError, match=r"rotary: .*with the mouth left .* up, front or back"):
+    with pytest.raises(
+        InputError,
+        match=r"rotary: found datum .left., but with the mouth left .* up, front or back",
+    ):
         machine(datum="left")
     with pytest.raises(InputError, match=r"with the mouth away .* up, left or right"):
         machine(mouth="away", datum="front")
@@ -242,7 +248,9 @@ def test_the_steps_name_the_tilt_and_the_circumference_to_set() -> None:
     from mailmerge.blanks import face_of
 
     loading: Loading = load_on(blank, machine(), None, (100, 200))
-    steps = " ".join(steps_of(Load(blank, blank.coat[0], loading, (face_of(blank, 180, 120),))))
+    steps = " ".join(
+        steps_of(Load(blank, blank.coat[0], loading, "M", (face_of(blank, 180, 120),)))
+    )
     # C runs from 325 at 8 mm to 247 at 92 mm; the band's middle is at 51 mm.
     around = 325 - 78 * (51 - 8) / 84
     lean = math.degrees(math.asin(78 / 84 / (2 * math.pi)))

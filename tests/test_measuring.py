@@ -151,7 +151,7 @@ def test_what_the_command_refuses(arguments: tuple[str, ...], says: str) -> None
 
 def test_on_a_terminal_it_asks(tmp_path: Path) -> None:
     """Through a real terminal, as a maker types: blank answers keep what is proposed."""
-    answers = "n\n12 3/8 in, 12 7/16 in\n99.9\n190 mm\n45\n165\n26 mm\n\n5 mm\nmine.toml\n"
+    answers = "n\n12 3/8 in, 12 7/16 in\n99.9\n190 mm\n45\n165\n26 mm\n\ny\n5 mm\nmine.toml\n"
     main, other = pty.openpty()
     os.write(main, answers.encode())
     done = subprocess.run(
@@ -164,7 +164,7 @@ def test_on_a_terminal_it_asks(tmp_path: Path) -> None:
     assert "written: mine.toml" in done.stdout
     blank = load(Blank, "blanks", "mine.toml", tmp_path)
     assert blank.page_width == pytest.approx(315.12)
-    assert (blank.handle.width, blank.handle.clearance) == (26, 10)
+    assert (blank.handle.width, blank.handle.clearance, blank.handle.comes_off) == (26, 10, True)
 
 
 def test_inches_as_on_the_tape() -> None:

@@ -118,7 +118,8 @@ def test_guides_are_a_group_of_their_own(tmp_path: Path) -> None:
             continue
         (group,) = groups
         assert group.attrib["id"] == "guides"
-        (frame,) = group.findall(f"{svg}path")
+        frame, mark = group.findall(f"{svg}path")
+        assert mark.attrib["d"].startswith("M-3.000 ")  # a cross at the origin
         numbers = [
             float(n) for n in frame.attrib["d"].translate({ord(c): " " for c in "MLZ"}).split()
         ]
@@ -143,6 +144,11 @@ def test_the_makers_copy_is_the_proof_with_the_load_picture(tmp_path: Path) -> N
     assert copy.shape[1] == proof.shape[1]
     assert copy.shape[0] > proof.shape[0] + 500
     assert (copy[: len(proof)] == proof).all()
+    # How far the artwork is from the start: mouth to the left, the face on the far side.
+    placed = ready["loading"]["artwork_mm"]
+    box = ready["lines"][0]["box_mm"]
+    assert placed["left"] == pytest.approx(190 - box["z"] - box["height"], abs=0.01)
+    assert placed["top"] + placed["height"] / 2 == pytest.approx(-157, abs=0.5)
     assert (stopped["status"], stopped["maker_copy"]) == ("stopped", None)
 
 
@@ -171,7 +177,10 @@ def test_the_load_pictures_handle_is_where_the_page_has_it(tmp_path: Path) -> No
 def test_wrong_words_for_datum_guides_and_blanks(tmp_path: Path) -> None:
     rows = "Name,Role\nZoë Lindqvist,Violin\n"
     for more, says in (
-        ('datum = "left"\n', r"order.toml: order.datum: found .left., but with the mouth left"),
+        (
+            'datum = "left"\n',
+            r"order.toml: order.datum: found datum .left., but with the mouth left",
+        ),
         ('datum = "under"\n', r"order.toml: order.datum: found .under., want"),
         ('guides = "lines"\n', r"order.toml: order.guides: found .lines., want"),
     ):

@@ -54,7 +54,7 @@ def picture_of(
 
 def scene(blank: Blank, composition: Composition) -> Scene:
     views = tuple(View(face, "Seen by somebody") for face in composition.faces)
-    return Scene(blank, blank.coat[0], views, upright(blank), {})
+    return Scene(blank, blank.coat[0], views, upright(blank), "Test", (), (0.0, 0.0, 0.0, 0.0), {})
 
 
 def changed(picture: Picture, stage: Stage) -> NDArray[np.bool_]:

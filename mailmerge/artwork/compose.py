@@ -108,6 +108,11 @@ class Placed(Inked):
     """Filled only where it does not fit, or not at its set's size."""
 
     @property
+    def goes_around(self) -> bool:
+        """Whether it goes around the cup instead of standing on a face."""
+        return self.on_ring
+
+    @property
     def looks(self) -> float:
         """How narrow its outermost letter looks to an eye before the face: the cosine of its angle.
 
@@ -151,8 +156,13 @@ class Drawn(Inked):
 
     @property
     def is_border(self) -> bool:
-        """Whether it goes around the cup."""
+        """Whether it is a border and no ornament."""
         return self.border_size is not None
+
+    @property
+    def goes_around(self) -> bool:
+        """Whether it goes around the cup instead of standing on a face."""
+        return self.is_border
 
 
 @dataclass(frozen=True, eq=False)

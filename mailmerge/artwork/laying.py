@@ -118,3 +118,10 @@ def frame_of(blank: Blank, face: Face, width: float) -> Outline:
     outer, inner = edge(0.0), edge(width)[::-1]
     verbs = "M" + "L" * (len(outer) - 1) + "Z"
     return Outline(verbs * 2, np.array(outer + inner, dtype=np.float64))
+
+
+def start_mark(width: float) -> Outline:
+    """Return a small cross at the page's origin, of lines ``width`` mm wide."""
+    half, reach = width / 2, 3.0
+    across = [(-reach, -half), (reach, -half), (reach, half), (-reach, half)]
+    return Outline("MLLLZMLLLZ", np.array(across + [(y, x) for x, y in across][::-1]))

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 import svgwrite
 
 from mailmerge.artwork.compose import Composition, Drawn, Placed
-from mailmerge.artwork.laying import frame_of, laid
+from mailmerge.artwork.laying import frame_of, laid, start_mark
 from mailmerge.artwork.pieces import Piece
 from mailmerge.blanks import Blank
 from mailmerge.findings import shown
@@ -42,7 +42,8 @@ def write_svg(
     Parameters
     ----------
     frame
-        Width in mm of the line that frames every face, in a group of its own; by default none.
+        Width in mm of the line that frames every face and marks the start, in a group of its own;
+        by default none.
     """
     left, top, width, height = (f"{length + 0.0:.3f}" for length in loading.page.box)
     drawing = svgwrite.Drawing(
@@ -55,6 +56,7 @@ def write_svg(
             piece = Piece(face.angle, frame_of(blank, face, frame), blank)
             data = laid(piece, blank, loading).path_data()
             group.add(drawing.path(d=data, id=f"{FRAME}-{number}", fill="#000000"))
+        group.add(drawing.path(d=start_mark(frame).path_data(), id=f"{FRAME}-0", fill="#000000"))
         drawing.add(group)
     for name, held in named(composition):
         data = joined([laid(piece, blank, loading) for piece in held.pieces]).path_data()

@@ -158,6 +158,7 @@ class Rest:
     handle_width: float = 0.0
     clearance: float = 0.0
     stands_out: float | None = None
+    comes_off: bool = False
 
 
 def measured_blank(
@@ -190,6 +191,8 @@ def measured_blank(
     handle = tomlkit.table()
     handle["width"] = _mm(rest.handle_width, "")
     handle["clearance"] = _mm(rest.clearance, "on each side")
+    if rest.comes_off:
+        handle["comes_off"] = True
     if rest.stands_out is not None:
         handle["stands_out"] = _mm(rest.stands_out, "while it is engraved")
     document["handle"] = handle

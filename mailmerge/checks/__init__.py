@@ -2,6 +2,6 @@
 
 from mailmerge.checks.items import check_item
 from mailmerge.checks.lines import running_off
-from mailmerge.checks.listing import check_fonts, check_list
+from mailmerge.checks.listing import check_fonts, check_list, check_words
 
-__all__ = ["check_fonts", "check_item", "check_list", "running_off"]
+__all__ = ["check_fonts", "check_item", "check_list", "check_words", "running_off"]

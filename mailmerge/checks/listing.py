@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from mailmerge.artwork import Layout
+from mailmerge.artwork.layout import fields_of
 from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import GuestList, Survey
 from mailmerge.lettering import licence_of
@@ -25,6 +26,22 @@ def check_fonts(layout: Layout, beside: Path) -> Iterator[Finding]:
                 "Ask the font's owner before you sell anything engraved with it, and keep the "
                 "answer with the order; a file's own words are not legal advice.",
             )
+
+
+def check_words(layout: Layout, words: Mapping[str, str]) -> Iterator[Finding]:
+    """Yield the words of the order that the layout engraves and the order does not have."""
+    for number, line in enumerate(layout.line, start=1):
+        for field in fields_of(line.text):
+            if field in words and not words[field]:
+                yield Finding(
+                    "order-words-blank",
+                    Severity.WARNING,
+                    field,
+                    f"line {number} of the layout engraves {{{field}}}, which is blank",
+                    "Put it into order.toml, such as due = 2026-12-12, if it should be there."
+                    if field == "order.due"
+                    else "Put it into order.toml if it should be there.",
+                )
 
 
 def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:

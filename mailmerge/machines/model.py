@@ -74,7 +74,7 @@ def check_datum(datum: Datum, mouth: Mouth) -> None:
     if datum in along:
         across = "front or back" if along == ("left", "right") else "left or right"
         raise ValueError(
-            f'datum: found "{datum}", but with the mouth {mouth} the handle points up, {across}; '
+            f'found datum "{datum}", but with the mouth {mouth} the handle points up, {across}; '
             f"want one of these, or tick"
         )
 

@@ -252,7 +252,7 @@ def _settled(
         try:
             check_datum(table.datum, machine.rotary.mouth)
         except ValueError as error:
-            raise InputError(f"{file}: order.{error}") from None
+            raise InputError(f"{file}: order.datum: {error}") from None
     guests = open_list(folder / table.list, table.sheet, columns)
     check_fields(layout, guests.known_fields, f'layout "{layout.name}"')
     _check_files(layout, folder)  # what is missing is said before any work
@@ -404,8 +404,8 @@ def new_order(
     table["blank"].comment("a name from: mailmerge blanks, or the path of your own file")
     table["layout"] = _from_here("layouts", layout)
     table["layout"].comment("a name from: mailmerge layouts, or the path of your own file")
-    if machine:
-        table["machine"] = _from_here("machines", machine)
+    table["machine"] = _from_here("machines", machine or DEFAULT_MACHINE)
+    table["machine"].comment("a name from: mailmerge machines, or the path of your own file")
     table["coat"] = (chosen.coat_named(coat) if coat else chosen.coat[0]).name
     document["order"] = table
     text = tomlkit.dumps(document) + (_COLUMNS_TO_FILL if question else "")

@@ -45,7 +45,25 @@ class Load:
     blank: Blank
     coat: Coat
     loading: Loading
+    machine: str
     faces: tuple[Face, ...]
+    around: tuple[Face, ...] = ()
+    """What is free for things that go around the cup, if there are any."""
+
+    def reaches(self) -> list[tuple[float, float]]:
+        """Return from where to where each of them may be engraved, in degrees from the handle."""
+        blank, page = self.blank, self.blank.page_width
+        found = []
+        for face in self.faces:
+            half = usable_at(blank, face, blank.band.middle) / 2 / page * 360
+            found.append((face.angle - half, face.angle + half))
+        return found + [(face.left / page * 360, face.right / page * 360) for face in self.around]
+
+    def turns(self) -> tuple[float, float]:
+        """Return how far the cup turns at the most, both ways from the start, in degrees."""
+        at = self.loading.page.datum / self.loading.page.width * 360
+        lows, highs = zip(*self.reaches(), strict=True)
+        return min(0.0, min(lows) - at), max(0.0, max(highs) - at)
 
 
 @lru_cache(maxsize=64)
@@ -55,7 +73,7 @@ def draw_load(load: Load) -> Canvas:
     picture = Image.new("RGB", (WIDTH * _FINE, HEIGHT * _FINE), PAPER)
     draw = ImageDraw.Draw(picture)
     draw.rectangle([_MARGIN * _FINE, 2 * _FINE, (WIDTH - _MARGIN) * _FINE, 4 * _FINE], fill=LINE)
-    labels: list[_Label] = [_Label("For the maker: how to load it", _MARGIN, 62, 38, INK, 600)]
+    labels: list[_Label] = [_Label(f"How to load it: {load.machine}", _MARGIN, 62, 36, INK, 600)]
     if load.loading.drive is not None:
         _End(draw, load).draw(labels)
     _Plan(draw, load).draw(labels)
@@ -111,7 +129,6 @@ class _End:
     def draw(self, labels: list[_Label]) -> None:
         """Draw everything; words go to ``labels``."""
         load, radius = self.load, self.radius
-        loading = load.loading
         self._rest()
         if load.blank.handle.width:
             self._handle()
@@ -122,15 +139,13 @@ class _End:
         self.painter.ellipse(box, fill=_coat(load.coat))
         self._ring(0, 360, 0, radius - 13, PAPER)
         self._ring(0, 360, radius - 16, radius - 13, _DARK)
-        for face in load.faces:
-            wide = usable_at(load.blank, face, load.blank.band.middle)
-            half = wide / 2 / load.blank.page_width * 360
-            self._ring(face.angle - half, face.angle + half, radius + 3, radius + 13, RED)
+        for start, end in load.reaches():
+            self._ring(start, end, radius + 3, radius + 13, RED)
         self._head()
         self._mark(labels)
-        turn = loading.turn_to(load.faces[0].centre)
-        if abs(turn) >= 1:
-            self._arrow(turn)
+        for turn in load.turns():
+            if abs(turn) >= 30:
+                self._arrow(turn)
         self._words(labels)
 
     def _rest(self) -> None:
@@ -152,12 +167,14 @@ class _End:
         """Draw the handle, or the bracket that stays on the cup."""
         blank = self.load.blank
         half = math.degrees(blank.handle.width / 2 / blank.page_width * 2 * math.pi)
-        if self.load.loading.mark == "handle" or not blank.handle.comes_off:
-            self._ring(-half * 0.6, half * 0.6, self.radius - 4, self.radius + 62, _DARK)
-            self._ring(-half * 0.25, half * 0.25, self.radius + 2, self.radius + 50, PAPER)
-            return
         stands_out = blank.handle.stands_out or 0.0
         out = stands_out / (blank.page_width / 2 / math.pi) * self.radius
+        if self.load.loading.mark == "handle" or not blank.handle.comes_off:
+            reach = 62.0 if blank.handle.stands_out is None else min(62.0, max(out, 14.0))
+            outer, inner = self.radius + reach, self.radius + max(2.0, reach - 12)
+            self._ring(-half * 0.6, half * 0.6, self.radius - 4, outer, _DARK)
+            self._ring(-half * 0.25, half * 0.25, self.radius + 2, inner, PAPER)
+            return
         self._ring(-half, half, self.radius - 4, self.radius + max(out, 14), _DARK)
 
     def _head(self) -> None:
@@ -182,7 +199,7 @@ class _End:
         labels.append(_Label(loading.mark, x / _FINE, y / _FINE + 9, 26, INK, 600, middle=True))
 
     def _arrow(self, turn: float) -> None:
-        """Draw the turn that brings the first face under the head."""
+        """Draw the turn that brings what is furthest one way under the head."""
         reach = self.radius + 36
         start = self.load.loading.start
         tip = start + math.copysign(20, turn)
@@ -267,7 +284,7 @@ class _Plan:
             [left * _FINE, top * _FINE, right * _FINE, bottom * _FINE], outline=LINE,
             width=2 * _FINE,
         )  # fmt: skip
-        labels.append(_Label("From above", self.x, 110, 30, INK, 600, middle=True))
+        labels.append(_Label("From above, not to scale", self.x, 110, 30, INK, 600, middle=True))
         labels.append(_Label("you stand here", self.x, bottom + 42, 26, INK, 600, middle=True))
         if self.load.blank.is_flat:
             self._board(labels)
@@ -403,12 +420,12 @@ def steps_of(load: Load) -> list[str]:
         f"Start with the head over the mouth's edge, on the top line (the cross): on the page that "
         f"is {format_mm(-left)} from the left, {format_mm(-top)} from the top."
     )
-    turn = loading.turn_to(load.faces[0].centre)
-    if abs(turn) >= 1:
-        to_it = " to its first face" if len(load.faces) > 1 else " first"
-        steps.append(f"It turns {abs(turn):.0f}°{to_it}, the top {loading.words_for(turn)}.")
-    else:
-        steps.append("It starts on the face: no turn before it.")
+    turns = " and ".join(
+        f"up to {abs(turn):.0f}° with the top going {loading.words_for(turn)}"
+        for turn in sorted(load.turns(), key=abs, reverse=True)
+        if abs(turn) >= 1
+    )
+    steps.append(f"In all it turns {turns}.")
     if loading.page.backwards:
         steps.append("This rotary runs backwards: the artwork is mirrored on purpose.")
     return steps
@@ -440,3 +457,27 @@ def _steps(canvas: Canvas, load: Load) -> None:
             canvas.text(row, _WORDS + 34, y, size, red if last else ink, 600 if last else 400)
             y += size * 1.26
         y += size * 0.42
+
+
+def place_in_words(box: tuple[float, float, float, float]) -> str:
+    """Return in words where artwork lies on the bed, from the start.
+
+    Parameters
+    ----------
+    box
+        Left, top, width and height on the machine's page, in mm from its origin.
+    """
+    left, top, width, height = box
+    return (
+        f"The artwork itself: {_way(left, left + width, 'right', 'left')}, "
+        f"{_way(-top - height, -top, 'back', 'front')} of the start."
+    )
+
+
+def _way(low: float, high: float, up: str, down: str) -> str:
+    """Return a range in words: how far to one side, to the other, or to both."""
+    if low >= 0:
+        return f"{low:.1f} to {high:.1f} mm to the {up}"
+    if high <= 0:
+        return f"{-high:.1f} to {-low:.1f} mm to the {down}"
+    return f"{-low:.1f} mm to the {down} up to {high:.1f} mm to the {up}"

@@ -13,11 +13,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from mailmerge.artwork import lifted, read_outlines
-from mailmerge.blanks import Blank, Coat
+from mailmerge.blanks import Blank, Coat, Face
 from mailmerge.lettering import Outline
 from mailmerge.machines import Loading
 from mailmerge.proofs.canvas import Canvas
-from mailmerge.proofs.loading import Load, draw_load
+from mailmerge.proofs.loading import Load, draw_load, place_in_words
 from mailmerge.proofs.palette import INK, RED, SOFT, TINT
 from mailmerge.proofs.projection import turns_seen
 from mailmerge.proofs.stage import (
@@ -68,6 +68,11 @@ class Scene:
     views: tuple[View, ...]
     """The faces, the first one first."""
     loading: Loading
+    machine: str
+    around: tuple[Face, ...]
+    """What is free for things that go around the cup."""
+    ink: tuple[float, float, float, float]
+    """Left, top, width and height of the artwork on the machine's page, from its origin."""
     centres: Mapping[str, tuple[float, ...]]
     """``s`` of the meridians that the pieces of each of the artwork's paths were laid about."""
 
@@ -93,8 +98,13 @@ def draw_proof(artwork: bytes, scene: Scene, facts: Facts) -> Canvas:
 def maker_copy(proof: Canvas, scene: Scene) -> bytes:
     """Return a proof with its load picture below as the bytes of a PNG."""
     faces = tuple(bare(view.face) for view in scene.views)
-    load = draw_load(Load(scene.blank, scene.coat, scene.loading, faces))
-    return Canvas(proof.palette, np.concatenate([proof.pixels, load.pixels])).png()
+    load = draw_load(
+        Load(scene.blank, scene.coat, scene.loading, scene.machine, faces, scene.around)
+    )
+    copy = Canvas(proof.palette, np.concatenate([proof.pixels, load.pixels]))
+    soft = copy.palette.ink(SOFT)
+    copy.text(place_in_words(scene.ink), MARGIN, copy.pixels.shape[0] - 12, 26, soft)
+    return copy.png()
 
 
 def _lettering(

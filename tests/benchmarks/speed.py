@@ -110,7 +110,9 @@ def test_share_of_each_stage(benchmark, design: Design) -> None:
             clocked("read back", read_outlines, artwork)
             facts = Facts("Gala", "001", (("Name", guest.name),), (("Coat", "black"),))
             views = tuple(View(face, "") for face in made.faces)
-            scene = Scene(design.blank, design.coat, views, loading, {})
+            scene = Scene(
+                design.blank, design.coat, views, loading, "Test", (), (0.0, 0.0, 0.0, 0.0), {}
+            )
             proof = clocked("proof", draw_proof, artwork, scene, facts)
             clocked("proof", proof.png)
             clocked("maker's copy", maker_copy, proof, scene)
