@@ -155,7 +155,8 @@ def make_item(design: Design, item: Item, picture: bool) -> Made:
     blank, coat, troubles = design.cup_for(item.guest.fields)
     guest = replace(item.guest, troubles=item.guest.troubles + troubles)
     composition = compose(design.layout, blank, guest, design.words, design.folder, design.sizes)
-    loading = load_on(blank, design.machine, design.datum, composition.reach)
+    span = composition.span()
+    loading = load_on(blank, design.machine, design.datum, (span.left, span.right))
     cup = Cup(blank, coat, loading)
     findings = check_item(
         guest, composition, blank, design.machine, loading, design.engraved, item.same_name
@@ -225,16 +226,7 @@ def _around(composition: Composition) -> tuple[Face, ...]:
 
 def _ink(cup: Cup, composition: Composition) -> tuple[float, float, float, float]:
     """Return left, top, width and height of the ink on the machine's page, in mm."""
-    spans = [line.span for line in composition.lines]
-    spans += [drawn.span for drawn in composition.ornaments]
-    if not spans:
-        return 0.0, 0.0, 0.0, 0.0
-    return cup.loading.page.box_of(
-        min(span.left for span in spans),
-        cup.blank.height - max(span.high for span in spans),
-        max(span.right for span in spans),
-        cup.blank.height - min(span.low for span in spans),
-    )
+    return cup.loading.page.box_of(*composition.span())
 
 
 def _load(design: Design, cup: Cup, composition: Composition) -> Load:

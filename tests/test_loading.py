@@ -38,7 +38,7 @@ def found(
     """Return the codes and messages of the findings about an item on a machine."""
     guest = guest_named(name)
     made = compose(layout_of({"text": "{name}"}, **layout), blank, guest, {}, HERE)
-    loading = load_on(blank, on, None, made.reach)
+    loading = load_on(blank, on, None, made.span()[::2])
     findings = check_item(guest, made, blank, on, loading, frozenset({"name"}), ())
     return {finding.code: finding.message for finding in findings}
 

@@ -130,7 +130,7 @@ def test_what_is_engraved_is_what_was_meant(machine: str, blank: str) -> None:
 def drawn_anyway(design: Design, item: Item) -> bytes:
     """Return the artwork of an item that its machine cannot engrave: its page is right as well."""
     made = compose(design.layout, design.blank, item.guest, {}, HERE)
-    loading = load_on(design.blank, design.machine, None, made.reach)
+    loading = load_on(design.blank, design.machine, None, made.span()[::2])
     return write_svg(made, design.blank, loading, "t", "d")
 
 
@@ -186,7 +186,7 @@ def test_everything_at_once_from_any_mark(machine: str, blank: str, datum: str) 
     design = replace(design, layout=layout, datum=datum)
     item = Item(1, 1, guest_named("Fred Lögg", "", Hand.LEFT), (), 3)
     made = compose(layout, design.blank, item.guest, {}, HERE)
-    loading = load_on(design.blank, design.machine, datum, made.reach)
+    loading = load_on(design.blank, design.machine, datum, made.span()[::2])
     artwork = write_svg(made, design.blank, loading, "t", "d").decode()
     wall = wall_of(design.blank)
     setup = setup_of(make_item(design, item, False).entry["loading"], wall.mouth)

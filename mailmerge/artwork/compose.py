@@ -181,13 +181,20 @@ class Composition:
         """The first face, which the proof looks at."""
         return self.faces[0]
 
-    @property
-    def reach(self) -> tuple[float, float]:
-        """The lowest and the highest ``s`` that is engraved, as angles; (0, 0) if nothing is."""
-        spans = [each.span for each in self.lines] + [each.span for each in self.ornaments]
+    def span(self, fitting: bool = False) -> Box:
+        """Return the bounds of all ink as angles: ``s`` and ``z`` in mm; all 0 if there is none.
+
+        Parameters
+        ----------
+        fitting
+            Whether to leave lines out that do not fit.
+        """
+        spans = [line.span for line in self.lines if line.fits or not fitting]
+        spans += [drawn.span for drawn in self.ornaments]
         if not spans:
-            return 0.0, 0.0
-        return min(span.left for span in spans), max(span.right for span in spans)
+            return Box(0.0, 0.0, 0.0, 0.0)
+        left, low, right, high = zip(*spans, strict=True)
+        return Box(min(left), min(low), max(right), max(high))
 
 
 def compose(

@@ -53,7 +53,7 @@ def check_loading(
                 "Lay the cup so that it hangs clear of both rollers through the whole turn, and "
                 "turn it once by hand with the power off.",
             )
-    yield from _on_bed(composition, blank, machine, loading)
+    yield from _on_bed(composition, machine, loading)
 
 
 def _flat(composition: Composition, blank: Blank, machine: Machine) -> Iterator[Finding]:
@@ -154,20 +154,12 @@ def _handle(blank: Blank, rotary: Rotary, loading: Loading) -> Iterator[Finding]
         )
 
 
-def _on_bed(
-    composition: Composition, blank: Blank, machine: Machine, loading: Loading
-) -> Iterator[Finding]:
+def _on_bed(composition: Composition, machine: Machine, loading: Loading) -> Iterator[Finding]:
     """Yield that the head cannot reach what is to be engraved from the mark at the start."""
-    spans = [line.span for line in composition.lines if line.fits]
-    spans += [drawn.span for drawn in composition.ornaments]
-    if not spans:
+    span = composition.span(fitting=True)
+    if span.width <= 0:
         return
-    left, top, width, height = loading.page.box_of(
-        min(span.left for span in spans),
-        blank.height - max(span.high for span in spans),
-        max(span.right for span in spans),
-        blank.height - min(span.low for span in spans),
-    )
+    left, top, width, height = loading.page.box_of(*span)
     # From the origin, where the head starts, to the far edge of the ink.
     across = max(0.0, left + width) - min(0.0, left)
     deep = max(0.0, top + height) - min(0.0, top)

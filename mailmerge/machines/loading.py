@@ -70,13 +70,16 @@ class Page:
         return self.box_of(0.0, 0.0, self.width, self.height)
 
     def box_of(
-        self, left: float, top: float, right: float, bottom: float
+        self, left: float, low: float, right: float, high: float
     ) -> tuple[float, float, float, float]:
-        """Return left, top, width and height on the machine's page of a box on the upright one."""
+        """Return left, top, width and height on the machine's page of bounds in ``s`` and ``z``.
+
+        All in mm; the result from the page's origin.
+        """
         a, b, c, d = self.turn
         corners = [
             (a * (x - self.datum) + b * y, c * (x - self.datum) + d * y)
-            for x, y in ((left, top), (right, bottom))
+            for x, y in ((left, self.height - high), (right, self.height - low))
         ]
         xs, ys = sorted(corner[0] for corner in corners), sorted(corner[1] for corner in corners)
         return xs[0], ys[0], xs[1] - xs[0], ys[1] - ys[0]
