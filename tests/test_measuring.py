@@ -17,7 +17,8 @@ from typer.testing import CliRunner
 
 from mailmerge.blanks import Blank
 from mailmerge.blanks.measuring import Rest, Tapes, girth, measure, measured_blank
-from mailmerge.cli import app, inches_as_typed
+from mailmerge.cli import app
+from mailmerge.cli.measuring import inches_as_typed
 from mailmerge.findings import InputError
 from mailmerge.shelves import load, validated
 from mailmerge.units import format_inches, parse_length, parse_lengths

@@ -26,9 +26,9 @@ from simulator import EYES, Setup, Wall
 from mailmerge.artwork import Layout, compose, write_svg
 from mailmerge.blanks import Blank
 from mailmerge.guests import Hand
+from mailmerge.items import Item, make_item
 from mailmerge.lettering import open_font
 from mailmerge.machines import Machine, load_on
-from mailmerge.merge import Item, make_item
 from mailmerge.orders import Design
 from mailmerge.proofs import View
 from mailmerge.proofs.stage import stage_for

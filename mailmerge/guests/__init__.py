@@ -2,6 +2,24 @@
 
 from mailmerge.guests.cleaning import Change
 from mailmerge.guests.hands import Hand
-from mailmerge.guests.reading import Guest, GuestList, Survey, Trouble, fold, open_list
+from mailmerge.guests.reading import (
+    Guest,
+    GuestList,
+    Survey,
+    Trouble,
+    corrected,
+    fold,
+    open_list,
+)
 
-__all__ = ["Change", "Guest", "GuestList", "Hand", "Survey", "Trouble", "fold", "open_list"]
+__all__ = [
+    "Change",
+    "Guest",
+    "GuestList",
+    "Hand",
+    "Survey",
+    "Trouble",
+    "corrected",
+    "fold",
+    "open_list",
+]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from array import array
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from hashlib import blake2b
 from pathlib import Path
 
@@ -92,6 +92,8 @@ class GuestList:
     columns: Columns
     guessed: str
     """What had to be guessed to read the file, in words; ``""`` if nothing."""
+    corrections: Mapping[int, Mapping[str, str]] = field(default_factory=dict)
+    """Texts by field that take the place of the list's, by row."""
 
     @property
     def known_fields(self) -> tuple[str, ...]:
@@ -109,7 +111,7 @@ class GuestList:
         """
         for row in self._rows():
             if not row.hidden:
-                guest = _guest(row, self.columns)
+                guest = self._guest(row)
                 if guest.quantity > 0:
                     yield guest
 
@@ -128,7 +130,7 @@ class GuestList:
                 if len(hidden_rows) < _ROWS_NAMED:
                     hidden_rows.append(row.number)
                 continue
-            guest = _guest(row, self.columns)
+            guest = self._guest(row)
             if guest.quantity == 0:
                 if len(none_wanted) < _ROWS_NAMED:
                     none_wanted.append(row.number)
@@ -144,6 +146,11 @@ class GuestList:
             none_wanted=tuple(none_wanted),
             rows_by_key=_repeated(keys, rows),
         )
+
+    def _guest(self, row: Row) -> Guest:
+        guest = _guest(row, self.columns)
+        texts = self.corrections.get(row.number)
+        return corrected(guest, texts) if texts else guest
 
     def _rows(self) -> Iterator[Row]:
         """Pass over the rows below the header that hold anything in a known column."""
@@ -231,6 +238,21 @@ def _complete_name(fields: dict[str, str]) -> None:
     first, _, rest = fields["name"].partition(" ")
     if not fields["first"] and not fields["last"]:
         fields["first"], fields["last"] = first, rest
+
+
+def corrected(guest: Guest, texts: Mapping[str, str]) -> Guest:
+    """Return a guest with other texts; what was to be said about the list's own is left out."""
+    fields = {**guest.fields, **texts}
+    if "name" in texts:
+        fields["first"], _, fields["last"] = texts["name"].partition(" ")
+    elif "first" in texts or "last" in texts:
+        fields["name"] = f"{fields['first']} {fields['last']}".strip()
+    return replace(
+        guest,
+        fields=fields,
+        changes=tuple(change for change in guest.changes if change.field not in texts),
+        troubles=tuple(trouble for trouble in guest.troubles if trouble.field not in texts),
+    )
 
 
 def open_list(path: Path, sheet: str | None, columns: Mapping[str, str]) -> GuestList:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
 import shutil
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -13,10 +14,12 @@ from typing import Annotated, Literal
 import tomlkit
 from pydantic import AfterValidator, Field
 
+from mailmerge import __version__
 from mailmerge.artwork import Layout, Settled, Sizes, check_fields, read_drawing
 from mailmerge.artwork.layout import Border, Ornament, fields_of
 from mailmerge.artwork.sizing import NO_SIZES, group_of
 from mailmerge.blanks import Blank, Coat
+from mailmerge.files import digest_of
 from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import GuestList, Trouble, open_list
 from mailmerge.guests.names import slug
@@ -106,6 +109,31 @@ class Design:
     def engraved(self) -> frozenset[str]:
         """The list's fields that the layout engraves."""
         return frozenset(f for line in self.layout.line for f in fields_of(line.text))
+
+    @cached_property
+    def fingerprint(self) -> str:
+        """A digest of everything that this design puts into the files of its items.
+
+        The program's version, what fonts and drawings hold, and the sizes are in it; where the
+        order's folder is, is not.
+        """
+        files = {font.path for line in self.layout.line for font in line.style(self.folder).fonts}
+        drawings = [each.drawing for each in self.layout.ornament]
+        drawings += [each.drawing for each in self.layout.border]
+        files |= {find("ornaments", drawing, self.folder) for drawing in drawings}
+        models = (self.blank, self.coat, self.layout, self.machine, *self.blanks.values())
+        parts = (
+            __version__,
+            self.words,
+            self.datum,
+            self.frame,
+            self.is_mixed,
+            sorted(self.blanks),
+            [model.model_dump_json() for model in models],
+            [(s.line, s.role, s.letter_height, s.kept) for s in self.sizes.settled],
+            sorted(digest_of(file.read_bytes()) for file in files),
+        )
+        return digest_of(json.dumps(parts).encode())
 
     @cached_property
     def folders(self) -> dict[tuple[Blank, Coat], str]:

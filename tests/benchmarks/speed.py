@@ -18,9 +18,9 @@ from mailmerge.artwork import Layout, compose, read_outlines, write_svg
 from mailmerge.blanks import Blank
 from mailmerge.checks import check_item
 from mailmerge.guests import Guest
+from mailmerge.items import Item, make_item
 from mailmerge.lettering import Style, finest, letter, open_font
 from mailmerge.machines import DEFAULT_MACHINE, Machine, load_on
-from mailmerge.merge import Item, make_item
 from mailmerge.orders import Design
 from mailmerge.shelves import load
 

@@ -1,0 +1,34 @@
+"""The command line: turns input into the engine's calls, and results into text and exit codes.
+
+Imports of the engine stay inside the commands, so that ``--help`` answers at once.
+"""
+
+from __future__ import annotations
+
+import sys
+
+from mailmerge.cli import fonts, library, making, measuring
+from mailmerge.cli.app import app
+from mailmerge.cli.common import WRONG
+from mailmerge.findings import InputError
+
+__all__ = ["app", "fonts", "library", "main", "making", "measuring"]
+
+
+def main() -> None:
+    """Run the command line; an :class:`InputError` becomes one line and exit code 2.
+
+    Typer itself ends an interrupted call with 130, and one whose reader has stopped with 1.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+    try:
+        app()
+    except InputError as error:
+        sys.stderr.write(f"error: {error}\n")
+        sys.exit(WRONG)
+    except OSError as error:
+        where = f"{error.filename}: " if error.filename else ""
+        sys.stderr.write(f"error: {where}{error.strerror or error}\n")
+        sys.exit(WRONG)

@@ -1,0 +1,166 @@
+"""How the commands bring an order up to date: questions about guests, and what has changed."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar
+
+import typer
+
+from mailmerge.findings import InputError, shown
+
+if TYPE_CHECKING:
+    from mailmerge.merge import Changes
+    from mailmerge.orders import Order
+    from mailmerge.orders.matching import Choices, Question
+    from mailmerge.orders.recall import Recall
+
+JobsOption = Annotated[int, typer.Option(min=0, help="Processes to use; 0 means all cores.")]
+SameOption = Annotated[
+    list[str] | None,
+    typer.Option(metavar="ITEM=ROW", help="This item's guest stands in this row of the list now."),
+]
+GoneOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        metavar="ITEM", help="This item's guest is in the list no more; all: whoever is not sure."
+    ),
+]
+
+Result = TypeVar("Result")
+
+
+def choices_of(same: list[str] | None, gone: list[str] | None) -> Choices:
+    """Return what the options say about guests.
+
+    Raises
+    ------
+    InputError
+        An option is not of the wanted form.
+    """
+    from mailmerge.orders.matching import Choices
+
+    pairs: dict[int, int] = {}
+    for text in same or ():
+        item, _, row = text.partition("=")
+        if not (item.isdecimal() and row.isdecimal()) or int(item) in pairs:
+            raise InputError(f"--same {shown(text)}: want ITEM=ROW, such as 7=12, each item once")
+        pairs[int(item)] = int(row)
+    words = [text.strip().casefold() for text in gone or ()]
+    for text in words:
+        if not text.isdecimal() and text != "all":
+            raise InputError(f"--gone {shown(text)}: want the number of an item, or all")
+    return Choices(pairs, frozenset(int(t) for t in words if t != "all"), "all" in words)
+
+
+def settled_with(choices: Choices, as_json: bool, call: Callable[[Choices], Result]) -> Result:
+    """Make a call; where it is not sure who is who, ask on a terminal and make it again.
+
+    Raises
+    ------
+    Unsure
+        There is no terminal to ask on.
+    """
+    from mailmerge.orders.matching import Unsure
+
+    while True:
+        try:
+            return call(choices)
+        except Unsure as unsure:
+            if as_json or not (sys.stdin.isatty() and sys.stderr.isatty()):
+                raise
+            choices = _asked(unsure.questions[0], choices)
+
+
+def _asked(question: Question, choices: Choices) -> Choices:
+    from mailmerge.orders.matching import Choices
+
+    typer.echo(f"\nThe list has changed: {question}", err=True)
+    rows = [found.row for found in question.rows]
+    number = question.known.items[0]
+    while True:
+        said = typer.prompt(
+            f"The row ({', '.join(map(str, rows))}), or n if this guest is in the list no more",
+            err=True,
+        ).strip()
+        if said.casefold() in ("n", "no"):
+            return Choices(choices.same, choices.gone | {number}, choices.unsure_are_gone)
+        if said.isdecimal() and int(said) in rows:
+            same = {**choices.same, number: int(said)}
+            return Choices(same, choices.gone, choices.unsure_are_gone)
+
+
+def recalled(path: Path, order: Order, choices: Choices) -> Recall | None:
+    """Return an order with its memory laid over it; None for a bare list or a first merge."""
+    from mailmerge.cli.common import is_order
+    from mailmerge.orders.ledger import LEDGER, open_ledger
+    from mailmerge.orders.recall import recall
+
+    if not is_order(path) or not (order.design.folder / LEDGER).exists():
+        return None
+    with open_ledger(order.design.folder) as ledger:
+        return recall(order, ledger, choices)
+
+
+def numbers_in_words(numbers: list[int], most: int = 24) -> str:
+    """Return numbers with runs drawn together, such as ``1-4, 7``."""
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    words = [str(a) if a == b else f"{a}-{b}" for a, b in runs]
+    more = len(words) - most
+    return ", ".join(words[:most]) + (f" and {more} more" if more > 0 else "")
+
+
+def say_changes(changes: Changes) -> None:
+    """Print what a merge did to an order, and how guests were found where that is not plain."""
+    parts = [
+        f"{len(numbers)} {word} ({numbers_in_words(numbers)})" if numbers else f"0 {word}"
+        for word, numbers in (
+            ("new", changes.new), ("changed", changes.changed), ("gone", changes.gone),
+        )
+    ]  # fmt: skip
+    typer.echo(f"since the last merge: {', '.join(parts)}, {changes.as_before} as before")
+    for each in changes.matched:
+        was, now = (
+            ", ".join(shown(fields[f])[1:-1] for f in ("name", "role") if fields.get(f))
+            for fields in (each.known.fields, each.found.fields)
+        )
+        numbers = ", ".join(map(str, each.known.items))
+        typer.echo(f"  item {numbers}: found in row {each.found.row} by {each.how}: {was} -> {now}")
+    for row, correction in changes.set_aside:
+        typer.echo(
+            f"  row {row}: the correction {shown(correction.text)} was made for "
+            f"{shown(correction.was)}; the list says something else now, and that is taken"
+        )
+    if changes.mended:
+        typer.echo(
+            f"  made again, because their files had been changed or removed: "
+            f"{numbers_in_words(changes.mended)}"
+        )
+    if changes.withdrawn:
+        typer.echo(
+            f"  taken back out of to-engrave, they need another release: "
+            f"{numbers_in_words(changes.withdrawn)}"
+        )
+
+
+def changes_entry(changes: Changes) -> dict[str, Any]:
+    """Return what a merge did to an order, for programs."""
+    return {
+        "new": changes.new,
+        "changed": changes.changed,
+        "gone": changes.gone,
+        "as_before": changes.as_before,
+        "mended": changes.mended,
+        "withdrawn": changes.withdrawn,
+        "matched": [
+            {"items": list(m.known.items), "row": m.found.row, "how": m.how}
+            for m in changes.matched
+        ],
+    }

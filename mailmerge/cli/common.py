@@ -1,0 +1,160 @@
+"""What the commands share: their options, opening an order, tables and progress."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from mailmerge.findings import InputError
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from mailmerge.merge import Progress
+    from mailmerge.orders import Order
+
+OrderArgument = Annotated[
+    Path, typer.Argument(help="An order's folder, its order.toml, or a guest list.")
+]
+BlankOption = Annotated[
+    str | None, typer.Option(help="For a guest list: a blank of the library, or a .toml file.")
+]
+LayoutOption = Annotated[
+    str | None, typer.Option(help="For a guest list: a layout of the library, or a .toml file.")
+]
+CoatOption = Annotated[
+    str | None, typer.Option(help="For a guest list: the blank's coat [default: its first].")
+]
+MachineOption = Annotated[
+    str | None, typer.Option(help="For a guest list: a machine of the library, or a .toml file.")
+]
+SheetOption = Annotated[str | None, typer.Option(help="For a guest list: the workbook's sheet.")]
+TitleOption = Annotated[str | None, typer.Option(help="For a guest list: whose party it is.")]
+JsonOption = Annotated[bool, typer.Option("--json", help="Write JSON for programs.")]
+
+DEFAULT_BLANK, DEFAULT_LAYOUT = "handled-tumbler-40oz", "name-over-role"
+
+
+READY, WRONG, STOPPED = 0, 2, 3
+"""Exit codes: all ready; the call or an input is wrong; done, but something is stopped."""
+
+
+def open_any(
+    path: Path, blank: str | None, layout: str | None, coat: str | None, sheet: str | None,
+    title: str | None, machine: str | None = None,
+) -> Order:  # fmt: skip
+    """Open an order, or make one out of a bare list.
+
+    Raises
+    ------
+    InputError
+        There is no such thing, or options for a list are given for an order.
+    """
+    from mailmerge.orders import open_order, order_from_list
+
+    given = {
+        "blank": blank, "layout": layout, "coat": coat, "sheet": sheet, "title": title,
+        "machine": machine,
+    }  # fmt: skip
+    if is_order(path):
+        if used := [f"--{name}" for name, value in given.items() if value is not None]:
+            raise InputError(
+                f"{path}: {', '.join(used)} goes with a guest list; an order says it in order.toml"
+            )
+        return open_order(path)
+    if not path.exists():
+        raise InputError(f"{path}: there is no such order or guest list")
+    return order_from_list(
+        path, title, sheet, blank or DEFAULT_BLANK, layout or DEFAULT_LAYOUT, coat, machine
+    )
+
+
+def is_order(path: Path) -> bool:
+    """Whether a path means an order, and not a bare list."""
+    return path.is_dir() or path.suffix.lower() == ".toml"
+
+
+def default_out(path: Path) -> Path:
+    """Return the folder that is written where none is named."""
+    if path.is_dir():
+        return path / "merged"
+    if path.suffix.lower() == ".toml":
+        return path.parent / "merged"
+    return path.with_name(f"{path.stem}-merged")
+
+
+def counted(number: int, word: str) -> str:
+    """Return a number with its word, in the plural where it is not 1."""
+    return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def new_console() -> Console:
+    """Return a console for standard output; it has no colour where NO_COLOR or no terminal is."""
+    from rich.console import Console
+
+    width = None if sys.stdout.isatty() else 200
+    return Console(width=width, highlight=False, markup=False, emoji=False)
+
+
+@contextmanager
+def progress_bar(doing: str, as_json: bool) -> Iterator[Progress | None]:
+    """Give a function that shows how far the work is, on a terminal only."""
+    if as_json or not sys.stderr.isatty():
+        yield None
+        return
+    from rich import progress as bars
+    from rich.console import Console
+
+    with bars.Progress(
+        bars.TextColumn(doing),
+        bars.BarColumn(),
+        bars.MofNCompleteColumn(),
+        bars.TextColumn("{task.fields[rate]} items/s, left"),
+        bars.TimeRemainingColumn(),
+        console=Console(stderr=True),
+        transient=True,
+    ) as bar:
+        task = bar.add_task(doing, total=None, rate="–")
+
+        def show(done: int, total: int) -> None:
+            speed = bar.tasks[0].speed
+            bar.update(task, completed=done, total=total, rate=f"{speed:.0f}" if speed else "–")
+
+        yield show
+
+
+def styled(text: str, style: str) -> Any:
+    """Return text in a style of rich."""
+    from rich.text import Text
+
+    return Text(text, style=style)
+
+
+def safe(text: str) -> Any:
+    """Return text of a cell so that no control or direction character reaches the terminal."""
+    visible = "".join(c if c.isprintable() else f"<U+{ord(c):04X}>" for c in text)
+    return styled(visible, "")
+
+
+def print_table(rows: list[dict[str, Any]], as_json: bool, closing: str = "") -> None:
+    """Print rows as a table, or as JSON for programs; ``closing`` goes below the table."""
+    if as_json:
+        typer.echo(json.dumps(rows, ensure_ascii=False, indent=1))
+        return
+    from rich.table import Table
+
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
+    for key in rows[0] if rows else ():
+        table.add_column(key.replace("_mm", " mm"), no_wrap=key == "name")
+    for row in rows:
+        table.add_row(*(safe(str(value)) for value in row.values()))
+    console = new_console()
+    console.print(table)
+    if closing:
+        console.print(closing)

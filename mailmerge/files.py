@@ -1,0 +1,209 @@
+"""Writing files: whole or not at all, one by one or many together.
+
+A file is written beside its place and renamed into it, so that nobody ever finds half of it. Files
+that belong together are written into a :class:`Stage` beside their places first, and take them once
+all of them are there; what a cut-off process has left half moved, :meth:`Stage.resume` finishes.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import shutil
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import IO, Any
+
+from mailmerge.findings import InputError
+
+_STAGED, _PLAN = ".staged", "plan.json"
+
+
+def digest_of(data: bytes) -> str:
+    """Return the SHA-256 of a file's bytes, in hexadecimal digits."""
+    return hashlib.sha256(data).hexdigest()
+
+
+def is_file_with(path: Path, digest: str) -> bool:
+    """Whether a file is there and has this digest."""
+    try:
+        return digest_of(path.read_bytes()) == digest
+    except OSError:
+        return False
+
+
+@contextmanager
+def writing(where: Path) -> Iterator[None]:
+    """Turn what the system says about a file or folder into our error.
+
+    Raises
+    ------
+    InputError
+        In place of any ``OSError``.
+    """
+    try:
+        yield
+    except OSError as error:
+        raise InputError(
+            f"{error.filename or where}: cannot be written: {error.strerror or error}"
+        ) from None
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Write one file whole or not at all.
+
+    Raises
+    ------
+    InputError
+        It cannot be written.
+    """
+    if path.is_dir():
+        raise InputError(f"{path}: is a folder, want the name of a file")
+    with writing(path.parent):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        part = path.with_name(f".{path.name}.part")
+        try:
+            part.write_bytes(data)
+            part.replace(path)
+        except BaseException:
+            _forget(part)
+            raise
+
+
+def _forget(part: Path) -> None:
+    try:
+        part.unlink(missing_ok=True)
+    except OSError:
+        return  # the error that led here is the one to tell
+
+
+class Stage:
+    """Files on their way into a folder, where they take their places together.
+
+    Parameters
+    ----------
+    root
+        The folder. Names of files are relative to it, with ``/`` between folders.
+    """
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self._folder = root / _STAGED
+
+    def open_up(self) -> None:
+        """Start with nothing on its way.
+
+        Raises
+        ------
+        InputError
+            The folder cannot be written.
+        """
+        with writing(self.root):
+            self.give_up()
+            self._folder.mkdir(parents=True)
+
+    def write(self, name: str, data: bytes) -> None:
+        """Put a file on its way, unless the folder holds it with the same bytes.
+
+        Raises
+        ------
+        InputError
+            It cannot be written.
+        """
+        with writing(self.root):
+            place = self.root / name
+            if place.is_file() and place.read_bytes() == data:
+                return
+            part = self._folder / name
+            part.parent.mkdir(parents=True, exist_ok=True)
+            part.write_bytes(data)
+
+    @contextmanager
+    def text_file(self, name: str, encoding: str = "utf-8") -> Iterator[IO[str]]:
+        """Open a text file that is on its way while it is being written."""
+        with (
+            writing(self.root),
+            (self._folder / name).open("w", encoding=encoding, newline="") as file,
+        ):
+            yield file
+
+    def settle(self, token: str, outdated: Collection[str]) -> None:
+        """Write down that everything is there: from now on it can be finished at any time.
+
+        Parameters
+        ----------
+        token
+            What this stage is known by.
+        outdated
+            Names of files that leave the folder when the new ones take their places.
+
+        Raises
+        ------
+        InputError
+            It cannot be written.
+        """
+        plan = json.dumps({"token": token, "outdated": sorted(outdated)})
+        write_file(self._folder / _PLAN, plan.encode())
+        if hasattr(os, "sync"):
+            os.sync()  # a power cut must not find the plan on the disk and the files not
+
+    def resume(self, token: str | None) -> bool:
+        """Let settled files take their places; whatever else lies on the stage is cleared away.
+
+        Parameters
+        ----------
+        token
+            The stage that is wanted; None for any that is settled.
+
+        Returns
+        -------
+        bool
+            Whether there was such a stage.
+
+        Raises
+        ------
+        InputError
+            A file cannot be moved; calling it again goes on from there.
+        """
+        with writing(self.root):
+            plan = self._plan()
+            if plan is None or (token is not None and plan["token"] != token):
+                self.give_up()
+                return False
+            for part in sorted(self._folder.rglob("*")):
+                if part.is_file() and part != self._folder / _PLAN:
+                    place = self.root / part.relative_to(self._folder)
+                    place.parent.mkdir(parents=True, exist_ok=True)
+                    part.replace(place)
+            for name in plan["outdated"]:
+                take_away(self.root, name)
+            self.give_up()
+            return True
+
+    def _plan(self) -> dict[str, Any] | None:
+        try:
+            return dict(json.loads((self._folder / _PLAN).read_bytes()))
+        except (FileNotFoundError, NotADirectoryError, ValueError):
+            return None
+
+    def give_up(self) -> None:
+        """Clear the stage; nothing in the folder itself is touched.
+
+        The plan goes first: without it, what is left is never taken for whole.
+        """
+        _forget(self._folder / _PLAN)
+        shutil.rmtree(self._folder, ignore_errors=True)
+
+
+def take_away(root: Path, name: str) -> None:
+    """Remove a file, and the folders between it and ``root/first`` that hold nothing then."""
+    path = root / name
+    path.unlink(missing_ok=True)
+    folder = path.parent
+    while (
+        folder.parent != root and folder != root and folder.is_dir() and not any(folder.iterdir())
+    ):
+        folder.rmdir()
+        folder = folder.parent

@@ -1,0 +1,350 @@
+"""One item: composed, loaded, checked, written and drawn in memory.
+
+Every item is made from plain data alone, so it does not matter which worker makes it or when, and
+twice gives the same bytes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from mailmerge.artwork import Composition, compose, seal_of, write_svg
+from mailmerge.artwork.svg import named, title_of
+from mailmerge.blanks import Blank, Coat, Face, angle_of
+from mailmerge.checks import check_item, running_off
+from mailmerge.findings import Finding, Severity
+from mailmerge.guests import Guest
+from mailmerge.guests.names import slug
+from mailmerge.machines import Loading, load_on
+from mailmerge.orders import Design
+from mailmerge.proofs import (
+    Facts,
+    Load,
+    Scene,
+    View,
+    draw_proof,
+    maker_copy,
+    place_in_words,
+    steps_of,
+)
+from mailmerge.units import format_mm
+
+ARTWORK, PROOFS, MAKER = "artwork", "proofs", "maker"
+"""Folders of an order's files."""
+
+Entry = dict[str, Any]
+"""One item of ``report.json``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One cup: a guest, and which of how many cups for the same guest it is."""
+
+    number: int
+    copy: int
+    guest: Guest
+    same_name: tuple[int, ...]
+    digits: int
+    """How many digits item numbers have in this order, at least."""
+
+    @property
+    def stem(self) -> str:
+        """The item's file name without its ending: safe on every system, unique, readable."""
+        return f"{self.number:0{self.digits}d}-{slug(self.guest.name)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What an item came to; a stopped one has no artwork and no maker's copy."""
+
+    entry: Entry
+    artwork: bytes | None
+    proof: bytes | None
+    maker_copy: bytes | None
+
+
+def make_item(design: Design, item: Item, picture: bool) -> Made:
+    """Make one item: compose it, load it, check it, and write and draw it in memory.
+
+    Parameters
+    ----------
+    picture
+        Whether to draw the proof as well.
+    """
+    blank, coat, troubles = design.cup_for(item.guest.fields)
+    guest = replace(item.guest, troubles=item.guest.troubles + troubles)
+    composition = compose(design.layout, blank, guest, design.words, design.folder, design.sizes)
+    span = composition.span()
+    loading = load_on(blank, design.machine, design.datum, (span.left, span.right))
+    cup = Cup(blank, coat, loading)
+    findings = check_item(
+        guest, composition, blank, design.machine, loading, design.engraved, item.same_name
+    )
+    stopped = any(finding.severity is Severity.STOP for finding in findings)
+    artwork = write_svg(
+        composition,
+        blank,
+        loading,
+        title_of(item.number, guest.name),
+        _description(design, cup, guest, composition),
+        design.frame,
+    )
+    seal = None if stopped else seal_of(artwork)
+    entry = _entry(design, cup, item, composition, findings, seal)
+    if not picture:
+        return Made(entry, None if stopped else artwork, None, None)
+    scene = _scene(design, cup, guest, composition)
+    proof = draw_proof(artwork, scene, _facts(design, cup, item, composition, findings, seal))
+    if stopped:
+        return Made(entry, None, proof.png(), None)
+    return Made(entry, artwork, proof.png(), maker_copy(proof, scene))
+
+
+@dataclass(frozen=True, slots=True)
+class Cup:
+    """A guest's blank in its coat, as it lies on the machine."""
+
+    blank: Blank
+    coat: Coat
+    loading: Loading
+
+
+def artwork_folder(design: Design, blank: Blank, coat: Coat) -> str:
+    """Return the folder for artwork of a blank in a coat: its own, where an order has several."""
+    if not design.is_mixed:
+        return ARTWORK
+    return f"{ARTWORK}/{design.folders[blank, coat]}"
+
+
+def _scene(design: Design, cup: Cup, guest: Guest, composition: Composition) -> Scene:
+    words = _faces_in_words(design, cup, guest, composition)
+    return Scene(
+        cup.blank,
+        cup.coat,
+        tuple(
+            View(face, words.capitalize())
+            for face, words in zip(composition.faces, words, strict=True)
+        ),
+        cup.loading,
+        design.machine.name,
+        _around(composition),
+        _ink(cup, composition),
+        {
+            name: tuple(piece.centre for piece in held.pieces if piece.around is None)
+            for name, held in named(composition)
+        },
+    )
+
+
+def _around(composition: Composition) -> tuple[Face, ...]:
+    """Return what is free for the things that go around the cup, each of it once."""
+    faces = [line.face for line in composition.lines if line.goes_around]
+    faces += [drawn.face for drawn in composition.ornaments if drawn.goes_around]
+    return tuple(dict.fromkeys(faces))
+
+
+def _ink(cup: Cup, composition: Composition) -> tuple[float, float, float, float]:
+    """Return left, top, width and height of the ink on the machine's page, in mm."""
+    return cup.loading.page.box_of(*composition.span())
+
+
+def _load(design: Design, cup: Cup, composition: Composition) -> Load:
+    return Load(
+        cup.blank, cup.coat, cup.loading, design.machine.name, composition.faces,
+        _around(composition),
+    )  # fmt: skip
+
+
+def _entry(
+    design: Design,
+    cup: Cup,
+    item: Item,
+    composition: Composition,
+    findings: tuple[Finding, ...],
+    seal: str | None,
+) -> Entry:
+    blank = cup.blank
+    folder = artwork_folder(design, blank, cup.coat)
+    return {
+        "item": item.number,
+        "row": item.guest.row,
+        "cup": item.copy,
+        "guest": {
+            **item.guest.fields, "hand": str(item.guest.hand), "quantity": item.guest.quantity,
+        },
+        "blank": blank.name,
+        "coat": cup.coat.name,
+        "status": "ready" if seal else "stopped",
+        "artwork": f"{folder}/{item.stem}.svg" if seal else None,
+        "proof": f"{PROOFS}/{item.stem}.png",
+        "maker_copy": f"{MAKER}/{item.stem}.png" if seal else None,
+        "seal": seal,
+        "face": _face_entry(composition.face),
+        "faces": [_face_entry(face) for face in composition.faces],
+        "loading": _loading_entry(design, cup, composition),
+        "lines": [
+            {
+                "field": line.field,
+                "text": line.text,
+                "rows": list(line.rows),
+                "font": line.font,
+                "letter_height_mm": round(line.letter_height, 2),
+                "in_set": line.in_set,
+                "face_deg": None if line.on_ring else line.face.angle,
+                "repeats": len(line.pieces),
+                "outermost_looks": round(line.looks, 3),
+                "local_radius_mm": None
+                if blank.is_flat
+                else round(blank.radius_at((line.box.low + line.box.high) / 2), 3),
+                "stroke_mm": round(line.stroke.width, 3) if line.stroke else None,
+                "gap_mm": round(line.gap.width, 3) if line.gap else None,
+                "box_mm": {
+                    "s": round(line.box.left, 3),
+                    "z": round(line.box.low, 3),
+                    "width": round(line.box.width, 3),
+                    "height": round(line.box.height, 3),
+                },
+            }
+            for line in composition.lines
+        ],
+        "findings": [finding_entry(finding) for finding in findings],
+    }  # fmt: skip
+
+
+def _face_entry(face: Face) -> Entry:
+    return {
+        "angle_deg": face.angle,
+        "centre_mm": round(face.centre, 3),
+        "usable_width_mm": round(face.usable_width, 3),
+    }
+
+
+def _loading_entry(design: Design, cup: Cup, composition: Composition) -> Entry:
+    """Return how the item is loaded: what the load picture shows, for programs."""
+    loading, page = cup.loading, cup.loading.page
+    left, top, width, height = page.box
+    ink = _ink(cup, composition)
+    turn = loading.turn_to(composition.face.centre)
+    return {
+        "drive": loading.drive,
+        "mouth": page.mouth if loading.drive else None,
+        "backwards": page.backwards,
+        "datum": loading.datum,
+        "mark": loading.mark,
+        "under_head_at_start_deg": loading.start,
+        "tick_mm": None if loading.tick_at is None else round(loading.tick_at, 3),
+        "set_circumference_mm": None if cup.blank.is_flat else round(page.width, 3),
+        "tilt_deg": round(loading.tilt, 3),
+        "turn_to_face_deg": round(turn, 3) if loading.drive else 0.0,
+        "top_turns": loading.words_for(turn) if loading.drive else None,
+        "page_mm": {
+            "left": round(left, 3), "top": round(top, 3),
+            "width": round(width, 3), "height": round(height, 3),
+        },
+        "artwork_mm": dict(
+            zip(("left", "top", "width", "height"), (round(edge, 3) for edge in ink), strict=True)
+        ),
+        "steps": steps_of(_load(design, cup, composition)),
+    }  # fmt: skip
+
+
+def finding_entry(finding: Finding) -> Entry:
+    """Return a finding as it stands in the report."""
+    return {
+        "code": finding.code,
+        "severity": str(finding.severity),
+        "field": finding.field,
+        "message": finding.message,
+        "advice": finding.advice,
+    }
+
+
+def _face_words(blank: Blank, face: Face, asked_for: str) -> str:
+    """Return in words where a face is, by the word that it was asked for if there is one."""
+    if blank.is_flat:
+        return "the front"
+    words = {
+        "drinker": "facing the drinker",
+        "onlookers": "facing the onlookers",
+        "opposite": f"opposite the {blank.zero}",
+    }
+    return words.get(asked_for.casefold()) or f"{face.angle:g}° from the {blank.zero}"
+
+
+def _faces_in_words(design: Design, cup: Cup, guest: Guest, composition: Composition) -> list[str]:
+    """Return the faces in words, by the words of the layout and the list."""
+    asked_for = [composition.side, *(line.face for line in design.layout.line if line.face)]
+    named = {angle_of(word, guest.hand): word for word in reversed(asked_for)}
+    return [_face_words(cup.blank, face, named.get(face.angle, "")) for face in composition.faces]
+
+
+def _description(design: Design, cup: Cup, guest: Guest, composition: Composition) -> str:
+    """Return what an operator would want to know, for the artwork's ``<desc>``."""
+    blank, page = cup.blank, cup.loading.page
+    heights = "; ".join(
+        f"{line.text}: letter height {format_mm(line.letter_height, 2)}"
+        for line in composition.lines
+    )
+    faces = " and ".join(_faces_in_words(design, cup, guest, composition)).capitalize()
+    steps = " ".join(steps_of(_load(design, cup, composition)))
+    held = "" if blank.is_flat else f", {guest.hand} hand"
+    return (
+        f"{design.title}. {blank.name}, coat {cup.coat.name}. {faces}{held}. {heights}. Page "
+        f"{format_mm(page.box[2], 2)} by {format_mm(page.box[3], 2)}, its origin where the job "
+        f"starts. Machine: {design.machine.name}. {steps} {place_in_words(_ink(cup, composition))}"
+    )
+
+
+def _facts(
+    design: Design, cup: Cup, item: Item, composition: Composition, findings: tuple[Finding, ...],
+    seal: str | None,
+) -> Facts:  # fmt: skip
+    guest = item.guest
+    used = [line.field for line in composition.lines if line.field and "." not in line.field]
+    shown_fields = dict.fromkeys(["name", *used])
+    titles = {"first": "First name", "last": "Last name"}
+    faces = " and ".join(_faces_in_words(design, cup, guest, composition))
+    details = [] if cup.blank.is_flat else [("Side", faces.capitalize())]
+    if cup.blank.handle.width:
+        details.append(("Held by", f"{guest.hand} hand"))
+    details.append(("Coat", cup.coat.name))
+    if not any(finding.severity is Severity.STOP for finding in findings):
+        heights = ", ".join(
+            f"{(line.field or 'line').removeprefix('order.')} "
+            + format_mm(line.letter_height).removesuffix(" mm")
+            for line in composition.lines
+        )
+        details.append(("Letter height", f"{heights} mm"))
+    details.append(("Blank", cup.blank.name))
+    if cup.blank.taper:
+        details.append(("Wall", _radii(cup.blank, composition)))
+    if guest.quantity > 1:
+        details.append(("Cup", f"{item.copy} of {guest.quantity}"))
+    if seal:
+        details.append(("Seal", seal))
+    return Facts(
+        title=design.title,
+        item=f"{item.number:0{item.digits}d}",
+        texts=tuple((titles.get(f, f.capitalize()), guest.fields.get(f, "")) for f in shown_fields),
+        details=tuple(details),
+        stops=tuple((f.message, f.advice) for f in findings if f.severity is Severity.STOP),
+        # A line in capitals lacks a capital; its owner typed it small.
+        doubtful=frozenset(
+            form
+            for line in composition.lines
+            for char in line.missing
+            for form in (char, char.lower(), char.upper())
+        ),
+        running_off=frozenset(running_off(composition)),
+    )
+
+
+def _radii(blank: Blank, composition: Composition) -> str:
+    """Return in words how the wall leans, and its radius at each line."""
+    radii = ", ".join(
+        f"{(line.field or 'line').removeprefix('order.')} "
+        + format_mm(blank.radius_at((line.box.low + line.box.high) / 2)).removesuffix(" mm")
+        for line in composition.lines
+    )
+    return f"leans {abs(blank.tilt):.1f}°; radius at {radii} mm" if radii else ""

@@ -1,0 +1,267 @@
+"""Which row of the list is which guest of the order: numbers stay with people, not with rows.
+
+Rows may have been added, removed, sorted and corrected since the last merge. What can be told for
+sure is told, by the whole row, by name and role, by the name, then by the row that it stands in;
+what cannot is a question, and never a guess: a wrong match gives somebody's cup to somebody else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from rapidfuzz import fuzz, process
+
+from mailmerge.findings import InputError, shown
+from mailmerge.guests import fold
+
+_SAME_ROW = 70.0
+"""A name in the row of another is taken for its correction if they are so alike, in per cent.
+
+Own judgement, as the next one: "Mathew" and "Matthew" are 92 alike, "Ann" and "Anna" 86, "Berg"
+and "Holm" 0.
+"""
+
+_ELSEWHERE = 80.0
+"""A name so like one that has left its row is asked about."""
+
+_ASKED_AT_ONCE = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A guest as the last merge left it."""
+
+    guest: int
+    row: int
+    fields: Mapping[str, str]
+    """The list's own texts, not what has been corrected since."""
+    items: tuple[int, ...]
+    gone: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A row of the list as it is now."""
+
+    row: int
+    fields: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A row and the guest that it is, and how one can tell."""
+
+    known: Known
+    found: Found
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A guest who may be in one of several rows, or in none."""
+
+    known: Known
+    rows: tuple[Found, ...]
+
+    def __str__(self) -> str:
+        rows = " or ".join(f"row {f.row}, {_words(f.fields)}" for f in self.rows[:4])
+        numbers = ", ".join(map(str, self.known.items))
+        return f"is item {numbers}, {_words(self.known.fields)}, now {rows}?"
+
+
+class Unsure(InputError):
+    """It cannot be told for sure who is who; ``questions`` holds what to ask."""
+
+    def __init__(self, questions: Sequence[Question]) -> None:
+        self.questions = tuple(questions)
+        asked = " ".join(str(question) for question in questions[:_ASKED_AT_ONCE])
+        more = len(questions) - _ASKED_AT_ONCE
+        super().__init__(
+            f"the list has changed, and it is not sure who is who: {asked} "
+            + (f"And {more} more. " if more > 0 else "")
+            + "Say --same ITEM=ROW for a guest who is in that row now, and --gone ITEM for one "
+            "who is in the list no more (--gone all: for everybody who is not sure)"
+        )
+
+
+@dataclass(frozen=True)
+class Choices:
+    """What the maker has said about questions that were asked."""
+
+    same: Mapping[int, int] = field(default_factory=dict)
+    """Row by item."""
+    gone: frozenset[int] = frozenset()
+    """Items whose guests are in the list no more."""
+    unsure_are_gone: bool = False
+
+
+NO_CHOICES = Choices()
+
+
+@dataclass(frozen=True)
+class Matching:
+    """Everybody's place: who stayed, which rows are new, who is gone."""
+
+    stayed: tuple[Match, ...]
+    new: tuple[Found, ...]
+    gone: tuple[Known, ...]
+
+
+def _words(fields: Mapping[str, str]) -> str:
+    return ", ".join(shown(fields[f])[1:-1] for f in ("name", "role") if fields.get(f)) or "no name"
+
+
+_Key = Callable[[Mapping[str, str]], Hashable]
+
+
+def _whole(fields: Mapping[str, str]) -> Hashable:
+    return tuple(sorted(fields.items()))
+
+
+def _name_and_role(fields: Mapping[str, str]) -> Hashable:
+    return fields["name"], fields["role"]
+
+
+def _name(fields: Mapping[str, str]) -> Hashable:
+    return fold(fields["name"])
+
+
+def alike(one: str, other: str) -> float:
+    """Return how alike two texts are, from 0 to 100, without case, accents and order of words."""
+    return float(fuzz.token_sort_ratio(_plain(one), _plain(other)))
+
+
+def _plain(text: str) -> str:
+    return " ".join(fold(word) for word in text.split())
+
+
+class _Table:
+    """Guests and rows that have not found each other yet."""
+
+    def __init__(self, known: Iterable[Known], found: Iterable[Found]) -> None:
+        self.known = {each.guest: each for each in known if not each.gone}
+        self.found = {each.row: each for each in found}
+        self.stayed: list[Match] = []
+        self.questions: dict[int, Question] = {}
+
+    def take(self, known: Known, found: Found, how: str) -> None:
+        self.stayed.append(Match(known, found, how))
+        self.known.pop(known.guest, None)
+        del self.found[found.row]
+
+    def groups(self, key: _Key) -> Iterable[tuple[list[Known], list[Found]]]:
+        """Return the guests and the rows that share a key, each in the order of their rows."""
+        rows: dict[Hashable, list[Found]] = {}
+        for found in self.found.values():
+            rows.setdefault(key(found.fields), []).append(found)
+        guests: dict[Hashable, list[Known]] = {}
+        for known in sorted(self.known.values(), key=lambda each: each.row):
+            guests.setdefault(key(known.fields), []).append(known)
+        return [(group, rows[at]) for at, group in guests.items() if at in rows]
+
+    def ask(self, known: Known, rows: Iterable[Found]) -> None:
+        self.questions.setdefault(known.guest, Question(known, tuple(rows)))
+
+
+def match(known: Sequence[Known], found: Sequence[Found], choices: Choices) -> Matching:
+    """Find every guest's row.
+
+    Raises
+    ------
+    Unsure
+        Somebody could be in several rows, or a row could be somebody or not.
+    InputError
+        The maker's choices name an item or a row that there is not.
+    """
+    table = _Table(known, found)
+    gone = _as_said(table, known, choices)
+    ways: tuple[tuple[str, _Key], ...] = (
+        ("the whole row", _whole), ("name and role", _name_and_role),
+    )  # fmt: skip
+    for how, key in ways:
+        for guests, rows in table.groups(key):
+            by_row = {each.row: each for each in rows}
+            for each in guests:
+                if each.row in by_row:
+                    table.take(each, by_row.pop(each.row), how)
+            guests = [each for each in guests if each.guest in table.known]
+            alone = len(guests) == len(by_row) == 1
+            if alone or key is _whole:  # rows that say the very same may change places
+                for each, row in zip(guests, list(by_row.values()), strict=False):
+                    table.take(each, row, how)
+            elif guests and by_row:
+                for each in guests:
+                    table.ask(each, by_row.values())
+    for guests, rows in table.groups(_name):
+        if len(guests) == len(rows) == 1 and guests[0].fields["name"]:
+            table.take(guests[0], rows[0], "name")
+    _by_row(table)
+    _elsewhere(table)
+    if table.questions and not choices.unsure_are_gone:
+        raise Unsure(list(table.questions.values()))
+    for each in [each for each in known if each.gone]:
+        said = _name_and_role(each.fields)
+        again = [found for found in table.found.values() if _name_and_role(found.fields) == said]
+        if len(again) == 1:
+            table.take(each, again[0], "name and role, back again")
+    return Matching(
+        tuple(sorted(table.stayed, key=lambda each: each.found.row)),
+        tuple(sorted(table.found.values(), key=lambda each: each.row)),
+        (*gone, *table.known.values()),
+    )
+
+
+def _as_said(table: _Table, known: Sequence[Known], choices: Choices) -> list[Known]:
+    """Carry out the maker's choices; return the guests who are gone."""
+    of_item = {number: each for each in known for number in each.items}
+    for number, row in choices.same.items():
+        if number not in of_item:
+            raise InputError(f"--same {number}={row}: there is no item {number} in this order")
+        if row not in table.found:
+            raise InputError(
+                f"--same {number}={row}: no guest stands in row {row} of the list, or the row was "
+                f"named twice"
+            )
+        table.take(of_item[number], table.found[row], "as you said")
+    gone: dict[int, Known] = {}
+    for number in sorted(choices.gone):
+        if number not in of_item:
+            raise InputError(f"--gone {number}: there is no item {number} in this order")
+        guest = of_item[number].guest
+        if guest not in table.known and guest not in gone:
+            raise InputError(f"--gone {number}: it was said to be in the list, or is gone already")
+        gone[guest] = table.known.pop(guest, of_item[number])
+    return list(gone.values())
+
+
+def _by_row(table: _Table) -> None:
+    """Match what is left by the row, where the texts are alike; ask where they are not."""
+    for known in list(table.known.values()):
+        found = table.found.get(known.row)
+        if found is None:
+            continue
+        old, new = known.fields, found.fields
+        if old["name"] and new["name"]:
+            same = alike(old["name"], new["name"]) >= _SAME_ROW
+        else:
+            same = old["name"] == new["name"] or old["role"] == new["role"]
+        if same:
+            table.questions.pop(known.guest, None)
+            table.take(known, found, "row")
+        else:
+            table.ask(known, [found])
+
+
+def _elsewhere(table: _Table) -> None:
+    """Ask about guests whose row is taken or blank, and whose name is nearly that of another."""
+    names = {row: _plain(found.fields["name"]) for row, found in table.found.items()}
+    for known in list(table.known.values()):
+        name = _plain(known.fields["name"])
+        if known.guest in table.questions or not name:
+            continue
+        near = process.extract(
+            name, names, scorer=fuzz.token_sort_ratio, score_cutoff=_ELSEWHERE, limit=4
+        )
+        if near:
+            table.ask(known, [table.found[row] for _, _, row in near])

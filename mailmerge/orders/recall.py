@@ -1,0 +1,141 @@
+"""What an order remembers, laid over its list: numbers, corrections, and the sizes of cups made."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from mailmerge.artwork import Settled, Sizes
+from mailmerge.guests import Guest, Survey
+from mailmerge.orders.ledger import Ledger
+from mailmerge.orders.matching import Choices, Found, Matching, match
+from mailmerge.orders.order import Design, Order
+from mailmerge.orders.standing import Correction, Record, Standing
+
+
+@dataclass(frozen=True)
+class Recall:
+    """An order with its memory laid over it."""
+
+    order: Order
+    """Its list speaks the corrected texts, and its design keeps the sizes of cups that exist."""
+    matching: Matching
+    numbers: Mapping[int, tuple[int, ...]]
+    """The items of each row, one for each cup."""
+    gone: tuple[int, ...]
+    """Items that are in the list no more."""
+    digits: int | None
+    """Of an item's number in its file names; None where nothing was merged yet."""
+    set_aside: tuple[tuple[int, Correction], ...]
+    """Corrections, with their rows, that the list has overtaken: it says something else now."""
+
+
+def found_in(order: Order) -> tuple[list[Found], dict[int, int]]:
+    """Return the rows of an order's list as they are in the file, and their quantities."""
+    found: list[Found] = []
+    quantities: dict[int, int] = {}
+    for guest in replace(order.guests, corrections={}).guests():
+        found.append(Found(guest.row, dict(guest.fields)))
+        quantities[guest.row] = guest.quantity
+    return found, quantities
+
+
+def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
+    """Lay what the ledger holds over an order; nothing is put on record.
+
+    Raises
+    ------
+    Unsure
+        It is not sure which row is whose.
+    InputError
+        The choices do not fit the list.
+    """
+    found, quantities = found_in(order)
+    known = ledger.guests()
+    matching = match(known, found, choices)
+    numbers: dict[int, tuple[int, ...]] = {}
+    items = {each.found.row: each.known.items for each in matching.stayed}
+    following = ledger.next_number()
+    for row in sorted(quantities):
+        had = items.get(row, ())[: quantities[row]]
+        more = quantities[row] - len(had)
+        numbers[row] = (*had, *range(following, following + more))
+        following += more
+    records = ledger.records()
+    kept = {number for of_row in numbers.values() for number in of_row}
+    corrections, set_aside = _holding(matching, ledger.corrections())
+    guests = replace(order.guests, corrections=corrections)
+    design = order.design
+    if any(each.standing in (Standing.RELEASED, Standing.ENGRAVED) for each in records):
+        design = replace(design, sizes=_with_sizes_of(design, ledger))
+    digits = ledger.fact("digits")
+    return Recall(
+        replace(order, guests=guests, design=design),
+        matching,
+        numbers,
+        tuple(r.number for r in records if not r.gone and r.number not in kept),
+        int(digits) if digits else None,
+        set_aside,
+    )
+
+
+def _holding(
+    matching: Matching, corrections: Mapping[int, tuple[Correction, ...]]
+) -> tuple[dict[int, dict[str, str]], tuple[tuple[int, Correction], ...]]:
+    """Return the corrected texts by row and field, and the corrections that do not hold.
+
+    A correction holds as long as the list says what it said then, or what it was corrected to. A
+    list that says a third thing is newer than the correction.
+    """
+    holding: dict[int, dict[str, str]] = {}
+    overtaken: list[tuple[int, Correction]] = []
+    for each in matching.stayed:
+        latest = {c.field: c for c in corrections.get(each.known.guest, ())}
+        for field, correction in latest.items():
+            if each.found.fields.get(field, "") in (correction.was, correction.text):
+                holding.setdefault(each.found.row, {})[field] = correction.text
+            else:
+                overtaken.append((each.found.row, correction))
+    return holding, tuple(overtaken)
+
+
+def _with_sizes_of(design: Design, ledger: Ledger) -> Sizes:
+    """Return a design's sizes with those of cups that exist; what ``order.toml`` says holds."""
+    said = {(size.line, size.role) for size in design.sizes.settled}
+    shared = {
+        number: line.sizing
+        for number, line in enumerate(design.layout.line, start=1)
+        if line.sizing != "each"
+    }
+    kept = [
+        Settled(line, role, height, kept=True)
+        for line, role, height in ledger.letter_sizes()
+        if (line, role) not in said and line in shared and (shared[line] == "role") == bool(role)
+    ]
+    return Sizes((*design.sizes.settled, *kept))
+
+
+def put_matching(ledger: Ledger, recalled: Recall) -> dict[int, int]:
+    """Put on record who is in which row now; return the guest of each row."""
+    guests = {
+        each.found.row: ledger.put_guest(each.known.guest, each.found.row, each.found.fields)
+        for each in recalled.matching.stayed
+    }
+    for found in recalled.matching.new:
+        guests[found.row] = ledger.put_guest(None, found.row, found.fields)
+    return guests
+
+
+def engraved_texts(guest: Guest, fields: frozenset[str]) -> dict[str, str]:
+    """Return the guest's texts that the layout engraves, by field."""
+    return {field: guest.fields.get(field, "") for field in sorted(fields) if field in guest.fields}
+
+
+def digits_for(survey: Survey) -> int:
+    """Return how many digits the item numbers of an order get in file names."""
+    return max(3, len(str(survey.items)))
+
+
+def by_number(records: list[Record]) -> dict[int, Record]:
+    """Return records by their numbers."""
+    return {record.number: record for record in records}

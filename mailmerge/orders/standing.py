@@ -1,0 +1,157 @@
+"""Where an item stands: the rules of release, as functions of what is on record.
+
+They are the heart of the order. Nothing else decides whether a cup may be engraved.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
+
+
+class Standing(StrEnum):
+    """Where an item stands, in the order of its way through the workshop."""
+
+    WAITING = "waiting"
+    """For the client's answer to the artwork as it is now."""
+    TO_CHANGE = "to change"
+    """The client wants another text."""
+    STOPPED = "stopped"
+    """There is no artwork: see its findings."""
+    CONFIRMED = "confirmed"
+    """The client has said yes to exactly this artwork, or somebody took it on without one."""
+    RELEASED = "released"
+    """Its file lies in the folder to engrave from."""
+    ENGRAVED = "engraved"
+    SPOILED = "spoiled"
+    """A blank was lost on it; it is in the next release again."""
+    GONE = "gone"
+    """No longer in the list."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What the client, or whoever speaks for them, said about an item."""
+
+    seal: str
+    """Of the artwork that was seen."""
+    verdict: str
+    """``yes`` or ``change``."""
+    words: str
+    wanted: Mapping[str, str]
+    """New texts by field, as far as they are known."""
+    about: Mapping[str, str]
+    """The texts that were seen, by field."""
+    said_by: str
+    way: str
+    """How it came in: ``file``, ``text``, ``workbook`` or ``telephone``."""
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """A text that takes the place of the list's, as long as the list says what it said then."""
+
+    field: str
+    was: str
+    text: str
+    words: str
+    said_by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """What became of an item: ``released``, ``withdrawn``, ``engraved`` or ``spoiled``."""
+
+    what: str
+    seal: str
+    place: int | None
+    reason: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """Everything that the ledger knows about an item."""
+
+    number: int
+    guest: int
+    cup: int
+    gone: bool
+    seal: str | None
+    about: Mapping[str, str]
+    """The texts that the artwork engraves now, by field."""
+    entry: Mapping[str, Any]
+    digests: Mapping[str, str]
+    answers: tuple[Answer, ...] = ()
+    events: tuple[Event, ...] = ()
+    corrections: tuple[Correction, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """The guest's name, as it is engraved now."""
+        return str(self.entry["guest"]["name"])
+
+    @property
+    def wish(self) -> Answer | None:
+        """What the client wants changed and nobody has changed yet.
+
+        A wish is met when the item's texts are no longer those that it was about, and withdrawn
+        by a later yes to them. New artwork of the same texts leaves it open.
+        """
+        last = next((a for a in reversed(self.answers) if a.about == self.about), None)
+        return last if last and last.verdict == "change" else None
+
+    @property
+    def yes(self) -> Answer | None:
+        """The client's yes to the artwork as it is now."""
+        if self.wish:
+            return None
+        said = (a for a in reversed(self.answers) if a.verdict == "yes" and a.seal == self.seal)
+        return next(said, None)
+
+    @property
+    def waived(self) -> Event | None:
+        """The release of the artwork as it is now that somebody took on without a yes."""
+        if self.wish:
+            return None
+        taken = (
+            e for e in reversed(self.events)
+            if e.what == "released" and e.reason and e.seal == self.seal
+        )  # fmt: skip
+        return next(taken, None)
+
+    @property
+    def spoiled(self) -> int:
+        """How many blanks were lost on it."""
+        return sum(event.what == "spoiled" for event in self.events)
+
+    @property
+    def changed_since_engraved(self) -> bool:
+        """Whether the cup that was engraved differs from the artwork as it is now."""
+        return bool(
+            self.events and self.events[-1].what == "engraved" and self.events[-1].seal != self.seal
+        )
+
+    @property
+    def standing(self) -> Standing:
+        """Where the item stands."""
+        last = self.events[-1] if self.events else None
+        if self.gone:
+            return Standing.GONE
+        if last and last.what == "engraved":
+            return Standing.ENGRAVED
+        if self.seal is None:
+            return Standing.STOPPED
+        if self.wish:
+            return Standing.TO_CHANGE
+        if not (self.yes or self.waived):
+            return Standing.WAITING
+        if last and last.what == "released" and last.seal == self.seal:
+            return Standing.RELEASED
+        if last and last.what == "spoiled":
+            return Standing.SPOILED
+        return Standing.CONFIRMED
