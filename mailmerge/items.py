@@ -15,6 +15,7 @@ from mailmerge.blanks import Blank, Coat, Face, angle_of
 from mailmerge.checks import check_item, running_off
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
+from mailmerge.guests.columns import label_of
 from mailmerge.guests.names import slug
 from mailmerge.machines import Loading, load_on
 from mailmerge.orders import Design
@@ -180,6 +181,7 @@ def _entry(
         "proof": f"{PROOFS}/{item.stem}.png",
         "maker_copy": f"{MAKER}/{item.stem}.png" if seal else None,
         "seal": seal,
+        "side": " and ".join(_faces_in_words(design, cup, item.guest, composition)),
         "face": _face_entry(composition.face),
         "faces": [_face_entry(face) for face in composition.faces],
         "loading": _loading_entry(design, cup, composition),
@@ -303,7 +305,6 @@ def _facts(
     guest = item.guest
     used = [line.field for line in composition.lines if line.field and "." not in line.field]
     shown_fields = dict.fromkeys(["name", *used])
-    titles = {"first": "First name", "last": "Last name"}
     faces = " and ".join(_faces_in_words(design, cup, guest, composition))
     details = [] if cup.blank.is_flat else [("Side", faces.capitalize())]
     if cup.blank.handle.width:
@@ -326,7 +327,7 @@ def _facts(
     return Facts(
         title=design.title,
         item=f"{item.number:0{item.digits}d}",
-        texts=tuple((titles.get(f, f.capitalize()), guest.fields.get(f, "")) for f in shown_fields),
+        texts=tuple((label_of(f), guest.fields.get(f, "")) for f in shown_fields),
         details=tuple(details),
         stops=tuple((f.message, f.advice) for f in findings if f.severity is Severity.STOP),
         # A line in capitals lacks a capital; its owner typed it small.

@@ -42,7 +42,14 @@ from mailmerge.items import (
 from mailmerge.orders import Design, Order
 from mailmerge.orders.ledger import Ledger, new_id
 from mailmerge.orders.matching import NO_CHOICES, Choices, Match
-from mailmerge.orders.recall import Recall, digits_for, engraved_texts, put_matching, recall
+from mailmerge.orders.recall import (
+    Recall,
+    digits_for,
+    engraved_texts,
+    inputs_digest,
+    put_matching,
+    recall,
+)
 from mailmerge.orders.release import MERGED, take_up, withdraw
 from mailmerge.orders.standing import Correction
 
@@ -362,6 +369,27 @@ def update(
     return merged
 
 
+def outdated(order: Order, ledger: Ledger) -> list[int]:
+    """Return the items that :func:`update` would make, make anew, or let go; nothing is made.
+
+    Raises
+    ------
+    Unsure
+        It is not sure which row is whose.
+    InputError
+        The list holds no guests.
+    """
+    recalled = recall(order, ledger, NO_CHOICES)
+    order, _, items = _taken(order, recalled)
+    design = settled(order)
+    stale = list(recalled.gone)
+    for item in items:
+        made = ledger.made(item.number)
+        if made is None or made[0] != _fingerprint(design, item):
+            stale.append(item.number)
+    return sorted(stale)
+
+
 def _staged(
     order: Order,
     stage: Stage,
@@ -421,6 +449,7 @@ def _staged(
             sizes = [(s.line, s.role, s.letter_height) for s in design.sizes.settled]
             ledger.set_fact("sizes", _json(sizes))
             ledger.set_fact("title", design.title)
+            ledger.set_fact("inputs", inputs_digest(ledger.folder))
             changes.gone = list(recalled.gone)
             changes.set_aside = recalled.set_aside
             plain = ("the whole row", "name and role")

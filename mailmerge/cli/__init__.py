@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import sys
 
-from mailmerge.cli import fonts, library, making, measuring
+from mailmerge.cli import fonts, ledger, library, making, measuring
 from mailmerge.cli.app import app
 from mailmerge.cli.common import WRONG
 from mailmerge.findings import InputError
 
-__all__ = ["app", "fonts", "library", "main", "making", "measuring"]
+__all__ = ["app", "fonts", "ledger", "library", "main", "making", "measuring"]
 
 
 def main() -> None:

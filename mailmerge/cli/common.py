@@ -57,6 +57,7 @@ def open_any(
         There is no such thing, or options for a list are given for an order.
     """
     from mailmerge.orders import open_order, order_from_list
+    from mailmerge.orders.forgetting import refuse_forgotten_in
 
     given = {
         "blank": blank, "layout": layout, "coat": coat, "sheet": sheet, "title": title,
@@ -67,6 +68,7 @@ def open_any(
             raise InputError(
                 f"{path}: {', '.join(used)} goes with a guest list; an order says it in order.toml"
             )
+        refuse_forgotten_in(path if path.is_dir() else path.parent)
         return open_order(path)
     if not path.exists():
         raise InputError(f"{path}: there is no such order or guest list")

@@ -38,6 +38,14 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "language": ("language", "lang", "mother tongue", "language tag"),
     "note": ("note", "notes", "remark", "remarks", "comment", "comments"),
 }  # fmt: skip
+_LABELS = {"first": "First name", "last": "Last name"}
+
+
+def label_of(field: str) -> str:
+    """Return what a field is called where people read it."""
+    return _LABELS.get(field, field.replace("_", " ").capitalize())
+
+
 _FIELD_OF = {word: field for field, words in _WORDS.items() for word in words}
 
 _HEADER_WITHIN = 30

@@ -64,6 +64,7 @@ MIGRATIONS = (
         about TEXT NOT NULL,           -- JSON: the texts that were seen
         said_by TEXT NOT NULL,
         way TEXT NOT NULL,
+        said_at TEXT NOT NULL,         -- by the clock of whoever said it
         at TEXT NOT NULL
     ) STRICT;
     CREATE TABLE correction (
@@ -200,13 +201,11 @@ class Ledger:
 
     def _answers(self) -> dict[int, list[Answer]]:
         found: dict[int, list[Answer]] = {}
-        for item, seal, verdict, words, wanted, about, said_by, way, at in self._db.execute(
-            "SELECT item, seal, verdict, words, wanted, about, said_by, way, at FROM answer "
-            "ORDER BY id"
+        for item, seal, verdict, words, wanted, about, *how in self._db.execute(
+            "SELECT item, seal, verdict, words, wanted, about, said_by, way, said_at, at "
+            "FROM answer ORDER BY id"
         ):
-            answer = Answer(
-                seal, verdict, words, json.loads(wanted), json.loads(about), said_by, way, at
-            )
+            answer = Answer(seal, verdict, words, json.loads(wanted), json.loads(about), *how)
             found.setdefault(item, []).append(answer)
         return found
 
@@ -313,11 +312,12 @@ class Ledger:
     def put_answer(self, number: int, answer: Answer) -> None:
         """Put on record what the client has said about an item."""
         self._db.execute(
-            "INSERT INTO answer (item, seal, verdict, words, wanted, about, said_by, way, at) "
-            "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            "INSERT INTO answer "
+            "(item, seal, verdict, words, wanted, about, said_by, way, said_at, at) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
             (
                 number, answer.seal, answer.verdict, answer.words, _json(answer.wanted),
-                _json(answer.about), answer.said_by, answer.way, answer.at,
+                _json(answer.about), answer.said_by, answer.way, answer.said_at, answer.at,
             ),
         )  # fmt: skip
 
@@ -338,6 +338,31 @@ class Ledger:
             "INSERT INTO event (item, what, seal, place, reason, at) VALUES (?, ?, ?, ?, ?, ?)",
             (number, event.what, event.seal, event.place, event.reason, event.at),
         )
+
+    def clear(self, key: str, value: str) -> None:
+        """Take everything off the record but what the order is known by, and one fact instead."""
+        for table in ("event", "answer", "correction", "shown", "pack", "letter_size", "item"):
+            self._db.execute(f"DELETE FROM {table}")
+        self._db.execute("DELETE FROM guest")
+        self._db.execute("DELETE FROM fact WHERE key <> 'order'")
+        self.set_fact(key, value)
+
+    def shrink(self) -> None:
+        """Write the file anew without its free pages, and empty the log beside it.
+
+        Raises
+        ------
+        InputError
+            Somebody else reads it at this moment.
+        """
+        with _said(self.folder):
+            self._db.execute("VACUUM")
+            (busy, *_) = self._db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+            if busy:
+                raise InputError(
+                    f"{self.folder / LEDGER}: another program has it open, which may still hold "
+                    f"names; end it and try again"
+                )
 
     def last_place(self) -> int:
         """Return the highest place in a run that was ever given; 0 before the first release."""

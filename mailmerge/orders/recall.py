@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from mailmerge.artwork import Settled, Sizes
+from mailmerge.files import digest_of
 from mailmerge.guests import Guest, Survey
+from mailmerge.orders.forgetting import refuse_forgotten
 from mailmerge.orders.ledger import Ledger
 from mailmerge.orders.matching import Choices, Found, Matching, match
-from mailmerge.orders.order import Design, Order
+from mailmerge.orders.order import ORDER_FILE, Design, Order
 from mailmerge.orders.standing import Correction, Record, Standing
+from mailmerge.shelves import read_toml
 
 
 @dataclass(frozen=True)
@@ -28,6 +32,16 @@ class Recall:
     """Of an item's number in its file names; None where nothing was merged yet."""
     set_aside: tuple[tuple[int, Correction], ...]
     """Corrections, with their rows, that the list has overtaken: it says something else now."""
+
+
+def inputs_digest(folder: Path) -> str:
+    """Return a digest of an order's ``order.toml`` and list, as they are in their files."""
+    file = folder / ORDER_FILE
+    digests = [digest_of(file.read_bytes())]
+    listed = read_toml(file).get("order", {}).get("list")
+    if isinstance(listed, str) and (folder / listed).is_file():
+        digests.append(digest_of((folder / listed).read_bytes()))
+    return digest_of("".join(digests).encode())
 
 
 def found_in(order: Order) -> tuple[list[Found], dict[int, int]]:
@@ -50,6 +64,7 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
     InputError
         The choices do not fit the list.
     """
+    refuse_forgotten(ledger)
     found, quantities = found_in(order)
     known = ledger.guests()
     matching = match(known, found, choices)

@@ -18,7 +18,8 @@ from mailmerge.findings import InputError
 from mailmerge.orders.ledger import Ledger, now
 from mailmerge.orders.standing import Event, Record, Standing
 
-MERGED, TO_ENGRAVE = "merged", "to-engrave"
+MERGED, PACK, TO_ENGRAVE = "merged", "proof-pack", "to-engrave"
+"""Folders of an order: what is made, what is sent, what is engraved."""
 RUN = "run.txt"
 
 _OURS = re.compile(r"\d{3,}_\d{3,}-[a-z0-9-]+\.svg")
@@ -57,6 +58,7 @@ def take_up(ledger: Ledger) -> None:
         A file cannot be written.
     """
     Stage(ledger.folder / MERGED).resume(ledger.fact("stage") or "")
+    Stage(ledger.folder / PACK).resume(ledger.fact("pack stage") or "")
     records = ledger.records()
     _take_out(ledger.folder, records)
     _lay_out(ledger, records)

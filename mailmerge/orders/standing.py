@@ -46,8 +46,11 @@ class Answer:
     """The texts that were seen, by field."""
     said_by: str
     way: str
-    """How it came in: ``file``, ``text``, ``workbook`` or ``telephone``."""
+    """How it came in: ``file``, ``text``, ``workbook`` or ``confirm``."""
+    said_at: str
+    """When it was said, by the clock of whoever said it; ``""`` if that is not known."""
     at: str
+    """When it was put on record."""
 
 
 @dataclass(frozen=True, slots=True)

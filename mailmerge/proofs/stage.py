@@ -35,6 +35,8 @@ MARGIN = 64
 _CUP_AREA = (MARGIN, 150, 860, 800)
 """Left, top, width and height in px of the room for the cup, or for one cup for each face."""
 _WRAP_AREA = (MARGIN, 1070, 900, 410)
+CUP_PICTURE = (40, 134, 944, 968)
+"""Left, top, right and bottom in px of the part of a proof that shows its cups."""
 COLUMN = 960
 """Left edge in px of the words beside the cup."""
 _FINE = 2

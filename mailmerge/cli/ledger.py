@@ -1,0 +1,574 @@
+"""Commands between the proofs and the last cup: show, take answers, release, keep count, forget."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+import typer
+
+from mailmerge.cli.app import app
+from mailmerge.cli.changes import (
+    GoneOption,
+    JobsOption,
+    SameOption,
+    choices_of,
+    numbers_in_words,
+    say_changes,
+    settled_with,
+)
+from mailmerge.cli.common import (
+    READY,
+    STOPPED,
+    JsonOption,
+    counted,
+    new_console,
+    print_table,
+    progress_bar,
+    safe,
+)
+from mailmerge.findings import InputError, shown
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from mailmerge.merge import Merged
+    from mailmerge.orders.answers import Answers, Taken
+    from mailmerge.orders.ledger import Ledger
+    from mailmerge.orders.matching import Choices
+    from mailmerge.orders.standing import Record
+
+FolderArgument = Annotated[
+    Path, typer.Argument(metavar="ORDER", help="An order's folder, or its order.toml.")
+]
+ItemsArgument = Annotated[list[int] | None, typer.Argument(metavar="ITEM", help="Item numbers.")]
+
+
+def _folder(order: Path) -> Path:
+    """Return an order's folder.
+
+    Raises
+    ------
+    InputError
+        There is no order.
+    """
+    from mailmerge.orders.order import ORDER_FILE
+
+    folder = order if order.is_dir() else order.parent
+    if not (folder / ORDER_FILE).is_file():
+        raise InputError(
+            f"{order}: there is no such order, want a folder with {ORDER_FILE}; start one with: "
+            f"mailmerge new FOLDER --list FILE"
+        )
+    return folder
+
+
+def _updated(
+    folder: Path, ledger: Ledger, jobs: int, choices: Choices, as_json: bool = False
+) -> Merged:
+    """Bring an order up to date before anything is shown or released; say what has changed."""
+    from mailmerge import merge as engine
+    from mailmerge.orders import open_order
+    from mailmerge.orders.forgetting import refuse_forgotten
+
+    refuse_forgotten(ledger)
+    opened = open_order(folder)
+    with progress_bar("making items", as_json) as progress:
+        merged = settled_with(
+            choices,
+            as_json,
+            lambda said: engine.update(opened, ledger, jobs or engine.cores(), progress, said),
+        )
+    changes = merged.changes
+    if not as_json and (changes.new or changes.changed or changes.gone or changes.mended):
+        say_changes(changes)
+    return merged
+
+
+@app.command()
+def proof(
+    order: FolderArgument,
+    everything: Annotated[
+        bool, typer.Option("--all", help="Show what is answered already, too.")
+    ] = False,
+    paper: Annotated[Literal["A4", "Letter"], typer.Option(help="Size of the PDF's pages.")] = "A4",
+    jobs: JobsOption = 0,
+    same: SameOption = None,
+    gone: GoneOption = None,
+) -> None:
+    """Make the folder that goes to the client: a page to tick, a PDF, a list, and pictures."""
+    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.packs import write_pack
+    from mailmerge.orders.release import PACK, take_up
+
+    folder = _folder(order)
+    with open_ledger(folder, missing="make") as ledger:
+        merged = _updated(folder, ledger, jobs, choices_of(same, gone))
+        with ledger.writing():
+            packed = write_pack(ledger, everything, paper)
+        with ledger.writing():
+            take_up(ledger)
+    if packed is None:
+        typer.echo("Nothing is open: everything that can be shown has its answer (see --all).")
+        raise typer.Exit(READY)
+    pack = packed.pack
+    typer.echo(f"proof pack {pack.id}: {counted(len(pack.cards), 'card')}, {pack.open} to answer")
+    for name, size in packed.sizes.items():
+        typer.echo(f"  {_size(size):>9}  {folder / PACK / name}")
+    typer.echo(f"  {'pictures':>9}  {folder / PACK / 'pictures'}")
+    if pack.not_ready:
+        typer.echo(f"not in it, because stopped or to be changed: {', '.join(pack.not_ready)}")
+    typer.echo(f"when the answers come back: mailmerge answers {folder} FILE")
+    raise typer.Exit(STOPPED if merged.totals.stopped else READY)
+
+
+def _size(size: int) -> str:
+    return f"{size / 1e6:.1f} MB" if size >= 100_000 else f"{size / 1e3:.1f} kB"
+
+
+@app.command()
+def answers(
+    order: FolderArgument,
+    file: Annotated[
+        Path | None,
+        typer.Argument(
+            metavar="FILE", help="What came back; without it or with -, a text on standard input."
+        ),
+    ] = None,
+    accept: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="ITEM", help="Put the wanted text on record; all: wherever it is known."
+        ),
+    ] = None,
+    text: Annotated[
+        list[str] | None,
+        typer.Option(metavar="FIELD=TEXT", help="With --accept: the new text of this item."),
+    ] = None,
+    by: Annotated[str, typer.Option(help="With --accept: who said so.")] = "",
+    jobs: JobsOption = 0,
+) -> None:
+    """Take in what the client has answered: a saved file, a pasted text, or the list filled in."""
+    from mailmerge.orders.answers import accept as accept_wishes
+    from mailmerge.orders.answers import take
+    from mailmerge.orders.forgetting import refuse_forgotten
+    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.matching import NO_CHOICES
+    from mailmerge.orders.release import take_up, withdraw
+
+    folder = _folder(order)
+    numbers, everything = _accepted(accept)
+    texts = _texts(text)
+    if texts and len(numbers) != 1:
+        raise InputError("--text goes with --accept and the number of a single item")
+    refused = False
+    with open_ledger(folder) as ledger:
+        refuse_forgotten(ledger)
+        if file is not None or not accept:
+            found = _read(ledger, file)
+            with ledger.writing():
+                take_up(ledger)
+                taken = take(ledger, found)
+                back = withdraw(ledger)
+            _say_taken(folder, ledger, found, taken, back)
+            refused = bool(taken.refused)
+        if accept:
+            with ledger.writing():
+                take_up(ledger)
+                wanted = accept_wishes(ledger, None if everything else numbers, texts, by)
+            cups = ledger.records()
+            for record, new in wanted:
+                numbers = [each.number for each in cups if each.guest == record.guest]
+                for field, said in new.items():
+                    typer.echo(f"{numbers_in_words(numbers)}: {field} is now {shown(said)}")
+            if not wanted:
+                typer.echo("No wish is open whose text is known.")
+            else:
+                _updated(folder, ledger, jobs, NO_CHOICES)
+                typer.echo(f"Open again, to be shown with: mailmerge proof {folder}")
+    raise typer.Exit(STOPPED if refused else READY)
+
+
+def _accepted(accept: list[str] | None) -> tuple[list[int], bool]:
+    words = [word for text in accept or () for word in text.replace(",", " ").split()]
+    for word in words:
+        if not word.isdecimal() and word.casefold() != "all":
+            raise InputError(f"--accept {shown(word)}: want the number of an item, or all")
+    numbers = [int(word) for word in words if word.isdecimal()]
+    if numbers and len(numbers) < len(words):
+        raise InputError("--accept: want item numbers, or all, found both")
+    return numbers, bool(words) and not numbers
+
+
+def _texts(given: list[str] | None) -> dict[str, str]:
+    texts: dict[str, str] = {}
+    for each in given or ():
+        field, found, text = each.partition("=")
+        if not found or not text.strip():
+            raise InputError(f'--text {shown(each)}: want FIELD=TEXT, such as "name=Zoë Lind"')
+        texts[field.strip()] = text
+    return texts
+
+
+def _read(ledger: Ledger, file: Path | None) -> Answers:
+    from mailmerge.orders.answers import MAX_BYTES, read_answers, read_text
+
+    if file is not None and str(file) != "-":
+        return read_answers(ledger, file)
+    if sys.stdin.isatty():
+        raise InputError("want the FILE that came back, or its text on standard input")
+    data = sys.stdin.buffer.read(MAX_BYTES + 1)
+    return read_text(ledger, "standard input", data.decode("utf-8", errors="replace"))
+
+
+def _say_taken(folder: Path, ledger: Ledger, found: Answers, taken: Taken, back: list[int]) -> None:
+    right = [each.item for each in taken.taken if each.verdict == "yes"]
+    wishes = [each for each in taken.taken if each.verdict == "change"]
+    by = f" from {shown(found.said_by)[1:-1]}" if found.said_by else ""
+    typer.echo(
+        f"{counted(len(found.said), 'answer')}{by}: {len(right)} right"
+        + (f" ({numbers_in_words(right)})" if right else "")
+        + f", {len(wishes)} to change, {len(taken.again)} known already, "
+        f"{len(taken.refused)} refused"
+    )
+    records = {record.number: record for record in ledger.records()}
+    for each in wishes:
+        record = records[each.item]
+        said = f" {shown(each.words)}" if each.words else ""
+        typer.echo(f"  {each.item}, {shown(record.name)[1:-1]}:{said}")
+        _say_proposal(folder, record)
+    for each, why in taken.refused:
+        name = shown(records[each.item].name)[1:-1]
+        typer.echo(f"  not taken: {each.item}, {name}: {why}")
+    if back:
+        typer.echo(f"  taken back out of to-engrave: {numbers_in_words(back)}")
+
+
+def _say_proposal(folder: Path, record: Record) -> None:
+    wish = record.wish
+    if wish is None:
+        return
+    if wish.wanted:
+        new = ", ".join(f"{field}: {shown(text)}" for field, text in wish.wanted.items())
+        typer.echo(f"    proposed: {new}; mailmerge answers {folder} --accept {record.number}")
+    else:
+        typer.echo(
+            f"    which text is wanted is not clear; mailmerge answers {folder} --accept "
+            f'{record.number} --text "{next(iter(record.about), "name")}=…"'
+        )
+
+
+@app.command()
+def confirm(
+    order: FolderArgument,
+    items: ItemsArgument = None,
+    by: Annotated[str, typer.Option(help='How and when, such as "phone, 5 Dec".')] = "",
+) -> None:
+    """Put a client's yes on record that came another way, such as by telephone."""
+    from mailmerge.orders.answers import confirm as put_yes
+    from mailmerge.orders.forgetting import refuse_forgotten
+    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.release import take_up
+
+    if not items:
+        raise InputError("want the numbers of the items that are right, such as 3 7 12")
+    if not by.strip():
+        raise InputError('want --by with who said yes, and how, such as --by "phone, 5 Dec"')
+    with open_ledger(_folder(order)) as ledger:
+        refuse_forgotten(ledger)
+        with ledger.writing():
+            take_up(ledger)
+            unseen = put_yes(ledger, items, by.strip())
+    typer.echo(f"confirmed: {numbers_in_words(list(set(items)))}")
+    if unseen:
+        typer.echo(
+            f"  in no proof pack as they are now, so see that the client has seen the proof: "
+            f"{numbers_in_words([record.number for record in unseen])}"
+        )
+
+
+@app.command()
+def status(order: FolderArgument, as_json: JsonOption = False) -> None:
+    """Show an order at a glance: where every item stands, and who has said what, when."""
+    from mailmerge.orders.forgetting import FORGOTTEN
+    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.recall import inputs_digest
+
+    folder = _folder(order)
+    with open_ledger(folder) as ledger:
+        records, title = ledger.records(), ledger.fact("title") or ""
+        kept, order_id = ledger.fact(FORGOTTEN), ledger.order_id
+        is_current = ledger.fact("inputs") == inputs_digest(folder)
+    if kept is not None:
+        _say_forgotten(json.loads(kept), as_json)
+        return
+    totals: dict[str, int] = {}
+    for record in records:
+        totals[str(record.standing)] = totals.get(str(record.standing), 0) + 1
+    spoiled = sum(record.spoiled for record in records)
+    if as_json:
+        told = {
+            "order": {"id": order_id, "title": title, "up_to_date": is_current},
+            "items": [_item(record) for record in records],
+            "totals": {**totals, "blanks_spoiled": spoiled},
+        }
+        typer.echo(json.dumps(told, ensure_ascii=False, indent=1))
+        return
+    print_table([_row(record) for record in records], False)
+    typer.echo("")
+    _say_history(records)
+    typer.echo(f"{title}: " + ", ".join(f"{count} {word}" for word, count in totals.items()))
+    if spoiled:
+        typer.echo(f"blanks spoiled: {spoiled}")
+    if not is_current:
+        typer.echo(
+            f"The list or order.toml has changed since the last merge: mailmerge merge {folder}"
+        )
+
+
+def _day(at: str) -> str:
+    return at[:16].replace("T", " ")
+
+
+def _row(record: Record) -> dict[str, Any]:
+    note = ""
+    if record.wish:
+        note = shown(record.wish.words) if record.wish.words else "another text"
+    elif record.standing == "stopped":
+        note = next(f["message"] for f in record.entry["findings"] if f["severity"] == "stop")
+    elif record.changed_since_engraved:
+        note = "the list says something else now"
+    elif record.waived and not record.yes:
+        note = f"without a yes: {record.waived.reason}"
+    elif record.yes:
+        said = record.yes
+        note = f"yes{', ' + said.said_by if said.said_by else ''}, {_day(said.at)}"
+    if record.spoiled:
+        note += f"{'; ' if note else ''}{counted(record.spoiled, 'blank')} spoiled"
+    about = [text for field, text in record.about.items() if field != "name" and text]
+    return {
+        "item": record.number,
+        "name": record.name,
+        "text": ", ".join(about),
+        "standing": str(record.standing),
+        "last word": note,
+    }
+
+
+def _item(record: Record) -> dict[str, Any]:
+    return {
+        "item": record.number,
+        "row": record.entry["row"],
+        "cup": record.cup,
+        "name": record.name,
+        "texts": dict(record.about),
+        "blank": record.entry["blank"],
+        "coat": record.entry["coat"],
+        "standing": str(record.standing),
+        "seal": record.seal,
+        "wanted": dict(record.wish.wanted) if record.wish else None,
+        "answers": [
+            {
+                "at": a.at, "said_at": a.said_at, "by": a.said_by, "way": a.way, "seal": a.seal,
+                "answer": a.verdict, "words": a.words, "wanted": dict(a.wanted),
+            }
+            for a in record.answers
+        ],
+        "corrections": [
+            {"at": c.at, "by": c.said_by, "field": c.field, "was": c.was, "text": c.text,
+             "words": c.words}
+            for c in record.corrections
+        ],
+        "events": [
+            {"at": e.at, "what": e.what, "seal": e.seal, "reason": e.reason} for e in record.events
+        ],
+    }  # fmt: skip
+
+
+def _say_history(records: Iterable[Record]) -> None:
+    """Print who has said what, when: whatever is more than a plain yes."""
+    console = new_console()
+    for record in records:
+        if all(a.verdict == "yes" for a in record.answers) and not record.corrections:
+            continue
+        told: list[tuple[str, str]] = []
+        for a in record.answers:
+            said = "yes" if a.verdict == "yes" else f"to change: {shown(a.words)}"
+            told.append((a.at, f"{a.said_by or 'the client'} ({a.way}): {said}, seal {a.seal}"))
+        for c in record.corrections:
+            told.append((c.at, f"put on record: {c.field} {shown(c.was)} -> {shown(c.text)}"))
+        told += [(e.at, e.what + (f": {e.reason}" if e.reason else "")) for e in record.events]
+        console.print(safe(f"item {record.number}, {record.name}"))
+        for at, words in sorted(told, key=lambda each: each[0]):
+            console.print(safe(f"  {_day(at)}  {words}"))
+
+
+def _say_forgotten(kept: dict[str, Any], as_json: bool) -> None:
+    if as_json:
+        typer.echo(json.dumps({"forgotten": kept}, ensure_ascii=False, indent=1))
+        return
+    typer.echo(f"This order was forgotten on {str(kept['at'])[:10]}. What is kept:")
+    standing = ", ".join(f"{count} {word}" for word, count in kept["by standing"].items())
+    typer.echo(
+        f"  {counted(kept['items'], 'item')}: {standing}; {counted(kept['answers'], 'answer')}, "
+        f"{counted(kept['corrections'], 'correction')}, {kept['engraved']} engraved"
+    )
+    for blank, count in kept["blanks spoiled"].items():
+        typer.echo(f"  spoiled: {count} of {blank}")
+
+
+@app.command()
+def release(
+    order: FolderArgument,
+    items: ItemsArgument = None,
+    without_yes: Annotated[
+        str,
+        typer.Option(
+            metavar="REASON", help="Release what still waits, too: why, which goes on the papers."
+        ),
+    ] = "",
+) -> None:
+    """Copy what is confirmed, unchanged and without a stop into the folder to engrave from."""
+    from mailmerge.merge import outdated
+    from mailmerge.orders import open_order
+    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.release import RUN, TO_ENGRAVE, place_of, take_up
+    from mailmerge.orders.release import release as put_out
+
+    folder = _folder(order)
+    with open_ledger(folder) as ledger:
+        with ledger.writing():
+            take_up(ledger)
+            if stale := outdated(open_order(folder), ledger):
+                raise InputError(
+                    f"{folder}: what the artwork is made from has changed since the last merge "
+                    f"(items {numbers_in_words(stale)}); nothing was released, first: mailmerge "
+                    f"merge {folder}"
+                )
+            done = put_out(ledger, items or None, without_yes.strip())
+        with ledger.writing():
+            take_up(ledger)
+    typer.echo(f"released: {counted(len(done.released), 'item')} into {folder / TO_ENGRAVE}")
+    for record in done.released:
+        typer.echo(f"  {place_of(record)}  {record.entry['blank']}, {record.entry['coat']}")
+    for record, why in done.refused:
+        typer.echo(f"  refused: item {record.number}: {why}")
+    if done.waiting:
+        typer.echo("not released:")
+        for record in done.waiting:
+            typer.echo(f"  {record.number}, {shown(record.name)[1:-1]}: {_waits_for(record)}")
+    if done.released:
+        typer.echo(f"the run's paper, with its cautions: {folder / TO_ENGRAVE / RUN}")
+    raise typer.Exit(STOPPED if done.refused or done.waiting else READY)
+
+
+def _waits_for(record: Record) -> str:
+    match str(record.standing):
+        case "waiting":
+            return "waits for the client's yes to its artwork as it is now"
+        case "to change":
+            words = record.wish.words if record.wish else ""
+            return f"the client wants it changed: {shown(words)}"
+        case "stopped":
+            stop = next(f for f in record.entry["findings"] if f["severity"] == "stop")
+            return f"stopped: {stop['message']}"
+        case standing:
+            return standing
+
+
+@app.command()
+def engraved(
+    order: FolderArgument,
+    items: ItemsArgument = None,
+    everything: Annotated[bool, typer.Option("--all", help="Everything that is released.")] = False,
+) -> None:
+    """Put on record that released items are engraved; their files leave the folder."""
+    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.release import engraved as put_engraved
+    from mailmerge.orders.release import take_up
+
+    if bool(items) == everything:
+        raise InputError("want item numbers, or --all for everything that is released")
+    with open_ledger(_folder(order)) as ledger:
+        with ledger.writing():
+            take_up(ledger)
+            done = put_engraved(ledger, items)
+        with ledger.writing():
+            take_up(ledger)
+    typer.echo(f"engraved: {numbers_in_words([record.number for record in done]) or 'none'}")
+
+
+@app.command()
+def spoiled(
+    order: FolderArgument,
+    items: ItemsArgument = None,
+    reason: Annotated[str, typer.Option(help="What went wrong.")] = "",
+) -> None:
+    """Put on record that a blank was lost on items: they are in the next release again."""
+    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.release import spoiled as put_spoiled
+    from mailmerge.orders.release import take_up
+
+    if not items:
+        raise InputError("want the numbers of the items whose blanks were lost, such as 7")
+    folder = _folder(order)
+    with open_ledger(folder) as ledger:
+        with ledger.writing():
+            take_up(ledger)
+            done = put_spoiled(ledger, items, reason)
+            lost = sum(record.spoiled for record in ledger.records())
+        with ledger.writing():
+            take_up(ledger)
+    typer.echo(
+        f"spoiled: {numbers_in_words([record.number for record in done])}; "
+        f"{counted(lost, 'blank')} lost in this order"
+    )
+    typer.echo(f"they are in the next: mailmerge release {folder}")
+
+
+@app.command()
+def forget(
+    order: FolderArgument,
+    yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False,
+    leave_others: Annotated[
+        bool, typer.Option("--leave-others", help="Go on though files of your own hold names.")
+    ] = False,
+) -> None:
+    """Take names, pictures and answers out of an order's folder, and search whether any is left.
+
+    The list in the folder goes too. Counts stay.
+    """
+    from mailmerge.orders.forgetting import forget as forget_all
+    from mailmerge.orders.forgetting import names_of, others_with_names, ours, traces
+    from mailmerge.orders.ledger import open_ledger
+
+    folder = _folder(order)
+    with open_ledger(folder) as ledger:
+        names = names_of(ledger.records(), ledger)
+        others = others_with_names(folder, names)
+        if others and not leave_others:
+            listed = "; ".join(
+                f"{t.path.relative_to(folder)} ({shown(t.name)})" for t in others[:12]
+            )
+            raise InputError(
+                f"{folder}: nothing was removed yet, because files of your own hold names as well: "
+                f"{listed}. Delete them, move them or take the names out, or say --leave-others"
+            )
+        if not yes:
+            if not sys.stdin.isatty():
+                raise InputError("want --yes: what is forgotten cannot be brought back")
+            for path in ours(folder):
+                typer.echo(f"  goes: {path}")
+            typer.confirm("Names, pictures and answers cannot be brought back. Go on?", abort=True)
+        forget_all(ledger)
+    left = traces(folder, names)
+    for trace in left:
+        typer.echo(f"still there: {trace.path}: {shown(trace.name)}")
+    if not left:
+        typer.echo(
+            f"Forgotten. Every file of {folder} was searched for "
+            f"{counted(len(names.words), 'word')} of names: none is left."
+        )
+    raise typer.Exit(STOPPED if left else READY)

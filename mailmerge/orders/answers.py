@@ -1,0 +1,569 @@
+"""The client's answers: what comes back from a proof pack, and what it does to the order.
+
+They come as the file that the pack's page saves, as the text that it makes for a message, or as the
+list with its column filled in. All three become :class:`Answers` first; nothing is put on record
+before the whole of it has been found sound. An answer belongs to the seal that its giver saw.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import re
+import unicodedata
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+
+from mailmerge.findings import InputError, shown
+from mailmerge.guests.cleaning import clean
+from mailmerge.guests.columns import label_of
+from mailmerge.guests.tables import Row, open_table
+from mailmerge.orders.ledger import Ledger, now
+from mailmerge.orders.proposals import proposed
+from mailmerge.orders.standing import Answer, Correction, Record, Standing
+
+MAX_BYTES = 5_000_000
+"""Answers to ten thousand items, with remarks, take less."""
+
+KIND, VERSION = "answers to a proof pack", 1
+
+
+@dataclass(frozen=True)
+class Said:
+    """What somebody said about one item."""
+
+    item: int
+    seal: str
+    """Of the artwork that was seen."""
+    verdict: Literal["yes", "change"]
+    words: str = ""
+    texts: Mapping[str, str] | None = None
+    """New texts by field, where they were given."""
+
+
+@dataclass(frozen=True)
+class Answers:
+    """Everything that came back at once."""
+
+    way: str
+    """``file``, ``text`` or ``workbook``."""
+    said_by: str
+    said_at: str
+    """When it was saved, by the clock of the page that saved it; ``""`` if that is not known."""
+    said: tuple[Said, ...]
+
+
+@dataclass(frozen=True)
+class Taken:
+    """What became of answers."""
+
+    taken: tuple[Said, ...]
+    again: tuple[Said, ...]
+    """Were on record already."""
+    refused: tuple[tuple[Said, str], ...]
+    """Were not taken, and why."""
+
+
+# Reading what came back
+
+
+def _cleaned(text: str) -> str:
+    """Return words on one line, without control and direction characters."""
+    joined = " ".join(text.split())
+    return "".join(c for c in joined if c.isprintable())
+
+
+_Words = Annotated[str, Field(max_length=4000), AfterValidator(_cleaned)]
+_Text = Annotated[str, Field(max_length=300), AfterValidator(_cleaned)]
+
+
+class _FileAnswer(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True)
+    item: Annotated[int, Field(ge=1, le=10**9)]
+    seal: Annotated[str, Field(max_length=40)]
+    answer: Literal["yes", "change"]
+    words: _Words = ""
+    texts: dict[Annotated[str, Field(max_length=80)], _Text] = Field(default_factory=dict)
+
+
+class _File(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True)
+    kind: Literal["answers to a proof pack"]
+    version: int
+    order: Annotated[str, Field(max_length=40)]
+    pack: Annotated[str, Field(max_length=40)]
+    by: _Text = ""
+    at: Annotated[str, Field(max_length=40)] = ""
+    answers: Annotated[list[_FileAnswer], Field(max_length=20_000)]
+
+
+def read_answers(ledger: Ledger, path: Path) -> Answers:
+    """Read a file that came back: the page's own, a text, or the list as a workbook.
+
+    Raises
+    ------
+    InputError
+        It is none of them, damaged, of another order, or it was edited.
+    """
+    try:
+        if path.stat().st_size > MAX_BYTES:
+            raise InputError(f"{path}: larger than {MAX_BYTES // 1_000_000} MB, not read")
+        data = path.read_bytes()
+    except OSError as error:
+        raise InputError(f"{path}: cannot be read: {error.strerror or error}") from None
+    if path.suffix.lower() in (".xlsx", ".xlsm", ".ods", ".csv", ".tsv"):
+        return _from_workbook(ledger, path)
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise InputError(
+            f"{path}: want the file that the proof pack's page saves, its text, or the list as a "
+            f".xlsx, .ods or .csv, found something else"
+        ) from None
+    if text.lstrip().startswith("{"):
+        return _from_file(ledger, str(path), text)
+    return read_text(ledger, str(path), text)
+
+
+def _from_file(ledger: Ledger, where: str, text: str) -> Answers:
+    try:
+        data = _File.model_validate(json.loads(text, parse_constant=_refused_constant))
+    except ValidationError as error:
+        first = error.errors()[0]
+        at = ".".join(map(str, first["loc"])) or "the whole"
+        raise InputError(
+            f"{where}: is not a whole answers file: {at}: {first['msg']} (found "
+            f"{shown(str(first['input']))}); ask for it again"
+        ) from None
+    except (ValueError, RecursionError):
+        raise InputError(
+            f"{where}: is not a whole answers file, a part of it is missing or was changed; ask "
+            f"for it again"
+        ) from None
+    if data.version != VERSION:
+        raise InputError(
+            f"{where}: found version {data.version} of an answers file, want {VERSION}"
+        )
+    if data.order != ledger.order_id:
+        raise InputError(
+            f"{where}: answers order {shown(data.order)}, and this is order {ledger.order_id}"
+        )
+    said = tuple(Said(a.item, a.seal, a.answer, a.words, a.texts) for a in data.answers)
+    _check_shown(ledger, where, data.pack, said)
+    return Answers("file", data.by, data.at, said)
+
+
+def _refused_constant(found: str) -> None:
+    raise ValueError(found)
+
+
+def _check_shown(ledger: Ledger, where: str, pack: str, said: Iterable[Said]) -> None:
+    """See that a pack of this order showed exactly these items with these seals, each once.
+
+    Raises
+    ------
+    InputError
+        It did not.
+    """
+    seen = ledger.shown_in(pack)
+    if not seen:
+        raise InputError(f"{where}: this order has made no proof pack {shown(pack)}")
+    numbers: set[int] = set()
+    for each in said:
+        if each.item not in seen:
+            raise InputError(f"{where}: there was no item {each.item} in proof pack {pack}")
+        if each.seal != seen[each.item]:
+            raise InputError(
+                f"{where}: item {each.item}: found the seal {shown(each.seal)}, and proof pack "
+                f"{pack} showed {seen[each.item]}; somebody has changed the file"
+            )
+        if each.item in numbers:
+            raise InputError(f"{where}: item {each.item} is answered twice, want it once")
+        numbers.add(each.item)
+
+
+_START = re.compile(r"Answers to proof pack ([0-9A-Z]{4}-[0-9A-Z]{4})")
+_RIGHT = re.compile(r"Right\s*:(.*)", re.S)
+_CHANGE = re.compile(r"Change (\d{1,9})\s*(?:,\s*([^:]{1,80}?)\s*)?:(.*)", re.S)
+_FROM = re.compile(r"From\s*:(.*)", re.S)
+_WRITTEN = re.compile(r"Written\s*:?\s*(\S*)")
+_END = re.compile(r"End of answers\..*?Check ([0-9a-f]{8})", re.S)
+_HEADS = re.compile(r"(?:Right\s*:|Change \d|From\s*:|Written|End of answers)")
+
+
+def read_text(ledger: Ledger, where: str, text: str) -> Answers:
+    """Read the text that the page makes for a message, as it arrives: quoted, wrapped, with more
+    text around it.
+
+    Raises
+    ------
+    InputError
+        It is not there, not whole, was edited, or belongs to another order.
+    """  # noqa: D205
+    if len(text) > MAX_BYTES:
+        raise InputError(f"{where}: longer than {MAX_BYTES // 1_000_000} MB, not read")
+    rows = [re.sub(r"^[\s>|*]+", "", row).strip() for row in text.splitlines()]
+    start = next((at for at, row in enumerate(rows) if _START.search(row)), None)
+    if start is None:
+        raise InputError(
+            f'{where}: found no answers, want a text with the line "Answers to proof pack …" as '
+            f"the proof pack's page makes it"
+        )
+    found = _START.search(rows[start])
+    assert found is not None
+    pack = found[1]
+    parts: list[str] = []
+    for row in rows[start + 1 :]:
+        if _HEADS.match(row):
+            parts.append(row)
+        elif parts and row:
+            parts[-1] += f" {row}"
+        if parts and _END.match(parts[-1]):
+            break
+    seen = ledger.shown_in(pack)
+    if not seen:
+        raise InputError(f"{where}: this order has made no proof pack {pack}")
+    end = _END.match(parts[-1]) if parts else None
+    changed = InputError(
+        f"{where}: the text is not whole, or something in it was changed on its way; ask for the "
+        f"answers file, or for the text once more"
+    )
+    if end is None:
+        raise changed
+    said_by = said_at = ""
+    verdicts: dict[int, Said] = {}
+    for part in parts[:-1]:
+        if match := _RIGHT.match(part):
+            for number in _numbers(match[1], changed):
+                if number in verdicts:
+                    raise changed
+                verdicts[number] = Said(number, seen.get(number, ""), "yes")
+        elif match := _CHANGE.match(part):
+            number, field, words = int(match[1]), match[2], _cleaned(match[3])[:4000]
+            before = verdicts.get(number)
+            if before and (before.verdict == "yes" or not field):
+                raise changed
+            texts = {**((before and before.texts) or {}), **({field: words} if field else {})}
+            kept = before.words if before else ""
+            seal = seen.get(number, "")
+            verdicts[number] = Said(number, seal, "change", kept if field else words, texts)
+        elif match := _FROM.match(part):
+            said_by = _cleaned(match[1])[:300]
+        elif match := _WRITTEN.match(part):
+            said_at = match[1][:40]
+    said = tuple(verdicts[number] for number in sorted(verdicts))
+    if check_of(pack, said) != end[1]:
+        raise changed
+    _check_shown(ledger, where, pack, said)
+    return Answers("text", said_by, said_at, said)
+
+
+def _numbers(text: str, wrong: InputError) -> list[int]:
+    numbers: list[int] = []
+    for part in filter(None, re.split(r"[,;\s]+", text.strip(" ."))):
+        match = re.fullmatch(r"(\d{1,9})(?:[-–](\d{1,9}))?", part)
+        if match is None:
+            raise wrong
+        low, high = int(match[1]), int(match[2] or match[1])
+        if not low <= high < low + 20_000:
+            raise wrong
+        numbers += range(low, high + 1)
+    return numbers
+
+
+_SQUASHED = str.maketrans(
+    {"‘": "'", "’": "'", "“": '"', "”": '"', "„": '"', "–": "-", "—": "-", "…": "..."}
+)
+
+
+def _squashed(text: str) -> str:
+    """Return what programs for messages leave alone: no blanks, plain quotes and dashes."""
+    plain = unicodedata.normalize("NFC", text).translate(_SQUASHED)
+    return "".join(c for c in plain if not c.isspace() and unicodedata.category(c) not in _UNSEEN)
+
+
+_UNSEEN = ("Cf", "Cc")
+
+
+def check_of(pack: str, said: Iterable[Said]) -> str:
+    """Return the check code of answers: FNV-1a of 32 bits (Fowler, Noll, Vo; RFC 9923), in hex.
+
+    It finds what was lost or changed on the way; it is no signature. The page computes the same.
+    """
+    rows = [pack]
+    for each in sorted(said, key=lambda each: each.item):
+        texts = [f"{field}={_squashed(text)}" for field, text in sorted((each.texts or {}).items())]
+        rows.append("|".join([str(each.item), each.verdict, _squashed(each.words), *texts]))
+    code = 0x811C9DC5
+    for byte in "\n".join(rows).encode():
+        code = ((code ^ byte) * 0x01000193) & 0xFFFFFFFF
+    return f"{code:08x}"
+
+
+_YES = frozenset(
+    {
+        "yes", "y", "ok", "okay", "right", "correct", "true", "x", "1", "✓", "✔", "☑", "ja", "j",
+        "oui", "si", "sí", "sim", "tak", "da", "👍", "good", "fine",
+    }
+)  # fmt: skip
+"""What people write into a cell that asks whether something is right."""
+
+_ITEM, _SEAL, _RIGHT_COLUMN, _CHANGE_COLUMN = "item", "seal", "right?", "what to change"
+_HEADER_WITHIN = 30
+
+
+def _from_workbook(ledger: Ledger, path: Path) -> Answers:
+    """Read the list of a proof pack, with its columns filled in.
+
+    A text that was changed in its own cell counts as a change, too.
+    """
+    for sheet in open_table(path).sheets:
+        rows = sheet.rows()
+        for _, row in zip(range(_HEADER_WITHIN), rows, strict=False):
+            titles = {cell.text.strip().casefold(): at for at, cell in enumerate(row.cells)}
+            seal_title = next((t for t in titles if t.startswith(_SEAL)), None)
+            if seal_title and {_ITEM, _RIGHT_COLUMN, _CHANGE_COLUMN} <= titles.keys():
+                pack = re.search(r"[0-9A-Z]{4}-[0-9A-Z]{4}", row.cells[titles[seal_title]].text)
+                titles[_SEAL] = titles[seal_title]
+                said = _rows_said(ledger, path, rows, titles)
+                _check_shown(ledger, str(path), pack[0] if pack else "", said)
+                return Answers("workbook", "", "", said)
+    raise InputError(
+        f'{path}: want the list of a proof pack, with columns "Item", "Right?", "What to change" '
+        f'and "Seal …", found none; a new guest list goes into the order\'s folder instead'
+    )
+
+
+def _rows_said(
+    ledger: Ledger, path: Path, rows: Iterable[Row], titles: Mapping[str, int]
+) -> tuple[Said, ...]:
+    about = {record.number: record.about for record in ledger.records()}
+    said: list[Said] = []
+    for row in rows:
+        item = row.cell(titles[_ITEM]).text.strip().removesuffix(".0")
+        if not item:
+            continue
+        where = f"{path}: row {row.number}"
+        if not (item.isascii() and item.isdigit() and len(item) < 10):
+            raise InputError(f'{where}: column "Item": found {shown(item)}, want an item\'s number')
+        number = int(item)
+        tick = _cleaned(row.cell(titles[_RIGHT_COLUMN]).text).casefold().strip(".!")
+        words = _cleaned(row.cell(titles[_CHANGE_COLUMN]).text)[:4000]
+        texts = {}
+        for field, text in about.get(number, {}).items():
+            if (at := titles.get(label_of(field).casefold())) is not None:
+                new, _ = clean(field, row.cell(at).text)
+                if new != text and new:
+                    texts[field] = new[:300]
+        if words or texts:
+            verdict: Literal["yes", "change"] = "change"
+        elif not tick:
+            continue
+        elif tick in _YES:
+            verdict = "yes"
+        else:
+            raise InputError(
+                f'{where}: column "Right?": found {shown(tick)}, want "yes", or what to change in '
+                f"the column beside it"
+            )
+        said.append(Said(number, row.cell(titles[_SEAL]).text.strip(), verdict, words, texts))
+    return tuple(said)
+
+
+# Putting it on record
+
+
+def take(ledger: Ledger, answers: Answers) -> Taken:
+    """Put answers on record, each for the artwork that was seen; inside a change of the ledger."""
+    records = {record.number: record for record in ledger.records()}
+    taken: list[Said] = []
+    again: list[Said] = []
+    refused: list[tuple[Said, str]] = []
+    said_at = _past(answers.said_at)
+    for each in answers.said:
+        record = records[each.item]
+        if record.gone:
+            refused.append((each, "the guest is in the list no more"))
+        elif record.seal is None:
+            refused.append((each, "it is stopped now; it will be shown again"))
+        elif each.seal != record.seal:
+            refused.append((each, "its artwork has changed since; it has to be shown again"))
+        elif any(_is_same(each, said_at, known) for known in record.answers):
+            again.append(each)
+        elif said_at and any(_is_later(known, said_at) for known in record.answers):
+            if each.verdict == "yes" and record.yes:
+                again.append(each)
+            else:
+                refused.append((each, "what is on record was said later"))
+        else:
+            wanted = _wanted(each, record)
+            ledger.put_answer(
+                each.item,
+                Answer(
+                    seal=each.seal, verdict=each.verdict, words=each.words, wanted=wanted,
+                    about=record.about, said_by=answers.said_by, way=answers.way,
+                    said_at=said_at, at=now(),
+                ),
+            )  # fmt: skip
+            taken.append(each)
+    return Taken(tuple(taken), tuple(again), tuple(refused))
+
+
+def _wanted(said: Said, record: Record) -> dict[str, str]:
+    """Return the new texts that an answer asks for, as far as they can be told."""
+    texts = {
+        field: clean(field, text)[0]
+        for field, text in (said.texts or {}).items()
+        if field in record.about
+    }
+    texts = {field: text for field, text in texts.items() if text and text != record.about[field]}
+    return texts or (proposed(record.about, said.words) if said.verdict == "change" else {})
+
+
+def _is_same(said: Said, said_at: str, known: Answer) -> bool:
+    return (known.seal, known.verdict, known.words, known.said_at) == (
+        said.seal, said.verdict, said.words, said_at,
+    )  # fmt: skip
+
+
+def _is_later(known: Answer, said_at: str) -> bool:
+    return bool(known.said_at) and dt.datetime.fromisoformat(
+        known.said_at
+    ) > dt.datetime.fromisoformat(said_at)
+
+
+def _past(said_at: str) -> str:
+    """Return when something was said, as it is put on record; ``""`` where it cannot be told.
+
+    A clock that is wrong must not put an answer after all those that follow it.
+    """
+    try:
+        said = dt.datetime.fromisoformat(said_at)
+    except ValueError:
+        return ""
+    present = dt.datetime.fromisoformat(now())
+    return min(said if said.tzinfo else said.astimezone(), present).isoformat(timespec="seconds")
+
+
+def confirm(ledger: Ledger, numbers: Collection[int], said_by: str) -> list[Record]:
+    """Put a yes on record that came another way, such as by telephone; inside a change.
+
+    Returns
+    -------
+    list of Record
+        The items that no proof pack has shown as they are now.
+
+    Raises
+    ------
+    InputError
+        An item is not known, gone or stopped; nothing is put on record then.
+    """
+    records = {record.number: record for record in ledger.records()}
+    for number in numbers:
+        record = records.get(number)
+        if record is None or record.standing in (Standing.GONE, Standing.STOPPED):
+            found = "not in this order" if record is None else str(record.standing)
+            raise InputError(
+                f"item {number} is {found}, want one that has a proof to say yes to; nothing was "
+                f"put on record"
+            )
+    unseen = []
+    for number in dict.fromkeys(numbers):
+        record = records[number]
+        assert record.seal is not None
+        at = now()
+        ledger.put_answer(
+            number,
+            Answer(
+                seal=record.seal, verdict="yes", words="", wanted={}, about=record.about,
+                said_by=said_by, way="confirm", said_at=at, at=at,
+            ),
+        )  # fmt: skip
+        if not ledger.was_shown(number, record.seal):
+            unseen.append(record)
+    return unseen
+
+
+def accept(
+    ledger: Ledger, numbers: Collection[int] | None, texts: Mapping[str, str], said_by: str
+) -> list[tuple[Record, dict[str, str]]]:
+    """Put the texts that clients want in the place of the list's; inside a change of the ledger.
+
+    Parameters
+    ----------
+    numbers
+        The items; None for all with a wish whose text is known.
+    texts
+        The new texts by field, where the wish does not tell them, for a single item.
+
+    Returns
+    -------
+    list of (Record, dict)
+        Each item, and its new texts by field.
+
+    Raises
+    ------
+    InputError
+        An item has no wish or its text is not known; nothing is put on record then.
+    """
+    records = {record.number: record for record in ledger.records()}
+    if numbers is None:
+        numbers = [n for n, record in records.items() if record.wish and record.wish.wanted]
+    accepted: list[tuple[Record, dict[str, str]]] = []
+    for number in dict.fromkeys(numbers):
+        record = records.get(number)
+        if record is None or record.gone:
+            raise InputError(f"item {number} is not in this order; nothing was put on record")
+        for field in texts:
+            if field not in record.about:
+                raise InputError(
+                    f"--text {field}: item {number} engraves no such text, want "
+                    f"{' or '.join(record.about)}"
+                )
+        wanted = {field: clean(field, text)[0] for field, text in texts.items()}
+        if not wanted and record.wish is None:
+            raise InputError(
+                f"item {number} is {record.standing}, nobody has asked for a change; give the new "
+                f'text with --text, such as --text "name=Zoë Lind"'
+            )
+        wanted = wanted or dict(record.wish.wanted if record.wish else {})
+        if not wanted:
+            words = record.wish.words if record.wish else ""
+            raise InputError(
+                f"item {number}: which text is wanted is not clear from {shown(words)}; say it "
+                f'with --text, such as --text "name=Zoë Lind"'
+            )
+        accepted.append((record, wanted))
+    of_list = {known.guest: known.fields for known in ledger.guests()}
+    for record, wanted in accepted:
+        for field, text in wanted.items():
+            ledger.put_correction(
+                record.guest,
+                Correction(
+                    field=field,
+                    was=of_list[record.guest].get(field, ""),
+                    text=text,
+                    words=record.wish.words if record.wish else "",
+                    said_by=(record.wish.said_by if record.wish else "") or said_by,
+                    at=now(),
+                ),
+            )
+    return accepted
+
+
+def answers_file(
+    order: str, pack: str, said: Iterable[Said], said_by: str, at: str
+) -> dict[str, Any]:
+    """Return the content of an answers file, as the page saves it."""
+    return {
+        "kind": KIND, "version": VERSION, "order": order, "pack": pack, "by": said_by, "at": at,
+        "answers": [
+            {"item": s.item, "seal": s.seal, "answer": s.verdict}
+            | ({"words": s.words, "texts": dict(s.texts or {})} if s.verdict == "change" else {})
+            for s in said
+        ],
+    }  # fmt: skip

@@ -1,0 +1,85 @@
+"""What a proof pack holds: one card for each guest's cups, and nothing that is not the client's."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from PIL import Image
+
+from mailmerge.proofs.stage import CUP_PICTURE
+
+ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
+"""Digits and capitals without those that are taken for another: 0 and O, 1 and I."""
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A text that is engraved, to be checked letter by letter."""
+
+    field: str
+    """Its name in the list, or ``""`` for words of the order."""
+    label: str
+    text: str
+    notes: tuple[str, ...]
+    """What is unusual about its letters, in words."""
+
+
+@dataclass(frozen=True)
+class Card:
+    """The cups of one guest that look alike."""
+
+    seals: Mapping[int, str]
+    """The seal of each item."""
+    number: str
+    """Of the item, or from the first to the last one."""
+    name: str
+    texts: tuple[Text, ...]
+    details: tuple[tuple[str, str], ...]
+    """(label, value): the side, the coat, how many cups."""
+    proof: bytes
+    """The first item's proof, a PNG."""
+    file: str
+    """Its file name."""
+    settled: str = ""
+    """What was answered already, in words; ``""`` if it is open."""
+
+    def cup(self, width: int, height: int) -> Image.Image:
+        """Return the cup out of the proof, no larger than this many px."""
+        with Image.open(io.BytesIO(self.proof)) as proof:
+            picture = proof.crop(CUP_PICTURE).convert("RGB")
+        picture.thumbnail((width, height), Image.Resampling.LANCZOS)
+        return picture
+
+    @property
+    def alternative(self) -> str:
+        """The picture in words, for whoever does not see it."""
+        texts = ", ".join(f"{text.label.lower()}: {text.text}" for text in self.texts if text.text)
+        return f"Picture of cup {self.number}, engraved with {texts or 'no text'}."
+
+
+@dataclass(frozen=True)
+class Pack:
+    """A proof pack."""
+
+    order: str
+    id: str
+    title: str
+    cards: tuple[Card, ...]
+    not_ready: tuple[str, ...]
+    """Names of guests whose cups are not ready to be shown."""
+
+    @property
+    def open(self) -> int:
+        """How many cards wait for an answer."""
+        return sum(not card.settled for card in self.cards)
+
+
+def pack_id(order: str, shown: Mapping[int, str]) -> str:
+    """Return what a pack is known by: eight characters, the same for the same items and seals."""
+    rows = "\n".join([order, *(f"{number} {shown[number]}" for number in sorted(shown))])
+    digest = int.from_bytes(hashlib.sha256(rows.encode()).digest())
+    text = "".join(ALPHABET[(digest >> (5 * at)) % 32] for at in range(8))
+    return f"{text[:4]}-{text[4:]}"

@@ -1,0 +1,103 @@
+"""The list of a proof pack as a workbook with two columns to fill in."""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+import zipfile
+
+from openpyxl import Workbook
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.datavalidation import DataValidation
+
+from mailmerge.proofs.pack.cards import Pack
+
+_PAPER, _FILL_IN, _SOFT = "F4F1EA", "FFF9DB", "6B6B70"
+_HEADER_ROW = 4
+_LONG_AGO = dt.datetime(2000, 1, 1)
+
+
+def write_checklist(pack: Pack) -> bytes:
+    """Return the workbook as the bytes of an .xlsx, the same for the same pack."""
+    fields = list(dict.fromkeys((t.field, t.label) for c in pack.cards for t in c.texts if t.field))
+    book = Workbook()
+    book.properties.creator = book.properties.lastModifiedBy = ""
+    book.properties.created = book.properties.modified = _LONG_AGO
+    sheet = book.active
+    assert sheet is not None
+    sheet.title = "Please check"
+    sheet["A1"] = pack.title
+    sheet["A1"].font = Font(bold=True, size=16)
+    sheet["A2"] = (
+        'Please check every letter. Write "yes" beside each cup that is right, or what to change. '
+        "Leave the last column as it is, save the list and send it back."
+    )
+    sheet["A2"].font = Font(color=_SOFT)
+    titles = [
+        "Item", *(label for _, label in fields), "Side", "Right?", "What to change",
+        f"Seal of pack {pack.id}",
+    ]  # fmt: skip
+    thin = Side(style="thin", color="D8D4CA")
+    for column, title in enumerate(titles, start=1):
+        cell = sheet.cell(_HEADER_ROW, column, title)
+        cell.font = Font(bold=True)
+        cell.fill = PatternFill("solid", start_color=_PAPER)
+        cell.border = Border(bottom=thin)
+    row = _HEADER_ROW
+    for card in pack.cards:
+        texts = {text.field: text.text for text in card.texts}
+        side = next((value for label, value in card.details if label == "Side"), "")
+        for item, seal in card.seals.items():
+            row += 1
+            answered = "yes" if card.settled else ""
+            values = [item, *(texts.get(f, "") for f, _ in fields), side, answered, "", seal]
+            for column, value in enumerate(values, start=1):
+                cell = sheet.cell(row, column)
+                cell.value = value
+                if isinstance(value, str):
+                    cell.data_type = "s"  # a name that starts with = is no formula
+                    cell.number_format = "@"
+                cell.alignment = Alignment(vertical="top", wrap_text=True)
+                cell.border = Border(bottom=thin)
+                if titles[column - 1] in ("Right?", "What to change"):
+                    cell.fill = PatternFill("solid", start_color=_FILL_IN)
+                elif column == 1 + len(fields) + 4:
+                    cell.font = Font(color=_SOFT, size=9)
+                elif 1 < column <= 1 + len(fields):
+                    cell.font = Font(size=14)
+    widths = [7, *(30 for _ in fields), 20, 10, 42, 22]
+    for column, width in enumerate(widths, start=1):
+        sheet.column_dimensions[get_column_letter(column)].width = width
+    ticked = DataValidation(type="list", formula1='"yes"', allow_blank=True, showErrorMessage=False)
+    right = get_column_letter(len(fields) + 3)
+    ticked.add(f"{right}{_HEADER_ROW + 1}:{right}{max(row, _HEADER_ROW + 1)}")
+    sheet.add_data_validation(ticked)
+    sheet.freeze_panes = f"B{_HEADER_ROW + 1}"
+    sheet.print_title_rows = f"{_HEADER_ROW}:{_HEADER_ROW}"
+    sheet.page_setup.orientation = "landscape"
+    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+    assert sheet.sheet_properties.pageSetUpPr is not None
+    sheet.sheet_properties.pageSetUpPr.fitToPage = True
+    return _dated(book)
+
+
+def _dated(book: Workbook) -> bytes:
+    """Save a workbook without the time of saving in its archive."""
+    saved = io.BytesIO()
+    book.save(saved)
+    written = io.BytesIO()
+    with zipfile.ZipFile(saved) as source, zipfile.ZipFile(written, "w") as target:
+        for name in source.namelist():
+            entry = zipfile.ZipInfo(name, _LONG_AGO.timetuple()[:6])
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            data = source.read(name)
+            if name == "docProps/core.xml":
+                data = _without_saving_time(data)
+            target.writestr(entry, data)
+    return written.getvalue()
+
+
+def _without_saving_time(core: bytes) -> bytes:
+    start, end = core.find(b"<dcterms:modified"), core.find(b"</dcterms:modified>")
+    return core[:start] + core[end + len(b"</dcterms:modified>") :] if start >= 0 else core
