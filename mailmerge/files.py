@@ -7,6 +7,7 @@ all of them are there; what a cut-off process has left half moved, :meth:`Stage.
 
 from __future__ import annotations
 
+import filecmp
 import hashlib
 import json
 import os
@@ -122,12 +123,13 @@ class Stage:
 
     @contextmanager
     def text_file(self, name: str, encoding: str = "utf-8") -> Iterator[IO[str]]:
-        """Open a text file that is on its way while it is being written."""
-        with (
-            writing(self.root),
-            (self._folder / name).open("w", encoding=encoding, newline="") as file,
-        ):
-            yield file
+        """Open a text file that is on its way while it is being written, unless it is the same."""
+        part, place = self._folder / name, self.root / name
+        with writing(self.root):
+            with part.open("w", encoding=encoding, newline="") as file:
+                yield file
+            if place.is_file() and filecmp.cmp(part, place, shallow=False):
+                part.unlink()
 
     def settle(self, token: str, outdated: Collection[str]) -> None:
         """Write down that everything is there: from now on it can be finished at any time.

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from boxfont import write_box_font
+from shop import GUESTS, Shop
 
 from mailmerge.artwork import Composition, Layout, write_svg
 from mailmerge.blanks import Blank
@@ -136,3 +137,12 @@ def layout_of(box_font: Path) -> LayoutOf:
 def guest_named(name: str, role: str = "", hand: Hand = Hand.RIGHT, **more: str) -> Guest:
     first, _, last = name.partition(" ")
     return Guest(2, {"name": name, "first": first, "last": last, "role": role, **more}, hand)
+
+
+@pytest.fixture
+def shop(tmp_path: Path, box_font: Path) -> Shop:
+    """Return a workshop with an order of five guests that was merged once."""
+    shop = Shop(tmp_path / "concert", box_font)
+    shop.list(GUESTS)
+    shop.merge()
+    return shop

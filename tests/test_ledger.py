@@ -1,0 +1,380 @@
+"""The order's memory: what a merge leaves alone, and what it survives."""
+
+from __future__ import annotations
+
+import os
+import random
+import shutil
+import signal
+import sqlite3
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from shop import GUESTS, Shop
+
+from mailmerge.findings import InputError
+from mailmerge.merge import update
+from mailmerge.orders import ledger as ledgers
+from mailmerge.orders import open_order
+from mailmerge.orders.ledger import LEDGER, open_ledger
+from mailmerge.orders.matching import Choices
+
+
+def stamps(shop: Shop) -> dict[str, tuple[int, int]]:
+    """Return when, and as which file of the disk, everything made was last written."""
+    return {
+        name: ((shop.folder / name).stat().st_mtime_ns, (shop.folder / name).stat().st_ino)
+        for name in shop.files()
+    }
+
+
+def test_a_merge_without_a_change_touches_no_file(shop: Shop) -> None:
+    before = stamps(shop)
+    changes = shop.merge().changes
+    assert (changes.new, changes.changed, changes.gone, changes.as_before) == ([], [], [], 5)
+    assert changes.made == 0
+    assert stamps(shop) == before
+
+
+def test_only_what_changed_is_made_and_named(shop: Shop) -> None:
+    before = stamps(shop)
+    rows = [dict(row) for row in GUESTS]
+    rows[1]["Role"] = "Horn II"
+    del rows[3]
+    rows.append({"Name": "Finn Hall", "Role": "Oboe"})
+    shop.list(rows)
+    changes = shop.merge().changes
+    assert (changes.new, changes.changed, changes.gone) == ([6], [2], [4])
+    assert changes.as_before == 3
+    after = stamps(shop)
+    touched = {name for name in after if after[name] != before.get(name)}
+    assert {name for name in touched if name.endswith(".svg")} == {
+        "merged/artwork/002-bo-dahl.svg", "merged/artwork/006-finn-hall.svg",
+    }  # fmt: skip
+    assert not list((shop.folder / "merged").rglob("004-*"))
+
+
+def test_a_sorted_list_touches_no_artwork(shop: Shop) -> None:
+    before = {name: stamp for name, stamp in stamps(shop).items() if name.endswith("g")}
+    shop.list(reversed(GUESTS))
+    changes = shop.merge().changes
+    assert changes.as_before == 5
+    assert {name: stamp for name, stamp in stamps(shop).items() if name.endswith("g")} == before
+    assert shop.records()[1].entry["row"] == 6
+
+
+def test_the_same_files_come_out_whatever_was_before(shop: Shop, tmp_path: Path) -> None:
+    shop.list([{**row, "Role": "Tutti"} for row in GUESTS])
+    shop.merge()
+    shop.list(GUESTS)
+    shop.merge()
+    again = Shop(tmp_path / "again", Path())
+    shutil.copytree(shop.folder, again.folder, dirs_exist_ok=True)
+    shutil.rmtree(again.folder / "merged")
+    (again.folder / LEDGER).unlink()
+    again.merge(jobs=2)
+    assert again.files() == shop.files()
+
+
+def test_files_that_somebody_changed_or_removed_are_made_again(shop: Shop) -> None:
+    before = shop.files()
+    (shop.folder / "merged/artwork/002-bo-dahl.svg").write_text("<svg/>")
+    (shop.folder / "merged/proofs/003-carla-ek.png").unlink()
+    assert shop.merge().changes.mended == [2, 3]
+    assert shop.files() == before
+
+
+def test_the_workbook_of_the_client_is_never_changed(shop: Shop) -> None:
+    path = shop.folder / "list.csv"
+    before = path.read_bytes(), path.stat().st_mtime_ns
+    shop.pack()
+    shop.wish(1, name="Anna Bergh")
+    shop.accept(1)
+    assert (path.read_bytes(), path.stat().st_mtime_ns) == before
+
+
+def test_a_number_is_never_given_twice(shop: Shop) -> None:
+    shop.list(GUESTS[:4])
+    shop.merge()
+    shop.list([*GUESTS[:4], {"Name": "Finn Hall", "Role": "Oboe"}])
+    shop.merge()
+    assert shop.standing()[5] == "gone"
+    assert shop.records()[6].name == "Finn Hall"
+    shop.list([*GUESTS, {"Name": "Finn Hall", "Role": "Oboe"}])
+    shop.merge()
+    assert shop.records()[5].name == "Eva Gran"
+    assert shop.standing()[5] == "waiting"
+
+
+def test_more_cups_for_a_guest_leave_the_others_their_numbers(shop: Shop) -> None:
+    rows = [dict(row) for row in GUESTS]
+    rows[0]["Quantity"] = "3"
+    shop.list(rows)
+    shop.merge()
+    assert [(n, r.cup) for n, r in shop.records().items() if r.name == "Anna Berg"] == [
+        (1, 1), (6, 2), (7, 3),
+    ]  # fmt: skip
+    rows[0]["Quantity"] = "2"
+    shop.list(rows)
+    assert shop.merge().changes.gone == [7]
+
+
+def test_two_changes_at_once_on_one_order(shop: Shop) -> None:
+    with open_ledger(shop.folder) as first, first.writing():
+        with (
+            pytest.raises(InputError, match="another call is changing this order right now"),
+            open_ledger(shop.folder) as second,
+        ):
+            update(open_order(shop.folder), second, 1)
+        assert len(shop.records()) == 5  # whoever only reads may do so
+
+
+def test_two_merges_at_once_by_the_command(shop: Shop) -> None:
+    shop.list({"Name": f"Guest {n}", "Role": "Tutti"} for n in range(400))
+    call = [sys.executable, "-m", "mailmerge", "merge", str(shop.folder), "--gone", "all"]
+    first = subprocess.Popen(call, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
+    while not (shop.folder / "merged" / ".staged").exists():
+        assert first.poll() is None
+        time.sleep(0.01)
+    second = subprocess.run(call, capture_output=True, text=True)
+    assert second.returncode == 2
+    assert "another call is changing this order" in second.stderr
+    _, errors = first.communicate()
+    assert (first.returncode, errors) == (3, b"")  # the test font has no digits: all are stopped
+
+
+def test_an_unsure_match_changes_nothing(shop: Shop) -> None:
+    before = shop.files(), shop.records()
+    shop.list([{"Name": "Quite Another", "Role": "Tuba"}, *GUESTS[1:]])
+    with pytest.raises(InputError, match="not sure who is who"):
+        shop.merge()
+    assert (shop.files(), shop.records()) == before
+    assert shop.merge(Choices(gone=frozenset({1}))).changes.new == [6]
+
+
+KILLS = 100
+"""Power cuts at random moments; before every single step on the disk there is one more each."""
+
+KILLED = """
+import os, signal, sys
+from pathlib import Path
+from mailmerge import merge as engine
+from mailmerge.orders import open_order
+from mailmerge.orders.ledger import open_ledger
+from mailmerge.orders.matching import Choices
+
+def update(folder):
+    with open_ledger(folder) as ledger:
+        engine.update(open_order(folder), ledger, 1, None, Choices(gone=frozenset({5})))
+
+def die_before(step, folder):
+    left = step
+    def hook(event, arguments):
+        nonlocal left
+        if event in ("open", "os.rename", "os.remove", "os.mkdir", "os.rmdir", "os.listdir") and (
+            str(folder) in str(arguments[0])
+        ):
+            left -= 1
+            if left == 0:
+                os.kill(os.getpid(), signal.SIGKILL)
+    sys.addaudithook(hook)
+
+while line := sys.stdin.readline():
+    folder, step = line.split()
+    if step == "warm":
+        update(Path(folder))
+        print("warm", flush=True)
+        continue
+    child = os.fork()
+    if child == 0:
+        if step != "0":
+            die_before(int(step), Path(folder))
+        try:
+            update(Path(folder))
+        finally:
+            os._exit(0)
+    print(child, flush=True)
+    sys.stdin.readline()  # until then its number belongs to it
+    _, how = os.waitpid(child, 0)
+    print("killed" if os.WIFSIGNALED(how) else "done", flush=True)
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such signal there")
+def test_a_merge_killed_at_any_moment_leaves_a_whole_order(shop: Shop, tmp_path: Path) -> None:
+    rows = [*GUESTS[:3], {"Name": "Dag Falkk", "Role": "Harp"}, {"Name": "Ny Ek", "Role": "Oboe"}]
+    before = shop.files()
+    shop.list(rows)
+
+    def copy(name: str) -> Shop:
+        made = Shop(tmp_path / name, Path())
+        shutil.copytree(shop.folder, made.folder, dirs_exist_ok=True)
+        return made
+
+    undisturbed = copy("undisturbed")
+    undisturbed.merge(Choices(gone=frozenset({5})))
+    after = undisturbed.files()
+    wanted = [(r.number, r.name, r.seal, r.gone) for r in undisturbed.records().values()]
+    server = subprocess.Popen(
+        [sys.executable, "-c", KILLED], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+    )
+    assert server.stdin is not None
+    assert server.stdout is not None
+
+    def start(trial: Shop, step: int | str) -> str:
+        assert server.stdin is not None
+        assert server.stdout is not None
+        server.stdin.write(f"{trial.folder} {step}\n")
+        server.stdin.flush()
+        return server.stdout.readline().strip()
+
+    def end() -> str:
+        assert server.stdin is not None
+        assert server.stdout is not None
+        server.stdin.write("reap\n")
+        server.stdin.flush()
+        return server.stdout.readline().strip()
+
+    def survives(trial: Shop) -> None:
+        """See that the next start of anything finds the order as it was, or as it is to be."""
+        with trial.changing():
+            pass
+        is_new = len(trial.records()) == len(wanted)
+        assert trial.files() == (after if is_new else before)
+        trial.merge(Choices() if is_new else Choices(gone=frozenset({5})))
+        assert trial.files() == after
+        assert [(r.number, r.name, r.seal, r.gone) for r in trial.records().values()] == wanted
+        shutil.rmtree(trial.folder)
+
+    start(copy("warm"), "warm")
+    timed = copy("timed")
+    started = time.monotonic()
+    start(timed, 0)
+    assert end() == "done"
+    span = time.monotonic() - started
+    survives(timed)
+    random_one = random.Random(20261205)
+    killed = 0
+    while killed < KILLS:
+        trial = copy("trial")
+        child = int(start(trial, 0))
+        time.sleep(random_one.uniform(0.0, span))
+        os.kill(child, signal.SIGKILL)
+        killed += end() == "killed"
+        survives(trial)
+    step, ends = 0, ""
+    while ends != "done":
+        step += 1
+        trial = copy("trial")
+        start(trial, step)
+        ends = end()
+        survives(trial)
+    assert step > 60
+    server.stdin.close()
+    server.stdout.close()
+    assert server.wait() == 0
+
+
+def as_nobody(call: list[str]) -> subprocess.CompletedProcess[str]:
+    """Run as a user for whom permissions hold; the superuser may write anywhere."""
+    setpriv = ["setpriv", "--reuid=65534", "--regid=65534", "--clear-groups"]
+    prefix = setpriv if os.geteuid() == 0 else []
+    return subprocess.run([*prefix, *call], capture_output=True, text=True)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="permissions are other ones there")
+def test_a_read_only_folder_loses_nothing(shop: Shop) -> None:
+    parent = shop.folder.parent
+    shop.list([{**row, "Role": "Tutti"} for row in GUESTS])
+    before = shop.files(), (shop.folder / LEDGER).read_bytes()
+    for path in [shop.folder, *shop.folder.rglob("*")]:
+        path.chmod(0o555 if path.is_dir() else 0o444)
+    while os.geteuid() == 0 and parent != Path("/tmp"):
+        parent.chmod(0o755)
+        parent = parent.parent
+    try:
+        result = as_nobody([sys.executable, "-m", "mailmerge", "merge", str(shop.folder)])
+    finally:
+        for path in [shop.folder, *shop.folder.rglob("*")]:
+            path.chmod(0o755)
+    assert result.returncode == 2
+    assert result.stderr.startswith("error: ")
+    assert result.stderr.count("\n") == 1
+    assert (shop.files(), (shop.folder / LEDGER).read_bytes()) == before
+
+
+@pytest.mark.parametrize("room", [0, 1, 3, 6, 9])
+def test_a_full_disk_loses_nothing(shop: Shop, monkeypatch: pytest.MonkeyPatch, room: int) -> None:
+    before = shop.files(), shop.records()
+    shop.list([{**row, "Role": "Tutti"} for row in GUESTS])
+    whole, written = Path.write_bytes, 0
+
+    def full(self: Path, data: bytes) -> int:
+        nonlocal written
+        written += 1
+        if written > room:
+            whole(self, data[: len(data) // 2])
+            raise OSError(28, "No space left on device", str(self))
+        return whole(self, data)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Path, "write_bytes", full)
+        with pytest.raises(InputError, match="No space left on device"):
+            shop.merge()
+    assert (shop.files(), shop.records()) == before
+    assert shop.merge().changes.changed == [1, 2, 3, 4, 5]
+
+
+def test_a_ledger_that_cannot_grow_loses_nothing(shop: Shop) -> None:
+    before = shop.files(), shop.records()
+    shop.list([*GUESTS, *({"Name": f"{'xy' * n} Ek", "Role": "Tutti"} for n in range(1, 60))])
+    with open_ledger(shop.folder) as ledger:
+        pages = ledger._db.execute("PRAGMA page_count").fetchone()[0]
+        ledger._db.execute(f"PRAGMA max_page_count = {pages}")
+        with pytest.raises(InputError, match="full"):
+            update(open_order(shop.folder), ledger, 1)
+    assert (shop.files(), shop.records()) == before
+
+
+def test_a_ledger_of_a_newer_program_is_left_alone(shop: Shop) -> None:
+    with sqlite3.connect(shop.folder / LEDGER) as connection:
+        connection.execute("PRAGMA user_version = 99")
+    connection.close()
+    with pytest.raises(InputError, match="written by a newer version"):
+        shop.records()
+
+
+def test_a_damaged_ledger_is_an_error_and_not_a_new_one(shop: Shop) -> None:
+    path = shop.folder / LEDGER
+    path.write_bytes(b"not a database at all" * 400)
+    with pytest.raises(InputError, match="is no ledger or a damaged one"):
+        shop.records()
+    assert path.read_bytes().startswith(b"not a database")
+
+
+def test_an_older_ledger_is_brought_up_to_date(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    more = "ALTER TABLE item ADD COLUMN shelf TEXT NOT NULL DEFAULT 'top';\n"
+    monkeypatch.setattr(ledgers, "MIGRATIONS", (*ledgers.MIGRATIONS, more))
+    with open_ledger(shop.folder) as ledger:
+        assert ledger._db.execute("SELECT DISTINCT shelf FROM item").fetchall() == [("top",)]
+        assert ledger._db.execute("PRAGMA user_version").fetchone() == (2,)
+    with monkeypatch.context() as patched:
+        broken = (*ledgers.MIGRATIONS, "ALTER TABLE item ADD COLUMN a TEXT;\nnonsense;\n")
+        patched.setattr(ledgers, "MIGRATIONS", broken)
+        with pytest.raises(InputError), open_ledger(shop.folder):
+            pass
+    with open_ledger(shop.folder) as ledger:  # a step that fails half-way has not been
+        columns = [row[1] for row in ledger._db.execute("PRAGMA table_info(item)")]
+    assert "a" not in columns
+
+
+def test_the_ledger_holds_to_its_own_rules(shop: Shop) -> None:
+    with open_ledger(shop.folder) as ledger:
+        assert ledger._db.execute("PRAGMA journal_mode").fetchone() == ("wal",)
+        assert ledger._db.execute("PRAGMA foreign_keys").fetchone() == (1,)
+        with pytest.raises(sqlite3.IntegrityError):
+            ledger._db.execute("INSERT INTO shown VALUES ('no such pack', 1, 'seal')")
+        assert ledger._db.execute("PRAGMA integrity_check").fetchone() == ("ok",)

@@ -1,0 +1,167 @@
+"""Numbers stay with guests: rows may be added, removed, sorted and corrected."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from mailmerge.findings import InputError
+from mailmerge.orders.matching import Choices, Found, Known, Unsure, match
+
+
+def fields(name: str, role: str = "", **more: str) -> dict[str, str]:
+    first, _, last = name.partition(" ")
+    return {"name": name, "first": first, "last": last, "role": role, **more}
+
+
+def known(*guests: tuple[int, str, str], gone: bool = False) -> list[Known]:
+    """Guests as (row, name, role); the guest is 100 + its item, items count from 1."""
+    return [
+        Known(100 + at, row, fields(name, role), (at,), gone)
+        for at, (row, name, role) in enumerate(guests, start=1)
+    ]
+
+
+def found(*rows: tuple[int, str, str]) -> list[Found]:
+    return [Found(row, fields(name, role)) for row, name, role in rows]
+
+
+def places(
+    guests: list[Known], rows: list[Found], choices: Choices | None = None
+) -> dict[int, tuple[int, str]]:
+    """Return row and way by item."""
+    matching = match(guests, rows, choices or Choices())
+    return {each.known.items[0]: (each.found.row, each.how) for each in matching.stayed}
+
+
+THREE = known((2, "Anna Berg", "Violin"), (3, "Bo Dahl", "Horn"), (4, "Carla Ek", "Viola"))
+
+
+def test_sorting_a_list_moves_no_number() -> None:
+    rows = found((2, "Carla Ek", "Viola"), (3, "Anna Berg", "Violin"), (4, "Bo Dahl", "Horn"))
+    assert places(THREE, rows) == {
+        1: (3, "the whole row"), 2: (4, "the whole row"), 3: (2, "the whole row"),
+    }  # fmt: skip
+
+
+def test_rows_added_and_removed() -> None:
+    rows = found((2, "Nils Ny", "Oboe"), (3, "Anna Berg", "Violin"), (4, "Carla Ek", "Viola"))
+    matching = match(THREE, rows, Choices(gone=frozenset({2})))
+    assert [each.row for each in matching.new] == [2]
+    assert [each.items for each in matching.gone] == [(2,)]
+
+
+def test_a_corrected_name_keeps_its_number_by_its_row() -> None:
+    rows = found((2, "Anna Bergh", "Violin"), (3, "Bo Dahl", "Horn"), (4, "Carla Ek", "Viola"))
+    assert places(THREE, rows)[1] == (2, "row")
+
+
+def test_a_new_role_keeps_its_number_by_the_name_wherever_it_stands() -> None:
+    rows = found((2, "Bo Dahl", "Horn"), (3, "Carla Ek", "Viola"), (4, "Anna Berg", "Cello"))
+    assert places(THREE, rows)[1] == (4, "name")
+
+
+def test_accents_and_capitals_are_the_same_name() -> None:
+    rows = found((2, "ANNA BÉRG", "Cello"), (3, "Bo Dahl", "Horn"), (4, "Carla Ek", "Viola"))
+    assert places(THREE, rows)[1] == (2, "name")
+
+
+def test_somebody_else_in_the_same_row_is_asked_about() -> None:
+    rows = found((2, "Olga Holm", "Violin"), (3, "Bo Dahl", "Horn"), (4, "Carla Ek", "Viola"))
+    with pytest.raises(Unsure) as unsure:
+        match(THREE, rows, Choices())
+    (question,) = unsure.value.questions
+    assert question.known.items == (1,)
+    assert [each.row for each in question.rows] == [2]
+    assert "is item 1, Anna Berg, Violin, now row 2, Olga Holm, Violin?" in str(unsure.value)
+    assert places(THREE, rows, Choices(same={1: 2}))[1] == (2, "as you said")
+    said = match(THREE, rows, Choices(gone=frozenset({1})))
+    assert [each.row for each in said.new] == [2]
+    assert [each.row for each in match(THREE, rows, Choices(unsure_are_gone=True)).new] == [2]
+
+
+def test_a_corrected_name_in_a_sorted_list_is_asked_about() -> None:
+    rows = found((2, "Bo Dahl", "Horn"), (3, "Carla Ek", "Viola"), (4, "Anna Bergh", "Violin"))
+    with pytest.raises(Unsure) as unsure:
+        match(THREE, rows, Choices())
+    assert [each.row for each in unsure.value.questions[0].rows] == [4]
+
+
+def test_one_of_two_with_the_same_name_and_role_who_has_left_is_asked_about() -> None:
+    guests = [
+        Known(1, 2, fields("Jo Ek", "Viola", hand="l"), (1,), False),
+        Known(2, 3, fields("Jo Ek", "Viola", hand="r"), (2,), False),
+    ]
+    with pytest.raises(Unsure):
+        match(guests, [Found(9, fields("Jo Ek", "Viola", hand="both"))], Choices())
+    # Where the whole row tells them apart, or nothing can, nobody needs to be asked.
+    assert places(guests, [Found(9, fields("Jo Ek", "Viola", hand="r"))]) == {
+        2: (9, "the whole row")
+    }
+    twins = known((2, "Jo Ek", "Viola"), (3, "Jo Ek", "Viola"))
+    assert len(places(twins, found((7, "Jo Ek", "Viola"), (8, "Jo Ek", "Viola")))) == 2
+
+
+def test_who_comes_back_gets_the_old_number() -> None:
+    rows = found((2, "Anna Berg", "Violin"))
+    gone = known((2, "Anna Berg", "Violin"), gone=True)
+    assert places(gone, rows) == {1: (2, "name and role, back again")}
+
+
+@pytest.mark.parametrize(
+    ("choices", "said"),
+    [
+        (Choices(same={9: 2}), "there is no item 9"),
+        (Choices(same={1: 77}), "no guest stands in row 77"),
+        (Choices(same={1: 2, 2: 2}), "named twice"),
+        (Choices(gone=frozenset({9})), "there is no item 9"),
+    ],
+)
+def test_choices_that_do_not_fit_are_refused(choices: Choices, said: str) -> None:
+    with pytest.raises(InputError, match=said):
+        match(THREE, found((2, "Anna Berg", "Violin")), choices)
+
+
+NAMES = st.sampled_from(
+    [
+        f"{first} {last}"
+        for first in ("Ann", "Anna", "Bo", "Zoë")
+        for last in ("Ek", "Berg", "Bergh")
+    ]
+)
+GUESTS = st.lists(st.tuples(NAMES, st.sampled_from(["Horn", "Viola"])), max_size=8)
+
+
+@given(GUESTS, st.randoms(use_true_random=False))
+def test_any_order_of_the_same_rows_is_the_same_people(
+    people: list[tuple[str, str]], random: object
+) -> None:
+    guests = known(*((row, *who) for row, who in enumerate(people, start=2)))
+    mixed = list(people)
+    random.shuffle(mixed)  # type: ignore[attr-defined]
+    matching = match(guests, found(*((r, *who) for r, who in enumerate(mixed, 2))), Choices())
+    assert (matching.new, matching.gone) == ((), ())
+    for each in matching.stayed:
+        assert each.known.fields == each.found.fields
+
+
+@given(GUESTS, GUESTS)
+def test_nobody_is_matched_twice_and_nobody_is_lost(
+    before: list[tuple[str, str]], after: list[tuple[str, str]]
+) -> None:
+    guests = known(*((row, *who) for row, who in enumerate(before, start=2)))
+    rows = found(*((row, *who) for row, who in enumerate(after, start=2)))
+    try:
+        matching = match(guests, rows, Choices())
+    except Unsure:
+        matching = match(guests, rows, Choices(unsure_are_gone=True))
+    assert sorted(
+        [each.known.guest for each in matching.stayed] + [each.guest for each in matching.gone]
+    ) == [each.guest for each in guests]
+    assert sorted(
+        [each.found.row for each in matching.stayed] + [each.row for each in matching.new]
+    ) == [each.row for each in rows]
+    for each in matching.stayed:  # never a guess: the name says it, or the row and a like name
+        same_name = each.known.fields["name"] == each.found.fields["name"]
+        assert same_name or each.known.row == each.found.row
