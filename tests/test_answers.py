@@ -1,0 +1,425 @@
+"""The client's answers: what is taken, what is refused, and that nothing is half-taken."""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from hypothesis import HealthCheck, example, given, settings
+from hypothesis import strategies as st
+from shop import GUESTS, Shop
+
+from mailmerge.findings import InputError
+from mailmerge.orders.answers import (
+    Answers,
+    Said,
+    answers_file,
+    check_of,
+    read_answers,
+    read_text,
+)
+from mailmerge.orders.ledger import open_ledger
+from mailmerge.orders.proposals import proposed
+
+AT = "2026-11-20T10:00:00+00:00"
+
+
+@pytest.fixture
+def packed(shop: Shop) -> Shop:
+    shop.pack()
+    return shop
+
+
+def pack_of(shop: Shop) -> str:
+    with open_ledger(shop.folder) as ledger:
+        return str(ledger._db.execute("SELECT id FROM pack").fetchone()[0])
+
+
+def file_of(shop: Shop, *said: Said, by: str = "Anouk", at: str = AT) -> dict[str, Any]:
+    with open_ledger(shop.folder) as ledger:
+        return answers_file(ledger.order_id, pack_of(shop), said, by, at)
+
+
+def saved(shop: Shop, data: dict[str, Any] | str) -> Path:
+    path = shop.folder / "answers.json"
+    text = data if isinstance(data, str) else json.dumps(data, ensure_ascii=False)
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def read(shop: Shop, path: Path) -> Answers:
+    with open_ledger(shop.folder) as ledger:
+        return read_answers(ledger, path)
+
+
+def seal(shop: Shop, number: int) -> str:
+    return shop.records()[number].seal or ""
+
+
+def test_a_saved_file_is_taken(packed: Shop) -> None:
+    data = file_of(
+        packed, Said(1, seal(packed, 1), "yes"),
+        Said(2, seal(packed, 2), "change", "with h at the end", {"name": "Bo Dahlh"}),
+    )  # fmt: skip
+    answers = read(packed, saved(packed, data))
+    taken = packed.answer(*answers.said, at=answers.said_at)
+    assert [each.item for each in taken.taken] == [1, 2]
+    assert packed.standing() == {
+        1: "confirmed", 2: "to change", 3: "waiting", 4: "waiting", 5: "waiting",
+    }  # fmt: skip
+    wish = packed.records()[2].wish
+    assert wish is not None
+    assert wish.wanted == {"name": "Bo Dahlh"}
+    again = packed.answer(*answers.said, at=answers.said_at)
+    assert (len(again.taken), len(again.again)) == (0, 2)
+
+
+def test_an_answer_to_artwork_that_has_changed_since_is_refused_for_that_item(
+    packed: Shop,
+) -> None:
+    data = file_of(packed, Said(1, seal(packed, 1), "yes"), Said(2, seal(packed, 2), "yes"))
+    packed.list([{**GUESTS[0], "Role": "Violin II"}, *GUESTS[1:]])
+    packed.merge()
+    answers = read(packed, saved(packed, data))
+    taken = packed.answer(*answers.said, at=AT)
+    assert [each.item for each in taken.taken] == [2]
+    ((refused, why),) = taken.refused
+    assert (refused.item, why) == (1, "its artwork has changed since; it has to be shown again")
+    assert packed.standing()[1] == "waiting"
+
+
+def test_what_was_said_earlier_does_not_overrule_what_was_said_later(packed: Shop) -> None:
+    yes, wish = Said(1, seal(packed, 1), "yes"), Said(1, seal(packed, 1), "change", "not so")
+    packed.answer(wish, at="2026-11-20T12:00:00+00:00")
+    taken = packed.answer(yes, at="2026-11-20T10:00:00Z")
+    assert [why for _, why in taken.refused] == ["what is on record was said later"]
+    assert packed.standing()[1] == "to change"
+    packed.answer(yes, at="2026-11-20T14:00:00+01:00")
+    assert packed.standing()[1] == "confirmed"
+
+
+def test_a_clock_that_is_wrong_does_not_shut_the_client_up(packed: Shop) -> None:
+    packed.answer(Said(1, seal(packed, 1), "change", "not so"), at="2199-01-01T00:00:00Z")
+    packed.yes(1)
+    assert packed.standing()[1] == "confirmed"
+
+
+Edit = Callable[[dict[str, Any]], object]
+
+HOSTILE: list[tuple[str, Edit, str]] = [
+    ("another order", lambda d: d.update(order="ZZZZ-ZZZZ"), "answers order"),
+    ("no such pack", lambda d: d.update(pack="ZZZZ-ZZZZ"), "has made no proof pack"),
+    ("unknown item", lambda d: d["answers"].append({**d["answers"][0], "item": 77}), "no item 77"),
+    ("edited seal", lambda d: d["answers"][0].update(seal="0000-0000-0000"), "changed the file"),
+    ("seal of another", lambda d: d["answers"][0].update(seal=d["answers"][1]["seal"]),
+     "changed the file"),
+    ("twice", lambda d: d["answers"].append(d["answers"][0]), "answered twice"),
+    ("another answer", lambda d: d["answers"][0].update(answer="maybe"), "answers.0.answer"),
+    ("a number for words", lambda d: d["answers"][0].update(words=3), "answers.0.words"),
+    ("a list for texts", lambda d: d["answers"][0].update(texts=["a"]), "answers.0.texts"),
+    ("words without end", lambda d: d["answers"][0].update(words="x" * 5000), "answers.0.words"),
+    ("a negative item", lambda d: d["answers"][0].update(item=-1), "answers.0.item"),
+    ("a text for an item", lambda d: d["answers"][0].update(item="1"), "answers.0.item"),
+    ("something more", lambda d: d.update(admin=True), "admin"),
+    ("another kind", lambda d: d.update(kind="a poem"), "kind"),
+    ("a later version", lambda d: d.update(version=2), "version 2"),
+    ("no answers", lambda d: d.pop("answers"), "answers"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("edit", "said"), [case[1:] for case in HOSTILE],
+                         ids=[case[0] for case in HOSTILE])  # fmt: skip
+def test_a_file_that_is_not_sound_is_one_clear_error(packed: Shop, edit: Edit, said: str) -> None:
+    data = file_of(packed, Said(1, seal(packed, 1), "yes"), Said(2, seal(packed, 2), "yes"))
+    edit(data)
+    with pytest.raises(InputError, match=said):
+        read(packed, saved(packed, data))
+    assert set(packed.standing().values()) == {"waiting"}
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["{", '{"kind": NaN}', "[" * 100_000, '{"a":' * 50_000, "null", "{}", "\0\0", "", "hello",
+     '{"kind": "answers to a proof pack"}'],
+)  # fmt: skip
+def test_what_is_no_answers_at_all_is_one_clear_error(packed: Shop, text: str) -> None:
+    with pytest.raises(InputError):
+        read(packed, saved(packed, text))
+
+
+def test_a_file_cut_off_anywhere_is_refused_as_a_whole(packed: Shop) -> None:
+    text = json.dumps(file_of(packed, *(Said(n, seal(packed, n), "yes") for n in range(1, 6))))
+    for at in range(0, len(text) - 1, 7):
+        with pytest.raises(InputError):
+            read(packed, saved(packed, text[:at]))
+    assert set(packed.standing().values()) == {"waiting"}
+
+
+def test_a_file_that_is_no_text_or_too_large(packed: Shop) -> None:
+    path = packed.folder / "answers.json"
+    path.write_bytes(b"\xff\xfe\x00\x80" * 9)
+    with pytest.raises(InputError, match="want the file that the proof pack's page saves"):
+        read(packed, path)
+    path.write_bytes(b" " * 5_000_001)
+    with pytest.raises(InputError, match="larger than 5 MB"):
+        read(packed, path)
+    with pytest.raises(InputError, match="cannot be read"):
+        read(packed, packed.folder / "nowhere.json")
+
+
+# The text for a message
+
+
+def text_of(pack: str, *said: Said) -> str:
+    """Write the text as the page does; the page's own is read in test_page.py."""
+    right = ", ".join(str(each.item) for each in said if each.verdict == "yes")
+    rows = [f"Answers to proof pack {pack} (Spring concert)", "From: Anouk", f"Written: {AT}"]
+    rows += [f"Right: {right}"] if right else []
+    for each in said:
+        rows += [f"Change {each.item}: {each.words}"] if each.words else []
+        for field, text in sorted((each.texts or {}).items()):
+            rows.append(f"Change {each.item}, {field}: {text}")
+    rows.append(f"End of answers. {len(said)} of 5. Check {check_of(pack, said)}")
+    return "\n".join(rows)
+
+
+def read_back(shop: Shop, text: str) -> tuple[Said, ...]:
+    with open_ledger(shop.folder) as ledger:
+        return read_text(ledger, "a text", text).said
+
+
+def two(shop: Shop) -> tuple[Said, Said]:
+    words = 'it’s “Bo” – with one "o", please, and not in capitals as the list has it by mistake'
+    return (
+        Said(1, seal(shop, 1), "yes"),
+        Said(2, seal(shop, 2), "change", words, {"name": "Boo Dahl"}),
+    )
+
+
+def items(said: tuple[Said, ...]) -> list[tuple[int, str, str, dict[str, str]]]:
+    return [(s.item, s.seal, s.verdict, dict(s.texts or {})) for s in said]
+
+
+def test_a_text_is_read_as_messages_bring_it(packed: Shop) -> None:
+    said = two(packed)
+    text = text_of(pack_of(packed), *said)
+    wrapped = text.replace(" please, and", "\n please, and")
+    quoted = "Hello!\nHere they are:\n" + "\n".join(f"> {row}" for row in wrapped.splitlines())
+    quoted += "\nKind regards\n-- \nAnouk"
+    curly = text.replace('"o"', "“o”").replace("–", "-").replace(" Dahl", "\u00a0Dahl")
+    for each in (text, wrapped, quoted, curly, text.replace("\n", "\r\n"), text + "  \n\n"):
+        assert items(read_back(packed, each)) == items(said)
+
+
+def test_a_text_that_was_changed_on_its_way_is_refused(packed: Shop) -> None:
+    text = text_of(pack_of(packed), *two(packed))
+    for old, new in (
+        ("Right: 1", "Right: 1, 3"), ("Boo Dahl", "Bo Dahl"), ("Change 2,", "Change 3,"),
+        ("Right: 1\n", ""), ("with one", "with two"), ("Check ", "Check 0"),
+        ("End of answers", "The end"), ("Right: 1", "Right: 1-x"), ("Right: 1", "Right: 1, 1"),
+    ):  # fmt: skip
+        with pytest.raises(InputError):
+            read_back(packed, text.replace(old, new))
+
+
+def test_a_text_cut_off_anywhere_is_refused(packed: Shop) -> None:
+    text = text_of(pack_of(packed), *two(packed))
+    for at in range(len(text)):
+        with pytest.raises(InputError):
+            read_back(packed, text[:at])
+
+
+PLAIN = st.text(
+    st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Zl", "Zp")), max_size=60
+).map(lambda text: " ".join(text.split()))
+
+
+@given(words=PLAIN, name=PLAIN.filter(bool))
+@example(words="Right: 3", name="End of answers")
+@example(words="Change 1: x", name="A")
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+def test_any_words_come_back_or_are_refused(packed: Shop, words: str, name: str) -> None:
+    said = Said(2, seal(packed, 2), "change", words, {"name": name})
+    text = text_of(pack_of(packed), said)
+    try:
+        (back,) = read_back(packed, text)
+    except InputError:
+        return  # words that look like the text's own lines may be refused, never misread
+    assert (back.item, back.verdict) == (2, "change")
+    assert check_of("p", [back]) == check_of("p", [said])
+
+
+# The list as a workbook
+
+
+def workbook(shop: Shop) -> tuple[openpyxl.Workbook, dict[str, int]]:
+    (path,) = (shop.folder / "proof-pack").glob("*.xlsx")
+    book = openpyxl.load_workbook(path)
+    sheet = book.active
+    assert sheet is not None
+    titles = {str(cell.value): cell.column for cell in sheet[4]}
+    return book, titles
+
+
+def test_the_list_comes_back_with_its_columns_filled_in(packed: Shop) -> None:
+    book, titles = workbook(packed)
+    sheet = book.active
+    assert sheet is not None
+    sheet.cell(5, titles["Right?"], "Yes")
+    sheet.cell(6, titles["What to change"], "Bo Dahll, with two l")
+    sheet.cell(7, titles["Name"], "Karla Ek")
+    sheet.cell(8, titles["Right?"], "✓")
+    path = packed.folder / "back.xlsx"
+    book.save(path)
+    said = {each.item: each for each in read(packed, path).said}
+    assert {n: each.verdict for n, each in said.items()} == {
+        1: "yes", 2: "change", 3: "change", 4: "yes",
+    }  # fmt: skip
+    assert said[3].texts == {"name": "Karla Ek"}
+    taken = packed.answer(*said.values())
+    assert len(taken.taken) == 4
+    wish = packed.records()[2].wish
+    assert wish is not None
+    assert wish.wanted == {"name": "Bo Dahll"}
+
+
+def test_a_list_that_does_not_say_clearly_is_an_error_with_its_row(packed: Shop) -> None:
+    book, titles = workbook(packed)
+    sheet = book.active
+    assert sheet is not None
+    sheet.cell(6, titles["Right?"], "perhaps")
+    path = packed.folder / "back.xlsx"
+    book.save(path)
+    with pytest.raises(InputError, match=r'row 6: column "Right\?": found "perhaps"'):
+        read(packed, path)
+    sheet.cell(6, titles["Right?"], "yes")
+    seal_column = next(at for title, at in titles.items() if title.startswith("Seal"))
+    sheet.cell(6, seal_column, "0000-0000-0000")
+    book.save(path)
+    with pytest.raises(InputError, match="changed the file"):
+        read(packed, path)
+
+
+def test_a_guest_list_is_not_taken_for_answers(packed: Shop) -> None:
+    with pytest.raises(InputError, match="want the list of a proof pack"):
+        read(packed, packed.folder / "list.csv")
+
+
+# Corrections
+
+
+@pytest.mark.parametrize(
+    ("words", "wanted"),
+    [
+        ("Mathew with one t", {"name": "Mathew Klein"}),
+        ("It is Mathew, not Matthew", {"name": "Mathew Klein"}),
+        ('should read "Mathew Klein"', {"name": "Mathew Klein"}),
+        ("Mathew Klein", {"name": "Mathew Klein"}),
+        ("Matthew Kleine please, an e at the end", {"name": "Matthew Kleine"}),
+        ("this is wrong", {}),
+        ("", {}),
+        ("he plays the Cello", {}),
+        ("Mathew Kline", {"name": "Mathew Kline"}),
+        ("Mathew, and Violas", {}),
+    ],
+)
+def test_what_a_clients_words_mean(words: str, wanted: dict[str, str]) -> None:
+    assert proposed({"name": "Matthew Klein", "role": "Viola"}, words) == wanted
+
+
+@given(st.text(max_size=80), st.text(max_size=30), st.text(max_size=30))
+def test_a_proposal_is_another_text_of_a_field_that_there_is(
+    words: str, name: str, role: str
+) -> None:
+    about = {"name": name, "role": role}
+    for field, text in proposed(about, words).items():
+        assert text
+        assert text != about[field]
+
+
+def test_an_accepted_correction_opens_the_proof_again_and_keeps_its_history(packed: Shop) -> None:
+    before = seal(packed, 2)
+    packed.wish(2, "Bo Dahll with two l")
+    packed.yes(1)
+    packed.accept()
+    record = packed.records()[2]
+    assert record.name == "Bo Dahll"
+    assert record.seal != before
+    assert packed.standing()[2] == "waiting"
+    assert packed.standing()[1] == "confirmed"
+    (correction,) = record.corrections
+    assert (correction.was, correction.text, correction.said_by) == (
+        "Bo Dahl", "Bo Dahll", "the client",
+    )  # fmt: skip
+    assert correction.words == "Bo Dahll with two l"
+
+
+def test_a_correction_holds_for_all_cups_of_a_guest_and_survives_a_sorted_list(
+    packed: Shop,
+) -> None:
+    packed.list([{**GUESTS[0], "Quantity": "2"}, *GUESTS[1:]])
+    packed.merge()
+    packed.accept(1, name="Anna Bergh")
+    packed.list([*reversed(GUESTS[1:]), {**GUESTS[0], "Quantity": "2"}])
+    packed.merge()
+    assert {n: r.name for n, r in packed.records().items() if r.guest == 1} == {
+        1: "Anna Bergh", 6: "Anna Bergh",
+    }  # fmt: skip
+
+
+def test_a_list_that_says_a_third_thing_overtakes_a_correction(packed: Shop) -> None:
+    packed.accept(1, name="Anna Bergh")
+    packed.list([{**GUESTS[0], "Name": "Anna Bergh"}, *GUESTS[1:]])
+    packed.merge()
+    assert packed.records()[1].name == "Anna Bergh"
+    packed.list([{**GUESTS[0], "Name": "Anna Bergg"}, *GUESTS[1:]])
+    changes = packed.merge().changes
+    assert packed.records()[1].name == "Anna Bergg"
+    ((row, aside),) = changes.set_aside
+    assert (row, aside.text) == (2, "Anna Bergh")
+
+
+def test_accepting_what_is_not_clear_is_an_error_and_changes_nothing(packed: Shop) -> None:
+    packed.wish(2, "this is not how he spells it")
+    packed.wish(3, "Karla Ek")
+    with pytest.raises(InputError, match="item 2: which text is wanted is not clear"):
+        packed.accept(3, 2)
+    with pytest.raises(InputError, match="item 1 is waiting, nobody has asked"):
+        packed.accept(1)
+    with pytest.raises(InputError, match="item 2 engraves no such text, want name or role"):
+        packed.accept(2, table="4")
+    with pytest.raises(InputError, match="item 77 is not in this order"):
+        packed.accept(77)
+    assert packed.records()[3].name == "Carla Ek"
+
+
+def test_a_yes_by_telephone(packed: Shop) -> None:
+    assert packed.confirm(1, 3) == []
+    assert packed.standing()[1] == packed.standing()[3] == "confirmed"
+    answer = packed.records()[1].answers[0]
+    assert (answer.said_by, answer.way, answer.seal) == ("phone, 5 Dec", "confirm", seal(packed, 1))
+    packed.list([{**GUESTS[0], "Role": "Violin II"}, *GUESTS[1:]])
+    packed.merge()
+    assert packed.standing()[1] == "waiting"
+    assert [record.number for record in packed.confirm(1)] == [1]  # in no pack as it is now
+    with pytest.raises(InputError, match="item 77 is not in this order"):
+        packed.confirm(2, 77)
+    assert packed.standing()[2] == "waiting"
+
+
+def test_a_text_on_standard_input(packed: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    from typer.testing import CliRunner
+
+    from mailmerge.cli import app
+
+    text = text_of(pack_of(packed), Said(1, seal(packed, 1), "yes"))
+    result = CliRunner().invoke(app, ["answers", str(packed.folder), "-"], input=text)
+    assert result.exit_code == 0, result.output
+    assert "1 answer from Anouk: 1 right (1), 0 to change" in result.output
+    monkeypatch.setattr("sys.stdin", io.StringIO(""))
+    assert packed.standing()[1] == "confirmed"
