@@ -1,0 +1,398 @@
+"""What gets into the folder to engrave from, and what becomes of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
+from shop import GUESTS, Shop
+
+from mailmerge.findings import InputError
+from mailmerge.orders.matching import Choices
+
+TOO_LONG = "Wilhelmina " * 12
+
+
+def test_only_what_is_confirmed_is_released(shop: Shop) -> None:
+    shop.list([*GUESTS, {"Name": TOO_LONG, "Role": "Tuba"}])
+    shop.merge()
+    shop.yes(1, 3)
+    shop.wish(2, "not so")
+    released = shop.release()
+    assert [each.number for each in released.released] == [1, 3]
+    assert {each.number: str(each.standing) for each in released.waiting} == {
+        2: "to change", 4: "waiting", 5: "waiting", 6: "stopped",
+    }  # fmt: skip
+    assert shop.to_engrave().keys() == {1, 3}
+    for number, path in shop.to_engrave().items():
+        artwork = shop.folder / "merged" / shop.records()[number].entry["artwork"]
+        assert path.read_bytes() == artwork.read_bytes()
+    assert shop.standing()[1] == "released"
+
+
+def test_the_run_is_sorted_as_it_is_best_engraved(shop: Shop) -> None:
+    coats = ["plum", "black", "plum", "black", "plum"]
+    shop.list(
+        {**row, "Coat": coat, "Hand": hand}
+        for row, coat, hand in zip(GUESTS, coats, "rlrrl", strict=True)
+    )
+    shop.merge()
+    shop.yes(1, 2, 3, 4, 5)
+    shop.release()
+    names = sorted(path.name for path in shop.to_engrave().values())
+    numbers = [int(name[4:7]) for name in names]
+    assert [coats[n - 1] for n in numbers] == ["black", "black", "plum", "plum", "plum"]
+    assert [name[:3] for name in names] == ["001", "002", "003", "004", "005"]
+    shop.engraved()
+    shop.spoiled(2)
+    shop.release()
+    assert [path.name[:3] for path in shop.to_engrave().values()] == ["006"]  # never used twice
+
+
+def test_without_a_yes_only_for_a_reason_which_goes_on_the_papers(shop: Shop) -> None:
+    shop.yes(1)
+    shop.wish(2, "not so")
+    released = shop.release(reason="the client is at sea")
+    assert [each.number for each in released.released] == [1, 3, 4, 5]
+    paper = (shop.folder / "to-engrave" / "run.txt").read_text(encoding="utf-8")
+    assert paper.count("WITHOUT THE CLIENT'S YES: the client is at sea") == 3
+    assert "never leave it alone" in paper
+    assert "manual" in paper
+    assert shop.records()[3].events[0].reason == "the client is at sea"
+    assert 2 not in shop.to_engrave()
+
+
+def test_a_file_that_somebody_edited_by_hand_is_refused(shop: Shop) -> None:
+    shop.yes(1, 2)
+    path = shop.folder / "merged" / shop.records()[1].entry["artwork"]
+    path.write_bytes(path.read_bytes().replace(b"</svg>", b"<!-- --></svg>"))
+    (shop.folder / "merged" / shop.records()[2].entry["artwork"]).unlink()
+    released = shop.release()
+    assert released.released == ()
+    assert [record.number for record, _ in released.refused] == [1, 2]
+    assert "was changed by hand" in released.refused[0][1]
+    assert "cannot be read" in released.refused[1][1]
+    assert shop.to_engrave() == {}
+    assert shop.merge().changes.mended == [1, 2]
+    assert [each.number for each in shop.release().released] == [1, 2]
+
+
+def test_what_changes_after_its_release_is_taken_back(shop: Shop) -> None:
+    shop.yes(1, 2, 3)
+    shop.release()
+    shop.list([{**GUESTS[0], "Role": "Violin II"}, *GUESTS[1:]])
+    assert shop.merge().changes.withdrawn == [1]
+    assert shop.to_engrave().keys() == {2, 3}
+    shop.wish(2, "no, wait")
+    assert shop.to_engrave().keys() == {3}
+    shop.list([row for row in GUESTS if row["Name"] != "Carla Ek"])
+    shop.merge()
+    assert shop.to_engrave() == {}
+    assert not (shop.folder / "to-engrave" / "run.txt").exists()
+    # The first one is again as it was confirmed; it waits for another release all the same.
+    assert shop.standing()[1] == "confirmed"
+
+
+def test_the_folder_is_put_right_by_whatever_comes_next(shop: Shop) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    one, two = shop.to_engrave()[1], shop.to_engrave()[2]
+    whole = one.read_bytes()
+    one.write_bytes(b"half of i")
+    stray = two.with_name("009_003-carla-ek.svg")
+    stray.write_bytes(whole)
+    own = two.with_name("my own jig.svg")
+    own.write_bytes(b"mine")
+    two.unlink()
+    shop.confirm(3)
+    assert own.read_bytes() == b"mine"
+    own.unlink()
+    assert shop.to_engrave()[1].read_bytes() == whole
+    assert shop.to_engrave().keys() == {1, 2}
+
+
+def test_spoiled_puts_an_item_into_the_next_release_and_counts_the_blank(shop: Shop) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    shop.engraved(1)
+    assert shop.to_engrave().keys() == {2}
+    shop.spoiled(1)
+    assert shop.standing()[1] == "spoiled"
+    assert shop.records()[1].spoiled == 1
+    assert [each.number for each in shop.release().released] == [1]
+    shop.spoiled(1)
+    assert shop.records()[1].spoiled == 2
+    with pytest.raises(InputError, match="item 3 is waiting, want released or engraved"):
+        shop.spoiled(2, 3)
+    assert shop.standing()[2] == "released"
+
+
+def test_only_what_is_released_can_be_engraved(shop: Shop) -> None:
+    shop.yes(1)
+    with pytest.raises(InputError, match="item 1 is confirmed, want released"):
+        shop.engraved(1)
+    with pytest.raises(InputError, match="there is no item 9 in this order, want 1 up to 5"):
+        shop.release(9)
+
+
+def test_a_list_that_changes_after_engraving_is_pointed_out(shop: Shop) -> None:
+    shop.yes(1)
+    shop.release()
+    shop.engraved(1)
+    shop.list([{**GUESTS[0], "Role": "Violin II"}, *GUESTS[1:]])
+    shop.merge()
+    assert shop.standing()[1] == "engraved"
+    assert shop.records()[1].changed_since_engraved
+    shop.spoiled(1)
+    assert shop.standing()[1] == "waiting"  # nobody has seen the new text
+    assert [each.number for each in shop.release().released] == []
+
+
+# Late guests
+
+
+def heights(shop: Shop) -> dict[int, float]:
+    return {
+        number: record.entry["lines"][0]["letter_height_mm"]
+        for number, record in shop.records().items()
+    }
+
+
+LATE = {"Name": "Maximiliana Ek", "Role": "Oboe"}
+
+
+def test_a_late_guest_is_set_at_the_size_of_the_cups_that_exist(shop: Shop) -> None:
+    shop.yes(1)
+    shop.release()
+    before, files = heights(shop), shop.files()
+    shop.list([*GUESTS, {"Name": "Jo Ek", "Role": "Oboe"}])
+    changes = shop.merge().changes
+    assert (changes.new, changes.changed) == ([6], [])
+    assert heights(shop)[6] == before[1]
+    for name, data in files.items():
+        if name.endswith(".svg"):
+            assert (shop.folder / name).read_bytes() == data
+
+
+def test_a_late_guest_who_does_not_fit_leaves_the_set_alone_and_is_flagged(shop: Shop) -> None:
+    shop.yes(1)
+    shop.release()
+    shop.engraved(1)
+    before = heights(shop)
+    shop.list([*GUESTS, LATE])
+    assert shop.merge().changes.changed == []
+    record = shop.records()[6]
+    assert {n: h for n, h in heights(shop).items() if n < 6} == before
+    finding = next(f for f in record.entry["findings"] if f["code"] == "not-at-kept-size")
+    assert f"does not fit at {before[1]:g} mm, the letter height of the cups" in finding["message"]
+    assert finding["advice"]
+
+
+def test_before_the_first_release_a_late_guest_may_change_the_set(shop: Shop) -> None:
+    before = heights(shop)
+    layout = shop.folder / "layout.toml"
+    layout.write_text(layout.read_text().replace('"own-size"', '"hold-set"'))
+    shop.merge()
+    shop.list([*GUESTS, LATE])
+    shop.merge()
+    assert heights(shop)[1] < before[1]
+    assert len(set(heights(shop).values())) == 1
+
+
+def test_when_no_cup_is_left_of_a_release_the_set_is_free_again(shop: Shop) -> None:
+    layout = shop.folder / "layout.toml"
+    layout.write_text(layout.read_text().replace('"own-size"', '"hold-set"'))
+    shop.merge()
+    shop.yes(1)
+    shop.release()
+    shop.list([*GUESTS, LATE])
+    shop.merge()
+    kept = heights(shop)
+    assert kept[1] != kept[6]
+    shop.spoiled(1)
+    shop.merge()
+    assert len(set(heights(shop).values())) == 1
+
+
+def test_a_merge_after_a_release_changes_nothing(shop: Shop) -> None:
+    shop.list([*GUESTS, LATE, {"Name": TOO_LONG, "Role": "Tuba"}])
+    shop.merge()
+    shop.yes(1, 2, 6)
+    before = {name: data for name, data in shop.files().items() if name.endswith(".svg")}
+    shop.release()
+    changes = shop.merge().changes
+    assert (changes.new, changes.changed, changes.withdrawn) == ([], [], [])
+    after = {name: data for name, data in shop.files().items() if name.startswith("merged/art")}
+    assert after == before
+
+
+# The rules, against a model
+
+
+NAMES = ["Anna Berg", "Bo Dahl", "Carla Ek", "Dag Falk", "Eva Gran", TOO_LONG.strip()]
+
+
+class Rules(RuleBasedStateMachine):
+    """Random sequences of everything that can happen to an order.
+
+    The model knows nothing of the ledger. It keeps, for each item, the text that the list asks for,
+    the text of the artwork that was made last, what the client said about which text, and what the
+    maker did. Whatever lies in the folder to engrave from must be free by these alone.
+    """
+
+    folder: Path
+    font: Path
+    count = 0
+
+    def __init__(self) -> None:
+        super().__init__()
+        type(self).count += 1
+        self.shop = Shop(self.folder / f"order-{self.count}", self.font)
+        self.rows: list[dict[str, str]] = []
+        self.said: dict[int, list[tuple[str, str]]] = {}  # item: (text, answer), as they came
+        self.waived: dict[int, set[str]] = {}
+        self.engraved: set[int] = set()
+
+    @initialize(count=st.integers(2, 4))
+    def first_merge(self, count: int) -> None:
+        self.rows = [{"Name": name, "Role": "Horn"} for name in NAMES[:count]]
+        self._merge()
+
+    def _merge(self) -> None:
+        self.shop.list(self.rows)
+        self.shop.merge(Choices(unsure_are_gone=True))
+
+    def _text(self, number: int) -> str:
+        record = self.shop.records()[number]
+        return "" if record.gone or not record.entry["artwork"] else "|".join(
+            line["text"] for line in record.entry["lines"]
+        )  # fmt: skip
+
+    def _answered(self, number: int, answer: str, refused: bool) -> None:
+        if not refused:
+            self.said.setdefault(number, []).append((self._text(number), answer))
+
+    @rule(at=st.integers(0, 9), role=st.sampled_from(["Horn", "Viola", "Harp"]))
+    def role_changes(self, at: int, role: str) -> None:
+        self.rows[at % len(self.rows)]["Role"] = role
+        self._merge()
+
+    @rule(at=st.integers(0, 9), name=st.sampled_from(NAMES))
+    def name_changes(self, at: int, name: str) -> None:
+        self.rows[at % len(self.rows)]["Name"] = name
+        self._merge()
+
+    @rule(random=st.randoms(use_true_random=False))
+    def list_is_sorted(self, random: object) -> None:
+        random.shuffle(self.rows)  # type: ignore[attr-defined]
+        self._merge()
+
+    @rule(name=st.sampled_from(NAMES))
+    def late_guest(self, name: str) -> None:
+        if len(self.rows) < 6:
+            self.rows.append({"Name": name, "Role": "Oboe"})
+        self._merge()
+
+    @precondition(lambda self: len(self.rows) > 1)
+    @rule(at=st.integers(0, 9))
+    def guest_leaves(self, at: int) -> None:
+        del self.rows[at % len(self.rows)]
+        self._merge()
+
+    @rule(at=st.integers(0, 9))
+    def yes(self, at: int) -> None:
+        number = self._item(at)
+        if self.shop.records()[number].seal:
+            self._answered(number, "yes", bool(self.shop.yes(number).refused))
+
+    @rule(at=st.integers(0, 9))
+    def wish(self, at: int) -> None:
+        number = self._item(at)
+        if self.shop.records()[number].seal:
+            self._answered(number, "change", bool(self.shop.wish(number, "other").refused))
+
+    @rule(at=st.integers(0, 9), name=st.sampled_from(NAMES[:5]))
+    def correction(self, at: int, name: str) -> None:
+        number = self._item(at)
+        if not self.shop.records()[number].gone:
+            with self.shop.changing() as ledger:
+                from mailmerge.orders.answers import accept
+
+                accept(ledger, [number], {"name": name}, "the maker")
+            self._merge()
+
+    @rule(reason=st.sampled_from(["", "", "at sea"]))
+    def release(self, reason: str) -> None:
+        for record in self.shop.release(reason=reason).released:
+            if reason and self._last(record.number) != "yes":
+                self.waived.setdefault(record.number, set()).add(self._text(record.number))
+
+    @rule(at=st.integers(0, 9))
+    def engrave(self, at: int) -> None:
+        number = self._item(at)
+        if number in self.shop.to_engrave():
+            self.shop.engraved(number)
+            self.engraved.add(number)
+
+    @rule(at=st.integers(0, 9))
+    def spoil(self, at: int) -> None:
+        number = self._item(at)
+        if self.shop.standing()[number] in ("released", "engraved"):
+            self.shop.spoiled(number)
+            self.engraved.discard(number)
+            assert number not in self.shop.to_engrave()
+
+    @rule(at=st.integers(0, 9))
+    def hand_edit(self, at: int) -> None:
+        paths = sorted((self.shop.folder / "merged" / "artwork").glob("*.svg"))
+        if paths:
+            paths[at % len(paths)].write_text("<svg/>")
+
+    def _item(self, at: int) -> int:
+        numbers = list(self.shop.records())
+        return numbers[at % len(numbers)]
+
+    def _last(self, number: int) -> str:
+        """Return what was said last about the text as it is now."""
+        now = self._text(number)
+        return next((a for text, a in reversed(self.said.get(number, [])) if text == now), "")
+
+    @invariant()
+    def nothing_wrong_lies_in_the_folder(self) -> None:
+        lying = self.shop.to_engrave()
+        assert lying.keys().isdisjoint(self.engraved)
+        for number, path in lying.items():
+            text = self._text(number)
+            assert text, f"item {number} is gone or stopped"
+            last = self._last(number)
+            assert last == "yes" or (last == "" and text in self.waived.get(number, ()))
+            assert b"<svg/>" not in path.read_bytes()
+        texts = {n: self._text(n) for n in lying}
+        wanted = [f"{row['Name']}|{row['Role']}" for row in self.rows]
+        assert len(texts) <= len(wanted)
+
+    @invariant()
+    def numbers_and_rows_agree(self) -> None:
+        active = [record for record in self.shop.records().values() if not record.gone]
+        assert sorted(r.entry["row"] for r in active) == list(range(2, len(self.rows) + 2))
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_never_is_anything_unconfirmed_changed_or_stopped_in_the_folder(
+    tmp_path: Path, box_font: Path
+) -> None:
+    from hypothesis.stateful import run_state_machine_as_test
+
+    Rules.folder, Rules.font = tmp_path, box_font
+    run_state_machine_as_test(  # type: ignore[no-untyped-call]
+        Rules,
+        settings=settings(
+            max_examples=60,
+            stateful_step_count=24,
+            deadline=None,
+            suppress_health_check=list(HealthCheck),
+        ),
+    )
