@@ -206,6 +206,8 @@ while line := sys.stdin.readline():
 @pytest.mark.skipif(sys.platform == "win32", reason="no such signal there")
 def test_a_merge_killed_at_any_moment_leaves_a_whole_order(shop: Shop, tmp_path: Path) -> None:
     rows = [*GUESTS[:3], {"Name": "Dag Falkk", "Role": "Harp"}, {"Name": "Ny Ek", "Role": "Oboe"}]
+    shop.yes(1, 4, 5)
+    shop.release()
     before = shop.files()
     shop.list(rows)
 
@@ -239,7 +241,12 @@ def test_a_merge_killed_at_any_moment_leaves_a_whole_order(shop: Shop, tmp_path:
         return server.stdout.readline().strip()
 
     def survives(trial: Shop) -> None:
-        """See that the next start of anything finds the order as it was, or as it is to be."""
+        """See that the next start of anything finds the order as it was, or as it is to be.
+
+        And that meanwhile nothing lies in the folder to engrave from that is not released.
+        """
+        released = {n for n, standing in trial.standing().items() if standing == "released"}
+        assert trial.to_engrave().keys() <= released
         with trial.changing():
             pass
         is_new = len(trial.records()) == len(wanted)

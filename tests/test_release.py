@@ -110,6 +110,14 @@ def test_the_folder_is_put_right_by_whatever_comes_next(shop: Shop) -> None:
     shop.confirm(3)
     assert own.read_bytes() == b"mine"
     own.unlink()
+    artwork = shop.folder / "merged" / shop.records()[2].entry["artwork"]
+    edited = artwork.read_bytes()
+    artwork.write_bytes(b"<svg/>")
+    shop.to_engrave()[2].unlink()
+    shop.confirm(4)
+    assert shop.to_engrave().keys() == {1}
+    artwork.write_bytes(edited)
+    shop.confirm(5)
     assert shop.to_engrave()[1].read_bytes() == whole
     assert shop.to_engrave().keys() == {1, 2}
 
@@ -304,7 +312,7 @@ class Rules(RuleBasedStateMachine):
 
     @rule(at=st.integers(0, 9))
     def yes(self, at: int) -> None:
-        number = self._item(at)
+        number = self._item(at, "waiting", "to change")
         if self.shop.records()[number].seal:
             self._answered(number, "yes", bool(self.shop.yes(number).refused))
 
@@ -332,14 +340,14 @@ class Rules(RuleBasedStateMachine):
 
     @rule(at=st.integers(0, 9))
     def engrave(self, at: int) -> None:
-        number = self._item(at)
+        number = self._item(at, "released")
         if number in self.shop.to_engrave():
             self.shop.engraved(number)
             self.engraved.add(number)
 
     @rule(at=st.integers(0, 9))
     def spoil(self, at: int) -> None:
-        number = self._item(at)
+        number = self._item(at, "released", "engraved")
         if self.shop.standing()[number] in ("released", "engraved"):
             self.shop.spoiled(number)
             self.engraved.discard(number)
@@ -351,8 +359,10 @@ class Rules(RuleBasedStateMachine):
         if paths:
             paths[at % len(paths)].write_text("<svg/>")
 
-    def _item(self, at: int) -> int:
-        numbers = list(self.shop.records())
+    def _item(self, at: int, *standing: str) -> int:
+        """Choose an item: of those that stand so, if there are any."""
+        every = self.shop.standing()
+        numbers = [number for number, stands in every.items() if stands in standing] or list(every)
         return numbers[at % len(numbers)]
 
     def _last(self, number: int) -> str:
