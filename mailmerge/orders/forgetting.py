@@ -119,8 +119,9 @@ def forget(ledger: Ledger) -> dict[str, object]:
     Raises
     ------
     InputError
-        A file cannot be removed.
+        A file cannot be removed, or somebody else reads the ledger.
     """
+    ledger.shrink()  # whoever still reads it is noticed before anything is gone
     records = ledger.records()
     kept = _counts(records)
     for path in ours(ledger.folder):

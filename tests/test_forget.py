@@ -1,0 +1,166 @@
+"""Forgetting an order: no name is left in its folder, wherever it was."""
+
+from __future__ import annotations
+
+import sqlite3
+import subprocess
+import zipfile
+from pathlib import Path
+
+import pytest
+from shop import GUESTS, Shop
+from typer.testing import CliRunner
+
+from mailmerge.cli import app
+from mailmerge.findings import InputError
+from mailmerge.orders.forgetting import Names, traces
+from mailmerge.orders.ledger import LEDGER
+
+WORDS = ("Anna", "Berg", "Bergh", "Dahl", "Carla", "Falk", "Gran", "Anouk")
+
+
+def run(shop: Shop, *call: str) -> tuple[int, str]:
+    result = CliRunner().invoke(app, [call[0], str(shop.folder), *call[1:]])
+    if isinstance(result.exception, InputError):  # as the program's own main tells it
+        return 2, f"error: {result.exception}"
+    return result.exit_code, result.output
+
+
+@pytest.fixture
+def used(shop: Shop) -> Shop:
+    """Return an order with everything in it that an order can have."""
+    shop.pack()
+    shop.wish(1, "Bergh with an h", name="Anna Bergh")
+    shop.accept(1)
+    shop.yes(1, 2, 3)
+    shop.release()
+    shop.engraved(1)
+    shop.spoiled(2)
+    shop.list([*GUESTS, {"Name": "Late Guest", "Role": "Oboe"}])
+    shop.merge()
+    (shop.folder / "answers-AAAA-BBBB.json").write_text('{"by": "Anouk"}')
+    return shop
+
+
+def test_nothing_is_left_but_counts(used: Shop) -> None:
+    code, said = run(used, "forget", "--yes")
+    assert (code, "none is left" in said) == (0, True), said
+    assert sorted(path.name for path in used.folder.iterdir()) == [
+        "layout.toml", LEDGER, "order.toml",
+    ]  # fmt: skip
+    # Looked for by another program, in every byte.
+    for word in WORDS:
+        found = subprocess.run(["grep", "-rail", word, used.folder], capture_output=True, text=True)
+        assert found.stdout == "", word
+    code, said = run(used, "status")
+    assert code == 0
+    assert "6 items" in said
+    assert "1 engraved" in said
+    assert "spoiled: 1 of Test cup, black" in said
+    code, said = run(used, "merge")
+    assert (code, "was forgotten on" in said) == (2, True)
+
+
+def test_the_ledger_had_names_in_free_pages_and_log_before(used: Shop) -> None:
+    """Otherwise the search would prove nothing: deleting alone leaves them there."""
+    copy = used.folder.parent / "copy.sqlite"
+    copy.write_bytes((used.folder / LEDGER).read_bytes())
+    connection = sqlite3.connect(copy)
+    connection.execute("PRAGMA secure_delete = OFF")
+    for table in ("event", "answer", "correction", "shown", "pack", "item", "guest"):
+        connection.execute(f"DELETE FROM {table}")
+    connection.commit()
+    connection.close()
+    assert b"Carla" in copy.read_bytes()
+
+
+def test_a_reader_that_holds_the_old_pages_is_noticed(used: Shop) -> None:
+    before = used.files()
+    reader = sqlite3.connect(used.folder / LEDGER)
+    try:
+        reader.execute("BEGIN")
+        reader.execute("SELECT count(*) FROM item").fetchone()
+        code, said = run(used, "forget", "--yes")
+        assert code != 0
+        assert "another" in said
+        assert used.files() == before
+    finally:
+        reader.close()
+    code, said = run(used, "forget", "--yes")
+    assert code == 0, said
+
+
+def test_a_file_of_the_makers_own_with_a_name_in_it_is_told_before_anything_goes(
+    used: Shop,
+) -> None:
+    before = used.files()
+    notes = used.folder / "notes.txt"
+    notes.write_text("Carla wants hers gift-wrapped")
+    code, said = run(used, "forget", "--yes")
+    assert code == 2
+    assert 'notes.txt ("carla")' in said
+    assert used.files() == before
+    code, said = run(used, "forget", "--yes", "--leave-others")
+    assert code == 3
+    assert "still there" in said
+    assert notes.exists()
+
+
+def test_it_asks_first(used: Shop) -> None:
+    before = used.files()
+    code, said = run(used, "forget")
+    assert (code, "want --yes" in said) == (2, True)
+    assert used.files() == before
+
+
+def test_an_order_that_was_cut_off_while_forgetting_can_be_forgotten_again(
+    used: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from mailmerge.orders.ledger import Ledger
+
+    def cut(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Ledger, "clear", cut)
+        run(used, "forget", "--yes")
+    assert not (used.folder / "merged").exists()
+    code, said = run(used, "forget", "--yes")
+    assert (code, "none is left" in said) == (0, True), said
+
+
+NAMES = Names(frozenset({"zoë lind", "zoe-lind"}), frozenset({"zoë", "lind"}))
+
+
+@pytest.mark.parametrize(
+    ("name", "data"),
+    [
+        ("a.txt", "ZOË LIND".encode()),
+        ("a.txt", b"Lind"),
+        ("a.txt", "Zoe\u0308 Lind".encode()),
+        ("a.txt", "Zoë\n  Lind".encode("cp1252")),
+        ("a.txt", "Zoë Lind".encode("utf-16")),
+        ("a.json", b'{"name": "Zo\\u00eb Lind"}'),
+        ("a.xml", b"<n>Zo&#xeb; Lind</n>"),
+        ("a.bin", b"\0\1\2\xff" + "Zoë Lind".encode() + b"\0\xfe"),
+        ("a.bin", b"\0\1\2" + "Zoë Lind".encode("utf-16-le") + b"\0\xff"),
+        ("001-zoe-lind.svg", b"<svg/>"),
+        ("proof of Lind.png", b"\x89PNG"),
+    ],
+)
+def test_the_search_finds_names_however_they_are_written(
+    tmp_path: Path, name: str, data: bytes
+) -> None:
+    (tmp_path / "sub").mkdir()
+    (tmp_path / "sub" / name).write_bytes(data)
+    assert [trace.path.name for trace in traces(tmp_path, NAMES)] == [name]
+
+
+def test_the_search_looks_into_archives_and_finds_nothing_where_nothing_is(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "a.txt").write_text("Linda and the lindworm")
+    assert traces(tmp_path, NAMES) == []
+    with zipfile.ZipFile(tmp_path / "b.xlsx", "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("xl/sharedStrings.xml", "<si><t>Zoë Lind</t></si>")
+    assert [trace.path.name for trace in traces(tmp_path, NAMES)] == ["b.xlsx"]

@@ -1,0 +1,243 @@
+"""The proof pack, looked at with other programs than those that made it."""
+
+from __future__ import annotations
+
+import io
+import re
+import shutil
+import subprocess
+import unicodedata
+from pathlib import Path
+
+import openpyxl
+import pytest
+from packs import NAMES, SECRET, order_of, packed
+from PIL import Image
+
+from mailmerge.orders.answers import read_answers
+from mailmerge.orders.ledger import open_ledger
+from mailmerge.orders.packs import Packed
+from mailmerge.orders.standing import Answer
+from mailmerge.proofs.pack.letters import notes_on
+
+READY = NAMES[:-1]
+DIRECTIONS = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+
+
+@pytest.fixture(scope="module")
+def order(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return order_of(tmp_path_factory.mktemp("pack") / "concert", NAMES)
+
+
+@pytest.fixture(scope="module")
+def pack(order: Path) -> Packed:
+    return packed(order)
+
+
+def path_of(pack: Packed, ending: str) -> Path:
+    (path,) = pack.folder.glob(f"*{ending}")
+    return path
+
+
+def test_every_guest_is_shown_or_named_as_not_ready(pack: Packed) -> None:
+    assert [card.name for card in pack.pack.cards] == [name for name, _ in READY]
+    assert pack.pack.not_ready == (NAMES[-1][0].strip(),)
+    assert pack.pack.cards[0].number == "001 to 002"
+    assert sorted(pack.pack.cards[0].seals) == [1, 2]
+
+
+def test_all_single_pictures_are_in_it_as_they_were_made(pack: Packed, order: Path) -> None:
+    for path in (pack.folder / "pictures").iterdir():
+        assert path.read_bytes() == (order / "merged" / "proofs" / path.name).read_bytes()
+    assert len(list((pack.folder / "pictures").iterdir())) == len(READY)
+
+
+def test_the_same_pack_again_is_the_same_files(pack: Packed, order: Path, tmp_path: Path) -> None:
+    before = {p: (p.read_bytes(), p.stat().st_mtime_ns) for p in pack.folder.rglob("*.*")}
+    assert packed(order).pack.id == pack.pack.id
+    assert {p: (p.read_bytes(), p.stat().st_mtime_ns) for p in before} == before
+    moved = tmp_path / "elsewhere"
+    shutil.copytree(order, moved)
+    shutil.rmtree(moved / "proof-pack")
+    packed(moved)
+    for path in pack.folder.rglob("*.*"):
+        again = moved / "proof-pack" / path.relative_to(pack.folder)
+        assert again.read_bytes() == path.read_bytes(), path.name
+
+
+def text_in(path: Path) -> str:
+    """Return all that a file of the pack says, as an outsider finds it."""
+    if path.suffix == ".xlsx":
+        book = openpyxl.load_workbook(path)
+        return "\n".join(
+            str(cell.value) for sheet in book for row in sheet.iter_rows() for cell in row
+        )
+    if path.suffix == ".pdf":
+        return subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True).stdout
+    return path.read_text(encoding="utf-8")
+
+
+@pytest.mark.outside("pdftotext")
+def test_it_holds_only_what_the_client_needs(pack: Packed) -> None:
+    for ending in (".html", ".pdf", ".xlsx"):
+        text = text_in(path_of(pack, ending))
+        assert "Spring concert" in text
+        for private in (SECRET, "unpaid", "49.90", "Price", "Notes", "finding", "/tmp"):
+            assert private not in text, (ending, private)
+
+
+def bare(text: str) -> str:
+    return DIRECTIONS.sub("", unicodedata.normalize("NFC", text))
+
+
+@pytest.mark.outside("pdftotext")
+def test_poppler_reads_every_name_in_the_pdf_in_the_right_order(pack: Packed) -> None:
+    text = bare(text_in(path_of(pack, ".pdf")))
+    at = 0
+    for name, role in READY:
+        assert name in text[at:], name
+        at = text.index(name, at)
+        assert re.sub(r"\s+", " ", role) in re.sub(r"\s+", " ", text[at:]), role
+    assert "Zoe with two dots on the e: Zoë" in text
+
+
+@pytest.mark.outside("pdftoppm")
+def test_nothing_on_a_page_of_the_pdf_is_cut_off(pack: Packed, tmp_path: Path) -> None:
+    call = ["pdftoppm", "-r", "50", "-png", path_of(pack, ".pdf"), tmp_path / "page"]
+    subprocess.run(call, check=True)
+    pages = sorted(tmp_path.glob("*.png"))
+    assert len(pages) == -(-len(READY) // 3) + 1  # three cards on a page, and who comes later
+    for path in pages:
+        with Image.open(path) as page:
+            grey = page.convert("L")
+            inside = grey.point(lambda value: 255 if value < 200 else 0).getbbox()
+            edge = 10  # px of 0.508 mm: 5 mm
+            assert inside is not None
+            assert min(inside[0], inside[1]) >= edge
+            assert inside[2] <= grey.width - edge
+            assert inside[3] <= grey.height - edge
+
+
+@pytest.mark.outside("pdfinfo")
+@pytest.mark.parametrize(("size", "points"), [("A4", "595.28 x 841.89"), ("Letter", "612 x 792")])
+def test_the_pdf_has_the_paper_that_was_asked_for(
+    pack: Packed, tmp_path: Path, size: str, points: str
+) -> None:
+    from mailmerge.proofs.pack import write_paper
+
+    path = tmp_path / "p.pdf"
+    path.write_bytes(write_paper(pack.pack, size))  # type: ignore[arg-type]
+    told = subprocess.run(["pdfinfo", path], capture_output=True, text=True).stdout
+    assert points in told
+
+
+@pytest.mark.outside("soffice")
+def test_libreoffice_opens_the_list_and_its_saved_copy_reads_back(
+    pack: Packed, order: Path, tmp_path: Path
+) -> None:
+    book = openpyxl.load_workbook(path_of(pack, ".xlsx"))
+    sheet = book.active
+    assert sheet is not None
+    titles = {str(cell.value): cell.column for cell in sheet[4]}
+    for row in range(5, sheet.max_row + 1):
+        sheet.cell(row, titles["Right?"], "yes")
+    sheet.cell(7, titles["What to change"], "Gudrun Þórðardóttir")
+    filled = tmp_path / "filled.xlsx"
+    book.save(filled)
+    for kind in ("ods", "xlsx"):
+        call = [
+            "soffice", f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}", "--headless",
+            "--convert-to", kind, "--outdir", tmp_path / kind, filled,
+        ]  # fmt: skip
+        subprocess.run(call, check=True, capture_output=True, timeout=120)
+        with open_ledger(order) as ledger:
+            answers = read_answers(ledger, tmp_path / kind / f"filled.{kind}")
+        assert len(answers.said) == len(READY) + 1
+        verdicts = {each.item: each.verdict for each in answers.said}
+        assert verdicts.pop(3) == "change"
+        assert set(verdicts.values()) == {"yes"}
+    call[call.index("--convert-to") + 1] = "csv:Text - txt - csv (StarCalc):44,34,76"
+    subprocess.run(call, check=True, capture_output=True, timeout=120)
+    seen = (tmp_path / "xlsx" / "filled.csv").read_text(encoding="utf-8")
+    for name, _ in READY:  # what starts with = stays a text
+        assert name in seen
+
+
+def test_a_hundred_cups_stay_below_ten_megabytes(tmp_path: Path) -> None:
+    names = [(f"{first} {last}", "Tutti") for first in ("Anna", "Bo", "Carla", "Dag", "Eva")
+             for last in ("Berg", "Dahl", "Ek", "Falk", "Gran", "Holm", "Ibsen", "Jonsson", "Krag",
+                          "Lund", "Moe", "Nord", "Olsen", "Palm", "Quist", "Ring", "Sand", "Thor",
+                          "Ulv", "Vik")]  # fmt: skip
+    pack = packed(order_of(tmp_path / "many", names))
+    assert len(pack.pack.cards) == 100
+    page = path_of(pack, ".html").read_bytes()
+    assert len(page) < 10_000_000
+    assert pack.sizes[path_of(pack, ".html").name] == len(page)
+    widths = {int(width) for width in re.findall(rb'<img [^>]*width="(\d+)"', page)}
+    assert min(widths) >= 700  # as many px as a phone shows
+    assert len(list(pack.folder.glob("*contact-sheet-*.png"))) == 5
+
+
+def test_pictures_shrink_before_the_page_grows_too_large(
+    pack: Packed, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from mailmerge.proofs.pack import page as pages
+
+    for largest, widest in ((220_000, 700), (120_000, 560)):
+        monkeypatch.setattr(pages, "LARGEST", largest)
+        page = pages.write_page(pack.pack)
+        widths = {int(width) for width in re.findall(rb'<img [^>]*width="(\d+)"', page)}
+        assert max(widths) <= widest
+        assert len(page) < largest
+
+
+def test_the_contact_sheet_shows_every_cup(pack: Packed) -> None:
+    with Image.open(path_of(pack, "contact-sheet.png")) as sheet:
+        assert sheet.width == 1600
+        assert sheet.height < 3000
+        data = io.BytesIO()
+        sheet.save(data, "PNG")
+    assert path_of(pack, "contact-sheet.png").stat().st_size < 1_000_000
+
+
+def test_a_second_pack_shows_only_what_is_open(order: Path, tmp_path: Path) -> None:
+    again = tmp_path / "again"
+    shutil.copytree(order, again)
+    with open_ledger(again) as ledger, ledger.writing():
+        for record in ledger.records():
+            if record.seal and record.number not in (3, 4):
+                ledger.put_answer(
+                    record.number,
+                    Answer(record.seal, "yes", "", {}, record.about, "phone", "confirm",
+                           "2026-12-05T10:00:00+00:00", "2026-12-05T10:00:00+00:00"),
+                )  # fmt: skip
+    pack = packed(again)
+    assert [card.name for card in pack.pack.cards] == [NAMES[1][0], NAMES[2][0]]
+    assert len(list((pack.folder / "pictures").iterdir())) == 2
+    everything = packed(again, everything=True).pack
+    assert len(everything.cards) == len(READY)
+    assert everything.open == 2
+    assert everything.cards[0].settled == "Confirmed on 5 December 2026."
+
+
+@pytest.mark.parametrize(
+    ("text", "notes"),
+    [
+        ("Zoë", ("Zoe with two dots on the e: Zoë",)),
+        ("Zoe\u0308", ("Zoe with two dots on the e: Zoe\u0308",)),
+        ("Bo Dahl", ()),
+        ("Łukasz", ("Lukasz with a stroke through the L: Łukasz",)),
+        ("Guðrún", ("Gudrun with an eth (ð) and a stroke rising to the right on the u: Guðrún",)),
+        ("O'Hara-Smith", ("O'Hara-Smith: with an apostrophe and a hyphen",)),
+        ("McKay", ("McKay: with a capital K inside",)),
+        ("Groß", ("Gross with a sharp s (ß): Groß",)),
+        ("Nguyễn", ("Nguyen with a roof on the e and a tilde on the e: Nguyễn",)),
+        ("Jr. 3", ("3: with the digit 3",)),
+        ("سارة", ("سارة is in Arabic letters, read from right to left: compare it with your own "
+                  "spelling",)),
+        ("Ελένη", ("Ελένη is in Greek letters: compare it with your own spelling",)),
+        ("Αnna", ("Αnna is in Greek letters: compare it with your own spelling",)),
+    ],
+)  # fmt: skip
+def test_unusual_letters_are_pointed_out(text: str, notes: tuple[str, ...]) -> None:
+    assert notes_on(text) == notes
