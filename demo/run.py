@@ -68,12 +68,14 @@ def main() -> int:
     python = ready()
     for name in ("winter-gala", "patrons"):
         order = ROOT / "demo" / name
-        call = [str(python), "-m", "mailmerge", "merge", str(order)]
-        code = subprocess.run(call).returncode
-        if code not in (0, 3):
-            return code
-        print(f"\nLook at the proofs in {order / 'merged' / 'proofs'},")
-        print(f"at how to load the cups in {order / 'merged' / 'maker'},")
+        for command in ("merge", "proof"):
+            call = [str(python), "-m", "mailmerge", command, str(order)]
+            code = subprocess.run(call).returncode
+            if code not in (0, 3):
+                return code
+        (page,) = (order / "proof-pack").glob("*.html")
+        print(f"\nOpen what the client gets in a browser: {page},")
+        print(f"look at how to load the cups in {order / 'merged' / 'maker'},")
         print(f'and at what was found, with: "{python}" -m mailmerge check "{order}"\n')
     return 0
 
