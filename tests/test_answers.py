@@ -103,6 +103,16 @@ def test_what_was_said_earlier_does_not_overrule_what_was_said_later(packed: Sho
     assert packed.standing()[1] == "confirmed"
 
 
+def test_the_same_wish_after_a_yes_is_a_wish_again(packed: Shop) -> None:
+    wish, yes = Said(1, seal(packed, 1), "change", "not so"), Said(1, seal(packed, 1), "yes")
+    for said in (wish, yes, wish):
+        assert len(packed.answer(said).taken) == 1
+    assert packed.standing()[1] == "to change"
+    assert len(packed.answer(wish).again) == 1
+    other = Said(1, seal(packed, 1), "change", "not so", {"name": "Anna Bergh"})
+    assert len(packed.answer(other).taken) == 1
+
+
 def test_a_clock_that_is_wrong_does_not_shut_the_client_up(packed: Shop) -> None:
     packed.answer(Said(1, seal(packed, 1), "change", "not so"), at="2199-01-01T00:00:00Z")
     packed.yes(1)

@@ -392,7 +392,7 @@ def take(ledger: Ledger, answers: Answers) -> Taken:
             refused.append((each, "it is stopped now; it will be shown again"))
         elif each.seal != record.seal:
             refused.append((each, "its artwork has changed since; it has to be shown again"))
-        elif any(_is_same(each, said_at, known) for known in record.answers):
+        elif _is_known(each, said_at, record):
             again.append(each)
         elif said_at and any(_is_later(known, said_at) for known in record.answers):
             if each.verdict == "yes" and record.yes:
@@ -424,10 +424,11 @@ def _wanted(said: Said, record: Record) -> dict[str, str]:
     return texts or (proposed(record.about, said.words) if said.verdict == "change" else {})
 
 
-def _is_same(said: Said, said_at: str, known: Answer) -> bool:
-    return (known.seal, known.verdict, known.words, known.said_at) == (
-        said.seal, said.verdict, said.words, said_at,
-    )  # fmt: skip
+def _is_known(said: Said, said_at: str, record: Record) -> bool:
+    """Whether an answer is on record: the very one by its time, else only as the last word."""
+    new = (said.seal, said.verdict, said.words, _wanted(said, record), said_at)
+    known = record.answers if said_at else record.answers[-1:]
+    return any(new == (a.seal, a.verdict, a.words, dict(a.wanted), a.said_at) for a in known)
 
 
 def _is_later(known: Answer, said_at: str) -> bool:
