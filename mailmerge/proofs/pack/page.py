@@ -20,6 +20,9 @@ LARGEST = 10_000_000
 _SIZES = (880, 700, 560, 440, 330, 240)
 """Widths in px that the pictures are tried at. The first is that of the cup on its proof."""
 
+_SAMPLE = 10
+"""Cards whose pictures tell how large all of them will be, about."""
+
 _TEXT_SHARE = 0.9
 """Of the page's bytes that pictures may take."""
 
@@ -77,9 +80,14 @@ def _script_safe(data: str) -> str:
 def _pictures(pack: Pack) -> list[Markup]:
     """Return the pictures of all cards as image elements, as large as the page's size allows."""
     room = LARGEST * _TEXT_SHARE * 3 / 4  # base64 makes four bytes out of three
+    some = pack.cards[:: max(1, len(pack.cards) // _SAMPLE)]
+    share = room * len(some) / len(pack.cards)
     for width in _SIZES:
+        is_last = width == _SIZES[-1]
+        if not is_last and sum(len(_webp(card, width)[0]) for card in some) > share:
+            continue
         pictures = [_webp(card, width) for card in pack.cards]
-        if sum(len(data) for data, _ in pictures) <= room:
+        if is_last or sum(len(data) for data, _ in pictures) <= room:
             break
     return [
         _image(card.alternative, data, size)

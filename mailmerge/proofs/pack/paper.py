@@ -23,6 +23,8 @@ _MARGIN = 15.0
 _CARDS = 3
 """On a page."""
 _PICTURE = 66.0
+_PIXELS = 560
+"""Of a picture: 215 to the inch."""
 _LONG_AGO = dt.datetime(2000, 1, 1, tzinfo=dt.UTC)
 
 PaperSize = Literal["A4", "Letter"]
@@ -88,7 +90,7 @@ class _Paper(FPDF):
         self.set_draw_color(*LINE)
         self.set_line_width(0.3)
         self.rect(_MARGIN, top, self.epw, height - 5)
-        picture = card.cup(700, 700)
+        picture = card.cup(_PIXELS, _PIXELS)
         scale = min(_PICTURE / picture.width, (height - 11) / picture.height)
         wide, tall = picture.width * scale, picture.height * scale
         saved = io.BytesIO()
