@@ -11,6 +11,7 @@ import filecmp
 import hashlib
 import json
 import os
+import secrets
 import shutil
 from collections.abc import Collection, Iterator
 from contextlib import contextmanager
@@ -83,6 +84,9 @@ def _forget(part: Path) -> None:
 class Stage:
     """Files on their way into a folder, where they take their places together.
 
+    Every stage has a folder of its own, so that nothing that an earlier, cut-off one still writes
+    can get among its files.
+
     Parameters
     ----------
     root
@@ -91,7 +95,9 @@ class Stage:
 
     def __init__(self, root: Path) -> None:
         self.root = root
-        self._folder = root / _STAGED
+        self.token = secrets.token_hex(8)
+        """What this stage is known by."""
+        self._folder = root / f"{_STAGED}-{self.token}"
 
     def open_up(self) -> None:
         """Start with nothing on its way.
@@ -102,7 +108,6 @@ class Stage:
             The folder cannot be written.
         """
         with writing(self.root):
-            self.give_up()
             self._folder.mkdir(parents=True)
 
     def write(self, name: str, data: bytes) -> None:
@@ -131,13 +136,11 @@ class Stage:
             if place.is_file() and filecmp.cmp(part, place, shallow=False):
                 part.unlink()
 
-    def settle(self, token: str, outdated: Collection[str]) -> None:
-        """Write down that everything is there: from now on it can be finished at any time.
+    def settle(self, outdated: Collection[str]) -> None:
+        """Write down that everything is there: from now on :meth:`resume` can finish it.
 
         Parameters
         ----------
-        token
-            What this stage is known by.
         outdated
             Names of files that leave the folder when the new ones take their places.
 
@@ -146,57 +149,53 @@ class Stage:
         InputError
             It cannot be written.
         """
-        plan = json.dumps({"token": token, "outdated": sorted(outdated)})
-        write_file(self._folder / _PLAN, plan.encode())
+        write_file(self._folder / _PLAN, json.dumps({"outdated": sorted(outdated)}).encode())
         if hasattr(os, "sync"):
             os.sync()  # a power cut must not find the plan on the disk and the files not
 
-    def resume(self, token: str | None) -> bool:
-        """Let settled files take their places; whatever else lies on the stage is cleared away.
+    def give_up(self) -> None:
+        """Clear the stage; nothing in the folder itself is touched."""
+        _clear(self._folder)
+
+    @staticmethod
+    def resume(root: Path, token: str | None) -> None:
+        """Let the files of a settled stage take their places, and clear every other stage away.
 
         Parameters
         ----------
         token
             The stage that is wanted; None for any that is settled.
 
-        Returns
-        -------
-        bool
-            Whether there was such a stage.
-
         Raises
         ------
         InputError
             A file cannot be moved; calling it again goes on from there.
         """
-        with writing(self.root):
-            plan = self._plan()
-            if plan is None or (token is not None and plan["token"] != token):
-                self.give_up()
-                return False
-            for part in sorted(self._folder.rglob("*")):
-                if part.is_file() and part != self._folder / _PLAN:
-                    place = self.root / part.relative_to(self._folder)
-                    place.parent.mkdir(parents=True, exist_ok=True)
-                    part.replace(place)
-            for name in plan["outdated"]:
-                take_away(self.root, name)
-            self.give_up()
-            return True
+        with writing(root):
+            for folder in sorted(root.glob(f"{_STAGED}-*")):
+                plan = _plan_in(folder)
+                if plan is not None and token in (None, folder.name.removeprefix(f"{_STAGED}-")):
+                    for part in sorted(folder.rglob("*")):
+                        if part.is_file() and part != folder / _PLAN:
+                            place = root / part.relative_to(folder)
+                            place.parent.mkdir(parents=True, exist_ok=True)
+                            part.replace(place)
+                    for name in plan["outdated"]:
+                        take_away(root, name)
+                _clear(folder)
 
-    def _plan(self) -> dict[str, Any] | None:
-        try:
-            return dict(json.loads((self._folder / _PLAN).read_bytes()))
-        except (FileNotFoundError, NotADirectoryError, ValueError):
-            return None
 
-    def give_up(self) -> None:
-        """Clear the stage; nothing in the folder itself is touched.
+def _plan_in(folder: Path) -> dict[str, Any] | None:
+    try:
+        return dict(json.loads((folder / _PLAN).read_bytes()))
+    except (FileNotFoundError, NotADirectoryError, ValueError):
+        return None
 
-        The plan goes first: without it, what is left is never taken for whole.
-        """
-        _forget(self._folder / _PLAN)
-        shutil.rmtree(self._folder, ignore_errors=True)
+
+def _clear(folder: Path) -> None:
+    """Remove a stage. The plan goes first: without it, what is left is never taken for whole."""
+    _forget(folder / _PLAN)
+    shutil.rmtree(folder, ignore_errors=True)
 
 
 def take_away(root: Path, name: str) -> None:

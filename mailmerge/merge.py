@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import json
+import multiprocessing
 import os
 import re
 import signal
@@ -40,7 +41,7 @@ from mailmerge.items import (
     make_item,
 )
 from mailmerge.orders import Design, Order
-from mailmerge.orders.ledger import Ledger, new_id
+from mailmerge.orders.ledger import Ledger
 from mailmerge.orders.matching import NO_CHOICES, Choices, Match
 from mailmerge.orders.recall import (
     Recall,
@@ -49,8 +50,9 @@ from mailmerge.orders.recall import (
     inputs_digest,
     put_matching,
     recall,
+    sizes_on_record,
 )
-from mailmerge.orders.release import MERGED, take_up, withdraw
+from mailmerge.orders.release import MERGED, changing, withdraw
 from mailmerge.orders.standing import Correction
 
 REPORT, FINDINGS = "report.json", "findings.csv"
@@ -327,10 +329,9 @@ def merge(
     InputError
         The list holds no guests, or ``out`` cannot be written.
     """
-    stage = Stage(out)
-    stage.resume(None)
-    merged = _staged(order, stage, jobs, progress, recalled, None)
-    stage.resume(None)
+    Stage.resume(out, None)
+    merged = _staged(order, Stage(out), jobs, progress, recalled, None)
+    Stage.resume(out, None)
     return merged
 
 
@@ -358,14 +359,22 @@ def update(
     InputError
         The list holds no guests, the folder cannot be written, or the order is being changed.
     """
+    with changing(ledger):
+        return bring_up_to_date(order, ledger, jobs, progress, choices)
+
+
+def bring_up_to_date(
+    order: Order,
+    ledger: Ledger,
+    jobs: int,
+    progress: Progress | None = None,
+    choices: Choices = NO_CHOICES,
+) -> Merged:
+    """Do what :func:`update` does as a part of a larger change."""
+    recalled = recall(order, ledger, choices)
     stage = Stage(ledger.folder / MERGED)
-    with ledger.writing():
-        take_up(ledger)
-        recalled = recall(order, ledger, choices)
-        merged = _staged(order, stage, jobs, progress, recalled, ledger)
-        merged.changes.withdrawn = withdraw(ledger)
-    with ledger.writing():
-        take_up(ledger)
+    merged = _staged(order, stage, jobs, progress, recalled, ledger)
+    merged.changes.withdrawn = withdraw(ledger)
     return merged
 
 
@@ -440,21 +449,19 @@ def _staged(
                 may_stop()
             report.write('\n],\n"groups": ' + _json(list(groups.found.values())))
             report.write(',\n"totals": ' + _json(totals.__dict__) + "}\n")
-        token = new_id()
         if ledger is not None and recalled is not None:
             ledger.put_gone(recalled.gone)
-            ledger.set_fact("stage", token)
+            ledger.set_fact("stage", stage.token)
             if recalled.digits is None:
                 ledger.set_fact("digits", str(digits_for(survey)))
-            sizes = [(s.line, s.role, s.letter_height) for s in design.sizes.settled]
-            ledger.set_fact("sizes", _json(sizes))
+            ledger.set_fact("sizes", _json(sizes_on_record(design)))
             ledger.set_fact("title", design.title)
             ledger.set_fact("inputs", inputs_digest(ledger.folder))
             changes.gone = list(recalled.gone)
             changes.set_aside = recalled.set_aside
             plain = ("the whole row", "name and role")
             changes.matched = tuple(m for m in recalled.matching.stayed if m.how not in plain)
-        stage.settle(token, earlier - written)
+        stage.settle(earlier - written)
     except BaseException:
         stage.give_up()
         raise
@@ -576,7 +583,16 @@ _worker: tuple[Design, Stage] | None = None
 def _start_worker(design: Design, stage: Stage) -> None:
     global _worker
     _worker = design, stage
+    threading.Thread(target=_end_with_parent, daemon=True).start()
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the process that waits for this one answers it
+
+
+def _end_with_parent() -> None:
+    """End this worker when the process that started it has been killed."""
+    parent = multiprocessing.parent_process()
+    assert parent is not None
+    parent.join()
+    os._exit(1)
 
 
 def _make_chunk(items: list[Item]) -> list[_Result]:

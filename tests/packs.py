@@ -9,7 +9,7 @@ from mailmerge.merge import update
 from mailmerge.orders import open_order
 from mailmerge.orders.ledger import open_ledger
 from mailmerge.orders.packs import Packed, write_pack
-from mailmerge.orders.release import take_up
+from mailmerge.orders.release import changing
 
 NAMES = [
     ("Zoë Lind", "Violin I"),
@@ -72,9 +72,7 @@ def packed(folder: Path, everything: bool = False) -> Packed:
     """Merge an order and write its proof pack."""
     with open_ledger(folder, missing="make") as ledger:
         update(open_order(folder), ledger, 2)
-        with ledger.writing():
+        with changing(ledger):
             pack = write_pack(ledger, everything)
-        with ledger.writing():
-            take_up(ledger)
     assert pack is not None
     return pack

@@ -13,7 +13,7 @@ from mailmerge.orders.answers import Answers, Said, Taken, accept, confirm, take
 from mailmerge.orders.ledger import Ledger, open_ledger
 from mailmerge.orders.matching import NO_CHOICES, Choices
 from mailmerge.orders.packs import Packed, write_pack
-from mailmerge.orders.release import Released, engraved, release, spoiled, take_up, withdraw
+from mailmerge.orders.release import Released, changing, engraved, release, spoiled
 from mailmerge.orders.standing import Record
 
 ORDER = """[order]
@@ -84,13 +84,8 @@ class Shop:
     @contextmanager
     def changing(self) -> Iterator[Ledger]:
         """Open the ledger for a change, as the commands do."""
-        with open_ledger(self.folder) as ledger:
-            with ledger.writing():
-                take_up(ledger)
-                yield ledger
-                withdraw(ledger)
-            with ledger.writing():
-                take_up(ledger)
+        with open_ledger(self.folder) as ledger, changing(ledger):
+            yield ledger
 
     def merge(self, choices: Choices = NO_CHOICES, jobs: int = 1) -> Merged:
         with open_ledger(self.folder, missing="make") as ledger:

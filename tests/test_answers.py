@@ -244,6 +244,66 @@ def test_a_text_cut_off_anywhere_is_refused(packed: Shop) -> None:
             read_back(packed, text[:at])
 
 
+def test_two_different_texts_in_one_message_are_refused(packed: Shop) -> None:
+    pack = pack_of(packed)
+    old, new = text_of(pack, Said(1, seal(packed, 1), "yes")), text_of(pack, *two(packed))
+    with pytest.raises(InputError, match="found 2 different texts"):
+        read_back(packed, f"> {old}\n{new}".replace("\n", "\n> ", 4))
+    assert len(read_back(packed, f"{new}\n\n{new}")) == 2  # quoted once more
+
+
+@pytest.mark.parametrize(
+    "at", ["0001-01-01T00:00:00", "9999-12-31T23:59:59", "9999-12-31T23:59:59Z", "yesterday", "",
+           "0001-01-01T00:00:00+14:00"],
+)  # fmt: skip
+def test_a_time_at_the_end_of_the_calendar_is_no_time(packed: Shop, at: str) -> None:
+    taken = packed.answer(Said(1, seal(packed, 1), "yes"), at=at)
+    assert len(taken.taken) == 1
+    packed.wish(1, "no")
+    assert packed.standing()[1] == "to change"
+
+
+def test_a_wish_stays_open_until_the_text_it_is_about_changes(packed: Shop) -> None:
+    packed.wish(1, name="Anne Berg")
+    packed.list([{**GUESTS[0], "Role": "Violin I"}, *GUESTS[1:]])
+    packed.merge()
+    assert packed.standing()[1] == "to change"
+    assert [each.number for each in packed.release(reason="in a hurry").released] == [2, 3, 4, 5]
+    packed.list([{"Name": "Anne Berg", "Role": "Violin I"}, *GUESTS[1:]])
+    packed.merge()
+    assert packed.standing()[1] == "waiting"
+
+
+def test_two_cups_of_one_guest_cannot_say_different_things(packed: Shop) -> None:
+    packed.list([{**GUESTS[0], "Quantity": "2"}, *GUESTS[1:]])
+    packed.merge()
+    packed.wish(1, name="Anne Berg")
+    packed.wish(6, name="Hans Berg")
+    with pytest.raises(InputError, match="which cannot both be"):
+        packed.accept()
+    assert packed.records()[1].name == "Anna Berg"
+
+
+def test_what_is_wrong_with_one_part_of_a_call_undoes_the_others(packed: Shop) -> None:
+    from typer.testing import CliRunner
+
+    from mailmerge.cli import app
+
+    path = saved(packed, file_of(packed, Said(1, seal(packed, 1), "yes")))
+    call = ["answers", str(packed.folder), str(path), "--accept"]
+    result = CliRunner().invoke(app, [*call, "99"])
+    assert "item 99 is not in this order" in str(result.exception)
+    assert packed.standing()[1] == "waiting"
+    packed.wish(2, name="Bo Dahll")
+    packed.list([{"Name": "Quite Another", "Role": "Tuba"}, *GUESTS[1:]])
+    result = CliRunner().invoke(app, [*call, "all"])
+    assert "not sure who is who" in str(result.exception)
+    assert (packed.standing()[1], packed.standing()[2]) == ("waiting", "to change")
+    result = CliRunner().invoke(app, [*call, "all", "--gone", "1"])
+    assert result.exit_code == 0, result.output
+    assert packed.records()[2].name == "Bo Dahll"
+
+
 PLAIN = st.text(
     st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Zl", "Zp")), max_size=60
 ).map(lambda text: " ".join(text.split()))
@@ -261,7 +321,8 @@ def test_any_words_come_back_or_are_refused(packed: Shop, words: str, name: str)
     except InputError:
         return  # words that look like the text's own lines may be refused, never misread
     assert (back.item, back.verdict) == (2, "change")
-    assert check_of("p", [back]) == check_of("p", [said])
+    kept = ["".join(c for c in text if c.isprintable()) for text in (words, name)]
+    assert [back.words, (back.texts or {})["name"]] == kept
 
 
 # The list as a workbook
@@ -313,6 +374,46 @@ def test_a_list_that_does_not_say_clearly_is_an_error_with_its_row(packed: Shop)
     book.save(path)
     with pytest.raises(InputError, match="changed the file"):
         read(packed, path)
+
+
+def test_a_text_that_was_emptied_is_an_error_and_no_yes(packed: Shop) -> None:
+    book, titles = workbook(packed)
+    sheet = book.active
+    assert sheet is not None
+    sheet.cell(5, titles["Role"], "")
+    sheet.cell(5, titles["Right?"], "yes")
+    path = packed.folder / "back.xlsx"
+    book.save(path)
+    with pytest.raises(InputError, match='row 5: column "Role" was emptied, it said "Violin"'):
+        read(packed, path)
+
+
+def test_a_list_that_comes_back_untouched_says_nothing(packed: Shop) -> None:
+    packed.yes(1)
+    packed.pack(everything=True)
+    (path,) = (packed.folder / "proof-pack").glob("*.xlsx")
+    assert read(packed, path).said == ()
+
+
+def test_columns_of_the_clients_own_do_not_confuse_the_list(packed: Shop) -> None:
+    order = packed.folder / "order.toml"
+    order.write_text(order.read_text() + '\n[columns]\nitem = "Gift"\nseal_no = "Wax"\n')
+    layout = packed.folder / "layout.toml"
+    line = '\n[[line]]\ntext = "{item} {seal_no}"\nfont = "Lora"\nletter_height = '
+    layout.write_text(layout.read_text() + line + '{ max = "4 mm", min = "2 mm" }\n')
+    packed.list({**row, "Gift": "gold", "Wax": "red"} for row in GUESTS)
+    packed.merge()
+    packed.pack()
+    book, titles = workbook(packed)
+    sheet = book.active
+    assert sheet is not None
+    sheet.cell(5, titles["Right?"], "yes")
+    sheet.cell(6, titles["Item (text)"], "silver")
+    path = packed.folder / "back.xlsx"
+    book.save(path)
+    yes, change = read(packed, path).said
+    assert (yes.item, yes.verdict) == (1, "yes")
+    assert change.texts == {"item": "silver"}
 
 
 def test_a_guest_list_is_not_taken_for_answers(packed: Shop) -> None:

@@ -170,7 +170,7 @@ def test_an_interrupted_merge_ends_quietly_with_whole_files(tmp_path: Path) -> N
         [sys.executable, "-m", "mailmerge", "merge", str(path), "--out", str(out), "--jobs", "1"],
         stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, env=ENVIRONMENT,
     )  # fmt: skip
-    while not list(out.glob(".staged/proofs/*.png")):
+    while not list(out.glob(".staged-*/proofs/*.png")):
         assert process.poll() is None
         time.sleep(0.05)
     process.send_signal(signal.SIGINT)

@@ -13,7 +13,7 @@ from typer.testing import CliRunner
 
 from mailmerge.cli import app
 from mailmerge.findings import InputError
-from mailmerge.orders.forgetting import Names, traces
+from mailmerge.orders.forgetting import Names, Search, names_of, search
 from mailmerge.orders.ledger import LEDGER
 
 WORDS = ("Anna", "Berg", "Bergh", "Dahl", "Carla", "Falk", "Gran", "Anouk")
@@ -129,7 +129,15 @@ def test_an_order_that_was_cut_off_while_forgetting_can_be_forgotten_again(
     assert (code, "none is left" in said) == (0, True), said
 
 
-NAMES = Names(frozenset({"zoë lind", "zoe-lind"}), frozenset({"zoë", "lind"}))
+NAMES = Names(
+    frozenset({"zoë lind", "zoe-lind", "李明", "प्रिया"}),
+    frozenset({"zoë", "lind"}),
+    frozenset({"Bo"}),
+)
+
+
+def found(folder: Path) -> list[str]:
+    return [trace.path.name for trace in search(folder, NAMES).traces]
 
 
 @pytest.mark.parametrize(
@@ -146,6 +154,9 @@ NAMES = Names(frozenset({"zoë lind", "zoe-lind"}), frozenset({"zoë", "lind"}))
         ("a.bin", b"\0\1\2" + "Zoë Lind".encode("utf-16-le") + b"\0\xff"),
         ("001-zoe-lind.svg", b"<svg/>"),
         ("proof of Lind.png", b"\x89PNG"),
+        ("a.txt", b"from Bo, with love"),
+        ("a.txt", "我是李明。".encode()),
+        ("a.txt", "प्रिया को".encode()),
     ],
 )
 def test_the_search_finds_names_however_they_are_written(
@@ -153,14 +164,59 @@ def test_the_search_finds_names_however_they_are_written(
 ) -> None:
     (tmp_path / "sub").mkdir()
     (tmp_path / "sub" / name).write_bytes(data)
-    assert [trace.path.name for trace in traces(tmp_path, NAMES)] == [name]
+    assert found(tmp_path) == [name]
 
 
 def test_the_search_looks_into_archives_and_finds_nothing_where_nothing_is(
     tmp_path: Path,
 ) -> None:
     (tmp_path / "a.txt").write_text("Linda and the lindworm")
-    assert traces(tmp_path, NAMES) == []
+    assert search(tmp_path, NAMES) == Search((), (), 1)
     with zipfile.ZipFile(tmp_path / "b.xlsx", "w", zipfile.ZIP_DEFLATED) as archive:
         archive.writestr("xl/sharedStrings.xml", "<si><t>Zoë Lind</t></si>")
-    assert [trace.path.name for trace in traces(tmp_path, NAMES)] == ["b.xlsx"]
+    assert found(tmp_path) == ["b.xlsx"]
+
+
+def test_the_search_says_what_it_cannot_look_into(tmp_path: Path) -> None:
+    (tmp_path / "a.pdf").write_bytes(b"%PDF-1.7\n\0\1\2\xff")
+    (tmp_path / "b.zip").write_bytes(b"PK\x03\x04" + bytes(60))
+    with zipfile.ZipFile(tmp_path / "c.zip", "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("a.txt", "nothing " * 400)
+    whole = (tmp_path / "c.zip").read_bytes()
+    (tmp_path / "c.zip").write_bytes(whole[:40] + b"\xff" * 8 + whole[48:])
+    (tmp_path / "d.txt").write_text("the client, bo and nobody")
+    locked = bytearray(whole)
+    for at in (6, whole.index(b"PK\x01\x02") + 8):
+        locked[at] |= 1  # the flag of an entry with a password
+    (tmp_path / "e.zip").write_bytes(locked)
+    result = search(tmp_path, NAMES)
+    assert result.traces == ()
+    assert [path.name for path in result.unread] == ["a.pdf", "b.zip", "c.zip", "e.zip"]
+    assert result.files == 5
+
+
+def test_a_folder_may_be_a_link_to_another_disk(used: Shop, tmp_path: Path) -> None:
+    elsewhere = tmp_path / "disk"
+    (used.folder / "merged").rename(elsewhere)
+    (used.folder / "merged").symlink_to(elsewhere)
+    code, said = run(used, "forget", "--yes")
+    assert (code, "none is left" in said) == (0, True), said
+    assert not elsewhere.exists()
+
+
+def test_what_the_maker_wrote_of_a_call_is_no_name(used: Shop) -> None:
+    used.confirm(4)
+    code, said = run(used, "forget", "--yes")
+    assert code == 0, said
+
+
+def test_names_of_earlier_lists_are_searched_for_as_well(used: Shop) -> None:
+    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.matching import Choices
+
+    used.list([{"Name": "Gertrud Plus", "Role": "Violin"}, *GUESTS[1:]])
+    used.merge(Choices(same={1: 2}, unsure_are_gone=True))
+    used.list([{"Name": "Pat Smith", "Role": "Violin"}, *GUESTS[1:]])
+    used.merge(Choices(same={1: 2}))
+    with open_ledger(used.folder) as ledger:
+        assert {"gertrud", "anna"} <= names_of(ledger).words

@@ -136,7 +136,7 @@ def test_two_merges_at_once_by_the_command(shop: Shop) -> None:
     shop.list({"Name": f"Guest {n}", "Role": "Tutti"} for n in range(400))
     call = [sys.executable, "-m", "mailmerge", "merge", str(shop.folder), "--gone", "all"]
     first = subprocess.Popen(call, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
-    while not (shop.folder / "merged" / ".staged").exists():
+    while not list((shop.folder / "merged").glob(".staged-*")):
         assert first.poll() is None
         time.sleep(0.01)
     second = subprocess.run(call, capture_output=True, text=True)
@@ -144,6 +144,50 @@ def test_two_merges_at_once_by_the_command(shop: Shop) -> None:
     assert "another call is changing this order" in second.stderr
     _, errors = first.communicate()
     assert (first.returncode, errors) == (3, b"")  # the test font has no digits: all are stopped
+
+
+def running(text: str) -> list[int]:
+    """Return the processes whose command line holds a text."""
+    found = []
+    for path in Path("/proc").glob("[0-9]*/cmdline"):
+        try:
+            if text.encode() in path.read_bytes():
+                found.append(int(path.parent.name))
+        except OSError:
+            continue  # it has ended meanwhile
+    return found
+
+
+@pytest.mark.skipif(not Path("/proc").is_dir(), reason="processes are listed elsewhere there")
+def test_workers_end_with_the_merge_that_started_them(shop: Shop) -> None:
+    shop.list({"Name": f"{'xy' * (n % 9 + 1)} Ek", "Role": "Tutti"} for n in range(600))
+    call = [sys.executable, "-m", "mailmerge", "merge", str(shop.folder), "--gone", "all"]
+    process = subprocess.Popen([*call, "--jobs", "3"])
+    while not list((shop.folder / "merged").glob(".staged-*/proofs/*.png")):
+        assert process.poll() is None
+        time.sleep(0.01)
+    process.kill()
+    process.wait()
+    for _ in range(100):
+        if not running(str(shop.folder)):
+            break
+        time.sleep(0.1)
+    assert running(str(shop.folder)) == []
+    before = shop.standing()
+    with shop.changing():
+        pass
+    assert shop.standing() == before
+    assert not list((shop.folder / "merged").glob(".staged-*"))
+
+
+def test_a_second_order_file_in_the_folder_is_not_taken_for_the_order(shop: Shop) -> None:
+    (shop.folder / "vip.toml").write_text((shop.folder / "order.toml").read_text())
+    before = shop.files()
+    for command in ("merge", "proof", "release", "status"):
+        call = [sys.executable, "-m", "mailmerge", command, str(shop.folder / "vip.toml")]
+        result = subprocess.run(call, capture_output=True, text=True)
+        assert (result.returncode, result.stderr.count("\n")) == (2, 1), command
+    assert shop.files() == before
 
 
 def test_an_unsure_match_changes_nothing(shop: Shop) -> None:
@@ -168,7 +212,7 @@ from mailmerge.orders.matching import Choices
 
 def update(folder):
     with open_ledger(folder) as ledger:
-        engine.update(open_order(folder), ledger, 1, None, Choices(gone=frozenset({5})))
+        engine.update(open_order(folder), ledger, 1, None, Choices({4: 5}, frozenset({5})))
 
 def die_before(step, folder):
     left = step
@@ -217,7 +261,7 @@ def test_a_merge_killed_at_any_moment_leaves_a_whole_order(shop: Shop, tmp_path:
         return made
 
     undisturbed = copy("undisturbed")
-    undisturbed.merge(Choices(gone=frozenset({5})))
+    undisturbed.merge(Choices({4: 5}, frozenset({5})))
     after = undisturbed.files()
     wanted = [(r.number, r.name, r.seal, r.gone) for r in undisturbed.records().values()]
     server = subprocess.Popen(
@@ -251,7 +295,7 @@ def test_a_merge_killed_at_any_moment_leaves_a_whole_order(shop: Shop, tmp_path:
             pass
         is_new = len(trial.records()) == len(wanted)
         assert trial.files() == (after if is_new else before)
-        trial.merge(Choices() if is_new else Choices(gone=frozenset({5})))
+        trial.merge(Choices() if is_new else Choices({4: 5}, frozenset({5})))
         assert trial.files() == after
         assert [(r.number, r.name, r.seal, r.gone) for r in trial.records().values()] == wanted
         shutil.rmtree(trial.folder)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -107,6 +109,54 @@ def test_who_comes_back_gets_the_old_number() -> None:
     rows = found((2, "Anna Berg", "Violin"))
     gone = known((2, "Anna Berg", "Violin"), gone=True)
     assert places(gone, rows) == {1: (2, "name and role, back again")}
+
+
+def made(guests: list[Known], *items: int) -> list[Known]:
+    return [replace(each, is_made=each.items[0] in items) for each in guests]
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        (["Anna Berg", "Anne Berg"], ["Anne Bergh", "Anna Bergh"]),  # each is more like the other
+        (["Emma Johnson", "Bo Dahl"], ["Ella Johnson", "Bo Dahl"]),  # a sister
+        (["Jane Smith", "John Smith"], ["Jon Smith", "Jane Smyth"]),
+    ],
+)
+def test_a_like_name_in_the_same_row_is_asked_about_where_it_is_not_plain(
+    before: list[str], after: list[str]
+) -> None:
+    guests = known(*((row, name, "Horn") for row, name in enumerate(before, start=2)))
+    with pytest.raises(Unsure):
+        match(guests, found(*((r, name, "Horn") for r, name in enumerate(after, 2))), Choices())
+
+
+def test_a_corrected_name_of_a_cup_that_exists_is_asked_about() -> None:
+    rows = found((2, "Anna Bergh", "Violin"), (3, "Bo Dahl", "Horn"), (4, "Carla Ek", "Viola"))
+    with pytest.raises(Unsure):
+        match(made(THREE, 1), rows, Choices())
+    assert places(made(THREE, 2), rows)[1] == (2, "row")
+
+
+def test_which_of_two_the_same_has_left_is_asked_where_a_cup_exists() -> None:
+    twins = known((2, "Jo Ek", "Viola"), (4, "Jo Ek", "Viola"))
+    with pytest.raises(Unsure):
+        match(made(twins, 2), found((2, "Jo Ek", "Viola")), Choices())
+    left = match(made(twins, 2), found((2, "Jo Ek", "Viola")), Choices(gone=frozenset({1})))
+    assert [each.known.items for each in left.stayed] == [(2,)]
+    assert len(match(twins, found((2, "Jo Ek", "Viola")), Choices()).gone) == 1
+
+
+def test_nobody_is_said_to_be_in_two_rows() -> None:
+    guests = [Known(1, 2, fields("Anna Berg", "Violin"), (1, 2), False)]
+    rows = found((2, "Zed Quux", "Violin"), (3, "Yan Moe", "Violin"))
+    with pytest.raises(InputError, match="said to be in another row"):
+        match(guests, rows, Choices(same={1: 2, 2: 3}))
+    gone = known((2, "Bo Dahl", "Horn"), gone=True)
+    rows = found((4, "Bo Dahl", "Horn"), (5, "Robert Dahl", "Horn"))
+    matching = match(gone, rows, Choices(same={1: 5}))
+    assert [each.found.row for each in matching.stayed] == [5]
+    assert [each.row for each in matching.new] == [4]
 
 
 @pytest.mark.parametrize(

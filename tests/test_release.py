@@ -133,14 +133,16 @@ def test_spoiled_puts_an_item_into_the_next_release_and_counts_the_blank(shop: S
     assert [each.number for each in shop.release().released] == [1]
     shop.spoiled(1)
     assert shop.records()[1].spoiled == 2
-    with pytest.raises(InputError, match="item 3 is waiting, want released or engraved"):
+    with pytest.raises(
+        InputError, match="item 3 is waiting, want one that was released or engraved"
+    ):
         shop.spoiled(2, 3)
     assert shop.standing()[2] == "released"
 
 
 def test_only_what_is_released_can_be_engraved(shop: Shop) -> None:
     shop.yes(1)
-    with pytest.raises(InputError, match="item 1 is confirmed, want released"):
+    with pytest.raises(InputError, match="item 1 is confirmed, want one that was released"):
         shop.engraved(1)
     with pytest.raises(InputError, match="there is no item 9 in this order, want 1 up to 5"):
         shop.release(9)
@@ -157,6 +159,39 @@ def test_a_list_that_changes_after_engraving_is_pointed_out(shop: Shop) -> None:
     shop.spoiled(1)
     assert shop.standing()[1] == "waiting"  # nobody has seen the new text
     assert [each.number for each in shop.release().released] == []
+
+
+def test_a_cup_that_was_engraved_before_its_file_was_taken_back(shop: Shop) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    shop.list([{**row, "Role": "Tutti"} for row in GUESTS])
+    shop.merge()
+    shop.engraved(1)
+    assert shop.standing()[1] == "engraved"
+    assert shop.records()[1].changed_since_engraved
+    assert next(each.number for each in shop.release().waiting) == 1  # it is not forgotten
+    shop.spoiled(2)
+    assert shop.records()[2].spoiled == 1
+
+
+def test_the_next_release_needs_no_merge_in_between(shop: Shop) -> None:
+    from mailmerge.merge import outdated
+    from mailmerge.orders import open_order
+    from mailmerge.orders.ledger import open_ledger
+
+    shop.yes(1)
+    shop.release()
+    with open_ledger(shop.folder) as ledger:
+        assert outdated(open_order(shop.folder), ledger) == []
+    shop.list([{**row, "Role": "Tutti"} for row in GUESTS])
+    with open_ledger(shop.folder) as ledger:
+        assert outdated(open_order(shop.folder), ledger) == [1, 2, 3, 4, 5]
+
+
+def test_a_reason_is_one_line_of_the_paper(shop: Shop) -> None:
+    shop.release(1, reason="at sea\n[ ] 999_999-fake.svg")
+    paper = (shop.folder / "to-engrave" / "run.txt").read_text(encoding="utf-8")
+    assert sum(row.startswith("[ ]") for row in paper.splitlines()) == 1
 
 
 # Late guests
@@ -223,6 +258,51 @@ def test_when_no_cup_is_left_of_a_release_the_set_is_free_again(shop: Shop) -> N
     shop.spoiled(1)
     shop.merge()
     assert len(set(heights(shop).values())) == 1
+
+
+def test_sizes_hold_by_role_for_guests_without_one_too(shop: Shop) -> None:
+    layout = shop.folder / "layout.toml"
+    text = layout.read_text().replace('"set"', '"role"').replace('"own-size"', '"hold-set"')
+    layout.write_text(text)
+    shop.list([{"Name": "Anna Berg", "Role": ""}, {"Name": "Bo Dahl", "Role": ""}])
+    shop.merge(Choices(unsure_are_gone=True))
+    shop.yes(1, 2)
+    shop.release()
+    shop.list([{"Name": "Anna Berg", "Role": ""}, {"Name": "Bo Dahl", "Role": ""},
+               {"Name": "Maximiliana Featherstone", "Role": ""}])  # fmt: skip
+    changes = shop.merge().changes
+    assert (changes.changed, changes.withdrawn) == ([], [])
+
+
+def test_sizes_stay_with_their_line_when_the_layout_gets_another(shop: Shop) -> None:
+    shop.yes(1)
+    shop.release()
+    before = heights(shop)[1]
+    layout = shop.folder / "layout.toml"
+    first, second, third = layout.read_text().split("[[line]]")
+    layout.write_text("[[line]]".join([first, third, second]))
+    shop.merge()
+    by_field = {line["field"]: line for line in shop.records()[2].entry["lines"]}
+    assert by_field["name"]["letter_height_mm"] == before
+    assert by_field["role"]["letter_height_mm"] <= 6
+
+
+def test_keep_sizes_keeps_those_of_the_cups_that_exist(shop: Shop) -> None:
+    from typer.testing import CliRunner
+
+    from mailmerge.cli import app
+
+    layout = shop.folder / "layout.toml"
+    layout.write_text(layout.read_text().replace('"own-size"', '"hold-set"'))
+    shop.merge()
+    shop.yes(1)
+    shop.release()
+    shop.engraved(1)
+    shop.list([*GUESTS, LATE])
+    shop.merge()
+    result = CliRunner().invoke(app, ["keep-sizes", str(shop.folder)])
+    assert result.exit_code == 0, result.output
+    assert shop.merge().changes.changed == []
 
 
 def test_a_merge_after_a_release_changes_nothing(shop: Shop) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
@@ -34,8 +35,8 @@ from mailmerge.findings import InputError, shown
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from mailmerge.merge import Merged
-    from mailmerge.orders.answers import Answers, Taken
+    from mailmerge.merge import Changes, Merged
+    from mailmerge.orders.answers import Answers, Said, Taken
     from mailmerge.orders.ledger import Ledger
     from mailmerge.orders.matching import Choices
     from mailmerge.orders.standing import Record
@@ -57,7 +58,7 @@ def _folder(order: Path) -> Path:
     from mailmerge.orders.order import ORDER_FILE
 
     folder = order if order.is_dir() else order.parent
-    if not (folder / ORDER_FILE).is_file():
+    if not (folder / ORDER_FILE).is_file() or (order.is_file() and order.name != ORDER_FILE):
         raise InputError(
             f"{order}: there is no such order, want a folder with {ORDER_FILE}; start one with: "
             f"mailmerge new FOLDER --list FILE"
@@ -65,26 +66,25 @@ def _folder(order: Path) -> Path:
     return folder
 
 
-def _updated(
-    folder: Path, ledger: Ledger, jobs: int, choices: Choices, as_json: bool = False
-) -> Merged:
-    """Bring an order up to date before anything is shown or released; say what has changed."""
+def _updated(folder: Path, ledger: Ledger, jobs: int, choices: Choices) -> Merged:
+    """Bring an order up to date before anything is shown."""
     from mailmerge import merge as engine
     from mailmerge.orders import open_order
     from mailmerge.orders.forgetting import refuse_forgotten
 
     refuse_forgotten(ledger)
     opened = open_order(folder)
-    with progress_bar("making items", as_json) as progress:
-        merged = settled_with(
+    with progress_bar("making items", False) as progress:
+        return settled_with(
             choices,
-            as_json,
+            False,
             lambda said: engine.update(opened, ledger, jobs or engine.cores(), progress, said),
         )
-    changes = merged.changes
-    if not as_json and (changes.new or changes.changed or changes.gone or changes.mended):
+
+
+def _say_if_changed(changes: Changes) -> None:
+    if changes.new or changes.changed or changes.gone or changes.mended:
         say_changes(changes)
-    return merged
 
 
 @app.command()
@@ -101,15 +101,14 @@ def proof(
     """Make the folder that goes to the client: a page to tick, a PDF, a list, and pictures."""
     from mailmerge.orders.ledger import open_ledger
     from mailmerge.orders.packs import write_pack
-    from mailmerge.orders.release import PACK, take_up
+    from mailmerge.orders.release import PACK, changing
 
     folder = _folder(order)
     with open_ledger(folder, missing="make") as ledger:
         merged = _updated(folder, ledger, jobs, choices_of(same, gone))
-        with ledger.writing():
+        with changing(ledger):
             packed = write_pack(ledger, everything, paper)
-        with ledger.writing():
-            take_up(ledger)
+    _say_if_changed(merged.changes)
     if packed is None:
         typer.echo("Nothing is open: everything that can be shown has its answer (see --all).")
         raise typer.Exit(READY)
@@ -149,46 +148,82 @@ def answers(
     ] = None,
     by: Annotated[str, typer.Option(help="With --accept: who said so.")] = "",
     jobs: JobsOption = 0,
+    same: SameOption = None,
+    gone: GoneOption = None,
 ) -> None:
     """Take in what the client has answered: a saved file, a pasted text, or the list filled in."""
+    from mailmerge import merge as engine
+    from mailmerge.orders import open_order
     from mailmerge.orders.answers import accept as accept_wishes
     from mailmerge.orders.answers import take
     from mailmerge.orders.forgetting import refuse_forgotten
     from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.matching import NO_CHOICES
-    from mailmerge.orders.release import take_up, withdraw
+    from mailmerge.orders.release import changing, withdraw
 
     folder = _folder(order)
     numbers, everything = _accepted(accept)
     texts = _texts(text)
     if texts and len(numbers) != 1:
         raise InputError("--text goes with --accept and the number of a single item")
-    refused = False
     with open_ledger(folder) as ledger:
         refuse_forgotten(ledger)
-        if file is not None or not accept:
-            found = _read(ledger, file)
-            with ledger.writing():
-                take_up(ledger)
-                taken = take(ledger, found)
-                back = withdraw(ledger)
-            _say_taken(folder, ledger, found, taken, back)
-            refused = bool(taken.refused)
-        if accept:
-            with ledger.writing():
-                take_up(ledger)
-                wanted = accept_wishes(ledger, None if everything else numbers, texts, by)
-            cups = ledger.records()
-            for record, new in wanted:
-                numbers = [each.number for each in cups if each.guest == record.guest]
-                for field, said in new.items():
-                    typer.echo(f"{numbers_in_words(numbers)}: {field} is now {shown(said)}")
-            if not wanted:
-                typer.echo("No wish is open whose text is known.")
-            else:
-                _updated(folder, ledger, jobs, NO_CHOICES)
-                typer.echo(f"Open again, to be shown with: mailmerge proof {folder}")
-    raise typer.Exit(STOPPED if refused else READY)
+        found = _read(ledger, file) if file is not None or not accept else None
+        opened = open_order(folder) if accept else None
+
+        def change(choices: Choices) -> _Answered:
+            """Do all of it or, where anything is not as wanted, nothing."""
+            done = _Answered()
+            with changing(ledger):
+                if found is not None:
+                    done.taken = take(ledger, found)
+                if opened is not None:
+                    chosen = None if everything else numbers
+                    done.accepted = accept_wishes(ledger, chosen, texts, by)
+                done.withdrawn = withdraw(ledger)
+                if opened is not None and done.accepted:
+                    cores = jobs or engine.cores()
+                    done.merged = engine.bring_up_to_date(opened, ledger, cores, None, choices)
+            return done
+
+        done = settled_with(choices_of(same, gone), False, change)
+        records = {record.number: record for record in ledger.records()}
+    if found is not None and done.taken is not None:
+        _say_taken(folder, records, found, done.taken, done.withdrawn)
+    if accept:
+        _say_accepted(folder, records, done)
+    raise typer.Exit(STOPPED if done.taken and done.taken.refused else READY)
+
+
+@dataclass
+class _Answered:
+    """What taking answers and accepting wishes came to."""
+
+    taken: Taken | None = None
+    accepted: list[tuple[Record, dict[str, str]]] = field(default_factory=list)
+    withdrawn: list[int] = field(default_factory=list)
+    merged: Merged | None = None
+
+
+def _say_accepted(folder: Path, records: dict[int, Record], done: _Answered) -> None:
+    if not done.accepted:
+        typer.echo("No wish is open whose text is known.")
+        return
+    engraved: list[int] = []
+    for record, new in done.accepted:
+        cups = [each for each in records.values() if each.guest == record.guest]
+        engraved += [each.number for each in cups if each.standing == "engraved"]
+        for name, said in new.items():
+            numbers = numbers_in_words([each.number for each in cups])
+            typer.echo(f"{numbers}: {name} is now {shown(said)}")
+    if done.merged is not None:
+        _say_if_changed(done.merged.changes)
+    if engraved:
+        words = " ".join(map(str, dict.fromkeys(engraved)))
+        typer.echo(
+            f"engraved already with the old text: {numbers_in_words(list(set(engraved)))}; to make "
+            f"them again: mailmerge spoiled {folder} {words}"
+        )
+    typer.echo(f"to show what is open: mailmerge proof {folder}")
 
 
 def _accepted(accept: list[str] | None) -> tuple[list[int], bool]:
@@ -223,7 +258,9 @@ def _read(ledger: Ledger, file: Path | None) -> Answers:
     return read_text(ledger, "standard input", data.decode("utf-8", errors="replace"))
 
 
-def _say_taken(folder: Path, ledger: Ledger, found: Answers, taken: Taken, back: list[int]) -> None:
+def _say_taken(
+    folder: Path, records: dict[int, Record], found: Answers, taken: Taken, back: list[int]
+) -> None:
     right = [each.item for each in taken.taken if each.verdict == "yes"]
     wishes = [each for each in taken.taken if each.verdict == "change"]
     by = f" from {shown(found.said_by)[1:-1]}" if found.said_by else ""
@@ -233,7 +270,6 @@ def _say_taken(folder: Path, ledger: Ledger, found: Answers, taken: Taken, back:
         + f", {len(wishes)} to change, {len(taken.again)} known already, "
         f"{len(taken.refused)} refused"
     )
-    records = {record.number: record for record in ledger.records()}
     for each in wishes:
         record = records[each.item]
         said = f" {shown(each.words)}" if each.words else ""
@@ -241,15 +277,26 @@ def _say_taken(folder: Path, ledger: Ledger, found: Answers, taken: Taken, back:
         _say_proposal(folder, record)
     for each, why in taken.refused:
         name = shown(records[each.item].name)[1:-1]
-        typer.echo(f"  not taken: {each.item}, {name}: {why}")
+        asked = f"; it asked for a change: {_wish_in_words(each)}" if each.verdict != "yes" else ""
+        typer.echo(f"  not taken: {each.item}, {name}: {why}{asked}")
     if back:
         typer.echo(f"  taken back out of to-engrave: {numbers_in_words(back)}")
+
+
+def _wish_in_words(said: Said) -> str:
+    texts = [f"{name}: {shown(text)}" for name, text in (said.texts or {}).items()]
+    return ", ".join([*([shown(said.words)] if said.words else []), *texts]) or "no words"
 
 
 def _say_proposal(folder: Path, record: Record) -> None:
     wish = record.wish
     if wish is None:
         return
+    if record.standing == "engraved":
+        typer.echo(
+            f"    it is engraved already; to make it again: mailmerge spoiled {folder} "
+            f"{record.number}"
+        )
     if wish.wanted:
         new = ", ".join(f"{field}: {shown(text)}" for field, text in wish.wanted.items())
         typer.echo(f"    proposed: {new}; mailmerge answers {folder} --accept {record.number}")
@@ -270,7 +317,7 @@ def confirm(
     from mailmerge.orders.answers import confirm as put_yes
     from mailmerge.orders.forgetting import refuse_forgotten
     from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.release import take_up
+    from mailmerge.orders.release import changing
 
     if not items:
         raise InputError("want the numbers of the items that are right, such as 3 7 12")
@@ -278,9 +325,8 @@ def confirm(
         raise InputError('want --by with who said yes, and how, such as --by "phone, 5 Dec"')
     with open_ledger(_folder(order)) as ledger:
         refuse_forgotten(ledger)
-        with ledger.writing():
-            take_up(ledger)
-            unseen = put_yes(ledger, items, by.strip())
+        with changing(ledger):
+            unseen = put_yes(ledger, items, " ".join(by.split()))
     typer.echo(f"confirmed: {numbers_in_words(list(set(items)))}")
     if unseen:
         typer.echo(
@@ -295,6 +341,7 @@ def status(order: FolderArgument, as_json: JsonOption = False) -> None:
     from mailmerge.orders.forgetting import FORGOTTEN
     from mailmerge.orders.ledger import open_ledger
     from mailmerge.orders.recall import inputs_digest
+    from mailmerge.orders.release import missing
 
     folder = _folder(order)
     with open_ledger(folder) as ledger:
@@ -322,6 +369,11 @@ def status(order: FolderArgument, as_json: JsonOption = False) -> None:
     typer.echo(f"{title}: " + ", ".join(f"{count} {word}" for word, count in totals.items()))
     if spoiled:
         typer.echo(f"blanks spoiled: {spoiled}")
+    if lost := [record.number for record in records if missing(folder, record)]:
+        typer.echo(
+            f"Released, but not in the folder as they should be: {numbers_in_words(lost)}; mend it "
+            f"with: mailmerge merge {folder}"
+        )
     if not is_current:
         typer.echo(
             f"The list or order.toml has changed since the last merge: mailmerge merge {folder}"
@@ -339,7 +391,7 @@ def _row(record: Record) -> dict[str, Any]:
     elif record.standing == "stopped":
         note = next(f["message"] for f in record.entry["findings"] if f["severity"] == "stop")
     elif record.changed_since_engraved:
-        note = "the list says something else now"
+        note = f"the list says something else now; spoiled {record.number} makes it again"
     elif record.waived and not record.yes:
         note = f"without a yes: {record.waived.reason}"
     elif record.yes:
@@ -434,22 +486,18 @@ def release(
     from mailmerge.merge import outdated
     from mailmerge.orders import open_order
     from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.release import RUN, TO_ENGRAVE, place_of, take_up
+    from mailmerge.orders.release import RUN, TO_ENGRAVE, changing, place_of
     from mailmerge.orders.release import release as put_out
 
     folder = _folder(order)
-    with open_ledger(folder) as ledger:
-        with ledger.writing():
-            take_up(ledger)
-            if stale := outdated(open_order(folder), ledger):
-                raise InputError(
-                    f"{folder}: what the artwork is made from has changed since the last merge "
-                    f"(items {numbers_in_words(stale)}); nothing was released, first: mailmerge "
-                    f"merge {folder}"
-                )
-            done = put_out(ledger, items or None, without_yes.strip())
-        with ledger.writing():
-            take_up(ledger)
+    with open_ledger(folder) as ledger, changing(ledger):
+        if stale := outdated(open_order(folder), ledger):
+            raise InputError(
+                f"{folder}: what the artwork is made from has changed since the last merge "
+                f"(items {numbers_in_words(stale)}); nothing was released, first: mailmerge "
+                f"merge {folder}"
+            )
+        done = put_out(ledger, items or None, without_yes)
     typer.echo(f"released: {counted(len(done.released), 'item')} into {folder / TO_ENGRAVE}")
     for record in done.released:
         typer.echo(f"  {place_of(record)}  {record.entry['blank']}, {record.entry['coat']}")
@@ -474,6 +522,8 @@ def _waits_for(record: Record) -> str:
         case "stopped":
             stop = next(f for f in record.entry["findings"] if f["severity"] == "stop")
             return f"stopped: {stop['message']}"
+        case "engraved":
+            return "engraved, and changed since: spoiled makes it again"
         case standing:
             return standing
 
@@ -486,17 +536,13 @@ def engraved(
 ) -> None:
     """Put on record that released items are engraved; their files leave the folder."""
     from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.release import changing
     from mailmerge.orders.release import engraved as put_engraved
-    from mailmerge.orders.release import take_up
 
     if bool(items) == everything:
         raise InputError("want item numbers, or --all for everything that is released")
-    with open_ledger(_folder(order)) as ledger:
-        with ledger.writing():
-            take_up(ledger)
-            done = put_engraved(ledger, items)
-        with ledger.writing():
-            take_up(ledger)
+    with open_ledger(_folder(order)) as ledger, changing(ledger):
+        done = put_engraved(ledger, items)
     typer.echo(f"engraved: {numbers_in_words([record.number for record in done]) or 'none'}")
 
 
@@ -508,19 +554,15 @@ def spoiled(
 ) -> None:
     """Put on record that a blank was lost on items: they are in the next release again."""
     from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.release import changing
     from mailmerge.orders.release import spoiled as put_spoiled
-    from mailmerge.orders.release import take_up
 
     if not items:
         raise InputError("want the numbers of the items whose blanks were lost, such as 7")
     folder = _folder(order)
-    with open_ledger(folder) as ledger:
-        with ledger.writing():
-            take_up(ledger)
-            done = put_spoiled(ledger, items, reason)
-            lost = sum(record.spoiled for record in ledger.records())
-        with ledger.writing():
-            take_up(ledger)
+    with open_ledger(folder) as ledger, changing(ledger):
+        done = put_spoiled(ledger, items, " ".join(reason.split()))
+        lost = sum(record.spoiled for record in ledger.records())
     typer.echo(
         f"spoiled: {numbers_in_words([record.number for record in done])}; "
         f"{counted(lost, 'blank')} lost in this order"
@@ -541,16 +583,17 @@ def forget(
     The list in the folder goes too. Counts stay.
     """
     from mailmerge.orders.forgetting import forget as forget_all
-    from mailmerge.orders.forgetting import names_of, others_with_names, ours, traces
+    from mailmerge.orders.forgetting import names_of, others, ours, search
     from mailmerge.orders.ledger import open_ledger
 
     folder = _folder(order)
     with open_ledger(folder) as ledger:
-        names = names_of(ledger.records(), ledger)
-        others = others_with_names(folder, names)
-        if others and not leave_others:
+        names = names_of(ledger)
+        found = others(folder, search(folder, names))
+        if found.traces and not leave_others:
             listed = "; ".join(
-                f"{t.path.relative_to(folder)} ({shown(t.name)})" for t in others[:12]
+                f"{trace.path.relative_to(folder)} ({shown(trace.name)})"
+                for trace in found.traces[:12]
             )
             raise InputError(
                 f"{folder}: nothing was removed yet, because files of your own hold names as well: "
@@ -563,12 +606,15 @@ def forget(
                 typer.echo(f"  goes: {path}")
             typer.confirm("Names, pictures and answers cannot be brought back. Go on?", abort=True)
         forget_all(ledger)
-    left = traces(folder, names)
-    for trace in left:
+    left = search(folder, names)
+    for trace in left.traces:
         typer.echo(f"still there: {trace.path}: {shown(trace.name)}")
-    if not left:
+    for path in left.unread:
+        typer.echo(f"not a file that this can look into, look yourself: {path}")
+    if not left.traces:
         typer.echo(
-            f"Forgotten. Every file of {folder} was searched for "
-            f"{counted(len(names.words), 'word')} of names: none is left."
+            f"Forgotten. {counted(left.files, 'file')} of {folder} searched for "
+            f"{counted(names.count, 'name')}: none is left"
+            + (" in those that can be read." if left.unread else ".")
         )
-    raise typer.Exit(STOPPED if left else READY)
+    raise typer.Exit(STOPPED if left.traces or left.unread else READY)

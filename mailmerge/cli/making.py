@@ -73,11 +73,17 @@ def merge(
     from mailmerge import merge as engine
     from mailmerge.items import ARTWORK, MAKER, PROOFS
     from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.order import ORDER_FILE
 
     opened = open_any(order, blank, layout, coat, sheet, title, machine)
     choices = choices_of(same, gone)
     folder = out if out is not None else default_out(order)
     on_record = is_order(order) and out is None
+    if on_record and order.is_file() and order.name != ORDER_FILE:
+        raise InputError(
+            f"{order}: only {ORDER_FILE} is merged on record; give it a folder of its own, or say "
+            f"where to write with --out"
+        )
     if (same or gone) and not is_order(order):
         raise InputError(f"{order}: --same and --gone go with an order")
     with progress_bar("making items", as_json) as progress:
@@ -194,8 +200,11 @@ def keep_sizes(
     from mailmerge import merge as engine
     from mailmerge.orders import keep_sizes as keep
     from mailmerge.orders import open_order
+    from mailmerge.orders.matching import NO_CHOICES
 
-    design = engine.settled(open_order(order))
+    opened = open_order(order)
+    remembered = recalled(order, opened, NO_CHOICES)
+    design = engine.settled(remembered.order if remembered else opened)
     if not design.sizes.settled:
         raise InputError(
             f'{order}: the layout "{design.layout.name}" shares no sizes, want sizing = "set" or '

@@ -12,7 +12,8 @@ import json
 import re
 import unicodedata
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
@@ -20,11 +21,11 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationErr
 
 from mailmerge.findings import InputError, shown
 from mailmerge.guests.cleaning import clean
-from mailmerge.guests.columns import label_of
 from mailmerge.guests.tables import Row, open_table
 from mailmerge.orders.ledger import Ledger, now
 from mailmerge.orders.proposals import proposed
 from mailmerge.orders.standing import Answer, Correction, Record, Standing
+from mailmerge.proofs.pack import checklist
 
 MAX_BYTES = 5_000_000
 """Answers to ten thousand items, with remarks, take less."""
@@ -196,28 +197,41 @@ _HEADS = re.compile(r"(?:Right\s*:|Change \d|From\s*:|Written|End of answers)")
 
 
 def read_text(ledger: Ledger, where: str, text: str) -> Answers:
-    """Read the text that the page makes for a message, as it arrives: quoted, wrapped, with more
-    text around it.
+    """Read the text that the page makes for a message, as it arrives.
+
+    It may be quoted, wrapped, and have more text around it.
 
     Raises
     ------
     InputError
-        It is not there, not whole, was edited, or belongs to another order.
-    """  # noqa: D205
+        It is not there, not whole, was edited, belongs to another order, or there are several.
+    """
     if len(text) > MAX_BYTES:
         raise InputError(f"{where}: longer than {MAX_BYTES // 1_000_000} MB, not read")
     rows = [re.sub(r"^[\s>|*]+", "", row).strip() for row in text.splitlines()]
-    start = next((at for at, row in enumerate(rows) if _START.search(row)), None)
-    if start is None:
+    starts = [at for at, row in enumerate(rows) if _START.search(row)]
+    if not starts:
         raise InputError(
             f'{where}: found no answers, want a text with the line "Answers to proof pack …" as '
             f"the proof pack's page makes it"
         )
-    found = _START.search(rows[start])
-    assert found is not None
-    pack = found[1]
+    blocks = [rows[at:end] for at, end in pairwise([*starts, len(rows)])]
+    found = [_block(ledger, where, block) for block in blocks]
+    if any(each != found[0] for each in found):
+        raise InputError(
+            f"{where}: found {len(found)} different texts with answers, want one: leave out what "
+            f"the message quotes"
+        )
+    return found[0]
+
+
+def _block(ledger: Ledger, where: str, rows: list[str]) -> Answers:
+    """Read one text, from its first line to its end or beyond."""
+    started = _START.search(rows[0])
+    assert started is not None
+    pack = started[1]
     parts: list[str] = []
-    for row in rows[start + 1 :]:
+    for row in rows[1:]:
         if _HEADS.match(row):
             parts.append(row)
         elif parts and row:
@@ -243,7 +257,8 @@ def read_text(ledger: Ledger, where: str, text: str) -> Answers:
                     raise changed
                 verdicts[number] = Said(number, seen.get(number, ""), "yes")
         elif match := _CHANGE.match(part):
-            number, field, words = int(match[1]), match[2], _cleaned(match[3])[:4000]
+            # As it came: the check code was made before anything was cleaned.
+            number, field, words = int(match[1]), match[2], match[3].strip()
             before = verdicts.get(number)
             if before and (before.verdict == "yes" or not field):
                 raise changed
@@ -255,11 +270,16 @@ def read_text(ledger: Ledger, where: str, text: str) -> Answers:
             said_by = _cleaned(match[1])[:300]
         elif match := _WRITTEN.match(part):
             said_at = match[1][:40]
-    said = tuple(verdicts[number] for number in sorted(verdicts))
+    said = [verdicts[number] for number in sorted(verdicts)]
     if check_of(pack, said) != end[1]:
         raise changed
     _check_shown(ledger, where, pack, said)
-    return Answers("text", said_by, said_at, said)
+    return Answers("text", said_by, said_at, tuple(_cleaned_answer(each) for each in said))
+
+
+def _cleaned_answer(said: Said) -> Said:
+    texts = {field: _cleaned(text)[:300] for field, text in (said.texts or {}).items()}
+    return replace(said, words=_cleaned(said.words)[:4000], texts=texts)
 
 
 def _numbers(text: str, wrong: InputError) -> list[int]:
@@ -312,7 +332,6 @@ _YES = frozenset(
 )  # fmt: skip
 """What people write into a cell that asks whether something is right."""
 
-_ITEM, _SEAL, _RIGHT_COLUMN, _CHANGE_COLUMN = "item", "seal", "right?", "what to change"
 _HEADER_WITHIN = 30
 
 
@@ -324,13 +343,10 @@ def _from_workbook(ledger: Ledger, path: Path) -> Answers:
     for sheet in open_table(path).sheets:
         rows = sheet.rows()
         for _, row in zip(range(_HEADER_WITHIN), rows, strict=False):
-            titles = {cell.text.strip().casefold(): at for at, cell in enumerate(row.cells)}
-            seal_title = next((t for t in titles if t.startswith(_SEAL)), None)
-            if seal_title and {_ITEM, _RIGHT_COLUMN, _CHANGE_COLUMN} <= titles.keys():
-                pack = re.search(r"[0-9A-Z]{4}-[0-9A-Z]{4}", row.cells[titles[seal_title]].text)
-                titles[_SEAL] = titles[seal_title]
-                said = _rows_said(ledger, path, rows, titles)
-                _check_shown(ledger, str(path), pack[0] if pack else "", said)
+            columns = checklist.columns_in([cell.text for cell in row.cells])
+            if columns is not None:
+                said = _rows_said(ledger, path, rows, columns)
+                _check_shown(ledger, str(path), columns.pack, said)
                 return Answers("workbook", "", "", said)
     raise InputError(
         f'{path}: want the list of a proof pack, with columns "Item", "Right?", "What to change" '
@@ -339,26 +355,33 @@ def _from_workbook(ledger: Ledger, path: Path) -> Answers:
 
 
 def _rows_said(
-    ledger: Ledger, path: Path, rows: Iterable[Row], titles: Mapping[str, int]
+    ledger: Ledger, path: Path, rows: Iterable[Row], columns: checklist.ListColumns
 ) -> tuple[Said, ...]:
     about = {record.number: record.about for record in ledger.records()}
     said: list[Said] = []
     for row in rows:
-        item = row.cell(titles[_ITEM]).text.strip().removesuffix(".0")
+        item = row.cell(columns.item).text.strip().removesuffix(".0")
         if not item:
             continue
         where = f"{path}: row {row.number}"
         if not (item.isascii() and item.isdigit() and len(item) < 10):
             raise InputError(f'{where}: column "Item": found {shown(item)}, want an item\'s number')
         number = int(item)
-        tick = _cleaned(row.cell(titles[_RIGHT_COLUMN]).text).casefold().strip(".!")
-        words = _cleaned(row.cell(titles[_CHANGE_COLUMN]).text)[:4000]
+        tick = _cleaned(row.cell(columns.right).text).casefold().strip(".!")
+        words = _cleaned(row.cell(columns.change).text)[:4000]
         texts = {}
         for field, text in about.get(number, {}).items():
-            if (at := titles.get(label_of(field).casefold())) is not None:
-                new, _ = clean(field, row.cell(at).text)
-                if new != text and new:
-                    texts[field] = new[:300]
+            title = checklist.title_of(field)
+            if (at := columns.texts.get(title.casefold())) is None:
+                continue
+            new, _ = clean(field, row.cell(at).text)
+            if text and not new:
+                raise InputError(
+                    f'{where}: column "{title}" was emptied, it said {shown(text)}; if the text is '
+                    f'not wanted, want that in the column "What to change"'
+                )
+            if new != text:
+                texts[field] = new[:300]
         if words or texts:
             verdict: Literal["yes", "change"] = "change"
         elif not tick:
@@ -370,7 +393,7 @@ def _rows_said(
                 f'{where}: column "Right?": found {shown(tick)}, want "yes", or what to change in '
                 f"the column beside it"
             )
-        said.append(Said(number, row.cell(titles[_SEAL]).text.strip(), verdict, words, texts))
+        said.append(Said(number, row.cell(columns.seal).text.strip(), verdict, words, texts))
     return tuple(said)
 
 
@@ -442,12 +465,13 @@ def _past(said_at: str) -> str:
 
     A clock that is wrong must not put an answer after all those that follow it.
     """
+    present = dt.datetime.fromisoformat(now())
     try:
         said = dt.datetime.fromisoformat(said_at)
-    except ValueError:
+        said = min(said if said.tzinfo else said.astimezone(), present)
+        return said.astimezone(present.tzinfo).isoformat(timespec="seconds")
+    except (ValueError, OverflowError):  # no time, or one at an end of the calendar
         return ""
-    present = dt.datetime.fromisoformat(now())
-    return min(said if said.tzinfo else said.astimezone(), present).isoformat(timespec="seconds")
 
 
 def confirm(ledger: Ledger, numbers: Collection[int], said_by: str) -> list[Record]:
@@ -539,6 +563,15 @@ def accept(
                 f'with --text, such as --text "name=Zoë Lind"'
             )
         accepted.append((record, wanted))
+    agreed: dict[tuple[int, str], str] = {}
+    for record, wanted in accepted:
+        for field, text in wanted.items():
+            if agreed.setdefault((record.guest, field), text) != text:
+                raise InputError(
+                    f"item {record.number}: its guest's cups are to say {shown(text)} and "
+                    f"{shown(agreed[record.guest, field])}, which cannot both be; accept one of "
+                    f"them, or give cups of their own to two rows of the list"
+                )
     of_list = {known.guest: known.fields for known in ledger.guests()}
     for record, wanted in accepted:
         for field, text in wanted.items():

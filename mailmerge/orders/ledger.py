@@ -31,6 +31,9 @@ MIGRATIONS = (
         fields TEXT NOT NULL,          -- JSON: the list's own texts, cleaned
         gone INTEGER NOT NULL DEFAULT 0
     ) STRICT;
+    CREATE TABLE former (              -- names that a guest had in an earlier list
+        guest INTEGER NOT NULL REFERENCES guest (id), name TEXT NOT NULL, UNIQUE (guest, name)
+    ) STRICT;
     CREATE TABLE item (
         number INTEGER PRIMARY KEY AUTOINCREMENT,  -- never given to another cup
         guest INTEGER NOT NULL REFERENCES guest (id),
@@ -44,7 +47,10 @@ MIGRATIONS = (
         UNIQUE (guest, cup)
     ) STRICT;
     CREATE TABLE letter_size (
-        line INTEGER NOT NULL, role TEXT NOT NULL, letter_height REAL NOT NULL,
+        line INTEGER NOT NULL,
+        text TEXT NOT NULL,            -- of the line, in the layout
+        role TEXT NOT NULL,
+        letter_height REAL NOT NULL,
         PRIMARY KEY (line, role)
     ) STRICT;
     CREATE TABLE pack (id TEXT PRIMARY KEY, made TEXT NOT NULL) STRICT;
@@ -121,10 +127,25 @@ class Ledger:
     def guests(self) -> list[Known]:
         """Return every guest there ever was, in the order in which they came up."""
         items: dict[int, list[int]] = {}
+        made = {
+            guest
+            for (guest,) in self._db.execute(
+                "SELECT guest FROM item JOIN event ON event.item = item.number"
+            )
+        }
+        corrected = {guest for (guest,) in self._db.execute("SELECT guest FROM correction")}
         for guest, number in self._db.execute("SELECT guest, number FROM item ORDER BY cup"):
             items.setdefault(guest, []).append(number)
         return [
-            Known(guest, row, json.loads(fields), tuple(items.get(guest, ())), bool(gone))
+            Known(
+                guest,
+                row,
+                json.loads(fields),
+                tuple(items.get(guest, ())),
+                bool(gone),
+                guest in made,
+                guest in corrected,
+            )
             for guest, row, fields, gone in self._db.execute(
                 "SELECT id, row, fields, gone FROM guest ORDER BY id"
             )
@@ -174,9 +195,14 @@ class Ledger:
         """Return what was corrected, by guest, oldest first."""
         return {guest: tuple(found) for guest, found in self._corrections().items()}
 
-    def letter_sizes(self) -> list[tuple[int, str, float]]:
-        """Return line, role and letter height (mm) of the cups that were released."""
-        return self._db.execute("SELECT line, role, letter_height FROM letter_size").fetchall()
+    def letter_sizes(self) -> list[tuple[int, str, str, float]]:
+        """Return line, its text, role and letter height (mm) of the cups that were released."""
+        found = self._db.execute("SELECT line, text, role, letter_height FROM letter_size")
+        return found.fetchall()
+
+    def former_names(self) -> set[str]:
+        """Return the names that guests had in earlier lists."""
+        return {name for (name,) in self._db.execute("SELECT name FROM former")}
 
     def shown_in(self, pack: str) -> dict[int, str]:
         """Return the seal of every item that a proof pack showed; empty for an unknown pack."""
@@ -257,6 +283,9 @@ class Ledger:
             added = self._db.execute("INSERT INTO guest (row, fields) VALUES (?, ?)", (row, text))
             assert added.lastrowid is not None
             return added.lastrowid
+        (was,) = self._db.execute("SELECT fields FROM guest WHERE id = ?", (guest,)).fetchone()
+        if (name := json.loads(was)["name"]) != fields["name"]:
+            self._db.execute("INSERT OR IGNORE INTO former VALUES (?, ?)", (guest, name))
         self._db.execute(
             "UPDATE guest SET row = ?, fields = ?, gone = 0 WHERE id = ?", (row, text, guest)
         )
@@ -289,12 +318,12 @@ class Ledger:
             "UPDATE guest SET gone = 1 WHERE id NOT IN (SELECT guest FROM item WHERE NOT gone)"
         )
 
-    def put_letter_sizes(self, sizes: Iterable[tuple[int, str, float]]) -> None:
+    def put_letter_sizes(self, sizes: Iterable[tuple[int, str, str, float]]) -> None:
         """Put the letter heights of what is released on record; those that are there hold."""
-        self._db.executemany("INSERT OR IGNORE INTO letter_size VALUES (?, ?, ?)", list(sizes))
+        self._db.executemany("INSERT OR IGNORE INTO letter_size VALUES (?, ?, ?, ?)", list(sizes))
 
-    def settled_sizes(self) -> list[tuple[int, str, float]]:
-        """Return line, role and letter height (mm) that the last merge has settled on."""
+    def settled_sizes(self) -> list[tuple[int, str, str, float]]:
+        """Return line, its text, role and letter height (mm) that the last merge settled on."""
         return [tuple(size) for size in json.loads(self.fact("sizes") or "[]")]
 
     def forget_letter_sizes(self) -> None:
@@ -341,7 +370,16 @@ class Ledger:
 
     def clear(self, key: str, value: str) -> None:
         """Take everything off the record but what the order is known by, and one fact instead."""
-        for table in ("event", "answer", "correction", "shown", "pack", "letter_size", "item"):
+        for table in (
+            "event",
+            "answer",
+            "correction",
+            "shown",
+            "pack",
+            "letter_size",
+            "item",
+            "former",
+        ):
             self._db.execute(f"DELETE FROM {table}")
         self._db.execute("DELETE FROM guest")
         self._db.execute("DELETE FROM fact WHERE key <> 'order'")

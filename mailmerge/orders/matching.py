@@ -38,6 +38,15 @@ class Known:
     """The list's own texts, not what has been corrected since."""
     items: tuple[int, ...]
     gone: bool
+    is_made: bool = False
+    """Whether a cup of theirs was released or engraved."""
+    is_corrected: bool = False
+    """Whether a text of theirs was corrected."""
+
+    @property
+    def mark(self) -> tuple[bool, bool]:
+        """What tells guests apart whose rows say the very same."""
+        return self.is_made, self.is_corrected
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +191,10 @@ def match(known: Sequence[Known], found: Sequence[Found], choices: Choices) -> M
     for how, key in ways:
         for guests, rows in table.groups(key):
             by_row = {each.row: each for each in rows}
+            if len(guests) > len(rows) and len({each.mark for each in guests}) > 1:
+                for each in guests:  # one has left, and it matters which
+                    table.ask(each, rows)
+                continue
             for each in guests:
                 if each.row in by_row:
                     table.take(each, by_row.pop(each.row), how)
@@ -194,13 +207,15 @@ def match(known: Sequence[Known], found: Sequence[Found], choices: Choices) -> M
                 for each in guests:
                     table.ask(each, by_row.values())
     for guests, rows in table.groups(_name):
-        if len(guests) == len(rows) == 1 and guests[0].fields["name"]:
+        is_asked = guests[0].guest in table.questions
+        if len(guests) == len(rows) == 1 and guests[0].fields["name"] and not is_asked:
             table.take(guests[0], rows[0], "name")
     _by_row(table)
     _elsewhere(table)
     if table.questions and not choices.unsure_are_gone:
         raise Unsure(list(table.questions.values()))
-    for each in [each for each in known if each.gone]:
+    taken = {each.known.guest for each in table.stayed}
+    for each in [each for each in known if each.gone and each.guest not in taken]:
         said = _name_and_role(each.fields)
         again = [found for found in table.found.values() if _name_and_role(found.fields) == said]
         if len(again) == 1:
@@ -223,6 +238,12 @@ def _as_said(table: _Table, known: Sequence[Known], choices: Choices) -> list[Kn
                 f"--same {number}={row}: no guest stands in row {row} of the list, or the row was "
                 f"named twice"
             )
+        guest = of_item[number].guest
+        if any(each.known.guest == guest for each in table.stayed):
+            raise InputError(
+                f"--same {number}={row}: item {number} belongs to a guest who was said to be in "
+                f"another row"
+            )
         table.take(of_item[number], table.found[row], "as you said")
     gone: dict[int, Known] = {}
     for number in sorted(choices.gone):
@@ -236,21 +257,40 @@ def _as_said(table: _Table, known: Sequence[Known], choices: Choices) -> list[Kn
 
 
 def _by_row(table: _Table) -> None:
-    """Match what is left by the row, where the texts are alike; ask where they are not."""
-    for known in list(table.known.values()):
-        found = table.found.get(known.row)
-        if found is None:
-            continue
+    """Match what is left by the row, where it is plain; ask where it is not.
+
+    It is plain where every word of the name is like the one before, nobody else's name is as like,
+    and no cup exists yet that could become somebody else's.
+    """
+    by_row = [(k, table.found[k.row]) for k in table.known.values() if k.row in table.found]
+    for known, found in by_row:
         old, new = known.fields, found.fields
-        if old["name"] and new["name"]:
-            same = alike(old["name"], new["name"]) >= _SAME_ROW
-        else:
+        if not (old["name"] and new["name"]):
             same = old["name"] == new["name"] or old["role"] == new["role"]
-        if same:
-            table.questions.pop(known.guest, None)
+            rivals: list[Found] = []
+        else:
+            same = _word_by_word(old["name"], new["name"]) >= _SAME_ROW
+            here = alike(old["name"], new["name"])
+            rivals = [
+                f for f in table.found.values()
+                if f is not found and alike(old["name"], f.fields["name"]) >= here
+            ]  # fmt: skip
+            same = same and not any(
+                k is not known and alike(k.fields["name"], new["name"]) >= here
+                for k in table.known.values()
+            )
+        if same and not rivals and not known.is_made and known.guest not in table.questions:
             table.take(known, found, "row")
         else:
-            table.ask(known, [found])
+            table.ask(known, [found, *rivals])
+
+
+def _word_by_word(one: str, other: str) -> float:
+    """Return how alike the least alike words of two names are; of names of as many words."""
+    pairs = list(zip(_plain(one).split(), _plain(other).split(), strict=False))
+    if len(one.split()) != len(other.split()):
+        return alike(one, other)
+    return min((float(fuzz.ratio(*pair)) for pair in pairs), default=100.0)
 
 
 def _elsewhere(table: _Table) -> None:

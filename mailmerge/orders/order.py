@@ -130,7 +130,7 @@ class Design:
             self.is_mixed,
             sorted(self.blanks),
             [model.model_dump_json() for model in models],
-            [(s.line, s.role, s.letter_height, s.kept) for s in self.sizes.settled],
+            [(s.line, s.role, s.letter_height) for s in self.sizes.settled],
             sorted(digest_of(file.read_bytes()) for file in files),
         )
         return digest_of(json.dumps(parts).encode())
@@ -216,6 +216,19 @@ def open_order(path: Path) -> Order:
         kept=data.size,
         blanks={word: load(Blank, "blanks", name, folder) for word, name in data.blanks.items()},
     )
+
+
+def list_of(folder: Path) -> Path | None:
+    """Return the path of the list that an order's folder names; None where it names none.
+
+    Raises
+    ------
+    InputError
+        ``order.toml`` is no TOML or cannot be read.
+    """
+    table = read_toml(folder / ORDER_FILE).get("order")
+    listed = table.get("list") if isinstance(table, dict) else None
+    return folder / listed if isinstance(listed, str) else None
 
 
 def order_from_list(

@@ -13,7 +13,7 @@ from mailmerge.files import Stage
 from mailmerge.findings import InputError
 from mailmerge.guests.columns import label_of
 from mailmerge.guests.names import slug
-from mailmerge.orders.ledger import Ledger, new_id
+from mailmerge.orders.ledger import Ledger
 from mailmerge.orders.release import MERGED, PACK
 from mailmerge.orders.standing import Record, Standing
 from mailmerge.proofs.pack import (
@@ -92,14 +92,13 @@ def write_pack(ledger: Ledger, everything: bool = False, size: PaperSize = "A4")
         for card in pack.cards:
             stage.write(f"{PICTURES}/{card.file}", card.proof)
         earlier = set(json.loads(ledger.fact("pack files") or "[]"))
-        token = new_id()
-        stage.settle(token, earlier - set(sizes) - pictures)
+        stage.settle(earlier - set(sizes) - pictures)
     except BaseException:
         stage.give_up()
         raise
     ledger.put_pack(pack.id, shown)
     ledger.set_fact("pack files", json.dumps(sorted({*sizes, *pictures})))
-    ledger.set_fact("pack stage", token)
+    ledger.set_fact("pack stage", stage.token)
     return Packed(pack, folder, sizes)
 
 
@@ -155,7 +154,9 @@ def _card(folder: Path, cups: list[Record], is_mixed: bool) -> Card:
     if is_mixed:
         details.append(("Cup", str(entry["blank"])))
     if len(cups) > 1:
-        number = f"{number} to {PurePosixPath(str(last.entry['proof'])).name.partition('-')[0]}"
+        numbers = [PurePosixPath(str(r.entry["proof"])).name.partition("-")[0] for r in cups]
+        is_run = last.number - first.number == len(cups) - 1
+        number = f"{number} to {numbers[-1]}" if is_run else ", ".join(numbers)
         details.append(("How many", f"{len(cups)} cups"))
     return Card(
         seals={each.number: each.seal for each in cups if each.seal},

@@ -31,7 +31,7 @@ def proposed(about: Mapping[str, str], words: str) -> dict[str, str]:
     candidates = [text for text in quoted if text not in about.values()] or [words]
     for text in candidates:
         for field, now in about.items():
-            if now and text != now and _is_whole(text, now):
+            if now.strip() and text != now and _is_whole(text, now):
                 return {field: text}
     found: dict[str, str] = {}
     for text in candidates:

@@ -12,9 +12,8 @@ from mailmerge.guests import Guest, Survey
 from mailmerge.orders.forgetting import refuse_forgotten
 from mailmerge.orders.ledger import Ledger
 from mailmerge.orders.matching import Choices, Found, Matching, match
-from mailmerge.orders.order import ORDER_FILE, Design, Order
+from mailmerge.orders.order import ORDER_FILE, Design, Order, list_of
 from mailmerge.orders.standing import Correction, Record, Standing
-from mailmerge.shelves import read_toml
 
 
 @dataclass(frozen=True)
@@ -38,9 +37,9 @@ def inputs_digest(folder: Path) -> str:
     """Return a digest of an order's ``order.toml`` and list, as they are in their files."""
     file = folder / ORDER_FILE
     digests = [digest_of(file.read_bytes())]
-    listed = read_toml(file).get("order", {}).get("list")
-    if isinstance(listed, str) and (folder / listed).is_file():
-        digests.append(digest_of((folder / listed).read_bytes()))
+    listed = list_of(folder)
+    if listed is not None and listed.is_file():
+        digests.append(digest_of(listed.read_bytes()))
     return digest_of("".join(digests).encode())
 
 
@@ -116,18 +115,26 @@ def _holding(
 
 def _with_sizes_of(design: Design, ledger: Ledger) -> Sizes:
     """Return a design's sizes with those of cups that exist; what ``order.toml`` says holds."""
-    said = {(size.line, size.role) for size in design.sizes.settled}
-    shared = {
-        number: line.sizing
-        for number, line in enumerate(design.layout.line, start=1)
-        if line.sizing != "each"
-    }
-    kept = [
-        Settled(line, role, height, kept=True)
-        for line, role, height in ledger.letter_sizes()
-        if (line, role) not in said and line in shared and (shared[line] == "role") == bool(role)
+    found = {(size.line, size.role): size for size in design.sizes.settled}
+    lines = list(enumerate(design.layout.line, start=1))
+    for number, text, role, height in ledger.letter_sizes():
+        # A layout may have got another line since, above this one.
+        places = [
+            at for at, line in lines
+            if line.text == text and (line.sizing == "role" or (line.sizing == "set" and not role))
+        ]  # fmt: skip
+        if places:
+            at = number if number in places else places[0]
+            found.setdefault((at, role), Settled(at, role, height, kept=True))
+    return Sizes(tuple(found.values()))
+
+
+def sizes_on_record(design: Design) -> list[tuple[int, str, str, float]]:
+    """Return line, its text, role and letter height (mm) of what a design has settled on."""
+    return [
+        (size.line, design.layout.line[size.line - 1].text, size.role, size.letter_height)
+        for size in design.sizes.settled
     ]
-    return Sizes((*design.sizes.settled, *kept))
 
 
 def put_matching(ledger: Ledger, recalled: Recall) -> dict[int, int]:

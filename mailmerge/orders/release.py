@@ -8,7 +8,8 @@ moment, not even after a power cut, in which it holds something that must not be
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
@@ -49,6 +50,26 @@ class Released:
     """What could not be released; their standing says why."""
 
 
+@contextmanager
+def changing(ledger: Ledger) -> Iterator[None]:
+    """Make one change of an order, of its ledger and its folders alike.
+
+    What an earlier call has left is finished first. What must not be engraved any more leaves its
+    folder before the change is on record; new files take their places after it.
+
+    Raises
+    ------
+    InputError
+        Another change is being made, or something cannot be written.
+    """
+    with ledger.writing():
+        take_up(ledger)
+        yield
+        withdraw(ledger)
+    with ledger.writing():
+        take_up(ledger)
+
+
 def take_up(ledger: Ledger) -> None:
     """Finish what a call that was cut off has left, inside a change of the ledger.
 
@@ -57,8 +78,8 @@ def take_up(ledger: Ledger) -> None:
     InputError
         A file cannot be written.
     """
-    Stage(ledger.folder / MERGED).resume(ledger.fact("stage") or "")
-    Stage(ledger.folder / PACK).resume(ledger.fact("pack stage") or "")
+    Stage.resume(ledger.folder / MERGED, ledger.fact("stage") or "")
+    Stage.resume(ledger.folder / PACK, ledger.fact("pack stage") or "")
     records = ledger.records()
     _take_out(ledger.folder, records)
     _lay_out(ledger, records)
@@ -87,6 +108,13 @@ def withdraw(ledger: Ledger) -> list[int]:
     return [each.number for each in back]
 
 
+def missing(folder: Path, record: Record) -> bool:
+    """Whether a released item's file is not in the folder to engrave from, as it should be."""
+    return record.standing is Standing.RELEASED and not is_file_with(
+        folder / TO_ENGRAVE / place_of(record), record.digests[record.entry["artwork"]]
+    )
+
+
 def place_of(record: Record) -> str:
     """Return the file name of a released item: its place in the run, then its own name."""
     artwork = PurePosixPath(record.entry["artwork"])
@@ -110,8 +138,12 @@ def _lay_out(ledger: Ledger, records: Iterable[Record]) -> None:
     target = ledger.folder / TO_ENGRAVE
     wanted = _released(records)
     for name, record in wanted.items():
-        digest = record.digests[record.entry["artwork"]]
-        if not is_file_with(target / name, digest) and not _matter(ledger.folder, record):
+        if is_file_with(target / name, record.digests[record.entry["artwork"]]):
+            continue
+        if _matter(ledger.folder, record):
+            with writing(target):  # what is not as it was confirmed must not lie there
+                (target / name).unlink(missing_ok=True)
+        else:
             write_file(target / name, _artwork_file(ledger.folder, record).read_bytes())
     paper = _paper(ledger.fact("title") or "", wanted).encode() if wanted else None
     if paper is None:
@@ -154,6 +186,7 @@ def release(ledger: Ledger, numbers: Collection[int] | None = None, reason: str 
     InputError
         An item is not known.
     """
+    reason = " ".join(reason.split())
     records = _chosen(ledger, numbers)
     free = [Standing.CONFIRMED, Standing.SPOILED, *([Standing.WAITING] if reason else [])]
     ready = [each for each in records if each.standing in free]
@@ -177,7 +210,8 @@ def release(ledger: Ledger, numbers: Collection[int] | None = None, reason: str 
         tuple(
             each for each in records
             if each.number not in done
-            and each.standing not in (Standing.RELEASED, Standing.ENGRAVED, Standing.GONE)
+            and each.standing not in (Standing.RELEASED, Standing.GONE)
+            and (each.standing is not Standing.ENGRAVED or each.changed_since_engraved)
         ),
     )  # fmt: skip
 
@@ -209,15 +243,17 @@ def _chosen(ledger: Ledger, numbers: Collection[int] | None) -> list[Record]:
 def engraved(ledger: Ledger, numbers: Collection[int] | None) -> list[Record]:
     """Put on record that released items are engraved, all of them for None; inside a change.
 
+    What was taken back after its release may have been on the machine already.
+
     Raises
     ------
     InputError
-        An item is not known, or not released.
+        An item is not known, or was not released.
     """
     records = _chosen(ledger, numbers)
     if numbers is None:
         records = [each for each in records if each.standing is Standing.RELEASED]
-    return _became(ledger, records, "engraved", (Standing.RELEASED,), "")
+    return _became(ledger, records, "engraved", ("released", "withdrawn"), "")
 
 
 def spoiled(ledger: Ledger, numbers: Collection[int], reason: str = "") -> list[Record]:
@@ -228,18 +264,19 @@ def spoiled(ledger: Ledger, numbers: Collection[int], reason: str = "") -> list[
     InputError
         An item is not known, or was neither released nor engraved.
     """
-    free = (Standing.RELEASED, Standing.ENGRAVED)
-    return _became(ledger, _chosen(ledger, numbers), "spoiled", free, reason)
+    after = ("released", "withdrawn", "engraved")
+    return _became(ledger, _chosen(ledger, numbers), "spoiled", after, reason)
 
 
 def _became(
-    ledger: Ledger, records: list[Record], what: str, free: tuple[Standing, ...], reason: str
+    ledger: Ledger, records: list[Record], what: str, after: tuple[str, ...], reason: str
 ) -> list[Record]:
     for each in records:
-        if each.standing not in free:
+        if not each.events or each.events[-1].what not in after:
+            wanted = " or ".join(word for word in after if word != "withdrawn")
             raise InputError(
-                f"item {each.number} is {each.standing}, want {' or '.join(free)}; nothing was put "
-                f"on record"
+                f"item {each.number} is {each.standing}, want one that was {wanted}; nothing was "
+                f"put on record"
             )
     for each in records:
         ledger.put_event(each.number, Event(what, each.events[-1].seal, None, reason, now()))

@@ -102,11 +102,20 @@ class Record:
     def wish(self) -> Answer | None:
         """What the client wants changed and nobody has changed yet.
 
-        A wish is met when the item's texts are no longer those that it was about, and withdrawn
-        by a later yes to them. New artwork of the same texts leaves it open.
+        A wish is met when a text that it was about is another one now, and withdrawn by a later
+        yes to the artwork as it is. Other artwork of the same text leaves it open, and so does a
+        change of another text, where it is known which one is wanted.
         """
-        last = next((a for a in reversed(self.answers) if a.about == self.about), None)
-        return last if last and last.verdict == "change" else None
+        for answer in reversed(self.answers):
+            if answer.verdict == "yes" and answer.seal == self.seal:
+                return None
+            if answer.verdict == "change" and not self._is_met(answer):
+                return answer
+        return None
+
+    def _is_met(self, wish: Answer) -> bool:
+        fields = wish.wanted or wish.about
+        return any(self.about.get(f, wish.about.get(f)) != wish.about.get(f) for f in fields)
 
     @property
     def yes(self) -> Answer | None:

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+import re
 import zipfile
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from openpyxl import Workbook
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 
+from mailmerge.guests.columns import label_of
 from mailmerge.proofs.pack.cards import Pack
 
 _PAPER, _FILL_IN, _SOFT = "F4F1EA", "FFF9DB", "6B6B70"
@@ -18,9 +22,45 @@ _HEADER_ROW = 4
 _LONG_AGO = dt.datetime(2000, 1, 1)
 
 
+_ITEM, _SIDE, _RIGHT, _CHANGE = "Item", "Side", "Right?", "What to change"
+_OWN = {title.casefold() for title in (_ITEM, _SIDE, _RIGHT, _CHANGE)}
+_SEAL = re.compile(r"seal of pack ([0-9a-z]{4}-[0-9a-z]{4})", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class ListColumns:
+    """Where the columns of a checklist stand, counted from 0."""
+
+    item: int
+    right: int
+    change: int
+    seal: int
+    pack: str
+    texts: dict[str, int]
+    """By title, without case."""
+
+
+def title_of(field: str) -> str:
+    """Return the title of a text's column: what people call it, and none of the list's own."""
+    title = label_of(field)
+    return f"{title} (text)" if title.casefold() in _OWN or _SEAL.match(title) else title
+
+
+def columns_in(titles: Sequence[str]) -> ListColumns | None:
+    """Return the columns of a row of titles; None if it is not the header of a checklist."""
+    at = {title.strip().casefold(): column for column, title in enumerate(titles)}
+    seal = next((found for title in titles if (found := _SEAL.fullmatch(title.strip()))), None)
+    if seal is None or not {title.casefold() for title in (_ITEM, _RIGHT, _CHANGE)} <= at.keys():
+        return None
+    return ListColumns(
+        at[_ITEM.casefold()], at[_RIGHT.casefold()], at[_CHANGE.casefold()],
+        at[seal[0].casefold()], seal[1].upper(), at,
+    )  # fmt: skip
+
+
 def write_checklist(pack: Pack) -> bytes:
     """Return the workbook as the bytes of an .xlsx, the same for the same pack."""
-    fields = list(dict.fromkeys((t.field, t.label) for c in pack.cards for t in c.texts if t.field))
+    fields = list(dict.fromkeys(t.field for c in pack.cards for t in c.texts if t.field))
     book = Workbook()
     book.properties.creator = book.properties.lastModifiedBy = ""
     book.properties.created = book.properties.modified = _LONG_AGO
@@ -35,7 +75,7 @@ def write_checklist(pack: Pack) -> bytes:
     )
     sheet["A2"].font = Font(color=_SOFT)
     titles = [
-        "Item", *(label for _, label in fields), "Side", "Right?", "What to change",
+        _ITEM, *map(title_of, fields), _SIDE, _RIGHT, _CHANGE,
         f"Seal of pack {pack.id}",
     ]  # fmt: skip
     thin = Side(style="thin", color="D8D4CA")
@@ -50,8 +90,7 @@ def write_checklist(pack: Pack) -> bytes:
         side = next((value for label, value in card.details if label == "Side"), "")
         for item, seal in card.seals.items():
             row += 1
-            answered = "yes" if card.settled else ""
-            values = [item, *(texts.get(f, "") for f, _ in fields), side, answered, "", seal]
+            values = [item, *(texts.get(field, "") for field in fields), side, "", "", seal]
             for column, value in enumerate(values, start=1):
                 cell = sheet.cell(row, column)
                 cell.value = value
