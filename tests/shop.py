@@ -9,7 +9,8 @@ from pathlib import Path
 
 from mailmerge.merge import Merged, update
 from mailmerge.orders import open_order
-from mailmerge.orders.answers import Answers, Said, Taken, accept, confirm, take
+from mailmerge.orders.answers import Taken, accept, confirm, take
+from mailmerge.orders.incoming import Answers, Said
 from mailmerge.orders.ledger import Ledger, open_ledger
 from mailmerge.orders.matching import NO_CHOICES, Choices
 from mailmerge.orders.packs import Packed, write_pack
@@ -71,6 +72,13 @@ class Shop:
         folder.mkdir(parents=True, exist_ok=True)
         (folder / "order.toml").write_text(ORDER.format(), encoding="utf-8")
         (folder / "layout.toml").write_text(LAYOUT.format(font=font), encoding="utf-8")
+
+    @classmethod
+    def at(cls, folder: Path) -> Shop:
+        """Return a workshop whose order is there already."""
+        shop = cls.__new__(cls)
+        shop.folder = folder
+        return shop
 
     def list(self, rows: Iterable[Row]) -> None:
         """Write the client's list."""

@@ -15,14 +15,7 @@ from hypothesis import strategies as st
 from shop import GUESTS, Shop
 
 from mailmerge.findings import InputError
-from mailmerge.orders.answers import (
-    Answers,
-    Said,
-    answers_file,
-    check_of,
-    read_answers,
-    read_text,
-)
+from mailmerge.orders.incoming import Answers, Said, check_of, read_answers, read_text
 from mailmerge.orders.ledger import open_ledger
 from mailmerge.orders.proposals import proposed
 
@@ -41,8 +34,18 @@ def pack_of(shop: Shop) -> str:
 
 
 def file_of(shop: Shop, *said: Said, by: str = "Anouk", at: str = AT) -> dict[str, Any]:
+    """Return the content of an answers file, as the page saves it."""
     with open_ledger(shop.folder) as ledger:
-        return answers_file(ledger.order_id, pack_of(shop), said, by, at)
+        order = ledger.order_id
+    return {
+        "kind": "answers to a proof pack", "version": 1, "order": order, "pack": pack_of(shop),
+        "by": by, "at": at,
+        "answers": [
+            {"item": s.item, "seal": s.seal, "answer": s.verdict}
+            | ({"words": s.words, "texts": dict(s.texts or {})} if s.verdict == "change" else {})
+            for s in said
+        ],
+    }  # fmt: skip
 
 
 def saved(shop: Shop, data: dict[str, Any] | str) -> Path:

@@ -379,6 +379,48 @@ def test_a_full_disk_loses_nothing(shop: Shop, monkeypatch: pytest.MonkeyPatch, 
     assert shop.merge().changes.changed == [1, 2, 3, 4, 5]
 
 
+FULL = """
+import os, shutil, subprocess, sys
+from pathlib import Path
+source, disk = Path(sys.argv[1]), Path(sys.argv[2])
+for free in (0, 8, 40, 200, 700, 3000):
+    subprocess.run(["mount", "-t", "tmpfs", "-o", "size=6m", "tmpfs", disk], check=True)
+    order = disk / "order"
+    shutil.copytree(source, order)
+    state = os.statvfs(disk)
+    room = state.f_bavail * state.f_frsize - free * 1024
+    (disk / "filler").write_bytes(bytes(max(0, room)))
+    call = [sys.executable, "-m", "mailmerge", "merge", str(order), "--jobs", "1"]
+    result = subprocess.run(call, capture_output=True, text=True)
+    (disk / "filler").unlink()
+    print(free, result.returncode, result.stderr.count("\\n"), flush=True)
+    kept = Path(sys.argv[3]) / str(free)
+    shutil.copytree(order, kept)
+    subprocess.run(["umount", disk], check=True)
+"""
+
+
+@pytest.mark.outside("unshare")
+def test_a_disk_that_is_really_full_loses_nothing(shop: Shop, tmp_path: Path) -> None:
+    before = shop.files(), shop.records()
+    shop.list([{**row, "Role": "Tutti"} for row in GUESTS])
+    (tmp_path / "disk").mkdir()
+    call = ["unshare", "-rm", sys.executable, "-c", FULL, shop.folder, tmp_path / "disk", tmp_path]
+    result = subprocess.run(call, capture_output=True, text=True)
+    assert result.returncode == 0, result.stderr
+    ends = [row.split() for row in result.stdout.splitlines()]
+    assert len(ends) == 6
+    for free, code, lines in ends:
+        kept = Shop.at(tmp_path / free)
+        if code == "0":
+            assert kept.records()[1].about["role"] == "Tutti"
+            continue
+        assert (code, lines) == ("2", "1")
+        assert (kept.files(), kept.records()) == before
+        assert kept.merge().changes.changed == [1, 2, 3, 4, 5]
+    assert (ends[0][1], ends[-1][1]) == ("2", "0")
+
+
 def test_a_ledger_that_cannot_grow_loses_nothing(shop: Shop) -> None:
     before = shop.files(), shop.records()
     shop.list([*GUESTS, *({"Name": f"{'xy' * n} Ek", "Role": "Tutti"} for n in range(1, 60))])
@@ -429,3 +471,27 @@ def test_the_ledger_holds_to_its_own_rules(shop: Shop) -> None:
         with pytest.raises(sqlite3.IntegrityError):
             ledger._db.execute("INSERT INTO shown VALUES ('no such pack', 1, 'seal')")
         assert ledger._db.execute("PRAGMA integrity_check").fetchone() == ("ok",)
+
+
+def test_nothing_is_sent_anywhere(shop: Shop) -> None:
+    """No command opens a connection: the interpreter tells of every one (PEP 578)."""
+    watched = (
+        "import sys\n"
+        "def hook(event, arguments):\n"
+        "    if event in ('socket.connect', 'socket.getaddrinfo', 'socket.sendto'):\n"
+        "        sys.stderr.write(f'{event} {arguments}\\n')\n"
+        "sys.addaudithook(hook)\n"
+        "from mailmerge.cli import main\n"
+        "main()\n"
+    )
+    folder = str(shop.folder)
+    for call in (
+        ["merge", folder, "--jobs", "1"], ["proof", folder, "--jobs", "1"],
+        ["confirm", folder, "1", "--by", "phone"], ["release", folder], ["status", folder],
+        ["engraved", folder, "--all"], ["forget", folder, "--yes"],
+    ):  # fmt: skip
+        result = subprocess.run(
+            [sys.executable, "-c", watched, *call], capture_output=True, text=True, timeout=60
+        )
+        assert result.stderr == "", call
+        assert result.returncode in (0, 3), call

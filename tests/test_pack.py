@@ -14,7 +14,7 @@ import pytest
 from packs import NAMES, SECRET, order_of, packed
 from PIL import Image
 
-from mailmerge.orders.answers import read_answers
+from mailmerge.orders.incoming import read_answers
 from mailmerge.orders.ledger import open_ledger
 from mailmerge.orders.packs import Packed
 from mailmerge.orders.standing import Answer
@@ -173,6 +173,7 @@ def test_a_hundred_cups_stay_below_ten_megabytes(tmp_path: Path) -> None:
     page = path_of(pack, ".html").read_bytes()
     assert len(page) < 10_000_000
     assert pack.sizes[path_of(pack, ".html").name] == len(page)
+    assert sum(pack.sizes.values()) < 10_000_000  # all that one would attach to a message
     widths = {int(width) for width in re.findall(rb'<img [^>]*width="(\d+)"', page)}
     assert min(widths) >= 700  # as many px as a phone shows
     assert len(list(pack.folder.glob("*contact-sheet-*.png"))) == 5

@@ -12,7 +12,7 @@ import pytest
 from packs import NAMES, order_of, packed
 from playwright import sync_api
 
-from mailmerge.orders.answers import Answers, read_answers, read_text
+from mailmerge.orders.incoming import Answers, read_answers, read_text
 from mailmerge.orders.ledger import open_ledger
 
 pytestmark = pytest.mark.outside("/usr/bin/chromium")

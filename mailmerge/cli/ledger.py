@@ -36,7 +36,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from mailmerge.merge import Changes, Merged
-    from mailmerge.orders.answers import Answers, Said, Taken
+    from mailmerge.orders.answers import Taken
+    from mailmerge.orders.incoming import Answers, Said
     from mailmerge.orders.ledger import Ledger
     from mailmerge.orders.matching import Choices
     from mailmerge.orders.standing import Record
@@ -100,7 +101,7 @@ def proof(
 ) -> None:
     """Make the folder that goes to the client: a page to tick, a PDF, a list, and pictures."""
     from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.packs import write_pack
+    from mailmerge.orders.packs import PICTURES, write_pack
     from mailmerge.orders.release import PACK, changing
 
     folder = _folder(order)
@@ -116,7 +117,9 @@ def proof(
     typer.echo(f"proof pack {pack.id}: {counted(len(pack.cards), 'card')}, {pack.open} to answer")
     for name, size in packed.sizes.items():
         typer.echo(f"  {_size(size):>9}  {folder / PACK / name}")
-    typer.echo(f"  {'pictures':>9}  {folder / PACK / 'pictures'}")
+    typer.echo(
+        f"  {_size(sum(packed.sizes.values())):>9}  together, without {folder / PACK / PICTURES}"
+    )
     if pack.not_ready:
         typer.echo(f"not in it, because stopped or to be changed: {', '.join(pack.not_ready)}")
     typer.echo(f"when the answers come back: mailmerge answers {folder} FILE")
@@ -248,7 +251,7 @@ def _texts(given: list[str] | None) -> dict[str, str]:
 
 
 def _read(ledger: Ledger, file: Path | None) -> Answers:
-    from mailmerge.orders.answers import MAX_BYTES, read_answers, read_text
+    from mailmerge.orders.incoming import MAX_BYTES, read_answers, read_text
 
     if file is not None and str(file) != "-":
         return read_answers(ledger, file)

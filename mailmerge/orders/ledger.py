@@ -19,6 +19,7 @@ from typing import Any, Literal
 from mailmerge.findings import InputError
 from mailmerge.orders.matching import Known
 from mailmerge.orders.standing import Answer, Correction, Event, Record
+from mailmerge.proofs.pack.cards import readable
 
 LEDGER = "ledger.sqlite"
 
@@ -215,15 +216,6 @@ class Ledger:
             "SELECT 1 FROM shown WHERE item = ? AND seal = ? LIMIT 1", (number, seal)
         )
         return found.fetchone() is not None
-
-    def seals_of(self, number: int) -> set[str]:
-        """Return every seal under which an item was shown, answered for, or stands now."""
-        rows = self._db.execute(
-            "SELECT seal FROM shown WHERE item = :n UNION SELECT seal FROM answer WHERE item = :n "
-            "UNION SELECT seal FROM item WHERE number = :n AND seal IS NOT NULL",
-            {"n": number},
-        )
-        return {seal for (seal,) in rows}
 
     def _answers(self) -> dict[int, list[Answer]]:
         found: dict[int, list[Answer]] = {}
@@ -460,23 +452,14 @@ def _prepare(path: Path, connection: sqlite3.Connection) -> None:
             for statement in migration.split(";\n"):
                 connection.execute(statement)
         if version == 0:
-            connection.execute("INSERT INTO fact VALUES ('order', ?)", (new_id(),))
+            order = readable(secrets.randbits(40))
+            connection.execute("INSERT INTO fact VALUES ('order', ?)", (order,))
         connection.execute(f"PRAGMA user_version = {len(MIGRATIONS)}")
         connection.execute("COMMIT")
     except BaseException:
         if connection.in_transaction:
             connection.execute("ROLLBACK")
         raise
-
-
-ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
-"""Digits and capitals without those that are taken for another: 0 and O, 1 and I."""
-
-
-def new_id() -> str:
-    """Return eight random characters that can be read aloud, in two groups."""
-    text = "".join(secrets.choice(ALPHABET) for _ in range(8))
-    return f"{text[:4]}-{text[4:]}"
 
 
 @contextmanager

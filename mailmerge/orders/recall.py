@@ -13,7 +13,7 @@ from mailmerge.orders.forgetting import refuse_forgotten
 from mailmerge.orders.ledger import Ledger
 from mailmerge.orders.matching import Choices, Found, Matching, match
 from mailmerge.orders.order import ORDER_FILE, Design, Order, list_of
-from mailmerge.orders.standing import Correction, Record, Standing
+from mailmerge.orders.standing import Correction, Standing
 
 
 @dataclass(frozen=True)
@@ -156,8 +156,3 @@ def engraved_texts(guest: Guest, fields: frozenset[str]) -> dict[str, str]:
 def digits_for(survey: Survey) -> int:
     """Return how many digits the item numbers of an order get in file names."""
     return max(3, len(str(survey.items)))
-
-
-def by_number(records: list[Record]) -> dict[int, Record]:
-    """Return records by their numbers."""
-    return {record.number: record for record in records}

@@ -11,8 +11,16 @@ from PIL import Image
 
 from mailmerge.proofs.stage import CUP_PICTURE
 
-ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
-"""Digits and capitals without those that are taken for another: 0 and O, 1 and I."""
+_ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
+
+
+def readable(number: int) -> str:
+    """Return 40 bits as eight characters in two groups.
+
+    Digits and capitals without those that are taken for another: 0 and O, 1 and I.
+    """
+    text = "".join(_ALPHABET[(number >> (5 * at)) % 32] for at in range(8))
+    return f"{text[:4]}-{text[4:]}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +88,4 @@ class Pack:
 def pack_id(order: str, shown: Mapping[int, str]) -> str:
     """Return what a pack is known by: eight characters, the same for the same items and seals."""
     rows = "\n".join([order, *(f"{number} {shown[number]}" for number in sorted(shown))])
-    digest = int.from_bytes(hashlib.sha256(rows.encode()).digest())
-    text = "".join(ALPHABET[(digest >> (5 * at)) % 32] for at in range(8))
-    return f"{text[:4]}-{text[4:]}"
+    return readable(int.from_bytes(hashlib.sha256(rows.encode()).digest()[:5]))
