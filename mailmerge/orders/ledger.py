@@ -19,7 +19,6 @@ from typing import Any, Literal
 from mailmerge.findings import InputError
 from mailmerge.orders.matching import Known
 from mailmerge.orders.standing import Answer, Correction, Event, Record
-from mailmerge.proofs.pack.cards import readable
 
 LEDGER = "ledger.sqlite"
 
@@ -163,7 +162,7 @@ class Ledger:
                 gone=bool(gone),
                 seal=seal,
                 about=json.loads(about),
-                entry=json.loads(entry),
+                report=entry,
                 digests=json.loads(digests),
                 answers=tuple(answers.get(number, ())),
                 events=tuple(events.get(number, ())),
@@ -460,6 +459,18 @@ def _prepare(path: Path, connection: sqlite3.Connection) -> None:
         if connection.in_transaction:
             connection.execute("ROLLBACK")
         raise
+
+
+_ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
+
+
+def readable(number: int) -> str:
+    """Return 40 bits as eight characters in two groups.
+
+    Digits and capitals without those that are taken for another: 0 and O, 1 and I.
+    """
+    text = "".join(_ALPHABET[(number >> (5 * at)) % 32] for at in range(8))
+    return f"{text[:4]}-{text[4:]}"
 
 
 @contextmanager

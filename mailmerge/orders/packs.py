@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
+import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path, PurePosixPath
@@ -13,7 +14,7 @@ from mailmerge.files import Stage
 from mailmerge.findings import InputError
 from mailmerge.guests.columns import label_of
 from mailmerge.guests.names import slug
-from mailmerge.orders.ledger import Ledger
+from mailmerge.orders.ledger import Ledger, readable
 from mailmerge.orders.release import MERGED, PACK
 from mailmerge.orders.standing import Record, Standing
 from mailmerge.proofs.pack import (
@@ -21,7 +22,6 @@ from mailmerge.proofs.pack import (
     Pack,
     Text,
     draw_sheets,
-    pack_id,
     write_checklist,
     write_page,
     write_paper,
@@ -40,6 +40,12 @@ class Packed:
     folder: Path
     sizes: dict[str, int]
     """Bytes by file name, the single pictures not among them."""
+
+
+def pack_id(order: str, shown: Mapping[int, str]) -> str:
+    """Return what a pack is known by: eight characters, the same for the same items and seals."""
+    rows = "\n".join([order, *(f"{number} {shown[number]}" for number in sorted(shown))])
+    return readable(int.from_bytes(hashlib.sha256(rows.encode()).digest()[:5]))
 
 
 def is_open(record: Record) -> bool:

@@ -5,9 +5,11 @@ They are the heart of the order. Nothing else decides whether a cup may be engra
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 from typing import Any
 
 
@@ -76,7 +78,7 @@ class Event:
     at: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Record:
     """Everything that the ledger knows about an item."""
 
@@ -87,11 +89,17 @@ class Record:
     seal: str | None
     about: Mapping[str, str]
     """The texts that the artwork engraves now, by field."""
-    entry: Mapping[str, Any]
+    report: str = field(repr=False)
+    """The item in ``report.json``, as JSON: there are thousands, and few are looked into."""
     digests: Mapping[str, str]
     answers: tuple[Answer, ...] = ()
     events: tuple[Event, ...] = ()
     corrections: tuple[Correction, ...] = ()
+
+    @cached_property
+    def entry(self) -> Mapping[str, Any]:
+        """The item in ``report.json``."""
+        return dict(json.loads(self.report))
 
     @property
     def name(self) -> str:

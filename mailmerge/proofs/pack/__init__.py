@@ -4,7 +4,7 @@ One :class:`Pack` of plain data, and four ways to look at it: a page, a paper, a
 list. None of them knows more than the pack holds, so none can show what is not the client's.
 """
 
-from mailmerge.proofs.pack.cards import Card, Pack, Text, pack_id
+from mailmerge.proofs.pack.cards import Card, Pack, Text
 from mailmerge.proofs.pack.checklist import write_checklist
 from mailmerge.proofs.pack.page import write_page
 from mailmerge.proofs.pack.paper import write_paper
@@ -15,7 +15,6 @@ __all__ = [
     "Pack",
     "Text",
     "draw_sheets",
-    "pack_id",
     "write_checklist",
     "write_page",
     "write_paper",

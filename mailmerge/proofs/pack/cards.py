@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import io
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -10,17 +9,6 @@ from dataclasses import dataclass
 from PIL import Image
 
 from mailmerge.proofs.stage import CUP_PICTURE
-
-_ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
-
-
-def readable(number: int) -> str:
-    """Return 40 bits as eight characters in two groups.
-
-    Digits and capitals without those that are taken for another: 0 and O, 1 and I.
-    """
-    text = "".join(_ALPHABET[(number >> (5 * at)) % 32] for at in range(8))
-    return f"{text[:4]}-{text[4:]}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +71,3 @@ class Pack:
     def open(self) -> int:
         """How many cards wait for an answer."""
         return sum(not card.settled for card in self.cards)
-
-
-def pack_id(order: str, shown: Mapping[int, str]) -> str:
-    """Return what a pack is known by: eight characters, the same for the same items and seals."""
-    rows = "\n".join([order, *(f"{number} {shown[number]}" for number in sorted(shown))])
-    return readable(int.from_bytes(hashlib.sha256(rows.encode()).digest()[:5]))
