@@ -182,6 +182,7 @@ def _entry(
         "maker_copy": f"{MAKER}/{item.stem}.png" if seal else None,
         "seal": seal,
         "side": " and ".join(_faces_in_words(design, cup, item.guest, composition)),
+        "held_by": str(item.guest.hand) if cup.blank.handle.width else None,
         "face": _face_entry(composition.face),
         "faces": [_face_entry(face) for face in composition.faces],
         "loading": _loading_entry(design, cup, composition),

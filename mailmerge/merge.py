@@ -42,7 +42,7 @@ from mailmerge.items import (
 )
 from mailmerge.orders import Design, Order
 from mailmerge.orders.ledger import Ledger
-from mailmerge.orders.matching import NO_CHOICES, Choices, Match
+from mailmerge.orders.matching import NO_CHOICES, Choices, Match, Matching
 from mailmerge.orders.recall import (
     Recall,
     digits_for,
@@ -282,6 +282,8 @@ class Changes:
     """Their artwork is another one, or came or went with a stop."""
     gone: list[int] = field(default_factory=list)
     as_before: int = 0
+    engraved: list[int] = field(default_factory=list)
+    """Changed or gone, although their cups exist."""
     mended: list[int] = field(default_factory=list)
     """Their files had been changed or removed by somebody else, and were made again."""
     withdrawn: list[int] = field(default_factory=list)
@@ -330,7 +332,7 @@ def merge(
         The list holds no guests, or ``out`` cannot be written.
     """
     Stage.resume(out, None)
-    merged = _staged(order, Stage(out), jobs, progress, recalled, None)
+    merged = _staged(order, Stage(out), jobs, progress, recalled, None, {})
     Stage.resume(out, None)
     return merged
 
@@ -372,9 +374,18 @@ def bring_up_to_date(
 ) -> Merged:
     """Do what :func:`update` does as a part of a larger change."""
     recalled = recall(order, ledger, choices)
+    guests_of = put_matching(ledger, recalled)
+    plain = ("the whole row", "name and role")
+    odd = tuple(each for each in recalled.matching.stayed if each.how not in plain)
+    recalled = replace(recalled, matching=Matching(odd, (), ()))  # the rows' texts may go
+    before = {record.number for record in ledger.records() if record.is_engraved}
     stage = Stage(ledger.folder / MERGED)
-    merged = _staged(order, stage, jobs, progress, recalled, ledger)
-    merged.changes.withdrawn = withdraw(ledger)
+    merged = _staged(order, stage, jobs, progress, recalled, ledger, guests_of)
+    changes = merged.changes
+    changes.matched, changes.set_aside = odd, recalled.set_aside
+    changes.gone = list(recalled.gone)
+    changes.withdrawn = withdraw(ledger)
+    changes.engraved = sorted(before & {*changes.changed, *changes.gone})
     return merged
 
 
@@ -406,6 +417,7 @@ def _staged(
     progress: Progress | None,
     recalled: Recall | None,
     ledger: Ledger | None,
+    guests_of: Mapping[int, int],
 ) -> Merged:
     """Make what is to be made, put it on its way, and on record where there is a ledger."""
     order, survey, items = _taken(order, recalled)
@@ -414,7 +426,6 @@ def _staged(
     totals, groups, changes = Totals(guests=survey.guests), _Groups(design), Changes()
     earlier = _files_named_in(stage.root / REPORT) | (ledger.files() if ledger else set())
     written: set[str] = set()
-    guests_of = put_matching(ledger, recalled) if ledger and recalled else {}
     stage.open_up()
     try:
         with (
@@ -457,10 +468,6 @@ def _staged(
             ledger.set_fact("sizes", _json(sizes_on_record(design)))
             ledger.set_fact("title", design.title)
             ledger.set_fact("inputs", inputs_digest(ledger.folder))
-            changes.gone = list(recalled.gone)
-            changes.set_aside = recalled.set_aside
-            plain = ("the whole row", "name and role")
-            changes.matched = tuple(m for m in recalled.matching.stayed if m.how not in plain)
         stage.settle(earlier - written)
     except BaseException:
         stage.give_up()

@@ -124,7 +124,7 @@ class Shop:
 
     def accept(self, *numbers: int, **texts: str) -> None:
         with self.changing() as ledger:
-            accept(ledger, numbers or None, texts, "the maker")
+            accept(ledger, numbers or None, texts, "")
         self.merge()
 
     def confirm(self, *numbers: int) -> list[Record]:

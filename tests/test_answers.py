@@ -336,7 +336,7 @@ def workbook(shop: Shop) -> tuple[openpyxl.Workbook, dict[str, int]]:
     book = openpyxl.load_workbook(path)
     sheet = book.active
     assert sheet is not None
-    titles = {str(cell.value): cell.column for cell in sheet[4]}
+    titles = {str(cell.value): cell.column for cell in sheet[5]}
     return book, titles
 
 
@@ -344,10 +344,10 @@ def test_the_list_comes_back_with_its_columns_filled_in(packed: Shop) -> None:
     book, titles = workbook(packed)
     sheet = book.active
     assert sheet is not None
-    sheet.cell(5, titles["Right?"], "Yes")
-    sheet.cell(6, titles["What to change"], "Bo Dahll, with two l")
-    sheet.cell(7, titles["Name"], "Karla Ek")
-    sheet.cell(8, titles["Right?"], "✓")
+    sheet.cell(6, titles["Right?"], "Yes")
+    sheet.cell(7, titles["What to change"], "Bo Dahll, with two l")
+    sheet.cell(8, titles["Name"], "Karla Ek")
+    sheet.cell(9, titles["Right?"], "✓")
     path = packed.folder / "back.xlsx"
     book.save(path)
     said = {each.item: each for each in read(packed, path).said}
@@ -362,18 +362,38 @@ def test_the_list_comes_back_with_its_columns_filled_in(packed: Shop) -> None:
     assert wish.wanted == {"name": "Bo Dahll"}
 
 
-def test_a_list_that_does_not_say_clearly_is_an_error_with_its_row(packed: Shop) -> None:
+def test_whatever_is_no_yes_in_the_list_is_a_wish(packed: Shop) -> None:
     book, titles = workbook(packed)
     sheet = book.active
     assert sheet is not None
-    sheet.cell(6, titles["Right?"], "perhaps")
+    ticks = ["Yes please!", "OK, thank you.", "no", "perhaps", "yes but smaller"]
+    for row, tick in enumerate(ticks, start=6):
+        sheet.cell(row, titles["Right?"], tick)
+    sheet["B3"] = "Anouk"
     path = packed.folder / "back.xlsx"
     book.save(path)
-    with pytest.raises(InputError, match=r'row 6: column "Right\?": found "perhaps"'):
-        read(packed, path)
-    sheet.cell(6, titles["Right?"], "yes")
+    answers = read(packed, path)
+    assert answers.said_by == "Anouk"
+    assert [(each.verdict, each.words) for each in answers.said] == [
+        ("yes", ""), ("yes", ""), ("change", "no"), ("change", "perhaps"),
+        ("change", "yes but smaller"),
+    ]  # fmt: skip
+
+
+def test_a_list_is_compared_with_what_it_showed(packed: Shop) -> None:
+    packed.accept(1, name="Anna Bergh")
+    (path,) = (packed.folder / "proof-pack").glob("*.xlsx")
+    assert read(packed, path).said == ()
+
+
+def test_a_list_that_was_edited_is_an_error(packed: Shop) -> None:
+    book, titles = workbook(packed)
+    sheet = book.active
+    assert sheet is not None
+    sheet.cell(7, titles["Right?"], "yes")
+    path = packed.folder / "back.xlsx"
     seal_column = next(at for title, at in titles.items() if title.startswith("Seal"))
-    sheet.cell(6, seal_column, "0000-0000-0000")
+    sheet.cell(7, seal_column, "0000-0000-0000")
     book.save(path)
     with pytest.raises(InputError, match="changed the file"):
         read(packed, path)
@@ -383,11 +403,11 @@ def test_a_text_that_was_emptied_is_an_error_and_no_yes(packed: Shop) -> None:
     book, titles = workbook(packed)
     sheet = book.active
     assert sheet is not None
-    sheet.cell(5, titles["Role"], "")
-    sheet.cell(5, titles["Right?"], "yes")
+    sheet.cell(6, titles["Role"], "")
+    sheet.cell(6, titles["Right?"], "yes")
     path = packed.folder / "back.xlsx"
     book.save(path)
-    with pytest.raises(InputError, match='row 5: column "Role" was emptied, it said "Violin"'):
+    with pytest.raises(InputError, match='row 6: column "Role" was emptied, it said "Violin"'):
         read(packed, path)
 
 
@@ -410,8 +430,8 @@ def test_columns_of_the_clients_own_do_not_confuse_the_list(packed: Shop) -> Non
     book, titles = workbook(packed)
     sheet = book.active
     assert sheet is not None
-    sheet.cell(5, titles["Right?"], "yes")
-    sheet.cell(6, titles["Item (text)"], "silver")
+    sheet.cell(6, titles["Right?"], "yes")
+    sheet.cell(7, titles["Item (text)"], "silver")
     path = packed.folder / "back.xlsx"
     book.save(path)
     yes, change = read(packed, path).said

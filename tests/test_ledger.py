@@ -469,7 +469,7 @@ def test_the_ledger_holds_to_its_own_rules(shop: Shop) -> None:
         assert ledger._db.execute("PRAGMA journal_mode").fetchone() == ("wal",)
         assert ledger._db.execute("PRAGMA foreign_keys").fetchone() == (1,)
         with pytest.raises(sqlite3.IntegrityError):
-            ledger._db.execute("INSERT INTO shown VALUES ('no such pack', 1, 'seal')")
+            ledger._db.execute("INSERT INTO shown VALUES ('no such pack', 1, 'seal', '{}')")
         assert ledger._db.execute("PRAGMA integrity_check").fetchone() == ("ok",)
 
 

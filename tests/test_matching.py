@@ -77,7 +77,7 @@ def test_somebody_else_in_the_same_row_is_asked_about() -> None:
     assert question.known.items == (1,)
     assert [each.row for each in question.rows] == [2]
     assert "is item 1, Anna Berg, Violin, now row 2, Olga Holm, Violin?" in str(unsure.value)
-    assert places(THREE, rows, Choices(same={1: 2}))[1] == (2, "as you said")
+    assert places(THREE, rows, Choices(same={1: 2}))[1] == (2, "your word")
     said = match(THREE, rows, Choices(gone=frozenset({1})))
     assert [each.row for each in said.new] == [2]
     assert [each.row for each in match(THREE, rows, Choices(unsure_are_gone=True)).new] == [2]
@@ -126,9 +126,22 @@ def made(guests: list[Known], *items: int) -> list[Known]:
 def test_a_like_name_in_the_same_row_is_asked_about_where_it_is_not_plain(
     before: list[str], after: list[str]
 ) -> None:
-    guests = known(*((row, name, "Horn") for row, name in enumerate(before, start=2)))
+    guests = [
+        replace(each, is_answered=True)
+        for each in known(*((row, name, "Horn") for row, name in enumerate(before, start=2)))
+    ]
     with pytest.raises(Unsure):
         match(guests, found(*((r, name, "Horn") for r, name in enumerate(after, 2))), Choices())
+
+
+def test_before_anything_is_at_stake_a_shared_word_in_the_same_row_is_enough() -> None:
+    (guest,) = known((2, "Maximiliana Hohenlohe-Bartenstein-Jagstberg", "Harp"))
+    rows = found((2, "Maximiliana Hohenlohe", "Harp"))
+    assert places([guest], rows) == {1: (2, "row")}
+    with pytest.raises(Unsure):
+        match([replace(guest, is_answered=True)], rows, Choices())
+    with pytest.raises(Unsure):
+        match([guest], found((2, "Olga Holm", "Harp")), Choices())
 
 
 def test_a_corrected_name_of_a_cup_that_exists_is_asked_about() -> None:

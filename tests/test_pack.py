@@ -138,10 +138,10 @@ def test_libreoffice_opens_the_list_and_its_saved_copy_reads_back(
     book = openpyxl.load_workbook(path_of(pack, ".xlsx"))
     sheet = book.active
     assert sheet is not None
-    titles = {str(cell.value): cell.column for cell in sheet[4]}
-    for row in range(5, sheet.max_row + 1):
+    titles = {str(cell.value): cell.column for cell in sheet[5]}
+    for row in range(6, sheet.max_row + 1):
         sheet.cell(row, titles["Right?"], "yes")
-    sheet.cell(7, titles["What to change"], "Gudrun Þórðardóttir")
+    sheet.cell(8, titles["What to change"], "Gudrun Þórðardóttir")
     filled = tmp_path / "filled.xlsx"
     book.save(filled)
     for kind in ("ods", "xlsx"):

@@ -14,6 +14,7 @@ from mailmerge.findings import InputError, shown
 if TYPE_CHECKING:
     from mailmerge.merge import Changes
     from mailmerge.orders import Order
+    from mailmerge.orders.ledger import Ledger
     from mailmerge.orders.matching import Choices, Question
     from mailmerge.orders.recall import Recall
 
@@ -74,22 +75,39 @@ def settled_with(choices: Choices, as_json: bool, call: Callable[[Choices], Resu
             choices = _asked(unsure.questions[0], choices)
 
 
+def settled_choices(order: Order, ledger: Ledger, choices: Choices, as_json: bool) -> Choices:
+    """Ask who is who where that is not sure, before any work; return what was said."""
+    from mailmerge.orders.recall import recall
+
+    def tried(said: Choices) -> Choices:
+        recall(order, ledger, said)
+        return said
+
+    return settled_with(choices, as_json, tried)
+
+
 def _asked(question: Question, choices: Choices) -> Choices:
     from mailmerge.orders.matching import Choices
 
-    typer.echo(f"\nThe list has changed: {question}", err=True)
     rows = [found.row for found in question.rows]
     number = question.known.items[0]
+    wanted = "y for yes" if len(rows) == 1 else f"the row ({', '.join(map(str, rows))})"
+    typer.echo(f"\nThe list has changed: {question}", err=True)
     while True:
-        said = typer.prompt(
-            f"The row ({', '.join(map(str, rows))}), or n if this guest is in the list no more",
-            err=True,
-        ).strip()
-        if said.casefold() in ("n", "no"):
+        try:
+            said = typer.prompt(f"{wanted}, or n if this guest is in the list no more", err=True)
+        except typer.Abort:
+            typer.echo("\nNothing was changed.", err=True)
+            raise
+        said = said.strip().casefold()
+        if said in ("n", "no"):
             return Choices(choices.same, choices.gone | {number}, choices.unsure_are_gone)
+        if said in ("y", "yes") and len(rows) == 1:
+            said = str(rows[0])
         if said.isdecimal() and int(said) in rows:
             same = {**choices.same, number: int(said)}
             return Choices(same, choices.gone, choices.unsure_are_gone)
+        typer.echo(f"Want {wanted}, or n.", err=True)
 
 
 def recalled(path: Path, order: Order, choices: Choices) -> Recall | None:
@@ -143,10 +161,17 @@ def say_changes(changes: Changes) -> None:
             f"  made again, because their files had been changed or removed: "
             f"{numbers_in_words(changes.mended)}"
         )
-    if changes.withdrawn:
+    gone = [number for number in changes.withdrawn if number in changes.gone]
+    if gone:
+        typer.echo(f"  taken out of to-engrave, no longer in the list: {numbers_in_words(gone)}")
+    if again := [number for number in changes.withdrawn if number not in gone]:
         typer.echo(
-            f"  taken back out of to-engrave, they need another release: "
-            f"{numbers_in_words(changes.withdrawn)}"
+            f"  taken out of to-engrave, they need another release: {numbers_in_words(again)}"
+        )
+    if changes.engraved:
+        typer.echo(
+            f"  engraved already, so these cups are not what the list says now: "
+            f"{numbers_in_words(changes.engraved)}"
         )
 
 
@@ -159,6 +184,7 @@ def changes_entry(changes: Changes) -> dict[str, Any]:
         "as_before": changes.as_before,
         "mended": changes.mended,
         "withdrawn": changes.withdrawn,
+        "engraved": changes.engraved,
         "matched": [
             {"items": list(m.known.items), "row": m.found.row, "how": m.how}
             for m in changes.matched

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -18,6 +19,7 @@ from mailmerge.cli.changes import (
     choices_of,
     numbers_in_words,
     say_changes,
+    settled_choices,
     settled_with,
 )
 from mailmerge.cli.common import (
@@ -40,12 +42,15 @@ if TYPE_CHECKING:
     from mailmerge.orders.incoming import Answers, Said
     from mailmerge.orders.ledger import Ledger
     from mailmerge.orders.matching import Choices
-    from mailmerge.orders.standing import Record
+    from mailmerge.orders.standing import Answer, Record
 
 FolderArgument = Annotated[
     Path, typer.Argument(metavar="ORDER", help="An order's folder, or its order.toml.")
 ]
-ItemsArgument = Annotated[list[int] | None, typer.Argument(metavar="ITEM", help="Item numbers.")]
+ItemsArgument = Annotated[
+    list[str] | None,
+    typer.Argument(metavar="ITEM", help="Item numbers, or names of files from to-engrave."),
+]
 
 
 def _folder(order: Path) -> Path:
@@ -67,6 +72,31 @@ def _folder(order: Path) -> Path:
     return folder
 
 
+def _numbers(items: list[str] | None) -> list[int]:
+    """Return item numbers, given as such or as files of the folder to engrave from.
+
+    Raises
+    ------
+    InputError
+        Something else was given.
+    """
+    numbers: list[int] = []
+    for item in items or ():
+        found = re.fullmatch(r"(?:.*[/\\])?\d{3,}_(\d{3,})-[a-z0-9-]+\.svg|(\d{1,9})", item)
+        if found is None:
+            raise InputError(
+                f"{shown(item)}: want the number of an item, such as 7, or the name of a file from "
+                f"to-engrave"
+            )
+        numbers.append(int(found[1] or found[2]))
+    return numbers
+
+
+def _named(records: Iterable[Record]) -> str:
+    """Return items with their names, to be read aloud."""
+    return ", ".join(f"{each.number} {shown(each.name)[1:-1]}" for each in records) or "none"
+
+
 def _updated(folder: Path, ledger: Ledger, jobs: int, choices: Choices) -> Merged:
     """Bring an order up to date before anything is shown."""
     from mailmerge import merge as engine
@@ -75,12 +105,9 @@ def _updated(folder: Path, ledger: Ledger, jobs: int, choices: Choices) -> Merge
 
     refuse_forgotten(ledger)
     opened = open_order(folder)
+    choices = settled_choices(opened, ledger, choices, False)
     with progress_bar("making items", False) as progress:
-        return settled_with(
-            choices,
-            False,
-            lambda said: engine.update(opened, ledger, jobs or engine.cores(), progress, said),
-        )
+        return engine.update(opened, ledger, jobs or engine.cores(), progress, choices)
 
 
 def _say_if_changed(changes: Changes) -> None:
@@ -264,6 +291,8 @@ def _read(ledger: Ledger, file: Path | None) -> Answers:
 def _say_taken(
     folder: Path, records: dict[int, Record], found: Answers, taken: Taken, back: list[int]
 ) -> None:
+    from mailmerge.orders.standing import is_open
+
     right = [each.item for each in taken.taken if each.verdict == "yes"]
     wishes = [each for each in taken.taken if each.verdict == "change"]
     by = f" from {shown(found.said_by)[1:-1]}" if found.said_by else ""
@@ -282,6 +311,9 @@ def _say_taken(
         name = shown(records[each.item].name)[1:-1]
         asked = f"; it asked for a change: {_wish_in_words(each)}" if each.verdict != "yes" else ""
         typer.echo(f"  not taken: {each.item}, {name}: {why}{asked}")
+    open_still = [record for record in records.values() if is_open(record)]
+    if open_still:
+        typer.echo(f"still unanswered: {numbers_in_words([each.number for each in open_still])}")
     if back:
         typer.echo(f"  taken back out of to-engrave: {numbers_in_words(back)}")
 
@@ -304,9 +336,11 @@ def _say_proposal(folder: Path, record: Record) -> None:
         new = ", ".join(f"{field}: {shown(text)}" for field, text in wish.wanted.items())
         typer.echo(f"    proposed: {new}; mailmerge answers {folder} --accept {record.number}")
     else:
+        texts = " or ".join(f'--text "{name}=…"' for name in record.about)
         typer.echo(
-            f"    which text is wanted is not clear; mailmerge answers {folder} --accept "
-            f'{record.number} --text "{next(iter(record.about), "name")}=…"'
+            f"    which text is wanted is not clear: mailmerge answers {folder} --accept "
+            f"{record.number} {texts}; or take the row out of the list; or, if it stays as it is, "
+            f"mailmerge confirm"
         )
 
 
@@ -326,11 +360,13 @@ def confirm(
         raise InputError("want the numbers of the items that are right, such as 3 7 12")
     if not by.strip():
         raise InputError('want --by with who said yes, and how, such as --by "phone, 5 Dec"')
+    numbers = _numbers(items)
     with open_ledger(_folder(order)) as ledger:
         refuse_forgotten(ledger)
         with changing(ledger):
-            unseen = put_yes(ledger, items, " ".join(by.split()))
-    typer.echo(f"confirmed: {numbers_in_words(list(set(items)))}")
+            unseen = put_yes(ledger, numbers, " ".join(by.split()))
+        records = {record.number: record for record in ledger.records()}
+    typer.echo(f"confirmed: {_named(records[number] for number in dict.fromkeys(numbers))}")
     if unseen:
         typer.echo(
             f"  in no proof pack as they are now, so see that the client has seen the proof: "
@@ -390,9 +426,11 @@ def _day(at: str) -> str:
 def _row(record: Record) -> dict[str, Any]:
     note = ""
     if record.wish:
-        note = shown(record.wish.words) if record.wish.words else "another text"
+        note = _wanted_in_words(record.wish)
     elif record.standing == "stopped":
         note = next(f["message"] for f in record.entry["findings"] if f["severity"] == "stop")
+    elif record.is_engraved and record.gone:
+        note = "no longer in the list"
     elif record.changed_since_engraved:
         note = f"the list says something else now; spoiled {record.number} makes it again"
     elif record.waived and not record.yes:
@@ -410,6 +448,11 @@ def _row(record: Record) -> dict[str, Any]:
         "standing": str(record.standing),
         "last word": note,
     }
+
+
+def _wanted_in_words(wish: Answer) -> str:
+    texts = [f"{name}: {shown(text)}" for name, text in wish.wanted.items()]
+    return ", ".join([*([shown(wish.words)] if wish.words else []), *texts]) or "another text"
 
 
 def _item(record: Record) -> dict[str, Any]:
@@ -450,10 +493,11 @@ def _say_history(records: Iterable[Record]) -> None:
             continue
         told: list[tuple[str, str]] = []
         for a in record.answers:
-            said = "yes" if a.verdict == "yes" else f"to change: {shown(a.words)}"
+            said = "yes" if a.verdict == "yes" else f"to change: {_wanted_in_words(a)}"
             told.append((a.at, f"{a.said_by or 'the client'} ({a.way}): {said}, seal {a.seal}"))
         for c in record.corrections:
-            told.append((c.at, f"put on record: {c.field} {shown(c.was)} -> {shown(c.text)}"))
+            by = f", {c.said_by}" if c.said_by else ""
+            told.append((c.at, f"put on record{by}: {c.field} {shown(c.was)} -> {shown(c.text)}"))
         told += [(e.at, e.what + (f": {e.reason}" if e.reason else "")) for e in record.events]
         console.print(safe(f"item {record.number}, {record.name}"))
         for at, words in sorted(told, key=lambda each: each[0]):
@@ -500,7 +544,7 @@ def release(
                 f"(items {numbers_in_words(stale)}); nothing was released, first: mailmerge "
                 f"merge {folder}"
             )
-        done = put_out(ledger, items or None, without_yes)
+        done = put_out(ledger, _numbers(items) or None, without_yes)
     typer.echo(f"released: {counted(len(done.released), 'item')} into {folder / TO_ENGRAVE}")
     for record in done.released:
         typer.echo(f"  {place_of(record)}  {record.entry['blank']}, {record.entry['coat']}")
@@ -545,8 +589,8 @@ def engraved(
     if bool(items) == everything:
         raise InputError("want item numbers, or --all for everything that is released")
     with open_ledger(_folder(order)) as ledger, changing(ledger):
-        done = put_engraved(ledger, items)
-    typer.echo(f"engraved: {numbers_in_words([record.number for record in done]) or 'none'}")
+        done = put_engraved(ledger, _numbers(items) or None)
+    typer.echo(f"engraved: {_named(done)}")
 
 
 @app.command()
@@ -564,13 +608,15 @@ def spoiled(
         raise InputError("want the numbers of the items whose blanks were lost, such as 7")
     folder = _folder(order)
     with open_ledger(folder) as ledger, changing(ledger):
-        done = put_spoiled(ledger, items, " ".join(reason.split()))
-        lost = sum(record.spoiled for record in ledger.records())
-    typer.echo(
-        f"spoiled: {numbers_in_words([record.number for record in done])}; "
-        f"{counted(lost, 'blank')} lost in this order"
-    )
-    typer.echo(f"they are in the next: mailmerge release {folder}")
+        done = put_spoiled(ledger, _numbers(items), " ".join(reason.split()))
+        records = {record.number: record for record in ledger.records()}
+    lost = sum(record.spoiled for record in records.values())
+    typer.echo(f"spoiled: {_named(done)}; {counted(lost, 'blank')} lost in this order")
+    after = [records[record.number] for record in done]
+    if ready := [each for each in after if each.standing == "spoiled"]:
+        typer.echo(f"in the next release: {_named(ready)}: mailmerge release {folder}")
+    if rest := [each for each in after if each.standing != "spoiled"]:
+        typer.echo(f"before that they need the client's yes: {_named(rest)}; see mailmerge status")
 
 
 @app.command()
@@ -585,12 +631,18 @@ def forget(
 
     The list in the folder goes too. Counts stay.
     """
+    from mailmerge.orders.forgetting import FORGOTTEN, names_of, others, ours, search
     from mailmerge.orders.forgetting import forget as forget_all
-    from mailmerge.orders.forgetting import names_of, others, ours, search
     from mailmerge.orders.ledger import open_ledger
 
     folder = _folder(order)
     with open_ledger(folder) as ledger:
+        if ledger.fact(FORGOTTEN):
+            ledger.shrink()  # for one that was cut off before its last step
+            raise InputError(
+                f"{folder}: this order was forgotten already; its names are known no more, so "
+                f"nothing can be searched for"
+            )
         names = names_of(ledger)
         found = others(folder, search(folder, names))
         if found.traces and not leave_others:

@@ -17,6 +17,7 @@ from mailmerge.cli.changes import (
     choices_of,
     recalled,
     say_changes,
+    settled_choices,
     settled_with,
 )
 from mailmerge.cli.common import (
@@ -86,23 +87,16 @@ def merge(
         )
     if (same or gone) and not is_order(order):
         raise InputError(f"{order}: --same and --gone go with an order")
-    with progress_bar("making items", as_json) as progress:
-        cores = jobs or engine.cores()
-        if on_record:
-            with open_ledger(opened.design.folder, missing="make") as ledger:
-                merged = settled_with(
-                    choices,
-                    as_json,
-                    lambda said: engine.update(opened, ledger, cores, progress, said),
-                )
-        else:
-            merged = settled_with(
-                choices,
-                as_json,
-                lambda said: engine.merge(
-                    opened, folder, cores, progress, recalled(order, opened, said)
-                ),
-            )
+    cores = jobs or engine.cores()
+    if on_record:
+        with open_ledger(opened.design.folder, missing="make") as ledger:
+            choices = settled_choices(opened, ledger, choices, as_json)
+            with progress_bar("making items", as_json) as progress:
+                merged = engine.update(opened, ledger, cores, progress, choices)
+    else:
+        remembered = settled_with(choices, as_json, lambda said: recalled(order, opened, said))
+        with progress_bar("making items", as_json) as progress:
+            merged = engine.merge(opened, folder, cores, progress, remembered)
     totals, changes = merged.totals, merged.changes
     if as_json:
         told: dict[str, Any] = {"out": str(folder), "totals": totals.__dict__}
@@ -228,15 +222,15 @@ _COLOURS = {"stop": "bold red", "warning": "yellow", "note": ""}
 
 def _found(
     checked: Checked, totals: Totals, progress: Progress | None
-) -> list[tuple[str, str, str, str, str]]:
-    """Return severity, item, row, message and advice of every finding, worst first."""
+) -> list[tuple[str, str, str, str, str, str]]:
+    """Return severity, item, row, name, message and advice of every finding, worst first."""
     from mailmerge.findings import Severity
 
-    found = [(str(f.severity), "", "", f.message, f.advice) for f in checked.list_findings]
+    found = [(str(f.severity), "", "", "", f.message, f.advice) for f in checked.list_findings]
     for entry in checked.entries:
         totals.count(entry)
         if entry["cup"] == 1:
-            place = str(entry["item"]), str(entry["row"])
+            place = str(entry["item"]), str(entry["row"]), str(entry["guest"]["name"])
             found += [
                 (finding["severity"], *place, finding["message"], finding["advice"])
                 for finding in entry["findings"]
@@ -246,7 +240,7 @@ def _found(
     return sorted(found, key=lambda row: Severity(row[0]).rank)
 
 
-def _print_findings(found: list[tuple[str, str, str, str, str]], totals: Totals) -> None:
+def _print_findings(found: list[tuple[str, str, str, str, str, str]], totals: Totals) -> None:
     """Print findings as a table, and then the counts."""
     from rich.table import Table
 
@@ -255,11 +249,17 @@ def _print_findings(found: list[tuple[str, str, str, str, str]], totals: Totals)
         table = Table(box=None, pad_edge=False, padding=(0, 2, 1, 0))
         for header in ("severity", "item", "row"):
             table.add_column(header, no_wrap=True)
+        table.add_column("name", ratio=1)
         table.add_column("what was found", ratio=3)
         table.add_column("what to do", ratio=2)
-        for severity, item, row, message, advice in found:
+        for severity, item, row, name, message, advice in found:
             table.add_row(
-                styled(severity, _COLOURS[severity]), item, row, safe(message), safe(advice)
+                styled(severity, _COLOURS[severity]),
+                item,
+                row,
+                safe(name),
+                safe(message),
+                safe(advice),
             )
         console.print(table)
     console.print(

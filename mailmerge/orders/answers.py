@@ -34,14 +34,14 @@ def take(ledger: Ledger, answers: Answers) -> Taken:
     said_at = _past(answers.said_at)
     for each in answers.said:
         record = records[each.item]
-        if record.gone:
+        if _is_known(each, said_at, record):
+            again.append(each)
+        elif record.gone:
             refused.append((each, "the guest is in the list no more"))
         elif record.seal is None:
             refused.append((each, "it is stopped now; it will be shown again"))
         elif each.seal != record.seal:
             refused.append((each, "its artwork has changed since; it has to be shown again"))
-        elif _is_known(each, said_at, record):
-            again.append(each)
         elif said_at and any(_is_later(known, said_at) for known in record.answers):
             if each.verdict == "yes" and record.yes:
                 again.append(each)
@@ -74,9 +74,13 @@ def _wanted(said: Said, record: Record) -> dict[str, str]:
 
 def _is_known(said: Said, said_at: str, record: Record) -> bool:
     """Whether an answer is on record: the very one by its time, else only as the last word."""
-    new = (said.seal, said.verdict, said.words, _wanted(said, record), said_at)
-    known = record.answers if said_at else record.answers[-1:]
-    return any(new == (a.seal, a.verdict, a.words, dict(a.wanted), a.said_at) for a in known)
+    new = (said.seal, said.verdict, said.words, said_at)
+    if said_at:
+        return any(new == (a.seal, a.verdict, a.words, a.said_at) for a in record.answers)
+    return any(
+        (*new, _wanted(said, record)) == (a.seal, a.verdict, a.words, a.said_at, dict(a.wanted))
+        for a in record.answers[-1:]
+    )
 
 
 def _is_later(known: Answer, said_at: str) -> bool:
@@ -175,6 +179,12 @@ def accept(
                     f"{' or '.join(record.about)}"
                 )
         wanted = {field: clean(field, text)[0] for field, text in texts.items()}
+        for field, text in wanted.items():
+            if text == record.about[field]:
+                raise InputError(
+                    f"item {number}: {field} is {shown(text)} already; if it stays as it is, put "
+                    f"that on record with: mailmerge confirm"
+                )
         if not wanted and record.wish is None:
             raise InputError(
                 f"item {number} is {record.standing}, nobody has asked for a change; give the new "
@@ -207,7 +217,7 @@ def accept(
                     was=of_list[record.guest].get(field, ""),
                     text=text,
                     words=record.wish.words if record.wish else "",
-                    said_by=(record.wish.said_by if record.wish else "") or said_by,
+                    said_by=said_by or (record.wish.said_by if record.wish else ""),
                     at=now(),
                 ),
             )

@@ -315,6 +315,8 @@ _YES = frozenset(
 )  # fmt: skip
 """What people write into a cell that asks whether something is right."""
 
+_POLITE = frozenset({"please", "thanks", "thank", "you", "all", "is", "it", "that's", "very"})
+
 _HEADER_WITHIN = 30
 
 
@@ -325,12 +327,15 @@ def _from_workbook(ledger: Ledger, path: Path) -> Answers:
     """
     for sheet in open_table(path).sheets:
         rows = sheet.rows()
+        said_by = ""
         for _, row in zip(range(_HEADER_WITHIN), rows, strict=False):
+            if row.cell(0).text.strip().casefold() == checklist.YOUR_NAME.casefold():
+                said_by = _cleaned(row.cell(1).text)[:300]
             columns = checklist.columns_in([cell.text for cell in row.cells])
             if columns is not None:
                 said = _rows_said(ledger, path, rows, columns)
                 _check_shown(ledger, str(path), columns.pack, said)
-                return Answers("workbook", "", "", said)
+                return Answers("workbook", said_by, "", said)
     raise InputError(
         f'{path}: want the list of a proof pack, with columns "Item", "Right?", "What to change" '
         f'and "Seal …", found none; a new guest list goes into the order\'s folder instead'
@@ -340,7 +345,7 @@ def _from_workbook(ledger: Ledger, path: Path) -> Answers:
 def _rows_said(
     ledger: Ledger, path: Path, rows: Iterable[Row], columns: checklist.ListColumns
 ) -> tuple[Said, ...]:
-    about = {record.number: record.about for record in ledger.records()}
+    about = ledger.texts_in(columns.pack)
     said: list[Said] = []
     for row in rows:
         item = row.cell(columns.item).text.strip().removesuffix(".0")
@@ -350,7 +355,7 @@ def _rows_said(
         if not (item.isascii() and item.isdigit() and len(item) < 10):
             raise InputError(f'{where}: column "Item": found {shown(item)}, want an item\'s number')
         number = int(item)
-        tick = _cleaned(row.cell(columns.right).text).casefold().strip(".!")
+        tick = _cleaned(row.cell(columns.right).text).casefold().strip(" .,!")
         words = _cleaned(row.cell(columns.change).text)[:4000]
         texts = {}
         for field, text in about.get(number, {}).items():
@@ -369,12 +374,9 @@ def _rows_said(
             verdict: Literal["yes", "change"] = "change"
         elif not tick:
             continue
-        elif tick in _YES:
+        elif set(re.findall(r"[^\s,.!]+", tick)) <= _YES | _POLITE:
             verdict = "yes"
-        else:
-            raise InputError(
-                f'{where}: column "Right?": found {shown(tick)}, want "yes", or what to change in '
-                f"the column beside it"
-            )
+        else:  # whatever it is, it is no yes
+            verdict, words = "change", _cleaned(row.cell(columns.right).text)[:4000]
         said.append(Said(number, row.cell(columns.seal).text.strip(), verdict, words, texts))
     return tuple(said)

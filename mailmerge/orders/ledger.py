@@ -58,6 +58,7 @@ MIGRATIONS = (
         pack TEXT NOT NULL REFERENCES pack (id),
         item INTEGER NOT NULL REFERENCES item (number),
         seal TEXT NOT NULL,
+        about TEXT NOT NULL,           -- JSON: the texts that were shown, by field
         PRIMARY KEY (pack, item)
     ) STRICT;
     CREATE TABLE answer (
@@ -133,6 +134,12 @@ class Ledger:
                 "SELECT guest FROM item JOIN event ON event.item = item.number"
             )
         }
+        answered = {
+            guest
+            for (guest,) in self._db.execute(
+                "SELECT guest FROM item JOIN answer ON answer.item = item.number"
+            )
+        }
         corrected = {guest for (guest,) in self._db.execute("SELECT guest FROM correction")}
         for guest, number in self._db.execute("SELECT guest, number FROM item ORDER BY cup"):
             items.setdefault(guest, []).append(number)
@@ -145,6 +152,7 @@ class Ledger:
                 bool(gone),
                 guest in made,
                 guest in corrected,
+                guest in answered,
             )
             for guest, row, fields, gone in self._db.execute(
                 "SELECT id, row, fields, gone FROM guest ORDER BY id"
@@ -208,6 +216,11 @@ class Ledger:
         """Return the seal of every item that a proof pack showed; empty for an unknown pack."""
         rows = self._db.execute("SELECT item, seal FROM shown WHERE pack = ?", (pack,))
         return dict(rows.fetchall())
+
+    def texts_in(self, pack: str) -> dict[int, dict[str, str]]:
+        """Return the texts of every item that a proof pack showed, by field."""
+        rows = self._db.execute("SELECT item, about FROM shown WHERE pack = ?", (pack,))
+        return {item: json.loads(about) for item, about in rows}
 
     def was_shown(self, number: int, seal: str) -> bool:
         """Whether any proof pack showed an item with this seal."""
@@ -321,12 +334,12 @@ class Ledger:
         """Let the letter heights go: no cup has them any more."""
         self._db.execute("DELETE FROM letter_size")
 
-    def put_pack(self, pack: str, shown: Mapping[int, str]) -> None:
-        """Put on record what a proof pack shows: the seal of each of its items."""
+    def put_pack(self, pack: str, shown: Iterable[Record]) -> None:
+        """Put on record what a proof pack shows: the seal and texts of each of its items."""
         self._db.execute("INSERT OR IGNORE INTO pack VALUES (?, ?)", (pack, now()))
         self._db.executemany(
-            "INSERT OR IGNORE INTO shown VALUES (?, ?, ?)",
-            [(pack, number, seal) for number, seal in shown.items()],
+            "INSERT OR IGNORE INTO shown VALUES (?, ?, ?, ?)",
+            [(pack, each.number, each.seal, _json(each.about)) for each in shown],
         )
 
     def put_answer(self, number: int, answer: Answer) -> None:

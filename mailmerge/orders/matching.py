@@ -42,6 +42,13 @@ class Known:
     """Whether a cup of theirs was released or engraved."""
     is_corrected: bool = False
     """Whether a text of theirs was corrected."""
+    is_answered: bool = False
+    """Whether the client has said anything about a cup of theirs."""
+
+    @property
+    def is_at_stake(self) -> bool:
+        """Whether a wrong match would do more than give a number to somebody else."""
+        return self.is_made or self.is_corrected or self.is_answered
 
     @property
     def mark(self) -> tuple[bool, bool]:
@@ -84,13 +91,18 @@ class Unsure(InputError):
 
     def __init__(self, questions: Sequence[Question]) -> None:
         self.questions = tuple(questions)
-        asked = " ".join(str(question) for question in questions[:_ASKED_AT_ONCE])
+        asked = " ".join(
+            f"({at}) {question}" for at, question in enumerate(questions[:_ASKED_AT_ONCE], start=1)
+        )
         more = len(questions) - _ASKED_AT_ONCE
+        first = questions[0]
+        item, row = first.known.items[0], first.rows[0].row
         super().__init__(
             f"the list has changed, and it is not sure who is who: {asked} "
             + (f"And {more} more. " if more > 0 else "")
-            + "Say --same ITEM=ROW for a guest who is in that row now, and --gone ITEM for one "
-            "who is in the list no more (--gone all: for everybody who is not sure)"
+            + f"Say so to mailmerge merge: --same {item}={row} for the guest of item {item} in row "
+            f"{row}, --gone {item} for one who is in the list no more, --gone all for everybody "
+            f"who is not sure"
         )
 
 
@@ -244,7 +256,7 @@ def _as_said(table: _Table, known: Sequence[Known], choices: Choices) -> list[Kn
                 f"--same {number}={row}: item {number} belongs to a guest who was said to be in "
                 f"another row"
             )
-        table.take(of_item[number], table.found[row], "as you said")
+        table.take(of_item[number], table.found[row], "your word")
     gone: dict[int, Known] = {}
     for number in sorted(choices.gone):
         if number not in of_item:
@@ -259,8 +271,8 @@ def _as_said(table: _Table, known: Sequence[Known], choices: Choices) -> list[Kn
 def _by_row(table: _Table) -> None:
     """Match what is left by the row, where it is plain; ask where it is not.
 
-    It is plain where every word of the name is like the one before, nobody else's name is as like,
-    and no cup exists yet that could become somebody else's.
+    It is plain where every word of the name is like the one before (one of them, before anybody has
+    said yes), nobody else's name is as like, and no cup exists that could become somebody else's.
     """
     by_row = [(k, table.found[k.row]) for k in table.known.values() if k.row in table.found]
     for known, found in by_row:
@@ -270,6 +282,8 @@ def _by_row(table: _Table) -> None:
             rivals: list[Found] = []
         else:
             same = _word_by_word(old["name"], new["name"]) >= _SAME_ROW
+            if not known.is_at_stake:
+                same = same or bool({*_plain(old["name"]).split()} & {*_plain(new["name"]).split()})
             here = alike(old["name"], new["name"])
             rivals = [
                 f for f in table.found.values()

@@ -16,7 +16,7 @@ from mailmerge.guests.columns import label_of
 from mailmerge.guests.names import slug
 from mailmerge.orders.ledger import Ledger, readable
 from mailmerge.orders.release import MERGED, PACK
-from mailmerge.orders.standing import Record, Standing
+from mailmerge.orders.standing import Record, Standing, is_open
 from mailmerge.proofs.pack import (
     Card,
     Pack,
@@ -48,15 +48,6 @@ def pack_id(order: str, shown: Mapping[int, str]) -> str:
     return readable(int.from_bytes(hashlib.sha256(rows.encode()).digest()[:5]))
 
 
-def is_open(record: Record) -> bool:
-    """Whether an item waits for an answer to artwork that can be shown."""
-    return (
-        record.standing not in (Standing.GONE, Standing.ENGRAVED, Standing.STOPPED)
-        and record.wish is None
-        and record.yes is None
-    )
-
-
 def write_pack(ledger: Ledger, everything: bool = False, size: PaperSize = "A4") -> Packed | None:
     """Write the proof pack of what is open into the order's folder; inside a change.
 
@@ -75,7 +66,7 @@ def write_pack(ledger: Ledger, everything: bool = False, size: PaperSize = "A4")
     InputError
         A proof is missing, or the folder cannot be written.
     """
-    records = [each for each in ledger.records() if each.standing is not Standing.GONE]
+    records = [each for each in ledger.records() if not each.gone]
     later = [r for r in records if r.standing in (Standing.STOPPED, Standing.TO_CHANGE)]
     chosen = [r for r in records if r not in later and (everything or is_open(r))]
     if not chosen:
@@ -102,7 +93,7 @@ def write_pack(ledger: Ledger, everything: bool = False, size: PaperSize = "A4")
     except BaseException:
         stage.give_up()
         raise
-    ledger.put_pack(pack.id, shown)
+    ledger.put_pack(pack.id, [record for record in chosen if record.seal])
     ledger.set_fact("pack files", json.dumps(sorted({*sizes, *pictures})))
     ledger.set_fact("pack stage", stage.token)
     return Packed(pack, folder, sizes)
@@ -159,6 +150,8 @@ def _card(folder: Path, cups: list[Record], is_mixed: bool) -> Card:
     details = [("Side", str(entry["side"]).capitalize()), ("Colour", str(entry["coat"]))]
     if is_mixed:
         details.append(("Cup", str(entry["blank"])))
+    if entry["held_by"]:
+        details.insert(1, ("Held by", f"{entry['held_by']} hand"))
     if len(cups) > 1:
         numbers = [PurePosixPath(str(r.entry["proof"])).name.partition("-")[0] for r in cups]
         is_run = last.number - first.number == len(cups) - 1

@@ -212,6 +212,7 @@ def release(ledger: Ledger, numbers: Collection[int] | None = None, reason: str 
             if each.number not in done
             and each.standing not in (Standing.RELEASED, Standing.GONE)
             and (each.standing is not Standing.ENGRAVED or each.changed_since_engraved)
+            and not each.gone
         ),
     )  # fmt: skip
 
@@ -289,9 +290,20 @@ def _paper(title: str, wanted: dict[str, Record]) -> str:
     for name, record in sorted(wanted.items()):
         entry = record.entry
         texts = " / ".join(line["text"] for line in entry["lines"] if line["text"])
+        loading = entry["loading"]
+        held = f", held by the {entry['held_by']} hand" if entry["held_by"] else ""
+        around = loading["set_circumference_mm"]
+        rows.append(f"[ ] item {record.number}   {name}\n    {texts}")
+        rows.append(f"    {entry['blank']}, {entry['coat']}{held}; seal {record.seal}")
         rows.append(
-            f"[ ] {name}\n    {texts}\n    {entry['blank']}, {entry['coat']}; seal {record.seal}"
+            (f"    rotary set to {around:g} mm; " if around else "    ")
+            + f"to load it: {MERGED}/{entry['maker_copy']}"
         )
+        rows += [
+            f"    look: {finding['message']}"
+            for finding in entry["findings"]
+            if finding["severity"] == "warning"
+        ]
         if record.waived and not record.yes:
             rows.append(f"    WITHOUT THE CLIENT'S YES: {record.waived.reason}")
     return "\n".join([title, "", *CAUTIONS, "", *rows, ""])

@@ -27,6 +27,7 @@ class Standing(StrEnum):
     RELEASED = "released"
     """Its file lies in the folder to engrave from."""
     ENGRAVED = "engraved"
+    """Its cup exists, whether its guest is in the list or not."""
     SPOILED = "spoiled"
     """A blank was lost on it; it is in the next release again."""
     GONE = "gone"
@@ -150,20 +151,23 @@ class Record:
         return sum(event.what == "spoiled" for event in self.events)
 
     @property
+    def is_engraved(self) -> bool:
+        """Whether its cup exists."""
+        return bool(self.events) and self.events[-1].what == "engraved"
+
+    @property
     def changed_since_engraved(self) -> bool:
         """Whether the cup that was engraved differs from the artwork as it is now."""
-        return bool(
-            self.events and self.events[-1].what == "engraved" and self.events[-1].seal != self.seal
-        )
+        return self.is_engraved and self.events[-1].seal != self.seal
 
     @property
     def standing(self) -> Standing:
         """Where the item stands."""
         last = self.events[-1] if self.events else None
+        if self.is_engraved:
+            return Standing.ENGRAVED
         if self.gone:
             return Standing.GONE
-        if last and last.what == "engraved":
-            return Standing.ENGRAVED
         if self.seal is None:
             return Standing.STOPPED
         if self.wish:
@@ -175,3 +179,12 @@ class Record:
         if last and last.what == "spoiled":
             return Standing.SPOILED
         return Standing.CONFIRMED
+
+
+def is_open(record: Record) -> bool:
+    """Whether an item waits for an answer to artwork that can be shown."""
+    return (
+        record.standing not in (Standing.GONE, Standing.ENGRAVED, Standing.STOPPED)
+        and record.wish is None
+        and record.yes is None
+    )

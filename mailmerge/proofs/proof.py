@@ -149,7 +149,7 @@ def _header(canvas: Canvas, facts: Facts) -> None:
     canvas.text(cut(facts.title, 38, 600, 1000), MARGIN, 84, 38, ink, 600)
     canvas.text(number, WIDTH - MARGIN - width_of(number, 38, 600), 84, 38, ink, 600)
     closing = (
-        "Please check every letter, accent and blank. Only what you confirm is engraved."
+        "Please check every letter, accent and space. Only what you confirm is engraved."
         if not facts.stops
         else "This item is stopped: no artwork was made for it."
     )

@@ -18,7 +18,8 @@ from mailmerge.guests.columns import label_of
 from mailmerge.proofs.pack.cards import Pack
 
 _PAPER, _FILL_IN, _SOFT = "F4F1EA", "FFF9DB", "6B6B70"
-_HEADER_ROW = 4
+_HEADER_ROW = 5
+YOUR_NAME = "Your name"
 _LONG_AGO = dt.datetime(2000, 1, 1)
 
 
@@ -74,6 +75,8 @@ def write_checklist(pack: Pack) -> bytes:
         "Leave the last column as it is, save the list and send it back."
     )
     sheet["A2"].font = Font(color=_SOFT)
+    sheet["A3"] = YOUR_NAME
+    sheet["B3"].fill = PatternFill("solid", start_color=_FILL_IN)
     titles = [
         _ITEM, *map(title_of, fields), _SIDE, _RIGHT, _CHANGE,
         f"Seal of pack {pack.id}",
@@ -82,12 +85,13 @@ def write_checklist(pack: Pack) -> bytes:
     for column, title in enumerate(titles, start=1):
         cell = sheet.cell(_HEADER_ROW, column, title)
         cell.font = Font(bold=True)
+        cell.alignment = Alignment(wrap_text=True, vertical="top")
         cell.fill = PatternFill("solid", start_color=_PAPER)
         cell.border = Border(bottom=thin)
     row = _HEADER_ROW
     for card in pack.cards:
         texts = {text.field: text.text for text in card.texts}
-        side = next((value for label, value in card.details if label == "Side"), "")
+        side = ", ".join(value for label, value in card.details if label in ("Side", "Held by"))
         for item, seal in card.seals.items():
             row += 1
             values = [item, *(texts.get(field, "") for field in fields), side, "", "", seal]
@@ -105,7 +109,7 @@ def write_checklist(pack: Pack) -> bytes:
                     cell.font = Font(color=_SOFT, size=9)
                 elif 1 < column <= 1 + len(fields):
                     cell.font = Font(size=14)
-    widths = [7, *(30 for _ in fields), 20, 10, 42, 22]
+    widths = [11, *(30 for _ in fields), 24, 10, 42, 24]
     for column, width in enumerate(widths, start=1):
         sheet.column_dimensions[get_column_letter(column)].width = width
     ticked = DataValidation(type="list", formula1='"yes"', allow_blank=True, showErrorMessage=False)

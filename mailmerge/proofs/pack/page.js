@@ -92,7 +92,7 @@
         rows.push(`Change ${each.item}, ${field}: ${each.texts[field]}`);
       }
     }
-    rows.push(`End of answers. ${found.length} of ${total}. Check ${checkOf(found)}`);
+    rows.push(`End of answers. ${found.length} of ${total} cups. Check ${checkOf(found)}`);
     return rows.join("\n");
   }
 

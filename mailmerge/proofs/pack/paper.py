@@ -80,7 +80,7 @@ class _Paper(FPDF):
         self.multi_cell(
             self.epw, 5,
             "What you see here is what will be engraved. Please check every letter, capital, "
-            "accent and blank, tick what is right, and write beside it what is to be changed. Only "
+            "accent and space, tick what is right, and write beside it what is to be changed. Only "
             "what you say yes to is engraved.",
             align="L",
         )  # fmt: skip
@@ -124,7 +124,9 @@ class _Paper(FPDF):
         self, card: Card, left: float, y: float, room: float, scale: float, draw: bool
     ) -> float:
         """Write a card's words, or only find out where they end; return that, in mm."""
-        rows: list[tuple[str, float, Colour]] = [(f"Cup {card.number}", 11, INK)]
+        rows: list[tuple[str, float, Colour]] = [
+            (f"{'Cups' if len(card.seals) > 1 else 'Cup'} {card.number}", 11, INK)
+        ]
         for at, text in enumerate(card.texts):
             rows += [(text.label, 8.5, SOFT), (text.text or "–", 15 if at else 21, INK)]
             rows += [(note, 8.5, INK) for note in text.notes]
