@@ -220,3 +220,11 @@ def test_names_of_earlier_lists_are_searched_for_as_well(used: Shop) -> None:
     used.merge(Choices(same={1: 2}))
     with open_ledger(used.folder) as ledger:
         assert {"gertrud", "anna"} <= names_of(ledger).words
+
+
+def test_what_is_forgotten_cannot_be_searched_for_again(used: Shop) -> None:
+    (used.folder / "remarks.txt").write_text("Carla Ek is vegetarian")
+    code, _ = run(used, "forget", "--yes", "--leave-others")
+    assert code == 3
+    code, said = run(used, "forget", "--yes")
+    assert (code, "forgotten already" in said) == (2, True)

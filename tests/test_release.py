@@ -174,6 +174,36 @@ def test_a_cup_that_was_engraved_before_its_file_was_taken_back(shop: Shop) -> N
     assert shop.records()[2].spoiled == 1
 
 
+def test_an_engraved_cup_counts_although_its_guest_has_left(shop: Shop) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    shop.engraved(1)
+    shop.list(GUESTS[2:])
+    changes = shop.merge(Choices(gone=frozenset({1, 2}))).changes
+    assert (changes.gone, changes.engraved, changes.withdrawn) == ([1, 2], [1], [2])
+    assert (shop.standing()[1], shop.standing()[2]) == ("engraved", "gone")
+    packed = shop.pack(everything=True)
+    assert packed is not None
+    assert "Anna Berg" not in [card.name for card in packed.pack.cards]
+
+
+def test_items_may_be_named_by_their_files(shop: Shop) -> None:
+    from typer.testing import CliRunner
+
+    from mailmerge.cli import app
+
+    shop.yes(2, 3)
+    shop.release()
+    name = shop.to_engrave()[3].name
+    result = CliRunner().invoke(app, ["engraved", str(shop.folder), name])
+    assert result.output == "engraved: 3 Carla Ek\n"
+    result = CliRunner().invoke(app, ["engraved", str(shop.folder), "second"])
+    assert "want the number of an item" in str(result.exception)
+    paper = (shop.folder / "to-engrave" / "run.txt").read_text(encoding="utf-8")
+    assert "[ ] item 2   001_002-bo-dahl.svg" in paper
+    assert "rotary set to 300 mm; to load it: merged/maker/002-bo-dahl.png" in paper
+
+
 def test_the_next_release_needs_no_merge_in_between(shop: Shop) -> None:
     from mailmerge.merge import outdated
     from mailmerge.orders import open_order
