@@ -378,7 +378,7 @@ def bring_up_to_date(
     plain = ("the whole row", "name and role")
     odd = tuple(each for each in recalled.matching.stayed if each.how not in plain)
     recalled = replace(recalled, matching=Matching(odd, (), ()))  # the rows' texts may go
-    before = {record.number for record in ledger.records() if record.is_engraved}
+    before = {record.number for record in ledger.records(True) if record.is_engraved}
     stage = Stage(ledger.folder / MERGED)
     merged = _staged(order, stage, jobs, progress, recalled, ledger, guests_of)
     changes = merged.changes

@@ -18,7 +18,8 @@ def main() -> int:
     """Run pytest in the checkout's environment, on all cores."""
     demo = runpy.run_path(str(ROOT / "demo" / "run.py"))
     python = demo["ready"]("test")
-    call = [str(python), "-m", "pytest", "-q", "-n", str(os.cpu_count() or 1), *sys.argv[1:]]
+    cores = str(os.cpu_count() or 1)
+    call = [str(python), "-m", "pytest", "-q", "-n", cores, "--dist", "worksteal", *sys.argv[1:]]
     return subprocess.run(call, cwd=ROOT).returncode
 
 

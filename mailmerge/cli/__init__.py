@@ -7,10 +7,18 @@ from __future__ import annotations
 
 import sys
 
-from mailmerge.cli import fonts, ledger, library, making, measuring
 from mailmerge.cli.app import app
 from mailmerge.cli.common import WRONG
 from mailmerge.findings import InputError
+
+# isort: off
+# In the order of --help.
+from mailmerge.cli import making
+from mailmerge.cli import ledger
+from mailmerge.cli import measuring
+from mailmerge.cli import library
+from mailmerge.cli import fonts
+# isort: on
 
 __all__ = ["app", "fonts", "ledger", "library", "main", "making", "measuring"]
 

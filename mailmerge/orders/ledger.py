@@ -159,8 +159,19 @@ class Ledger:
             )
         ]
 
-    def records(self) -> list[Record]:
-        """Return everything about every item, by number."""
+    def active(self) -> list[int]:
+        """Return the numbers of the items that are wanted."""
+        found = self._db.execute("SELECT number FROM item WHERE NOT gone ORDER BY number")
+        return [number for (number,) in found]
+
+    def records(self, after_release: bool = False) -> list[Record]:
+        """Return everything about every item, by number.
+
+        Parameters
+        ----------
+        after_release
+            Only of items that were released once: of a large order these are few for long.
+        """
         answers, events, corrections = self._answers(), self._events(), self._corrections()
         return [
             Record(
@@ -178,7 +189,8 @@ class Ledger:
             )
             for number, guest, cup, gone, seal, about, entry, digests in self._db.execute(
                 "SELECT number, guest, cup, gone, seal, about, entry, digests FROM item "
-                "ORDER BY number"
+                "WHERE NOT ? OR number IN (SELECT item FROM event) ORDER BY number",
+                (after_release,),
             )
         ]
 

@@ -75,19 +75,19 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
         more = quantities[row] - len(had)
         numbers[row] = (*had, *range(following, following + more))
         following += more
-    records = ledger.records()
     kept = {number for of_row in numbers.values() for number in of_row}
     corrections, set_aside = _holding(matching, ledger.corrections())
     guests = replace(order.guests, corrections=corrections)
     design = order.design
-    if any(each.standing in (Standing.RELEASED, Standing.ENGRAVED) for each in records):
+    exist = (Standing.RELEASED, Standing.ENGRAVED)
+    if any(each.standing in exist for each in ledger.records(after_release=True)):
         design = replace(design, sizes=_with_sizes_of(design, ledger))
     digits = ledger.fact("digits")
     return Recall(
         replace(order, guests=guests, design=design),
         matching,
         numbers,
-        tuple(r.number for r in records if not r.gone and r.number not in kept),
+        tuple(number for number in ledger.active() if number not in kept),
         int(digits) if digits else None,
         set_aside,
     )

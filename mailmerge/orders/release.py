@@ -80,7 +80,7 @@ def take_up(ledger: Ledger) -> None:
     """
     Stage.resume(ledger.folder / MERGED, ledger.fact("stage") or "")
     Stage.resume(ledger.folder / PACK, ledger.fact("pack stage") or "")
-    records = ledger.records()
+    records = ledger.records(after_release=True)
     _take_out(ledger.folder, records)
     _lay_out(ledger, records)
 
@@ -96,7 +96,7 @@ def withdraw(ledger: Ledger) -> list[int]:
     InputError
         A file cannot be removed.
     """
-    records = ledger.records()
+    records = ledger.records(after_release=True)
     back = [
         each for each in records
         if each.events and each.events[-1].what == "released"
