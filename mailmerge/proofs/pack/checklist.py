@@ -17,8 +17,10 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from mailmerge.guests.columns import label_of
 from mailmerge.proofs.pack.cards import Pack
 
-_PAPER, _FILL_IN, _SOFT = "F4F1EA", "FFF9DB", "6B6B70"
+_PAPER, _FILL_IN, _SOFT, _INK = "F4F1EA", "FFF9DB", "6B6B70", "222428"
 _HEADER_ROW = 5
+_ROW = 34.0
+"""Height of a row in points: two lines."""
 YOUR_NAME = "Your name"
 _LONG_AGO = dt.datetime(2000, 1, 1)
 
@@ -39,6 +41,10 @@ class ListColumns:
     pack: str
     texts: dict[str, int]
     """By title, without case."""
+
+
+def _font(size: float = 11, bold: bool = False, color: str = _INK) -> Font:
+    return Font(name="Arial", size=size, bold=bold, color=color)
 
 
 def title_of(field: str) -> str:
@@ -69,13 +75,15 @@ def write_checklist(pack: Pack) -> bytes:
     assert sheet is not None
     sheet.title = "Please check"
     sheet["A1"] = pack.title
-    sheet["A1"].font = Font(bold=True, size=16)
+    sheet["A1"].font = _font(bold=True, size=16)
     sheet["A2"] = (
         'Please check every letter. Write "yes" beside each cup that is right, or what to change. '
         "Leave the last column as it is, save the list and send it back."
     )
-    sheet["A2"].font = Font(color=_SOFT)
+    sheet["A2"].font = _font(color=_SOFT)
     sheet["A3"] = YOUR_NAME
+    sheet["A3"].font = _font()
+    sheet["B3"].font = _font()
     sheet["B3"].fill = PatternFill("solid", start_color=_FILL_IN)
     titles = [
         _ITEM, *map(title_of, fields), _SIDE, _RIGHT, _CHANGE,
@@ -84,7 +92,7 @@ def write_checklist(pack: Pack) -> bytes:
     thin = Side(style="thin", color="D8D4CA")
     for column, title in enumerate(titles, start=1):
         cell = sheet.cell(_HEADER_ROW, column, title)
-        cell.font = Font(bold=True)
+        cell.font = _font(bold=True)
         cell.alignment = Alignment(wrap_text=True, vertical="top")
         cell.fill = PatternFill("solid", start_color=_PAPER)
         cell.border = Border(bottom=thin)
@@ -94,6 +102,7 @@ def write_checklist(pack: Pack) -> bytes:
         side = ", ".join(value for label, value in card.details if label in ("Side", "Held by"))
         for item, seal in card.seals.items():
             row += 1
+            sheet.row_dimensions[row].height = _ROW
             values = [item, *(texts.get(field, "") for field in fields), side, "", "", seal]
             for column, value in enumerate(values, start=1):
                 cell = sheet.cell(row, column)
@@ -101,15 +110,16 @@ def write_checklist(pack: Pack) -> bytes:
                 if isinstance(value, str):
                     cell.data_type = "s"  # a name that starts with = is no formula
                     cell.number_format = "@"
-                cell.alignment = Alignment(vertical="top", wrap_text=True)
+                cell.alignment = Alignment(vertical="center", wrap_text=True)
+                cell.font = _font()
                 cell.border = Border(bottom=thin)
                 if titles[column - 1] in ("Right?", "What to change"):
                     cell.fill = PatternFill("solid", start_color=_FILL_IN)
                 elif column == 1 + len(fields) + 4:
-                    cell.font = Font(color=_SOFT, size=9)
+                    cell.font = _font(color=_SOFT, size=9)
                 elif 1 < column <= 1 + len(fields):
-                    cell.font = Font(size=14)
-    widths = [11, *(30 for _ in fields), 24, 10, 42, 24]
+                    cell.font = _font(size=14)
+    widths = [11, *(34 for _ in fields), 30, 10, 42, 24]
     for column, width in enumerate(widths, start=1):
         sheet.column_dimensions[get_column_letter(column)].width = width
     ticked = DataValidation(type="list", formula1='"yes"', allow_blank=True, showErrorMessage=False)

@@ -62,6 +62,8 @@ def notes_on(text: str) -> tuple[str, ...]:
 
 
 def _note(word: str) -> str:
+    if not any(char.isalpha() for char in word):
+        return ""  # a number, a date: there is no letter to be missed
     bare = ""
     found: list[str] = []
     for at, cluster in enumerate(clusters(word)):
