@@ -140,7 +140,8 @@ def surveyed(order: Order) -> Survey:
         guests = order.guests
         raise InputError(
             f'{guests.path}: sheet "{guests.sheet.name}" holds no guests below its header in row '
-            f"{guests.columns.header_row}, want at least one"
+            f"{guests.columns.header_row}, want at least one (if all cups of an order are "
+            f"cancelled: mailmerge merge ORDER --gone all)"
         )
     return survey
 
@@ -175,7 +176,7 @@ def _taken(order: Order, recalled: Recall | None) -> tuple[Order, Survey, Iterat
         survey = surveyed(order)
         return order, survey, items_of(order.guests, survey)
     order = recalled.order
-    survey = surveyed(order)
+    survey = order.guests.survey() if recalled.may_be_empty else surveyed(order)
     return order, survey, items_of(order.guests, survey, recalled.numbers, recalled.digits)
 
 

@@ -127,7 +127,7 @@ def test_a_like_name_in_the_same_row_is_asked_about_where_it_is_not_plain(
     before: list[str], after: list[str]
 ) -> None:
     guests = [
-        replace(each, is_answered=True)
+        replace(each, said="yes")
         for each in known(*((row, name, "Horn") for row, name in enumerate(before, start=2)))
     ]
     with pytest.raises(Unsure):
@@ -139,7 +139,7 @@ def test_before_anything_is_at_stake_a_shared_word_in_the_same_row_is_enough() -
     rows = found((2, "Maximiliana Hohenlohe", "Harp"))
     assert places([guest], rows) == {1: (2, "row")}
     with pytest.raises(Unsure):
-        match([replace(guest, is_answered=True)], rows, Choices())
+        match([replace(guest, said="yes")], rows, Choices())
     with pytest.raises(Unsure):
         match([guest], found((2, "Olga Holm", "Harp")), Choices())
 
@@ -158,6 +158,13 @@ def test_which_of_two_the_same_has_left_is_asked_where_a_cup_exists() -> None:
     left = match(made(twins, 2), found((2, "Jo Ek", "Viola")), Choices(gone=frozenset({1})))
     assert [each.known.items for each in left.stayed] == [(2,)]
     assert len(match(twins, found((2, "Jo Ek", "Viola")), Choices()).gone) == 1
+
+
+def test_which_of_two_the_same_has_left_is_asked_where_they_said_different_things() -> None:
+    one, other = known((2, "Jo Ek", "Viola"), (4, "Jo Ek", "Viola"))
+    said = [replace(one, said="yes"), replace(other, said="change")]
+    with pytest.raises(Unsure):
+        match(said, found((2, "Jo Ek", "Viola")), Choices())
 
 
 def test_nobody_is_said_to_be_in_two_rows() -> None:

@@ -187,6 +187,42 @@ def test_an_engraved_cup_counts_although_its_guest_has_left(shop: Shop) -> None:
     assert "Anna Berg" not in [card.name for card in packed.pack.cards]
 
 
+def test_where_fewer_cups_are_wanted_those_that_exist_stay(shop: Shop) -> None:
+    shop.list([{**GUESTS[0], "Quantity": "3"}, *GUESTS[1:]])
+    shop.merge()
+    shop.yes(1, 6, 7)
+    shop.release()
+    shop.engraved(7)
+    shop.list([{**GUESTS[0], "Quantity": "1"}, *GUESTS[1:]])
+    assert shop.merge().changes.gone == [1, 6]
+    assert shop.standing()[7] == "engraved"
+    assert shop.to_engrave() == {}
+
+
+def test_an_order_that_is_cancelled_releases_nothing(shop: Shop) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    shop.list([])
+    with pytest.raises(InputError, match=r"holds no guests.*--gone all"):
+        shop.merge()
+    shop.merge(Choices(unsure_are_gone=True))
+    assert shop.to_engrave() == {}
+    assert set(shop.standing().values()) == {"gone"}
+
+
+def test_nothing_is_written_into_the_orders_own_folders_off_the_record(shop: Shop) -> None:
+    from typer.testing import CliRunner
+
+    from mailmerge.cli import app
+
+    before = shop.files()
+    for name in ("to-engrave", "merged", "merged/artwork", "proof-pack"):
+        out = str(shop.folder / name)
+        result = CliRunner().invoke(app, ["merge", str(shop.folder), "--out", out])
+        assert "is the order's own folder" in str(result.exception)
+    assert shop.files() == before
+
+
 def test_items_may_be_named_by_their_files(shop: Shop) -> None:
     from typer.testing import CliRunner
 
@@ -389,8 +425,8 @@ class Rules(RuleBasedStateMachine):
             line["text"] for line in record.entry["lines"]
         )  # fmt: skip
 
-    def _answered(self, number: int, answer: str, refused: bool) -> None:
-        if not refused:
+    def _answered(self, number: int, answer: str, taken: bool) -> None:
+        if taken:
             self.said.setdefault(number, []).append((self._text(number), answer))
 
     @rule(at=st.integers(0, 9), role=st.sampled_from(["Horn", "Viola", "Harp"]))
@@ -424,13 +460,13 @@ class Rules(RuleBasedStateMachine):
     def yes(self, at: int) -> None:
         number = self._item(at, "waiting", "to change")
         if self.shop.records()[number].seal:
-            self._answered(number, "yes", bool(self.shop.yes(number).refused))
+            self._answered(number, "yes", bool(self.shop.yes(number).taken))
 
     @rule(at=st.integers(0, 9))
     def wish(self, at: int) -> None:
         number = self._item(at)
         if self.shop.records()[number].seal:
-            self._answered(number, "change", bool(self.shop.wish(number, "other").refused))
+            self._answered(number, "change", bool(self.shop.wish(number, "other").taken))
 
     @rule(at=st.integers(0, 9), name=st.sampled_from(NAMES[:5]))
     def correction(self, at: int, name: str) -> None:

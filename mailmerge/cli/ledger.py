@@ -136,10 +136,14 @@ def proof(
         merged = _updated(folder, ledger, jobs, choices_of(same, gone))
         with changing(ledger):
             packed = write_pack(ledger, everything, paper)
+        records = ledger.records()
     _say_if_changed(merged.changes)
     if packed is None:
-        typer.echo("Nothing is open: everything that can be shown has its answer (see --all).")
-        raise typer.Exit(READY)
+        held = [r for r in records if r.standing in ("stopped", "to change")]
+        typer.echo("Nothing is open: everything that can be shown has its answer.")
+        for record in held:
+            typer.echo(f"  {_named([record])}: {_waits_for(record)}")
+        raise typer.Exit(STOPPED if held else READY)
     pack = packed.pack
     typer.echo(f"proof pack {pack.id}: {counted(len(pack.cards), 'card')}, {pack.open} to answer")
     for name, size in packed.sizes.items():
@@ -243,6 +247,8 @@ def _say_accepted(folder: Path, records: dict[int, Record], done: _Answered) -> 
         cups = [each for each in records.values() if each.guest == record.guest]
         engraved += [each.number for each in cups if each.standing == "engraved"]
         for name, said in new.items():
+            if any(each.about.get(name) != said for each in cups):
+                continue  # the list says a third thing; that is told below
             numbers = numbers_in_words([each.number for each in cups])
             typer.echo(f"{numbers}: {name} is now {shown(said)}")
     if done.merged is not None:
@@ -537,6 +543,8 @@ def release(
     from mailmerge.orders.release import release as put_out
 
     folder = _folder(order)
+    if without_yes and not without_yes.strip():
+        raise InputError("want a reason after --without-yes; it goes on the run's paper")
     with open_ledger(folder) as ledger, changing(ledger):
         if stale := outdated(open_order(folder), ledger):
             raise InputError(
@@ -569,6 +577,10 @@ def _waits_for(record: Record) -> str:
         case "stopped":
             stop = next(f for f in record.entry["findings"] if f["severity"] == "stop")
             return f"stopped: {stop['message']}"
+        case "gone":
+            return "no longer in the list"
+        case "engraved" if not record.changed_since_engraved:
+            return "engraved already"
         case "engraved":
             return "engraved, and changed since: spoiled makes it again"
         case standing:
@@ -615,8 +627,9 @@ def spoiled(
     after = [records[record.number] for record in done]
     if ready := [each for each in after if each.standing == "spoiled"]:
         typer.echo(f"in the next release: {_named(ready)}: mailmerge release {folder}")
-    if rest := [each for each in after if each.standing != "spoiled"]:
-        typer.echo(f"before that they need the client's yes: {_named(rest)}; see mailmerge status")
+    for each in after:
+        if each.standing != "spoiled":
+            typer.echo(f"not in the next release: {_named([each])}: {_waits_for(each)}")
 
 
 @app.command()
@@ -634,6 +647,7 @@ def forget(
     from mailmerge.orders.forgetting import FORGOTTEN, names_of, others, ours, search
     from mailmerge.orders.forgetting import forget as forget_all
     from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.order import list_of
 
     folder = _folder(order)
     with open_ledger(folder) as ledger:
@@ -644,6 +658,9 @@ def forget(
                 f"nothing can be searched for"
             )
         names = names_of(ledger)
+        listed_in = list_of(folder)
+        is_outside = listed_in is not None and listed_in.exists() and listed_in not in ours(folder)
+        outside = listed_in if is_outside else None
         found = others(folder, search(folder, names))
         if found.traces and not leave_others:
             listed = "; ".join(
@@ -664,6 +681,8 @@ def forget(
     left = search(folder, names)
     for trace in left.traces:
         typer.echo(f"still there: {trace.path}: {shown(trace.name)}")
+    if outside:
+        typer.echo(f"outside of the folder, and not touched: {outside}")
     for path in left.unread:
         typer.echo(f"not a file that this can look into, look yourself: {path}")
     if not left.traces:
@@ -672,4 +691,4 @@ def forget(
             f"{counted(names.count, 'name')}: none is left"
             + (" in those that can be read." if left.unread else ".")
         )
-    raise typer.Exit(STOPPED if left.traces or left.unread else READY)
+    raise typer.Exit(STOPPED if left.traces or left.unread or outside else READY)

@@ -75,6 +75,7 @@ def merge(
     from mailmerge.items import ARTWORK, MAKER, PROOFS
     from mailmerge.orders.ledger import open_ledger
     from mailmerge.orders.order import ORDER_FILE
+    from mailmerge.orders.release import MERGED, PACK, TO_ENGRAVE
 
     opened = open_any(order, blank, layout, coat, sheet, title, machine)
     choices = choices_of(same, gone)
@@ -85,6 +86,14 @@ def merge(
             f"{order}: only {ORDER_FILE} is merged on record; give it a folder of its own, or say "
             f"where to write with --out"
         )
+    if out is not None and is_order(order):
+        own = order if order.is_dir() else order.parent
+        for name in (MERGED, PACK, TO_ENGRAVE):
+            if out.resolve().is_relative_to((own / name).resolve()):
+                raise InputError(
+                    f"{out}: is the order's own folder for what is on record, want another one, or "
+                    f"no --out"
+                )
     if (same or gone) and not is_order(order):
         raise InputError(f"{order}: --same and --gone go with an order")
     cores = jobs or engine.cores()

@@ -40,7 +40,7 @@ def take(ledger: Ledger, answers: Answers) -> Taken:
             refused.append((each, "the guest is in the list no more"))
         elif record.seal is None:
             refused.append((each, "it is stopped now; it will be shown again"))
-        elif each.seal != record.seal:
+        elif each.seal != record.seal and not _still_objects(ledger, each, record):
             refused.append((each, "its artwork has changed since; it has to be shown again"))
         elif said_at and any(_is_later(known, said_at) for known in record.answers):
             if each.verdict == "yes" and record.yes:
@@ -61,6 +61,11 @@ def take(ledger: Ledger, answers: Answers) -> Taken:
     return Taken(tuple(taken), tuple(again), tuple(refused))
 
 
+def _still_objects(ledger: Ledger, said: Said, record: Record) -> bool:
+    """Whether an answer to earlier artwork objects to texts that are still the same."""
+    return said.verdict == "change" and ledger.texts_shown(said.item, said.seal) == record.about
+
+
 def _wanted(said: Said, record: Record) -> dict[str, str]:
     """Return the new texts that an answer asks for, as far as they can be told."""
     texts = {
@@ -74,6 +79,9 @@ def _wanted(said: Said, record: Record) -> dict[str, str]:
 
 def _is_known(said: Said, said_at: str, record: Record) -> bool:
     """Whether an answer is on record: the very one by its time, else only as the last word."""
+    if said.verdict == "yes" and not said_at:
+        # The same list taken in once more must not overrule an objection that came since.
+        return any(a.verdict == "yes" and a.seal == said.seal for a in record.answers)
     new = (said.seal, said.verdict, said.words, said_at)
     if said_at:
         return any(new == (a.seal, a.verdict, a.words, a.said_at) for a in record.answers)
@@ -180,6 +188,8 @@ def accept(
                 )
         wanted = {field: clean(field, text)[0] for field, text in texts.items()}
         for field, text in wanted.items():
+            if not text:
+                raise InputError(f"--text {field}: found no letters, want the new text")
             if text == record.about[field]:
                 raise InputError(
                     f"item {number}: {field} is {shown(text)} already; if it stays as it is, put "
@@ -190,7 +200,8 @@ def accept(
                 f"item {number} is {record.standing}, nobody has asked for a change; give the new "
                 f'text with --text, such as --text "name=Zoë Lind"'
             )
-        wanted = wanted or dict(record.wish.wanted if record.wish else {})
+        if not wanted and record.wish:
+            wanted = {f: t for f, t in record.wish.wanted.items() if f in record.about}
         if not wanted:
             words = record.wish.words if record.wish else ""
             raise InputError(
@@ -210,6 +221,8 @@ def accept(
     of_list = {known.guest: known.fields for known in ledger.guests()}
     for record, wanted in accepted:
         for field, text in wanted.items():
+            if agreed.pop((record.guest, field), None) is None:
+                continue  # on record by another cup of the same guest
             ledger.put_correction(
                 record.guest,
                 Correction(

@@ -136,6 +136,11 @@ def _from_file(ledger: Ledger, where: str, text: str) -> Answers:
         raise InputError(
             f"{where}: answers order {shown(data.order)}, and this is order {ledger.order_id}"
         )
+    for each in data.answers:
+        if each.answer == "yes" and (each.words or each.texts):
+            raise InputError(
+                f"{where}: item {each.item}: found a yes with something to change, want one of them"
+            )
     said = tuple(Said(a.item, a.seal, a.answer, a.words, a.texts) for a in data.answers)
     _check_shown(ledger, where, data.pack, said)
     return Answers("file", data.by, data.at, said)
@@ -315,7 +320,13 @@ _YES = frozenset(
 )  # fmt: skip
 """What people write into a cell that asks whether something is right."""
 
-_POLITE = frozenset({"please", "thanks", "thank", "you", "all", "is", "it", "that's", "very"})
+_POLITE = frozenset({"please", "thanks", "thank", "you", "all", "very"})
+
+
+def _is_yes(tick: str) -> bool:
+    words = set(re.findall(r"[^\s,.!]+", tick))
+    return bool(words & _YES) and words <= _YES | _POLITE
+
 
 _HEADER_WITHIN = 30
 
@@ -374,7 +385,7 @@ def _rows_said(
             verdict: Literal["yes", "change"] = "change"
         elif not tick:
             continue
-        elif set(re.findall(r"[^\s,.!]+", tick)) <= _YES | _POLITE:
+        elif _is_yes(tick):
             verdict = "yes"
         else:  # whatever it is, it is no yes
             verdict, words = "change", _cleaned(row.cell(columns.right).text)[:4000]

@@ -134,12 +134,12 @@ class Ledger:
                 "SELECT guest FROM item JOIN event ON event.item = item.number"
             )
         }
-        answered = {
-            guest
-            for (guest,) in self._db.execute(
-                "SELECT guest FROM item JOIN answer ON answer.item = item.number"
+        said = dict(
+            self._db.execute(
+                "SELECT guest, verdict FROM item JOIN answer ON answer.item = item.number "
+                "ORDER BY answer.id"
             )
-        }
+        )
         corrected = {guest for (guest,) in self._db.execute("SELECT guest FROM correction")}
         for guest, number in self._db.execute("SELECT guest, number FROM item ORDER BY cup"):
             items.setdefault(guest, []).append(number)
@@ -152,7 +152,7 @@ class Ledger:
                 bool(gone),
                 guest in made,
                 guest in corrected,
-                guest in answered,
+                said.get(guest, ""),
             )
             for guest, row, fields, gone in self._db.execute(
                 "SELECT id, row, fields, gone FROM guest ORDER BY id"
@@ -233,6 +233,13 @@ class Ledger:
         """Return the texts of every item that a proof pack showed, by field."""
         rows = self._db.execute("SELECT item, about FROM shown WHERE pack = ?", (pack,))
         return {item: json.loads(about) for item, about in rows}
+
+    def texts_shown(self, number: int, seal: str) -> dict[str, str] | None:
+        """Return the texts that proof packs showed an item with under a seal; None if never."""
+        found = self._db.execute(
+            "SELECT about FROM shown WHERE item = ? AND seal = ? LIMIT 1", (number, seal)
+        ).fetchone()
+        return None if found is None else dict(json.loads(found[0]))
 
     def was_shown(self, number: int, seal: str) -> bool:
         """Whether any proof pack showed an item with this seal."""

@@ -42,18 +42,18 @@ class Known:
     """Whether a cup of theirs was released or engraved."""
     is_corrected: bool = False
     """Whether a text of theirs was corrected."""
-    is_answered: bool = False
-    """Whether the client has said anything about a cup of theirs."""
+    said: str = ""
+    """What the client has said last about a cup of theirs: ``yes``, ``change``, or nothing."""
 
     @property
     def is_at_stake(self) -> bool:
         """Whether a wrong match would do more than give a number to somebody else."""
-        return self.is_made or self.is_corrected or self.is_answered
+        return self.is_made or self.is_corrected or bool(self.said)
 
     @property
-    def mark(self) -> tuple[bool, bool]:
+    def mark(self) -> tuple[bool, bool, str]:
         """What tells guests apart whose rows say the very same."""
-        return self.is_made, self.is_corrected
+        return self.is_made, self.is_corrected, self.said
 
 
 @dataclass(frozen=True, slots=True)

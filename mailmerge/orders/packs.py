@@ -67,7 +67,8 @@ def write_pack(ledger: Ledger, everything: bool = False, size: PaperSize = "A4")
         A proof is missing, or the folder cannot be written.
     """
     records = [each for each in ledger.records() if not each.gone]
-    later = [r for r in records if r.standing in (Standing.STOPPED, Standing.TO_CHANGE)]
+    held = (Standing.STOPPED, Standing.TO_CHANGE)
+    later = [r for r in records if r.standing in held and not is_open(r)]
     chosen = [r for r in records if r not in later and (everything or is_open(r))]
     if not chosen:
         return None

@@ -13,7 +13,7 @@ from mailmerge.orders.forgetting import refuse_forgotten
 from mailmerge.orders.ledger import Ledger
 from mailmerge.orders.matching import Choices, Found, Matching, match
 from mailmerge.orders.order import ORDER_FILE, Design, Order, list_of
-from mailmerge.orders.standing import Correction, Standing
+from mailmerge.orders.standing import Correction, Record, Standing
 
 
 @dataclass(frozen=True)
@@ -27,6 +27,8 @@ class Recall:
     """The items of each row, one for each cup."""
     gone: tuple[int, ...]
     """Items that are in the list no more."""
+    may_be_empty: bool
+    """Whether it was said that guests who are not in the list are gone, all of them if need be."""
     digits: int | None
     """Of an item's number in its file names; None where nothing was merged yet."""
     set_aside: tuple[tuple[int, Correction], ...]
@@ -68,10 +70,16 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
     known = ledger.guests()
     matching = match(known, found, choices)
     numbers: dict[int, tuple[int, ...]] = {}
-    items = {each.found.row: each.known.items for each in matching.stayed}
+    rank = {r.number: _rank(r) for r in ledger.records(after_release=True)}
+    items = {
+        each.found.row: sorted(each.known.items, key=lambda n: (rank.get(n, 2), n))
+        if len(each.known.items) > quantities[each.found.row]
+        else list(each.known.items)
+        for each in matching.stayed
+    }
     following = ledger.next_number()
     for row in sorted(quantities):
-        had = items.get(row, ())[: quantities[row]]
+        had = items.get(row, [])[: quantities[row]]
         more = quantities[row] - len(had)
         numbers[row] = (*had, *range(following, following + more))
         following += more
@@ -88,9 +96,15 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
         matching,
         numbers,
         tuple(number for number in ledger.active() if number not in kept),
+        choices.unsure_are_gone,
         int(digits) if digits else None,
         set_aside,
     )
+
+
+def _rank(record: Record) -> int:
+    """Return what to keep first where fewer cups are wanted: those that exist."""
+    return {Standing.ENGRAVED: 0, Standing.RELEASED: 1}.get(record.standing, 2)
 
 
 def _holding(

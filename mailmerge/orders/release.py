@@ -210,11 +210,16 @@ def release(ledger: Ledger, numbers: Collection[int] | None = None, reason: str 
         tuple(
             each for each in records
             if each.number not in done
-            and each.standing not in (Standing.RELEASED, Standing.GONE)
-            and (each.standing is not Standing.ENGRAVED or each.changed_since_engraved)
-            and not each.gone
+            and (numbers is not None or _is_awaited(each))
         ),
     )  # fmt: skip
+
+
+def _is_awaited(record: Record) -> bool:
+    """Whether a cup is wanted that cannot be released yet."""
+    if record.gone or record.standing is Standing.RELEASED:
+        return False
+    return record.standing is not Standing.ENGRAVED or record.changed_since_engraved
 
 
 def _best_engraved(record: Record) -> tuple[object, ...]:

@@ -112,11 +112,11 @@ class Record:
         """What the client wants changed and nobody has changed yet.
 
         A wish is met when a text that it was about is another one now, and withdrawn by a later
-        yes to the artwork as it is. Other artwork of the same text leaves it open, and so does a
+        yes to the same texts. Other artwork of the same text leaves it open, and so does a
         change of another text, where it is known which one is wanted.
         """
         for answer in reversed(self.answers):
-            if answer.verdict == "yes" and answer.seal == self.seal:
+            if answer.verdict == "yes" and (answer.seal == self.seal or answer.about == self.about):
                 return None
             if answer.verdict == "change" and not self._is_met(answer):
                 return answer
@@ -183,8 +183,10 @@ class Record:
 
 def is_open(record: Record) -> bool:
     """Whether an item waits for an answer to artwork that can be shown."""
-    return (
-        record.standing not in (Standing.GONE, Standing.ENGRAVED, Standing.STOPPED)
-        and record.wish is None
-        and record.yes is None
-    )
+    if record.standing in (Standing.GONE, Standing.ENGRAVED, Standing.STOPPED):
+        return False
+    if wish := record.wish:
+        # It is about something else than a text that is still there (a hand, a colour): whether it
+        # is met, only the client can say who sees the new artwork.
+        return wish.seal != record.seal and not any(f in record.about for f in wish.wanted)
+    return record.yes is None
