@@ -92,9 +92,17 @@ def _fine(line: Placed, machine: Machine) -> Iterator[Finding]:
             f"the narrowest gap of {shown(line.text)}{named} is "
             f"{format_mm(line.gap.width, 2)} wide, {_than_spot(line.gap.width, machine)}: "
             + ("it will fill in" if sure else "it may fill in"),
-            "Take larger letters, a wider font"
-            + (", or less strengthening." if line.strengthen else ", or some tracking."),
+            _wider(line),
         )
+
+
+def _wider(line: Placed) -> str:
+    """Return what widens a gap; letters that connect cannot be set apart."""
+    if line.strengthen:
+        return "Take larger letters, a wider font, or less strengthening."
+    if connects(line.style.font):
+        return "Take larger letters, or a wider font."
+    return "Take larger letters, a wider font, or some tracking."
 
 
 def _in(letters: str) -> str:
