@@ -254,6 +254,23 @@ def test_the_next_release_needs_no_merge_in_between(shop: Shop) -> None:
         assert outdated(open_order(shop.folder), ledger) == [1, 2, 3, 4, 5]
 
 
+def test_a_release_from_a_list_that_was_not_merged_is_refused(shop: Shop) -> None:
+    from typer.testing import CliRunner
+
+    from mailmerge.cli import app
+
+    shop.yes(1, 2)
+    shop.release(1)
+    shop.list([{"Name": "Anna Bergh", "Role": "Violin"}, *GUESTS[1:4]])
+    shop.merge(Choices(same={1: 2}))
+    shop.yes(1)
+    shop.release(1)
+    shop.list([{"Name": "Anna Bergh", "Role": "Cello"}, *GUESTS[1:4]])
+    result = CliRunner().invoke(app, ["release", str(shop.folder)])
+    assert "(items 1, of which 1 lie in to-engrave); nothing was released" in str(result.exception)
+    assert shop.standing()[2] == "confirmed"
+
+
 def test_a_reason_is_one_line_of_the_paper(shop: Shop) -> None:
     shop.release(1, reason="at sea\n[ ] 999_999-fake.svg")
     paper = (shop.folder / "to-engrave" / "run.txt").read_text(encoding="utf-8")

@@ -547,10 +547,15 @@ def release(
         raise InputError("want a reason after --without-yes; it goes on the run's paper")
     with open_ledger(folder) as ledger, changing(ledger):
         if stale := outdated(open_order(folder), ledger):
+            lying = [r.number for r in ledger.records(True) if r.standing == "released"]
+            affected = sorted({*stale} & {*lying})
+            beware = (
+                f", of which {numbers_in_words(affected)} lie in {TO_ENGRAVE}" if affected else ""
+            )
             raise InputError(
-                f"{folder}: what the artwork is made from has changed since the last merge "
-                f"(items {numbers_in_words(stale)}); nothing was released, first: mailmerge "
-                f"merge {folder}"
+                f"{folder}: what the artwork is made from has changed since the last merge (items "
+                f"{numbers_in_words(stale)}{beware}); nothing was released, first: mailmerge merge "
+                f"{folder}"
             )
         done = put_out(ledger, _numbers(items) or None, without_yes)
     typer.echo(f"released: {counted(len(done.released), 'item')} into {folder / TO_ENGRAVE}")
