@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import svgwrite
 
@@ -18,7 +18,7 @@ from mailmerge.blanks import Blank
 from mailmerge.findings import shown
 from mailmerge.lettering import Outline
 from mailmerge.lettering.outline import joined, parsed
-from mailmerge.machines import Loading
+from mailmerge.machines import Loading, Page
 
 _UNUSED_NAMESPACE = ' xmlns:ev="http://www.w3.org/2001/xml-events"'
 
@@ -45,11 +45,7 @@ def write_svg(
         Width in mm of the line that frames every face and marks the start, in a group of its own;
         by default none.
     """
-    left, top, width, height = (f"{length + 0.0:.3f}" for length in loading.page.box)
-    drawing = svgwrite.Drawing(
-        size=(f"{width}mm", f"{height}mm"), viewBox=f"{left} {top} {width} {height}", debug=False
-    )
-    drawing.set_desc(title=_NOT_XML.sub("", title), desc=_NOT_XML.sub("", description))
+    drawing = _drawing(loading.page, title, description)
     if frame is not None:
         group = drawing.g(id=GUIDES)
         for number, face in enumerate(composition.faces, start=1):
@@ -61,6 +57,38 @@ def write_svg(
     for name, held in named(composition):
         data = joined([laid(piece, blank, loading) for piece in held.pieces]).path_data()
         drawing.add(drawing.path(d=data, id=name, fill="#000000"))
+    return _bytes_of(drawing)
+
+
+def write_groups(
+    page: Page, groups: Iterable[tuple[str, str, Outline]], title: str, description: str
+) -> bytes:
+    """Return an SVG file of named groups, each in a colour of its own, the same for the same ones.
+
+    Parameters
+    ----------
+    groups
+        (name, colour as ``#rrggbb``, outline on the machine's page in mm from its origin); a name
+        starts with a letter and holds letters, digits, ``.``, ``_`` and ``-`` alone.
+    """
+    drawing = _drawing(page, title, description)
+    for name, colour, outline in groups:
+        group = drawing.g(id=name, fill=colour)
+        group.add(drawing.path(d=outline.path_data(), fill=colour))
+        drawing.add(group)
+    return _bytes_of(drawing)
+
+
+def _drawing(page: Page, title: str, description: str) -> svgwrite.Drawing:
+    left, top, width, height = (f"{length + 0.0:.3f}" for length in page.box)
+    drawing = svgwrite.Drawing(
+        size=(f"{width}mm", f"{height}mm"), viewBox=f"{left} {top} {width} {height}", debug=False
+    )
+    drawing.set_desc(title=_NOT_XML.sub("", title), desc=_NOT_XML.sub("", description))
+    return drawing
+
+
+def _bytes_of(drawing: svgwrite.Drawing) -> bytes:
     # svgwrite declares a namespace that nothing here uses and the SVG 1.1 DTD does not know.
     text = drawing.tostring().replace(_UNUSED_NAMESPACE, "", 1)
     return f'<?xml version="1.0" encoding="utf-8"?>\n{text}\n'.encode()

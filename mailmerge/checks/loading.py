@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from mailmerge.artwork import Composition
 from mailmerge.blanks import Blank
 from mailmerge.findings import Finding, Severity
+from mailmerge.lettering import Box
 from mailmerge.machines import Loading, Machine, Rotary
 from mailmerge.units import format_mm
 
@@ -18,8 +19,25 @@ def check_loading(
     composition: Composition, blank: Blank, machine: Machine, loading: Loading
 ) -> Iterator[Finding]:
     """Yield what is to be said about one item on its machine."""
+    around = [line.text for line in composition.lines if line.on_ring]
+    around += [drawn.name for drawn in composition.ornaments if drawn.is_border]
+    if blank.is_flat and around:
+        yield Finding(
+            "nothing-to-go-around",
+            Severity.STOP,
+            None,
+            f"the layout runs {', '.join(around)} around a cup, and {blank.name} is flat",
+            "Take a layout without ring and border for flat goods.",
+        )
+    yield from check_blank(blank, machine, loading)
+    if blank.is_flat or machine.rotary:
+        yield from check_reach(composition.span(fitting=True), machine, loading)
+
+
+def check_blank(blank: Blank, machine: Machine, loading: Loading) -> Iterator[Finding]:
+    """Yield what is to be said about a blank on a machine, whatever is engraved on it."""
     if blank.is_flat:
-        yield from _flat(composition, blank, machine)
+        yield from _flat(blank, machine)
     elif machine.rotary is None:
         yield Finding(
             "no-rotary",
@@ -28,7 +46,6 @@ def check_loading(
             f"the machine {machine.name} has no rotary, and {blank.name} is round",
             "Take a machine with a [rotary] in its profile, or flat goods.",
         )
-        return
     else:
         yield from _held(blank, machine.rotary)
         yield from _handle(blank, machine.rotary, loading)
@@ -53,10 +70,9 @@ def check_loading(
                 "Lay the cup so that it hangs clear of both rollers through the whole turn, and "
                 "turn it once by hand with the power off.",
             )
-    yield from _on_bed(composition, machine, loading)
 
 
-def _flat(composition: Composition, blank: Blank, machine: Machine) -> Iterator[Finding]:
+def _flat(blank: Blank, machine: Machine) -> Iterator[Finding]:
     bed = machine.bed
     if blank.page_width > bed.width + _SLACK or blank.height > bed.depth + _SLACK:
         yield Finding(
@@ -66,16 +82,6 @@ def _flat(composition: Composition, blank: Blank, machine: Machine) -> Iterator[
             f"{blank.name} is {format_mm(blank.page_width)} by {format_mm(blank.height)}, the bed "
             f"of {machine.name} {format_mm(bed.width)} by {format_mm(bed.depth)}",
             "Take another machine.",
-        )
-    around = [line.text for line in composition.lines if line.on_ring]
-    around += [drawn.name for drawn in composition.ornaments if drawn.is_border]
-    if around:
-        yield Finding(
-            "nothing-to-go-around",
-            Severity.STOP,
-            None,
-            f"the layout runs {', '.join(around)} around a cup, and {blank.name} is flat",
-            "Take a layout without ring and border for flat goods.",
         )
 
 
@@ -154,9 +160,11 @@ def _handle(blank: Blank, rotary: Rotary, loading: Loading) -> Iterator[Finding]
         )
 
 
-def _on_bed(composition: Composition, machine: Machine, loading: Loading) -> Iterator[Finding]:
-    """Yield that the head cannot reach what is to be engraved from the mark at the start."""
-    span = composition.span(fitting=True)
+def check_reach(span: Box, machine: Machine, loading: Loading) -> Iterator[Finding]:
+    """Yield that the head cannot reach what is to be engraved from the mark at the start.
+
+    ``span`` holds its bounds in ``s`` and ``z``, in mm.
+    """
     if span.width <= 0:
         return
     left, top, width, height = loading.page.box_of(*span)

@@ -1,0 +1,67 @@
+"""Curves as short straight lines."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from mailmerge.lettering.outline import POINTS_OF, Outline
+from mailmerge.lettering.outline import Points as Floats
+
+
+def polygons(outline: Outline, stray: float, longest: float = math.inf) -> Iterator[Floats]:
+    """Yield the vertices of every contour, shape (n, 2).
+
+    Parameters
+    ----------
+    stray
+        How far a chord may lie from its curve, in the outline's units.
+    longest
+        No straight edge is longer.
+    """
+    ends = [*outline.starts[1:], len(outline.points)]
+    for steps, start, end in zip(outline.verbs.split("M")[1:], outline.starts, ends, strict=True):
+        yield _flat(steps, outline.points[start:end], stray, longest)
+
+
+def _flat(steps: str, points: Floats, stray: float, longest: float) -> Floats:
+    """Return one contour as the vertices of a polygon, no straight edge longer than ``longest``."""
+    parts = [points[:1]]
+    at = 0
+    for verb in steps:
+        count = POINTS_OF[verb]
+        if verb == "L":
+            parts.append(_straight(points[at], points[at + 1], longest))
+        elif count:
+            parts.append(_sampled(points[at : at + count + 1], stray))
+        at += count
+    parts.append(_straight(points[-1], points[0], longest)[:-1])
+    flat = np.concatenate(parts)
+    far = np.hypot(*(flat - np.roll(flat, 1, axis=0)).T) > stray / 8
+    kept: Floats = flat[far]
+    return kept
+
+
+def _straight(start: Floats, end: Floats, longest: float) -> Floats:
+    """Return points of a line after its first one: where a stroke is even, any may be nearest."""
+    pieces = max(1, math.ceil(math.dist(start, end) / longest))
+    return np.asarray(start + (end - start) * (np.arange(1, pieces + 1) / pieces)[:, None])
+
+
+def _sampled(curve: Floats, stray: float) -> Floats:
+    """Return points of a curve after its first one.
+
+    A chord over a step h of the parameter strays h^2 / 8 of the second derivative at most.
+    """
+    degree = len(curve) - 1
+    bend = np.hypot(*(curve[:-2] - 2 * curve[1:-1] + curve[2:]).T).max() * degree * (degree - 1)
+    pieces = max(1, math.ceil(math.sqrt(bend / (8 * stray))))
+    t = (np.arange(1, pieces + 1) / pieces)[:, None]
+    u = 1 - t
+    if degree == 2:
+        return np.asarray(u * u * curve[0] + 2 * u * t * curve[1] + t * t * curve[2])
+    return np.asarray(
+        u**3 * curve[0] + 3 * u * u * t * curve[1] + 3 * u * t * t * curve[2] + t**3 * curve[3]
+    )
