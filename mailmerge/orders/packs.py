@@ -27,7 +27,7 @@ from mailmerge.proofs.pack import (
     write_paper,
 )
 from mailmerge.proofs.pack.letters import notes_on
-from mailmerge.proofs.pack.paper import PaperSize
+from mailmerge.proofs.paper import PaperSize
 
 PICTURES = "pictures"
 

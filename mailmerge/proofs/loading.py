@@ -23,6 +23,8 @@ from mailmerge.units import format_mm
 
 WIDTH, HEIGHT = 1600, 640
 _MARGIN = 64
+VIEWS = (_MARGIN, 84, 1076, 600)
+"""Left, top, right and bottom in px of the part of a load picture that shows the cup."""
 _FINE = 2
 _END = (322.0, 372.0, 100.0)
 """Middle and radius in px of the cup seen into its mouth."""

@@ -7,7 +7,7 @@ list. None of them knows more than the pack holds, so none can show what is not 
 from mailmerge.proofs.pack.cards import Card, Pack, Text
 from mailmerge.proofs.pack.checklist import write_checklist
 from mailmerge.proofs.pack.page import write_page
-from mailmerge.proofs.pack.paper import write_paper
+from mailmerge.proofs.pack.printed import write_paper
 from mailmerge.proofs.pack.sheet import draw_sheets
 
 __all__ = [

@@ -1,0 +1,108 @@
+"""Paper: PDFs in our own type, A4 or Letter; the only module that sets up fpdf2."""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+from pathlib import Path
+from typing import Literal
+
+from fpdf import FPDF
+from PIL import Image
+
+from mailmerge.lettering import open_font
+from mailmerge.proofs.palette import INK, LINE, SOFT
+from mailmerge.proofs.text import plain
+
+_FONTS = ("Noto Sans", "Amiri", "Frank Ruhl Libre", "Noto Sans Thai")
+"""Each one for what those before it lack. Amiri draws an Arabic letter as one glyph, dots included,
+so that its text can be read back out of the file; in Noto Sans Arabic the dots are glyphs.
+"""
+
+MARGIN = 15.0
+LONG_AGO = dt.datetime(2000, 1, 1, tzinfo=dt.UTC)
+"""For papers that are the same bytes whenever they are made."""
+
+PaperSize = Literal["A4", "Letter"]
+
+Colour = tuple[int, int, int]
+
+
+class Paper(FPDF):
+    """A PDF in our type; lengths in mm, ``y`` down from the sheet's upper edge."""
+
+    def __init__(self, size: PaperSize, title: str, made: dt.datetime) -> None:
+        super().__init__(format=size)
+        self.set_creation_date(made)
+        self.set_title(title)
+        self.set_lang("en")
+        self.set_auto_page_break(False)
+        self.set_margin(MARGIN)
+        for name in _FONTS:
+            self.add_font(name, fname=str(open_font(name, 400, Path()).path))
+        self.set_fallback_fonts(list(_FONTS[1:]), exact_match=False)
+        self.set_text_shaping(True)
+        self.set_draw_color(*LINE)
+        self.set_line_width(0.3)
+        self.add_page()
+
+    def foot(self) -> str:
+        """Return what stands at the foot of a page."""
+        return f"page {self.page_no()}"
+
+    def footer(self) -> None:
+        """Write the foot of a page."""
+        self.type(9, SOFT)
+        self.set_xy(MARGIN, self.h - MARGIN + 2)
+        self.cell(self.epw, 5, self.foot(), align="R")
+
+    def type(self, size: float, colour: Colour = INK) -> None:
+        """Set size (points) and colour of what is written next."""
+        self.set_font(_FONTS[0], size=size)
+        self.set_text_color(*colour)
+
+    def fitted(self, text: str, room: float, align: Literal["L", "R"] = "L") -> None:
+        """Write a text on one line, smaller where it would be too long: it is never cut."""
+        text = plain(text, 400)
+        size = self.font_size_pt
+        wide = self.get_string_width(text)
+        if wide > room:
+            self.set_font_size(size * room / wide * 0.98)
+        self.cell(room, size * 0.45, text, align=align)
+        self.set_font_size(size)
+
+    def words(
+        self, text: str, left: float, y: float, room: float, size: float,
+        colour: Colour = INK, draw: bool = True,
+    ) -> float:  # fmt: skip
+        """Write a text over as many rows as it takes, or only find out; return where it ends."""
+        self.type(size, colour)
+        self.set_xy(left, y)
+        height = self.multi_cell(
+            room, size * 0.47, plain(text, 400), align="L", dry_run=not draw, output="HEIGHT"
+        )
+        assert isinstance(height, float)
+        return y + height
+
+    def box(self, left: float, y: float, side: float = 4.0) -> None:
+        """Draw a box to tick."""
+        self.set_draw_color(*INK)
+        self.rect(left, y, side, side)
+        self.set_draw_color(*LINE)
+
+    def picture(
+        self, picture: Image.Image, place: tuple[float, float, float, float], words: str
+    ) -> None:
+        """Place a picture in the middle of a box (left, top, width, height)."""
+        left, top, width, height = place
+        scale = min(width / picture.width, height / picture.height)
+        wide, tall = picture.width * scale, picture.height * scale
+        saved = io.BytesIO()
+        picture.save(saved, "JPEG", quality=90, subsampling=0)
+        self.image(
+            saved, left + (width - wide) / 2, top + (height - tall) / 2, wide, tall, alt_text=words
+        )
+
+    def written(self) -> bytes:
+        """Return the finished PDF."""
+        return bytes(self.output())
