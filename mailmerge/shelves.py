@@ -7,6 +7,7 @@ one that turns the errors of ``tomllib`` and pydantic into ours, so they all rea
 from __future__ import annotations
 
 import tomllib
+from decimal import Decimal
 from pathlib import Path
 from typing import Annotated, Any, Literal, TypeVar
 
@@ -20,13 +21,14 @@ from pydantic import (
 )
 
 from mailmerge.findings import InputError, nearest, shown
-from mailmerge.units import parse_length
+from mailmerge.units import parse_length, parse_percent, parse_rate
 
-Kind = Literal["blanks", "layouts", "machines", "ornaments"]
+Kind = Literal["blanks", "layouts", "machines", "ornaments", "recipes"]
 """The shelves of the library; each is a folder of ``templates/``."""
 
 _ENDING: dict[Kind, str] = {
     "blanks": ".toml", "layouts": ".toml", "machines": ".toml", "ornaments": ".svg",
+    "recipes": ".toml",
 }  # fmt: skip
 
 MAX_TOML_BYTES = 32_000
@@ -79,6 +81,12 @@ Name = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(one_li
 
 Length = Annotated[float, BeforeValidator(parse_length), AfterValidator(positive)]
 """A length above 0, in millimetres, typed in any way that :mod:`mailmerge.units` reads."""
+
+Rate = Annotated[float, BeforeValidator(parse_rate), Field(gt=0)]
+"""A speed in mm/s or an acceleration in mm/s^2, above 0."""
+
+Percent = Annotated[Decimal, BeforeValidator(parse_percent)]
+"""A percentage from 0 to 100, exact."""
 
 LengthOrZero = Annotated[float, BeforeValidator(parse_length), AfterValidator(_not_negative)]
 """The same, with 0 allowed."""

@@ -1,4 +1,7 @@
-"""Lengths as people type them, read into millimetres. Nothing else in the program reads them."""
+"""What people type, read into numbers: lengths, speeds, times, percentages.
+
+Nothing else in the program reads them.
+"""
 
 from __future__ import annotations
 
@@ -149,9 +152,99 @@ def parse_rate(value: object) -> float:
     return float(value)
 
 
+_CLOCK = re.compile(r"(?:(?P<hours>\d{1,3}):)?(?P<minutes>\d{1,3}):(?P<seconds>[0-5]\d)")
+_MINUTES = re.compile(r"(?P<number>\d{1,5}(?:\.\d*)?|\.\d+)\s*(?:min|minutes?)?")
+
+
+def parse_minutes(value: object) -> float:
+    """Return the time that somebody typed in minutes: ``12:08``, ``1:02:30``, ``12.5``, ``12 min``.
+
+    Raises
+    ------
+    ValueError
+        The value is no time up to a week; the text says what was found and what is wanted.
+    """
+    text = str(value).strip()[:40]
+    wanted = 'want minutes such as "12:08" (minutes and seconds), "1:02:30" or "12.5"'
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise ValueError(f"found {text!r}, {wanted}")
+    if clock := _CLOCK.fullmatch(text):
+        hours, minutes, seconds = (int(clock[key] or 0) for key in ("hours", "minutes", "seconds"))
+        if clock["hours"] and minutes > 59:
+            raise ValueError(f'found "{text}", {wanted}')
+        return hours * 60 + minutes + seconds / 60
+    plain = _MINUTES.fullmatch(text)
+    if plain is None or float(plain["number"]) > 7 * 24 * 60:
+        raise ValueError(f'found "{text}", {wanted}')
+    return float(plain["number"])
+
+
+_PERCENT = re.compile(r"(?P<number>\d{1,3}(?:\.\d{0,6})?|\.\d{1,6})\s*%?")
+
+
+def parse_percent(value: object) -> Decimal:
+    """Return the percentage that somebody typed, 0 to 100: ``4``, ``4 %``, ``2.5%``.
+
+    Exact: what goes into a price is never rounded on its way.
+
+    Raises
+    ------
+    ValueError
+        The value is none; the text says what was found and what is wanted.
+    """
+    text = str(value).strip()[:40]
+    found = None if isinstance(value, bool) else _PERCENT.fullmatch(text)
+    if found is None or Decimal(found["number"]) > 100:
+        raise ValueError(f'found "{text}", want a percentage from 0 to 100, such as "4 %"')
+    return Decimal(found["number"])
+
+
+_AMOUNT = re.compile(r"\d{1,9}(?:\.\d{1,4})?")
+
+
+def parse_amount(value: object) -> Decimal:
+    """Return the amount of money that somebody typed, exactly: ``12``, ``12.50``.
+
+    A float is taken as it was typed (its shortest form), for that is what TOML makes of ``12.5``.
+
+    Raises
+    ------
+    ValueError
+        The value is none; the text says what was found and what is wanted.
+    """
+    text = str(value).strip()[:40]
+    if isinstance(value, bool) or not _AMOUNT.fullmatch(text):
+        raise ValueError(
+            f'found "{text}", want an amount such as "12.50", with a point and without a currency'
+        )
+    return Decimal(text)
+
+
+def format_minutes(seconds: float) -> str:
+    """Return a time in seconds as minutes and seconds: ``12:08``; with hours: ``1:02:30``."""
+    whole = round(seconds)
+    minutes, rest = divmod(whole, 60)
+    if minutes < 60:
+        return f"{minutes}:{rest:02d}"
+    return f"{minutes // 60}:{minutes % 60:02d}:{rest:02d}"
+
+
 def format_mm(length: float, digits: int = 1) -> str:
     """Return a length in millimetres as people read it: ``13.8 mm``, ``314 mm``."""
     text = f"{length:.{digits}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return f"{'0' if text in ('', '-0') else text} mm"
+
+
+def numbers_in_words(numbers: list[int], most: int = 24) -> str:
+    """Return numbers with runs drawn together, such as ``1-4, 7``."""
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    words = [str(a) if a == b else f"{a}-{b}" for a, b in runs]
+    more = len(words) - most
+    return ", ".join(words[:most]) + (f" and {more} more" if more > 0 else "")

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -36,6 +36,22 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def _is_here(outside: str) -> bool:
     """Whether a program, or a file given by its path, is installed."""
     return Path(outside).exists() if "/" in outside else shutil.which(outside) is not None
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _nobodys_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """See that what is made for several tests together does not read anybody's real shop."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("MAILMERGE_SHOP", str(tmp_path_factory.mktemp("no-shop")))
+        yield
+
+
+@pytest.fixture(autouse=True)
+def shop_folder(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Give every test a shop's folder of its own: nobody's real one is read or written."""
+    folder = tmp_path_factory.mktemp("shop")
+    monkeypatch.setenv("MAILMERGE_SHOP", str(folder))
+    return folder
 
 
 @pytest.fixture(scope="session")

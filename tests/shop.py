@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import datetime as dt
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -16,6 +17,11 @@ from mailmerge.orders.matching import NO_CHOICES, Choices
 from mailmerge.orders.packs import Packed, write_pack
 from mailmerge.orders.release import Released, changing, engraved, release, spoiled
 from mailmerge.orders.standing import Record
+from mailmerge.workshop.run import Run, run_of
+from mailmerge.workshop.shop import open_shop
+from mailmerge.workshop.tally import read_log
+
+MONDAY = dt.datetime(2026, 11, 30, 9, 0)
 
 ORDER = """[order]
 title = "Spring concert"
@@ -142,6 +148,13 @@ class Shop:
     def spoiled(self, *numbers: int) -> None:
         with self.changing() as ledger:
             spoiled(ledger, numbers)
+
+    def run(self) -> Run:
+        """Return what is released, as the run sheet tells it."""
+        business = open_shop()
+        with open_ledger(self.folder) as ledger:
+            order = open_order(self.folder)
+            return run_of(ledger, order, business, read_log(business, ledger), MONDAY)
 
     def to_engrave(self) -> dict[int, Path]:
         """Return the artwork in the folder to engrave from, by item."""

@@ -182,6 +182,8 @@ def test_the_readmes_examples_are_taken_as_they_stand() -> None:
     from mailmerge.blanks import Blank
     from mailmerge.machines import Machine
     from mailmerge.shelves import validated
+    from mailmerge.workshop.recipes import Recipe
+    from mailmerge.workshop.shop import ShopFile
 
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     seen = set()
@@ -193,6 +195,14 @@ def test_the_readmes_examples_are_taken_as_they_stand() -> None:
             continue
         if "spot" in data:
             seen.add(type(validated(Machine, data, "README")))
+        elif "outcome" in data:
+            seen.add(type(validated(Recipe, data, "README")))
+        elif "rates" in data:
+            shop = validated(ShopFile, data, "README")
+            seen.add(type(shop))
+            # It is shown with every key there is.
+            for table in (shop.shop, shop.minutes, shop.rates, shop.price, shop.price.step[0]):
+                assert table.model_fields_set == set(type(table).model_fields)
         elif "line" in data:
             seen.add(type(validated(Layout, data, "README")))
         elif "circumference" in data:
@@ -201,4 +211,4 @@ def test_the_readmes_examples_are_taken_as_they_stand() -> None:
             whole = {"name": "x", "coat": coat, "height": "196 mm", "band": {"from": 9, "to": 99}}
             assert validated(Blank, data | whole, "README").tilt > 3
             seen.add("taper")
-    assert seen == {Machine, Layout, Blank, "taper"}
+    assert seen == {Machine, Layout, Blank, Recipe, ShopFile, "taper"}

@@ -57,10 +57,7 @@ def test_without_a_yes_only_for_a_reason_which_goes_on_the_papers(shop: Shop) ->
     shop.wish(2, "not so")
     released = shop.release(reason="the client is at sea")
     assert [each.number for each in released.released] == [1, 3, 4, 5]
-    paper = (shop.folder / "to-engrave" / "run.txt").read_text(encoding="utf-8")
-    assert paper.count("WITHOUT THE CLIENT'S YES: the client is at sea") == 3
-    assert "never leave it alone" in paper
-    assert "manual" in paper
+    assert [cup.without_yes for cup in shop.run().cups] == ["", *["the client is at sea"] * 3]
     assert shop.records()[3].events[0].reason == "the client is at sea"
     assert 2 not in shop.to_engrave()
 
@@ -91,7 +88,6 @@ def test_what_changes_after_its_release_is_taken_back(shop: Shop) -> None:
     shop.list([row for row in GUESTS if row["Name"] != "Carla Ek"])
     shop.merge()
     assert shop.to_engrave() == {}
-    assert not (shop.folder / "to-engrave" / "run.txt").exists()
     # The first one is again as it was confirmed; it waits for another release all the same.
     assert shop.standing()[1] == "confirmed"
 
@@ -235,9 +231,9 @@ def test_items_may_be_named_by_their_files(shop: Shop) -> None:
     assert result.output == "engraved: 3 Carla Ek\n"
     result = CliRunner().invoke(app, ["engraved", str(shop.folder), "second"])
     assert "want the number of an item" in str(result.exception)
-    paper = (shop.folder / "to-engrave" / "run.txt").read_text(encoding="utf-8")
-    assert "[ ] item 2   001_002-bo-dahl.svg" in paper
-    assert "rotary set to 300 mm; to load it: merged/maker/002-bo-dahl.png" in paper
+    (cup,) = shop.run().cups
+    assert (cup.number, cup.file) == (2, "001_002-bo-dahl.svg")
+    assert "rotary set to 300 mm" in cup.start
 
 
 def test_the_next_release_needs_no_merge_in_between(shop: Shop) -> None:
@@ -272,9 +268,8 @@ def test_a_release_from_a_list_that_was_not_merged_is_refused(shop: Shop) -> Non
 
 
 def test_a_reason_is_one_line_of_the_paper(shop: Shop) -> None:
-    shop.release(1, reason="at sea\n[ ] 999_999-fake.svg")
-    paper = (shop.folder / "to-engrave" / "run.txt").read_text(encoding="utf-8")
-    assert sum(row.startswith("[ ]") for row in paper.splitlines()) == 1
+    shop.release(1, reason="at sea\n999_999-fake.svg")
+    assert shop.run().cups[0].without_yes == "at sea 999_999-fake.svg"
 
 
 # Late guests

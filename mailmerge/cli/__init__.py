@@ -15,12 +15,24 @@ from mailmerge.findings import InputError
 # In the order of --help.
 from mailmerge.cli import making
 from mailmerge.cli import ledger
+from mailmerge.cli import workshop
+from mailmerge.cli import settings
 from mailmerge.cli import measuring
 from mailmerge.cli import library
 from mailmerge.cli import fonts
 # isort: on
 
-__all__ = ["app", "fonts", "ledger", "library", "main", "making", "measuring"]
+__all__ = [
+    "app",
+    "fonts",
+    "ledger",
+    "library",
+    "main",
+    "making",
+    "measuring",
+    "settings",
+    "workshop",
+]
 
 
 def main() -> None:

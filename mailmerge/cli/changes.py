@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 import typer
 
 from mailmerge.findings import InputError, shown
+from mailmerge.units import numbers_in_words
 
 if TYPE_CHECKING:
     from mailmerge.merge import Changes
@@ -120,19 +121,6 @@ def recalled(path: Path, order: Order, choices: Choices) -> Recall | None:
         return None
     with open_ledger(order.design.folder) as ledger:
         return recall(order, ledger, choices)
-
-
-def numbers_in_words(numbers: list[int], most: int = 24) -> str:
-    """Return numbers with runs drawn together, such as ``1-4, 7``."""
-    runs: list[list[int]] = []
-    for number in sorted(numbers):
-        if runs and number == runs[-1][1] + 1:
-            runs[-1][1] = number
-        else:
-            runs.append([number, number])
-    words = [str(a) if a == b else f"{a}-{b}" for a, b in runs]
-    more = len(words) - most
-    return ", ".join(words[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def say_changes(changes: Changes) -> None:

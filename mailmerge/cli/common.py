@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
-from mailmerge.findings import InputError
+from mailmerge.findings import InputError, shown
 
 if TYPE_CHECKING:
     from rich.console import Console
 
     from mailmerge.merge import Progress
     from mailmerge.orders import Order
+    from mailmerge.orders.ledger import Ledger
 
 OrderArgument = Annotated[
     Path, typer.Argument(help="An order's folder, its order.toml, or a guest list.")
@@ -34,11 +36,102 @@ CoatOption = Annotated[
 MachineOption = Annotated[
     str | None, typer.Option(help="For a guest list: a machine of the library, or a .toml file.")
 ]
+PaperOption = Annotated[
+    Literal["A4", "Letter"] | None,
+    typer.Option(help="Size of a PDF's pages [default: the shop's, A4]."),
+]
 SheetOption = Annotated[str | None, typer.Option(help="For a guest list: the workbook's sheet.")]
 TitleOption = Annotated[str | None, typer.Option(help="For a guest list: whose party it is.")]
 JsonOption = Annotated[bool, typer.Option("--json", help="Write JSON for programs.")]
 
-DEFAULT_BLANK, DEFAULT_LAYOUT = "handled-tumbler-40oz", "name-over-role"
+FolderArgument = Annotated[
+    Path, typer.Argument(metavar="ORDER", help="An order's folder, or its order.toml.")
+]
+ItemsArgument = Annotated[
+    list[str] | None,
+    typer.Argument(metavar="ITEM", help="Item numbers, or names of files from to-engrave."),
+]
+
+
+def folder_of(order: Path) -> Path:
+    """Return an order's folder.
+
+    Raises
+    ------
+    InputError
+        There is no order.
+    """
+    from mailmerge.orders.order import ORDER_FILE
+
+    folder = order if order.is_dir() else order.parent
+    if not (folder / ORDER_FILE).is_file() or (order.is_file() and order.name != ORDER_FILE):
+        raise InputError(
+            f"{order}: there is no such order, want a folder with {ORDER_FILE}; start one with: "
+            f"mailmerge new FOLDER --list FILE"
+        )
+    return folder
+
+
+_ITEM = re.compile(
+    r"(?:.*[/\\])?\d{3,}_(?P<named>\d{3,})-[a-z0-9-]+\.svg(?:\s+(?P<seal>[0-9a-f]{4}(?:-[0-9a-f]{4}){2}))?"
+    r"|(?P<number>\d{1,9})"
+)
+
+
+def _item_of(text: str) -> tuple[int, str | None]:
+    """Return the number of an item, and the seal where a run sheet's code gives it."""
+    found = _ITEM.fullmatch(text.strip())
+    if found is None:
+        raise InputError(
+            f"{shown(text)}: want the number of an item, such as 7, the name of a file from "
+            f"to-engrave, or what the code on a run sheet says"
+        )
+    return int(found["number"] or found["named"]), found["seal"]
+
+
+def numbers_of(items: list[str] | None) -> list[int]:
+    """Return item numbers, given as such or as files of the folder to engrave from.
+
+    Raises
+    ------
+    InputError
+        Something else was given.
+    """
+    return [_item_of(item)[0] for item in items or ()]
+
+
+def chosen_in(ledger: Ledger, items: list[str] | None) -> list[int]:
+    """Return item numbers as above, and see that the seals of codes are those of the last release.
+
+    Raises
+    ------
+    InputError
+        Something else was given, or a code is of an older run sheet.
+    """
+    sealed = {number: seal for number, seal in map(_item_of, items or ()) if seal}
+    for record in ledger.records(after_release=True) if sealed else ():
+        seal = sealed.get(record.number, record.events[-1].seal)
+        if seal != record.events[-1].seal:
+            raise InputError(
+                f"item {record.number}: the run sheet's code has the seal {seal}, what was "
+                f"released last has {record.events[-1].seal}; take the newest run sheet. Nothing "
+                f"was put on record"
+            )
+    return numbers_of(items)
+
+
+def count_in_shop(ledger: Ledger) -> None:
+    """Write an order's counts into the shop's log; what is on record does not depend on it."""
+    from mailmerge.workshop.shop import open_shop
+    from mailmerge.workshop.tally import put_on_log
+
+    try:
+        put_on_log(open_shop(), ledger)
+    except InputError as error:
+        typer.echo(f"note: it is on record, but not on the shop's log: {error}", err=True)
+
+
+DEFAULT_BLANK = "handled-tumbler-40oz"
 
 
 READY, WRONG, STOPPED = 0, 2, 3
@@ -58,6 +151,7 @@ def open_any(
     """
     from mailmerge.orders import open_order, order_from_list
     from mailmerge.orders.forgetting import refuse_forgotten_in
+    from mailmerge.workshop.shop import open_shop
 
     given = {
         "blank": blank, "layout": layout, "coat": coat, "sheet": sheet, "title": title,
@@ -72,8 +166,15 @@ def open_any(
         return open_order(path)
     if not path.exists():
         raise InputError(f"{path}: there is no such order or guest list")
+    business = open_shop().values.shop
     return order_from_list(
-        path, title, sheet, blank or DEFAULT_BLANK, layout or DEFAULT_LAYOUT, coat, machine
+        path,
+        title,
+        sheet,
+        blank or DEFAULT_BLANK,
+        layout or business.layout,
+        coat,
+        machine or business.machine,
     )
 
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import json
-import re
 import sys
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -17,7 +16,6 @@ from mailmerge.cli.changes import (
     JobsOption,
     SameOption,
     choices_of,
-    numbers_in_words,
     say_changes,
     settled_choices,
     settled_with,
@@ -25,14 +23,22 @@ from mailmerge.cli.changes import (
 from mailmerge.cli.common import (
     READY,
     STOPPED,
+    FolderArgument,
+    ItemsArgument,
     JsonOption,
+    PaperOption,
+    chosen_in,
+    count_in_shop,
     counted,
+    folder_of,
     new_console,
+    numbers_of,
     print_table,
     progress_bar,
     safe,
 )
 from mailmerge.findings import InputError, shown
+from mailmerge.units import numbers_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -43,53 +49,6 @@ if TYPE_CHECKING:
     from mailmerge.orders.ledger import Ledger
     from mailmerge.orders.matching import Choices
     from mailmerge.orders.standing import Answer, Record
-
-FolderArgument = Annotated[
-    Path, typer.Argument(metavar="ORDER", help="An order's folder, or its order.toml.")
-]
-ItemsArgument = Annotated[
-    list[str] | None,
-    typer.Argument(metavar="ITEM", help="Item numbers, or names of files from to-engrave."),
-]
-
-
-def _folder(order: Path) -> Path:
-    """Return an order's folder.
-
-    Raises
-    ------
-    InputError
-        There is no order.
-    """
-    from mailmerge.orders.order import ORDER_FILE
-
-    folder = order if order.is_dir() else order.parent
-    if not (folder / ORDER_FILE).is_file() or (order.is_file() and order.name != ORDER_FILE):
-        raise InputError(
-            f"{order}: there is no such order, want a folder with {ORDER_FILE}; start one with: "
-            f"mailmerge new FOLDER --list FILE"
-        )
-    return folder
-
-
-def _numbers(items: list[str] | None) -> list[int]:
-    """Return item numbers, given as such or as files of the folder to engrave from.
-
-    Raises
-    ------
-    InputError
-        Something else was given.
-    """
-    numbers: list[int] = []
-    for item in items or ():
-        found = re.fullmatch(r"(?:.*[/\\])?\d{3,}_(\d{3,})-[a-z0-9-]+\.svg|(\d{1,9})", item)
-        if found is None:
-            raise InputError(
-                f"{shown(item)}: want the number of an item, such as 7, or the name of a file from "
-                f"to-engrave"
-            )
-        numbers.append(int(found[1] or found[2]))
-    return numbers
 
 
 def _named(records: Iterable[Record]) -> str:
@@ -121,7 +80,7 @@ def proof(
     everything: Annotated[
         bool, typer.Option("--all", help="Show what is answered already, too.")
     ] = False,
-    paper: Annotated[Literal["A4", "Letter"], typer.Option(help="Size of the PDF's pages.")] = "A4",
+    paper: PaperOption = None,
     jobs: JobsOption = 0,
     same: SameOption = None,
     gone: GoneOption = None,
@@ -130,12 +89,14 @@ def proof(
     from mailmerge.orders.ledger import open_ledger
     from mailmerge.orders.packs import PICTURES, write_pack
     from mailmerge.orders.release import PACK, changing
+    from mailmerge.workshop.shop import open_shop
 
-    folder = _folder(order)
+    folder = folder_of(order)
+    pages = paper or open_shop().values.shop.paper
     with open_ledger(folder, missing="make") as ledger:
         merged = _updated(folder, ledger, jobs, choices_of(same, gone))
         with changing(ledger):
-            packed = write_pack(ledger, everything, paper)
+            packed = write_pack(ledger, everything, pages)
         records = ledger.records()
     _say_if_changed(merged.changes)
     if packed is None:
@@ -194,7 +155,7 @@ def answers(
     from mailmerge.orders.ledger import open_ledger
     from mailmerge.orders.release import changing, withdraw
 
-    folder = _folder(order)
+    folder = folder_of(order)
     numbers, everything = _accepted(accept)
     texts = _texts(text)
     if texts and len(numbers) != 1:
@@ -366,8 +327,8 @@ def confirm(
         raise InputError("want the numbers of the items that are right, such as 3 7 12")
     if not by.strip():
         raise InputError('want --by with who said yes, and how, such as --by "phone, 5 Dec"')
-    numbers = _numbers(items)
-    with open_ledger(_folder(order)) as ledger:
+    numbers = numbers_of(items)
+    with open_ledger(folder_of(order)) as ledger:
         refuse_forgotten(ledger)
         with changing(ledger):
             unseen = put_yes(ledger, numbers, " ".join(by.split()))
@@ -388,7 +349,7 @@ def status(order: FolderArgument, as_json: JsonOption = False) -> None:
     from mailmerge.orders.recall import inputs_digest
     from mailmerge.orders.release import missing
 
-    folder = _folder(order)
+    folder = folder_of(order)
     with open_ledger(folder) as ledger:
         records, title = ledger.records(), ledger.fact("title") or ""
         kept, order_id = ledger.fact(FORGOTTEN), ledger.order_id
@@ -531,7 +492,8 @@ def release(
     without_yes: Annotated[
         str,
         typer.Option(
-            metavar="REASON", help="Release what still waits, too: why, which goes on the papers."
+            metavar="REASON",
+            help="Release what still waits, too: why, which goes on the run sheet.",
         ),
     ] = "",
 ) -> None:
@@ -539,12 +501,12 @@ def release(
     from mailmerge.merge import outdated
     from mailmerge.orders import open_order
     from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.release import RUN, TO_ENGRAVE, changing, place_of
+    from mailmerge.orders.release import TO_ENGRAVE, changing, place_of
     from mailmerge.orders.release import release as put_out
 
-    folder = _folder(order)
+    folder = folder_of(order)
     if without_yes and not without_yes.strip():
-        raise InputError("want a reason after --without-yes; it goes on the run's paper")
+        raise InputError("want a reason after --without-yes; it goes on the run sheet")
     with open_ledger(folder) as ledger, changing(ledger):
         if stale := outdated(open_order(folder), ledger):
             lying = [r.number for r in ledger.records(True) if r.standing == "released"]
@@ -557,7 +519,7 @@ def release(
                 f"{numbers_in_words(stale)}{beware}); nothing was released, first: mailmerge merge "
                 f"{folder}"
             )
-        done = put_out(ledger, _numbers(items) or None, without_yes)
+        done = put_out(ledger, numbers_of(items) or None, without_yes)
     typer.echo(f"released: {counted(len(done.released), 'item')} into {folder / TO_ENGRAVE}")
     for record in done.released:
         typer.echo(f"  {place_of(record)}  {record.entry['blank']}, {record.entry['coat']}")
@@ -568,7 +530,7 @@ def release(
         for record in done.waiting:
             typer.echo(f"  {record.number}, {shown(record.name)[1:-1]}: {_waits_for(record)}")
     if done.released:
-        typer.echo(f"the run's paper, with its cautions: {folder / TO_ENGRAVE / RUN}")
+        typer.echo(f"the paper for the machine, with its cautions: mailmerge run-sheet {folder}")
     raise typer.Exit(STOPPED if done.refused or done.waiting else READY)
 
 
@@ -605,8 +567,10 @@ def engraved(
 
     if bool(items) == everything:
         raise InputError("want item numbers, or --all for everything that is released")
-    with open_ledger(_folder(order)) as ledger, changing(ledger):
-        done = put_engraved(ledger, _numbers(items) or None)
+    with open_ledger(folder_of(order)) as ledger:
+        with changing(ledger):
+            done = put_engraved(ledger, chosen_in(ledger, items) or None)
+        count_in_shop(ledger)
     typer.echo(f"engraved: {_named(done)}")
 
 
@@ -623,9 +587,11 @@ def spoiled(
 
     if not items:
         raise InputError("want the numbers of the items whose blanks were lost, such as 7")
-    folder = _folder(order)
-    with open_ledger(folder) as ledger, changing(ledger):
-        done = put_spoiled(ledger, _numbers(items), " ".join(reason.split()))
+    folder = folder_of(order)
+    with open_ledger(folder) as ledger:
+        with changing(ledger):
+            done = put_spoiled(ledger, chosen_in(ledger, items), " ".join(reason.split()))
+        count_in_shop(ledger)
         records = {record.number: record for record in ledger.records()}
     lost = sum(record.spoiled for record in records.values())
     typer.echo(f"spoiled: {_named(done)}; {counted(lost, 'blank')} lost in this order")
@@ -654,7 +620,7 @@ def forget(
     from mailmerge.orders.ledger import open_ledger
     from mailmerge.orders.order import list_of
 
-    folder = _folder(order)
+    folder = folder_of(order)
     with open_ledger(folder) as ledger:
         if ledger.fact(FORGOTTEN):
             ledger.shrink()  # for one that was cut off before its last step

@@ -22,7 +22,6 @@ from mailmerge.cli.changes import (
 )
 from mailmerge.cli.common import (
     DEFAULT_BLANK,
-    DEFAULT_LAYOUT,
     READY,
     STOPPED,
     BlankOption,
@@ -75,7 +74,7 @@ def merge(
     from mailmerge.items import ARTWORK, MAKER, PROOFS
     from mailmerge.orders.ledger import open_ledger
     from mailmerge.orders.order import ORDER_FILE
-    from mailmerge.orders.release import MERGED, PACK, TO_ENGRAVE
+    from mailmerge.orders.release import MERGED, PACK, PAPERS, TO_ENGRAVE
 
     opened = open_any(order, blank, layout, coat, sheet, title, machine)
     choices = choices_of(same, gone)
@@ -88,7 +87,7 @@ def merge(
         )
     if out is not None and is_order(order):
         own = order if order.is_dir() else order.parent
-        for name in (MERGED, PACK, TO_ENGRAVE):
+        for name in (MERGED, PACK, TO_ENGRAVE, PAPERS):
             if out.resolve().is_relative_to((own / name).resolve()):
                 raise InputError(
                     f"{out}: is the order's own folder for what is on record, want another one, or "
@@ -172,18 +171,37 @@ def new(
         str | None, typer.Option(help="Whose party it is [default: the folder's name].")
     ] = None,
     blank: Annotated[str, typer.Option(help="A blank of the library.")] = DEFAULT_BLANK,
-    layout: Annotated[str, typer.Option(help="A layout of the library.")] = DEFAULT_LAYOUT,
+    layout: Annotated[
+        str | None, typer.Option(help="A layout of the library [default: the shop's].")
+    ] = None,
     coat: Annotated[str | None, typer.Option(help="The blank's coat [default: its first].")] = None,
     sheet: Annotated[str | None, typer.Option(help="The workbook's sheet.")] = None,
     machine: Annotated[
-        str | None, typer.Option(help="A machine of the library [default: a typical diode laser].")
+        str | None, typer.Option(help="A machine of the library [default: the shop's].")
     ] = None,
 ) -> None:
     """Start an order: a folder with the list and an order.toml to fill in."""
     from mailmerge.orders import new_order, open_order
+    from mailmerge.workshop.shop import open_shop
 
-    file, question = new_order(folder, list_file, title, sheet, blank, layout, coat, machine)
+    shop = open_shop()
+    business = shop.values.shop
+    file, question = new_order(
+        folder,
+        list_file,
+        title,
+        sheet,
+        blank,
+        layout or business.layout,
+        coat,
+        machine or business.machine,
+    )
     typer.echo(f"started {file}")
+    for key, given in (("layout", layout), ("machine", machine)):
+        if given is None:
+            source = shop.source(f"shop.{key}")
+            where = "as shop.toml says" if source == "shop.toml" else "a default"
+            typer.echo(f"  {key}: {getattr(business, key)} ({where})")
     if question is not None:
         raise InputError(f"{question} (the place for it is ready in {file})")
     opened = open_order(file)

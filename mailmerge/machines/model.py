@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, Self
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import Field, model_validator
 
-from mailmerge.shelves import Length, LengthOrZero, Model, Name
-from mailmerge.units import parse_rate
+from mailmerge.shelves import Length, LengthOrZero, Model, Name, Rate
 
 DEFAULT_MACHINE = "diode-rotary"
 """What an order is checked for that names no machine."""
@@ -18,6 +17,14 @@ Mouth = Literal["left", "right", "away", "toward"]
 Datum = Literal["up", "front", "back", "left", "right", "tick"]
 """Where the mark is when the job starts: the handle's middle or its bracket, on a cup without a
 handle the seam, points up and so on; or a pencil tick on the wall is turned up."""
+
+
+Beam = Literal["diode", "co2", "fibre"]
+"""What makes the beam: starting points for settings go by it."""
+
+Scan = Literal["along", "around"]
+"""How the head's lines run on a cup: along its axis, so that the cup turns by a line at a time, or
+around it, so that the cup turns to and fro. On flat goods from left to right, whatever is said."""
 
 
 class Bed(Model):
@@ -50,6 +57,10 @@ class Rotary(Model):
     clearance: LengthOrZero
     """Room between the wall and the lowest part of the head, in focus: what stands out further
     from the wall must not pass under it."""
+    speed: Rate | None = None
+    """The fastest that it moves the wall, in mm/s; by default as fast as the head."""
+    acceleration: Rate | None = None
+    """The most that it speeds the wall up, in mm/s^2; by default as the head."""
 
     @model_validator(mode="after")
     def _makes_sense(self) -> Self:
@@ -84,12 +95,14 @@ class Machine(Model):
 
     name: Name
     note: str = ""
+    beam: Beam | None = None
     spot: Length
     """Width of the mark that the beam leaves in focus: nothing finer can be engraved."""
-    speed: Annotated[float, BeforeValidator(parse_rate), Field(gt=0)] | None = None
+    speed: Rate | None = None
     """The fastest that the head moves, in mm/s."""
-    acceleration: Annotated[float, BeforeValidator(parse_rate), Field(gt=0)] | None = None
+    acceleration: Rate | None = None
     """The most that it speeds up, in mm/s^2."""
+    scan: Scan = "along"
     bed: Bed
     rotary: Rotary | None = None
     """None for a machine that takes flat goods alone."""

@@ -22,7 +22,7 @@ from mailmerge.findings import InputError
 from mailmerge.guests.names import is_particle, slug
 from mailmerge.orders.ledger import LEDGER, MIGRATIONS, Ledger, now, open_ledger
 from mailmerge.orders.order import ORDER_FILE, list_of
-from mailmerge.orders.release import MERGED, PACK, TO_ENGRAVE
+from mailmerge.orders.release import MERGED, PACK, PAPERS, TO_ENGRAVE
 from mailmerge.orders.standing import Record
 from mailmerge.shelves import read_toml
 
@@ -119,7 +119,7 @@ def names_of(ledger: Ledger) -> Names:
 
 def ours(folder: Path) -> list[Path]:
     """Return what of an order's folder goes: the list, what was made of it, and answers files."""
-    found = [folder / name for name in (MERGED, PACK, TO_ENGRAVE, "specimen.png")]
+    found = [folder / name for name in (MERGED, PACK, TO_ENGRAVE, PAPERS, "specimen.png")]
     found += [path for path in folder.iterdir() if _ANSWERS.fullmatch(path.name)]
     listed = list_of(folder)
     if listed is not None and listed.resolve().is_relative_to(folder.resolve()):

@@ -18,7 +18,7 @@ from typing import Any, Literal
 
 from mailmerge.findings import InputError
 from mailmerge.orders.matching import Known
-from mailmerge.orders.standing import Answer, Correction, Event, Record
+from mailmerge.orders.standing import Answer, Correction, Event, Record, Timing
 
 LEDGER = "ledger.sqlite"
 
@@ -96,6 +96,18 @@ MIGRATIONS = (
     CREATE INDEX item_of_guest ON item (guest);
     CREATE INDEX answer_of_item ON answer (item);
     CREATE INDEX event_of_item ON event (item);
+    """,
+    """
+    CREATE TABLE timing (
+        id INTEGER PRIMARY KEY,
+        item INTEGER NOT NULL REFERENCES item (number),
+        seal TEXT NOT NULL,
+        machine TEXT NOT NULL,         -- the name of its profile
+        lines INTEGER NOT NULL,        -- of all passes together
+        worked_out REAL NOT NULL,      -- seconds, by profile and settings alone
+        took REAL NOT NULL,            -- seconds, by the clock
+        at TEXT NOT NULL
+    ) STRICT;
     """,
 )
 """SQL from each version of the schema to the next; the first one makes it."""
@@ -223,6 +235,13 @@ class Ledger:
     def former_names(self) -> set[str]:
         """Return the names that guests had in earlier lists."""
         return {name for (name,) in self._db.execute("SELECT name FROM former")}
+
+    def timings(self) -> list[tuple[int, Timing]]:
+        """Return how long items took by the clock, oldest first."""
+        found = self._db.execute(
+            "SELECT item, seal, machine, lines, worked_out, took, at FROM timing ORDER BY id"
+        )
+        return [(item, Timing(*rest)) for item, *rest in found]
 
     def shown_in(self, pack: str) -> dict[int, str]:
         """Return the seal of every item that a proof pack showed; empty for an unknown pack."""
@@ -391,9 +410,22 @@ class Ledger:
             (number, event.what, event.seal, event.place, event.reason, event.at),
         )
 
+    def put_timing(self, number: int, timing: Timing) -> None:
+        """Put on record how long an item took; of a cup that was timed before, in place of it."""
+        self._db.execute("DELETE FROM timing WHERE item = ? AND seal = ?", (number, timing.seal))
+        self._db.execute(
+            "INSERT INTO timing (item, seal, machine, lines, worked_out, took, at) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?)",
+            (
+                number, timing.seal, timing.machine, timing.lines, timing.worked_out, timing.took,
+                timing.at,
+            ),
+        )  # fmt: skip
+
     def clear(self, key: str, value: str) -> None:
         """Take everything off the record but what the order is known by, and one fact instead."""
         for table in (
+            "timing",
             "event",
             "answer",
             "correction",

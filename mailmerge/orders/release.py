@@ -19,23 +19,10 @@ from mailmerge.findings import InputError
 from mailmerge.orders.ledger import Ledger, now
 from mailmerge.orders.standing import Event, Record, Standing
 
-MERGED, PACK, TO_ENGRAVE = "merged", "proof-pack", "to-engrave"
-"""Folders of an order: what is made, what is sent, what is engraved."""
-RUN = "run.txt"
+MERGED, PACK, TO_ENGRAVE, PAPERS = "merged", "proof-pack", "to-engrave", "papers"
+"""Folders of an order: what is made, what is sent, what is engraved, and papers about it."""
 
 _OURS = re.compile(r"\d{3,}_\d{3,}-[a-z0-9-]+\.svg")
-
-CAUTIONS = (
-    "Before you start: your machine's manual, the coating's safety data sheet, your local codes "
-    "and qualified practice come before anything that is said here.",
-    "Eye protection for the beam's wavelength on, the enclosure shut, extraction running, an "
-    "extinguisher within reach; never leave it alone.",
-    "No PVC, vinyl or unknown coating. Power off before the rotary is plugged in or out; its "
-    "cable under the cup and out of the beam's way. Lid off: never a sealed vessel.",
-    "Handle and brackets clear of the head through the whole turn. Nothing inside or on the "
-    "drinking rim. A test piece first. Let it cool, then wipe the soot off.",
-)
-"""The usual ones."""
 
 
 @dataclass(frozen=True)
@@ -134,7 +121,7 @@ def _take_out(folder: Path, records: Iterable[Record]) -> None:
 
 
 def _lay_out(ledger: Ledger, records: Iterable[Record]) -> None:
-    """Put in what is released and not there, or not as it was confirmed; and the run's paper."""
+    """Put in what is released and not there, or not as it was confirmed."""
     target = ledger.folder / TO_ENGRAVE
     wanted = _released(records)
     for name, record in wanted.items():
@@ -145,12 +132,6 @@ def _lay_out(ledger: Ledger, records: Iterable[Record]) -> None:
                 (target / name).unlink(missing_ok=True)
         else:
             write_file(target / name, _artwork_file(ledger.folder, record).read_bytes())
-    paper = _paper(ledger.fact("title") or "", wanted).encode() if wanted else None
-    if paper is None:
-        with writing(target):
-            (target / RUN).unlink(missing_ok=True)
-    elif not is_file_with(target / RUN, digest_of(paper)):
-        write_file(target / RUN, paper)
 
 
 def _artwork_file(folder: Path, record: Record) -> Path:
@@ -287,28 +268,3 @@ def _became(
     for each in records:
         ledger.put_event(each.number, Event(what, each.events[-1].seal, None, reason, now()))
     return records
-
-
-def _paper(title: str, wanted: dict[str, Record]) -> str:
-    """Return the run's paper: what is engraved, in which order, and what was not confirmed."""
-    rows = []
-    for name, record in sorted(wanted.items()):
-        entry = record.entry
-        texts = " / ".join(line["text"] for line in entry["lines"] if line["text"])
-        loading = entry["loading"]
-        held = f", held by the {entry['held_by']} hand" if entry["held_by"] else ""
-        around = loading["set_circumference_mm"]
-        rows.append(f"[ ] item {record.number}   {name}\n    {texts}")
-        rows.append(f"    {entry['blank']}, {entry['coat']}{held}; seal {record.seal}")
-        rows.append(
-            (f"    rotary set to {around:g} mm; " if around else "    ")
-            + f"to load it: {MERGED}/{entry['maker_copy']}"
-        )
-        rows += [
-            f"    look: {finding['message']}"
-            for finding in entry["findings"]
-            if finding["severity"] == "warning"
-        ]
-        if record.waived and not record.yes:
-            rows.append(f"    WITHOUT THE CLIENT'S YES: {record.waived.reason}")
-    return "\n".join([title, "", *CAUTIONS, "", *rows, ""])

@@ -79,6 +79,23 @@ class Event:
     at: str
 
 
+@dataclass(frozen=True, slots=True)
+class Timing:
+    """How long the machine took for an item."""
+
+    seal: str
+    """Of the artwork that was engraved."""
+    machine: str
+    """The name of its profile."""
+    lines: int
+    """Of all passes together."""
+    worked_out: float
+    """Seconds, by profile and settings alone."""
+    took: float
+    """Seconds, by the clock."""
+    at: str
+
+
 @dataclass(frozen=True)
 class Record:
     """Everything that the ledger knows about an item."""

@@ -1,0 +1,489 @@
+"""Commands about a batch: how long it takes, its papers, its price, and the shop itself."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import sys
+from decimal import Decimal
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from mailmerge.cli.app import app
+from mailmerge.cli.common import (
+    FolderArgument,
+    JsonOption,
+    PaperOption,
+    chosen_in,
+    count_in_shop,
+    counted,
+    folder_of,
+    print_table,
+)
+from mailmerge.findings import InputError, shown
+from mailmerge.units import format_minutes, numbers_in_words
+
+if TYPE_CHECKING:
+    from mailmerge.orders import Order
+    from mailmerge.orders.ledger import Ledger
+    from mailmerge.orders.standing import Record
+    from mailmerge.workshop.batch import Batch
+    from mailmerge.workshop.estimate import Plan
+    from mailmerge.workshop.quote import Priced
+    from mailmerge.workshop.shop import Shop
+
+RUN_SHEET, QUOTE = "run-sheet.pdf", "quote.pdf"
+
+
+def _open_current(folder: Path, ledger: Ledger) -> Order:
+    """Open an order of which everything on record is as its files say.
+
+    Raises
+    ------
+    InputError
+        It was forgotten, or something was changed since the last merge.
+    """
+    from mailmerge.merge import outdated
+    from mailmerge.orders import open_order
+    from mailmerge.orders.forgetting import refuse_forgotten
+
+    refuse_forgotten(ledger)
+    order = open_order(folder)
+    if stale := outdated(order, ledger):
+        raise InputError(
+            f"{folder}: what the artwork is made from has changed since the last merge (items "
+            f"{numbers_in_words(stale)}); first: mailmerge merge {folder}"
+        )
+    return order
+
+
+def _now() -> dt.datetime:
+    """Return the time by the clock in the shop, to the minute."""
+    return dt.datetime.now().replace(second=0, microsecond=0)
+
+
+def _wanted(ledger: Ledger) -> list[Record]:
+    """Return the items whose cups are still to be engraved, in the order of their work."""
+    from mailmerge.orders.standing import Standing
+
+    done = (Standing.GONE, Standing.ENGRAVED)
+    records = [record for record in ledger.records() if record.standing not in done]
+    released = [record for record in records if record.standing is Standing.RELEASED]
+    rest = [record for record in records if record.standing is not Standing.RELEASED]
+    return sorted(released, key=lambda record: record.events[-1].place or 0) + rest
+
+
+@app.command("time")
+def time_of(
+    order: FolderArgument,
+    start: Annotated[
+        str, typer.Option("--from", help='When you begin: "2026-12-05 09:00" [default: now].')
+    ] = "",
+    as_json: JsonOption = False,
+) -> None:
+    """Say how long the cups that are still to be engraved take, and when they are all done."""
+    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.workshop.batch import batch_of
+    from mailmerge.workshop.estimate import plan_of
+    from mailmerge.workshop.shop import open_shop
+    from mailmerge.workshop.tally import read_log
+
+    folder, shop = folder_of(order), open_shop()
+    try:
+        begin = dt.datetime.fromisoformat(start).replace(tzinfo=None) if start else _now()
+    except ValueError:
+        raise InputError(f'--from {shown(start)}: want a time such as "2026-12-05 09:00"') from None
+    with open_ledger(folder) as ledger:
+        opened = _open_current(folder, ledger)
+        log = read_log(shop, ledger)
+        batch = batch_of(folder, _wanted(ledger), opened.design.machine, shop, log)
+    if not batch.jobs:
+        typer.echo("Nothing is left to be engraved.")
+        return
+    plan = plan_of(shop, batch.seconds, begin) if batch.seconds else None
+    if as_json:
+        typer.echo(json.dumps(_time_entry(opened, batch, plan), ensure_ascii=False, indent=1))
+        return
+    print_table([_time_row(job.record, batch, plan) for job in batch.jobs], False)
+    typer.echo("")
+    _say_time(opened, batch, plan, shop)
+
+
+def _time_row(record: Record, batch: Batch, plan: Plan | None) -> dict[str, Any]:
+    job = next(each for each in batch.jobs if each.record.number == record.number)
+    slot = plan.cups.get(record.number) if plan else None
+    minutes = "not known" if job.seconds is None else format_minutes(job.seconds)
+    return {
+        "item": record.number,
+        "name": record.name,
+        "standing": str(record.standing),
+        "minutes": minutes if job.engraving or job.seconds is None else f"about {minutes}",
+        "at the machine": f"{slot.start:%a %d %b, %H:%M}" if slot else "–",
+        "settings": job.settings.in_words if job.settings else "none known",
+    }
+
+
+def _say_time(order: Order, batch: Batch, plan: Plan | None, shop: Shop) -> None:
+    from mailmerge.workshop.run_sheet import day_and_time
+
+    settings = {job.settings: job for job in batch.jobs if job.settings}
+    for job in settings.values():
+        if not job.is_tried:
+            typer.echo(
+                f"{job.record.entry['coat']}: settings are a starting point, not tried; make a "
+                f"test card and keep the recipe"
+            )
+    for fast in batch.too_fast:
+        typer.echo(
+            f"{fast.speed:g} mm/s is more than the machine's {batch.machine.speed:g} mm/s, which "
+            f"is what counts"
+        )
+    if batch.machine.acceleration is None:
+        typer.echo(
+            "the machine's profile has no acceleration: its run-up is left out, so it takes longer"
+        )
+    _say_overhead(batch)
+    if batch.unknown:
+        typer.echo(
+            f"not known for items {numbers_in_words(batch.unknown)}: no recipe for the coat on "
+            f"{batch.machine.name}, and its profile does not say what its beam is"
+        )
+    if plan is None:
+        return
+    minutes = shop.values.minutes
+    defaults = [
+        f"{key} {getattr(minutes, key):g} min"
+        for key in ("setup", "loading", "handling")
+        if not shop.says(f"minutes.{key}")
+    ]
+    hours = "" if shop.says("hours.monday") else "hours Monday to Friday 9 to 17"
+    total = sum(batch.seconds.values())
+    typer.echo(
+        f"{counted(len(batch.seconds), 'cup')}: {format_minutes(total)} at the machine, and "
+        f"{minutes.loading:g} min to load and unload each"
+    )
+    if named := [*defaults, *([hours] if hours and not shop.is_set_up else [])]:
+        typer.echo(f"defaults: {', '.join(named)} (mailmerge shop)")
+    typer.echo(f"begun on {day_and_time(plan.setup.start)} it is done on {day_and_time(plan.done)}")
+    if plan.past_closing:
+        typer.echo(
+            f"items {numbers_in_words(list(plan.past_closing))} take longer than the shop is open "
+            f"at a time; never leave them alone"
+        )
+    if order.due:
+        day = f"{order.due.day} {order.due:%B %Y}"
+        ready = plan.is_ready_by(order.due)
+        typer.echo(f"due on {day}: {'in time' if ready else 'TOO LATE'}")
+
+
+def _say_overhead(batch: Batch) -> None:
+    from mailmerge.workshop.estimate import ENOUGH
+
+    overhead = batch.overhead
+    if not overhead.cups:
+        typer.echo(
+            f"worked out from the machine's profile; from {ENOUGH} timed cups on (mailmerge log) "
+            f"it goes by the clock"
+        )
+        return
+    typer.echo(
+        f"by the clock of {overhead.cups} cups the machine takes {overhead.seconds * 1000:+.0f} ms "
+        f"a line; each of them foretold from the others was off by {overhead.median_error:.1%} in "
+        f"the median, {overhead.worst_error:.1%} at worst"
+    )
+
+
+def _time_entry(order: Order, batch: Batch, plan: Plan | None) -> dict[str, Any]:
+    overhead = batch.overhead
+    return {
+        "machine": batch.machine.name,
+        "items": [
+            {
+                "item": job.record.number,
+                "name": job.record.name,
+                "seconds": None if job.seconds is None else round(job.seconds, 1),
+                "is_mean_of_others": job.engraving is None and job.seconds is not None,
+                "lines": job.engraving.lines if job.engraving else None,
+                "tried": job.is_tried,
+            }
+            for job in batch.jobs
+        ],
+        "seconds": round(sum(batch.seconds.values()), 1),
+        "overhead": {
+            "seconds_a_line": round(overhead.seconds, 5),
+            "timed_cups": overhead.cups,
+            "median_error": overhead.median_error if overhead.cups else None,
+            "worst_error": overhead.worst_error if overhead.cups else None,
+        },
+        "begin": plan.setup.start.isoformat() if plan else None,
+        "done": plan.done.isoformat(timespec="minutes") if plan else None,
+        "due": order.due.isoformat() if order.due else None,
+        "in_time": plan.is_ready_by(order.due) if plan and order.due else None,
+    }
+
+
+@app.command("log")
+def log_time(
+    order: FolderArgument,
+    item: Annotated[str, typer.Argument(metavar="ITEM", help="An item's number, or its file.")],
+    minutes: Annotated[
+        str, typer.Option(help="By the clock, without loading: 12:08 (min:s) or 12.5.")
+    ],
+) -> None:
+    """Put on record how long the machine really took for a cup: estimates learn from it."""
+    from mailmerge.orders.ledger import now, open_ledger
+    from mailmerge.orders.release import changing
+    from mailmerge.orders.standing import Timing
+    from mailmerge.units import parse_minutes
+    from mailmerge.workshop.batch import batch_of
+    from mailmerge.workshop.shop import open_shop
+    from mailmerge.workshop.tally import read_log
+
+    folder, shop = folder_of(order), open_shop()
+    try:
+        took = parse_minutes(minutes) * 60
+        if not took:
+            raise ValueError(f'found "{minutes}", want more than 0')
+    except ValueError as error:
+        raise InputError(f"--minutes: {error}") from None
+    with open_ledger(folder) as ledger:
+        opened = _open_current(folder, ledger)
+        (number,) = chosen_in(ledger, [item])
+        record = next((each for each in ledger.records() if each.number == number), None)
+        if record is None:
+            raise InputError(f"{folder}: there is no item {number} in this order")
+        if not record.events or record.events[-1].what not in ("released", "engraved"):
+            raise InputError(
+                f"item {number} is {record.standing}, want one that was released or engraved"
+            )
+        if record.events[-1].seal != record.seal:
+            raise InputError(
+                f"item {number}: its artwork is another one now than the one that was engraved, so "
+                f"the time cannot be compared"
+            )
+        machine = opened.design.machine
+        (job,) = batch_of(folder, [record], machine, shop, read_log(shop, ledger)).jobs
+        if job.engraving is None:
+            raise InputError(
+                f"item {number}: no recipe is known for {record.entry['coat']} on {machine.name}, "
+                f"so the time cannot be compared; first: mailmerge keep-recipe"
+            )
+        timing = Timing(
+            record.seal or "", machine.name, job.engraving.lines, job.engraving.seconds, took, now()
+        )
+        with changing(ledger):
+            ledger.put_timing(number, timing)
+        count_in_shop(ledger)
+        batch = batch_of(folder, [record], machine, shop, read_log(shop, ledger))
+    typer.echo(
+        f"item {number}, {shown(record.name)[1:-1]}: {format_minutes(took)} by the clock; the "
+        f"profile alone says {format_minutes(job.engraving.seconds)}"
+    )
+    _say_overhead(batch)
+
+
+@app.command("run-sheet")
+def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
+    """Write the paper for the machine: cautions, what to lay out, and a line for each cup."""
+    from mailmerge.files import write_file
+    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.release import PAPERS
+    from mailmerge.workshop.run import run_of
+    from mailmerge.workshop.run_sheet import day_and_time, write_run_sheet
+    from mailmerge.workshop.shop import open_shop
+    from mailmerge.workshop.tally import read_log
+
+    folder, shop = folder_of(order), open_shop()
+    with open_ledger(folder) as ledger:
+        opened = _open_current(folder, ledger)
+        run = run_of(ledger, opened, shop, read_log(shop, ledger), _now())
+    target = folder / PAPERS / RUN_SHEET
+    write_file(target, write_run_sheet(run, paper or shop.values.shop.paper))
+    typer.echo(f"run {run.mark}: {counted(len(run.cups), 'cup')} on {run.machine}")
+    typer.echo(f"  {target}")
+    for pile in run.piles:
+        typer.echo(
+            f"  lay out {pile.cups + pile.spares} of {pile.blank}, {pile.coat}: {pile.cups} and "
+            f"{counted(pile.spares, 'spare')}; {pile.settings_in_words}"
+        )
+    typer.echo(f"  spares for {run.spoilage.percent:.1f} % spoiled: {run.spoilage.source}")
+    if run.plan:
+        typer.echo(f"  begun now it is done on {day_and_time(run.plan.done)}")
+
+
+@app.command()
+def quote(
+    order: FolderArgument,
+    quantity: Annotated[str, typer.Option(help="Other quantities, for a table: 12,24,48.")] = "",
+    paper: PaperOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Work out what to charge: a page for the client, and for you what it costs."""
+    from mailmerge.files import write_file
+    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.orders.release import PAPERS
+    from mailmerge.workshop.batch import batch_of
+    from mailmerge.workshop.quote import minutes_each, priced, scaled
+    from mailmerge.workshop.quote_paper import Offer, engraved_in_words, write_quote
+    from mailmerge.workshop.run import piles_of
+    from mailmerge.workshop.shop import open_shop
+    from mailmerge.workshop.tally import read_log
+
+    folder, shop = folder_of(order), open_shop()
+    others = _quantities(quantity)
+    with open_ledger(folder) as ledger:
+        opened = _open_current(folder, ledger)
+        log = read_log(shop, ledger)
+        records = [record for record in ledger.records() if not record.gone]
+        batch = batch_of(folder, records, opened.design.machine, shop, log)
+    if batch.unknown:
+        raise InputError(
+            f"{folder}: how long the machine takes is not known for items "
+            f"{numbers_in_words(batch.unknown)}: no recipe for the coat on {batch.machine.name}, "
+            f"and its profile does not say what its beam is; first: mailmerge keep-recipe"
+        )
+    kinds, spoilage = piles_of(records), log.spoilage(shop)
+    each = minutes_each(list(batch.seconds.values()))
+    main = priced(shop, kinds, each, spoilage)
+    table = tuple(priced(shop, scaled(kinds, other), each, spoilage) for other in others)
+    offer = Offer(
+        opened.design.title,
+        kinds,
+        engraved_in_words(opened.design.layout),
+        main,
+        table,
+        opened.due,
+        dt.datetime.now().astimezone(),
+    )
+    target = folder / PAPERS / QUOTE
+    write_file(target, write_quote(offer, shop, paper or shop.values.shop.paper))
+    if as_json:
+        told = {"quote": str(target), "priced": [_priced_entry(p) for p in (main, *table)]}
+        typer.echo(json.dumps(told, ensure_ascii=False, indent=1))
+        return
+    _say_priced(shop, main, batch, f"{spoilage.percent:.1f} %, {spoilage.source}")
+    if table:
+        _say_table(shop, (main, *table))
+    typer.echo(f"for the client, without any of the costs: {target}")
+
+
+def _quantities(text: str) -> list[int]:
+    found = []
+    for part in filter(None, (part.strip() for part in text.split(","))):
+        if not part.isdecimal() or not 1 <= int(part) <= 100_000:
+            raise InputError(
+                f"--quantity: found {shown(part)}, want whole numbers such as 12,24,48"
+            )
+        found.append(int(part))
+    return sorted(set(found))
+
+
+def _say_priced(shop: Shop, main: Priced, batch: Batch, spoilage: str) -> None:
+    from mailmerge.workshop.quote import Money
+
+    money, price = Money(shop), shop.values.price
+    rows = [
+        {"for you": c.what, "how": c.how, "amount": money.written(c.amount), "from": c.source}
+        for c in main.costs
+    ]
+
+    def row(what: str, how: str, amount: Decimal, source: str = "") -> None:
+        rows.append({"for you": what, "how": how, "amount": money.written(amount), "from": source})
+
+    row("All costs", f"{main.quantity} cups", main.cost)
+    step = f", {main.off:f} % off from this quantity on" if main.off else ""
+    row("A cup", f"as it is told{step}", main.each)
+    row("Without tax", f"{main.quantity} cups", main.net)
+    row(price.tax_name, f"{price.tax:f} %", main.tax, shop.source("price.tax"))
+    row("The client pays", "", main.total)
+    row("Deposit", f"{price.deposit:f} %", main.deposit, shop.source("price.deposit"))
+    row("Fees", f"{price.fees:f} % of the price", main.fees, shop.source("price.fees"))
+    wanted = f"{main.margin:.1f} % of the price; wanted {price.margin:f} %"
+    row("Left for you", wanted, main.left, shop.source("price.margin"))
+    print_table(rows, False)
+    typer.echo("")
+    typer.echo(f"spares for {spoilage}")
+    _say_overhead(batch)
+    if not all(job.is_tried for job in batch.jobs):
+        typer.echo("minutes go by settings that nobody has tried on this coat")
+    if main.left <= 0:
+        typer.echo("AT THIS PRICE NOTHING IS LEFT: the quantity's step takes more than the margin")
+    typer.echo("No tax rules are built in: the rate is yours, in shop.toml.")
+
+
+def _say_table(shop: Shop, rows: tuple[Priced, ...]) -> None:
+    from mailmerge.workshop.quote import Money
+
+    money = Money(shop)
+    typer.echo("")
+    print_table(
+        [
+            {
+                "cups": p.quantity,
+                "spares": p.spares,
+                "costs": money.written(p.cost),
+                "a cup": money.written(p.each),
+                "off": f"{p.off:f} %",
+                "client pays": money.written(p.total),
+                "left": money.written(p.left),
+                "margin": f"{p.margin:.1f} %",
+            }
+            for p in sorted(rows, key=lambda p: p.quantity)
+        ],
+        False,
+    )
+    typer.echo("")
+
+
+def _priced_entry(priced: Priced) -> dict[str, Any]:
+    """Return a price for programs: amounts as text, for they are exact."""
+    return {
+        "quantity": priced.quantity,
+        "spares": priced.spares,
+        "costs": [
+            {"what": c.what, "how": c.how, "amount": str(c.amount), "from": c.source}
+            for c in priced.costs
+        ],
+        **{
+            key: str(getattr(priced, key))
+            for key in (
+                "cost", "off", "each", "net", "tax", "total", "deposit", "balance", "fees", "left",
+            )
+        },
+        "margin": f"{priced.margin:.2f}",
+    }  # fmt: skip
+
+
+@app.command("shop")
+def set_up_shop() -> None:
+    """Say once what holds for every order: name, money, hours, rates. All of it has defaults."""
+    from mailmerge.files import write_file
+    from mailmerge.workshop.setup import QUESTIONS, check_answers, shop_toml
+    from mailmerge.workshop.shop import open_shop
+
+    shop = open_shop()
+    if shop.is_set_up:
+        typer.echo(f"The shop is set up; to change anything, edit {shop.file}")
+        for question in QUESTIONS:
+            typer.echo(f"  {question.key}: {question.said_by(shop)}")
+        return
+    if not sys.stdin.isatty():
+        raise InputError(
+            f"{shop.file}: is not there yet, and there is no terminal to ask on; call this on one, "
+            f"or write the file yourself (the README shows it). Nothing else needs it"
+        )
+    typer.echo("What holds for every order. Enter takes what is in brackets.")
+    answers: dict[str, str] = {}
+    for question in QUESTIONS:
+        while True:
+            said = typer.prompt(question.words, default=question.said_by(shop), show_default=True)
+            answers[question.key] = str(said).strip()
+            try:
+                check_answers(answers)
+                break
+            except InputError as error:
+                typer.echo(f"  {error}")
+    write_file(shop.file, shop_toml(answers).encode())
+    typer.echo(f"written: {shop.file}")

@@ -1,0 +1,139 @@
+"""How long cups take: worked out from the artwork itself, and mended by what the clock has said."""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+import statistics
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from mailmerge.artwork import read_outlines
+from mailmerge.machines import Machine
+from mailmerge.workshop.hours import Slot, scheduled
+from mailmerge.workshop.recipes import Settings
+from mailmerge.workshop.scan import Axis, Motion, scan_lines, seconds_of
+from mailmerge.workshop.shop import Shop
+from mailmerge.workshop.tally import Timed
+
+ENOUGH = 3
+"""Cups that were timed, from which on a machine's overhead is taken from them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Engraving:
+    """What the profile and the settings say about engraving one item."""
+
+    seconds: float
+    lines: int
+    """Of all passes together."""
+
+
+@dataclass(frozen=True, slots=True)
+class Overhead:
+    """What a machine takes for each line beyond what its profile says."""
+
+    seconds: float = 0.0
+    """For each line; below 0 where the profile is too slow."""
+    cups: int = 0
+    """From how many timed cups; 0 where there are too few, and nothing is added."""
+    median_error: float = 0.0
+    worst_error: float = 0.0
+    """As a share of the time taken, of each cup foretold from the others alone; 0 without cups."""
+
+    def added_to(self, engraving: Engraving) -> float:
+        """Return the seconds that an item takes on this machine."""
+        return max(0.0, engraving.seconds + self.seconds * engraving.lines)
+
+
+def motion_of(machine: Machine, settings: Settings, mouth: str | None) -> Motion:
+    """Return how a machine's head runs its lines.
+
+    Parameters
+    ----------
+    mouth
+        Where the mouth of the cup points; None for flat goods and machines without a rotary. The
+        rotary moves the page's y with the mouth to the left or right, else its x.
+    """
+    head = Axis(machine.speed or settings.speed, machine.acceleration)
+    if mouth is None or machine.rotary is None:
+        return Motion(min(settings.speed, head.speed), head, head, 0)
+    rotary = Axis(
+        machine.rotary.speed or head.speed, machine.rotary.acceleration or head.acceleration
+    )
+    around = 1 if mouth in ("left", "right") else 0
+    if machine.scan == "around":
+        return Motion(min(settings.speed, rotary.speed), rotary, head, around)
+    return Motion(min(settings.speed, head.speed), head, rotary, 1 - around)
+
+
+def engraving_of(
+    artwork: bytes, machine: Machine, settings: Settings, mouth: str | None
+) -> Engraving:
+    """Return how long an artwork file takes, guides left out."""
+    motion = motion_of(machine, settings, mouth)
+    lines = scan_lines(read_outlines(artwork).values(), settings.interval, motion.first)
+    return Engraving(seconds_of(lines, settings.passes, motion), len(lines) * settings.passes)
+
+
+def overhead_of(timed: Iterable[Timed], machine: str) -> Overhead:
+    """Return what a machine takes for each line beyond its profile.
+
+    Least squares through the origin of what the clock has said beyond what was worked out, over
+    the number of lines: s = sum(n d) / sum(n^2). Its error is told from each cup left out in turn.
+    """
+    cups = [each for each in timed if each.machine.casefold() == machine.casefold()]
+    if len(cups) < ENOUGH:
+        return Overhead()
+    errors = []
+    for at, cup in enumerate(cups):
+        foretold = cup.worked_out + cup.lines * _slope(cups[:at] + cups[at + 1 :])
+        errors.append(abs(foretold - cup.took) / cup.took)
+    return Overhead(_slope(cups), len(cups), statistics.median(errors), max(errors))
+
+
+def _slope(cups: list[Timed]) -> float:
+    squares = math.fsum(cup.lines**2 for cup in cups)
+    if not squares:
+        return 0.0
+    return math.fsum(cup.lines * (cup.took - cup.worked_out) for cup in cups) / squares
+
+
+@dataclass(frozen=True)
+class Plan:
+    """When a batch is done."""
+
+    setup: Slot
+    cups: Mapping[int, Slot]
+    """By item."""
+    done: dt.datetime
+    """With the last cup cleaned and packed; the others are while the next one runs."""
+    past_closing: tuple[int, ...]
+    """Items that take longer than any open span."""
+
+    def is_ready_by(self, due: dt.date) -> bool:
+        """Whether it is done on the due day at the latest."""
+        return self.done.date() <= due
+
+
+def plan_of(shop: Shop, engraving: Mapping[int, float], start: dt.datetime) -> Plan:
+    """Return when each cup of a batch is at the machine, by the shop's hours.
+
+    Parameters
+    ----------
+    engraving
+        Seconds at the machine for each item, in their order.
+    start
+        From when on; local time by the clock in the shop, without a zone.
+    """
+    minutes = shop.values.minutes
+    at_machine = {item: seconds / 60 + minutes.loading for item, seconds in engraving.items()}
+    work = [minutes.setup, *at_machine.values(), minutes.handling]
+    setup, *cups, last = scheduled(shop.values.hours, start, work)
+    longest = shop.values.hours.longest
+    return Plan(
+        setup,
+        dict(zip(at_machine, cups, strict=True)),
+        last.end,
+        tuple(item for item, length in at_machine.items() if length > longest),
+    )

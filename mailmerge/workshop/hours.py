@@ -1,0 +1,115 @@
+"""When the shop is open, and when work in it is done."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Iterable
+from typing import Annotated, NamedTuple, Self
+
+from pydantic import BeforeValidator, model_validator
+
+from mailmerge.shelves import Model
+
+Span = tuple[int, int]
+"""From when to when on a day, in minutes from midnight."""
+
+_SPAN = re.compile(r"(\d{1,2}):(\d\d)\s*[-–]\s*(\d{1,2}):(\d\d)")
+_DAY = 24 * 60
+_LOOK_AHEAD = 14
+"""Days in which every shop that opens once a week has opened."""
+
+
+def _parse_spans(value: object) -> tuple[Span, ...]:
+    wanted = 'want hours such as "09:00-17:00", "09:00-12:00, 13:00-18:00" or "closed"'
+    if not isinstance(value, str):
+        raise ValueError(f"found {value!r}, {wanted}")
+    if value.strip().casefold() in ("", "closed"):
+        return ()
+    spans: list[Span] = []
+    for part in value.split(","):
+        match = _SPAN.fullmatch(part.strip())
+        numbers = [int(number) for number in match.groups()] if match else []
+        if not numbers or numbers[1] > 59 or numbers[3] > 59:
+            raise ValueError(f'found "{value}", {wanted}')
+        start, end = numbers[0] * 60 + numbers[1], numbers[2] * 60 + numbers[3]
+        if not (spans[-1][1] if spans else 0) <= start < end <= _DAY:
+            raise ValueError(f'found "{value}", want hours that follow each other, up to 24:00')
+        spans.append((start, end))
+    return tuple(spans)
+
+
+Spans = Annotated[tuple[Span, ...], BeforeValidator(_parse_spans)]
+
+_OFFICE: tuple[Span, ...] = ((9 * 60, 17 * 60),)
+
+
+class Hours(Model):
+    """When somebody is in the shop on each day of the week: a laser never runs alone."""
+
+    monday: Spans = _OFFICE
+    tuesday: Spans = _OFFICE
+    wednesday: Spans = _OFFICE
+    thursday: Spans = _OFFICE
+    friday: Spans = _OFFICE
+    saturday: Spans = ()
+    sunday: Spans = ()
+
+    @model_validator(mode="after")
+    def _opens(self) -> Self:
+        if not any(self.on(day) for day in range(7)):
+            raise ValueError("found a week without an open hour, want one at least")
+        return self
+
+    def on(self, weekday: int) -> tuple[Span, ...]:
+        """Return the open spans of a day of the week, 0 for Monday."""
+        names = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+        spans: tuple[Span, ...] = getattr(self, names[weekday])
+        return spans
+
+    @property
+    def longest(self) -> int:
+        """Minutes of the longest open span of the week."""
+        return max(end - start for day in range(7) for start, end in self.on(day))
+
+
+class Slot(NamedTuple):
+    """When a piece of work is done."""
+
+    start: dt.datetime
+    end: dt.datetime
+
+
+def scheduled(hours: Hours, start: dt.datetime, minutes: Iterable[float]) -> list[Slot]:
+    """Return when each of several pieces of work is done, one after the other.
+
+    A piece is not left lying over closing time: what does not fit into the rest of an open span
+    waits for the next one. What fits into none at all starts with a span and runs past its end.
+
+    Parameters
+    ----------
+    start
+        Local time, without a zone: what the clock in the shop says.
+    minutes
+        How long each piece takes.
+    """
+    slots: list[Slot] = []
+    now = start
+    for wanted in minutes:
+        length = dt.timedelta(minutes=wanted)
+        now = _opening(hours, now, min(wanted, hours.longest))
+        slots.append(Slot(now, now + length))
+        now = slots[-1].end
+    return slots
+
+
+def _opening(hours: Hours, now: dt.datetime, wanted: float) -> dt.datetime:
+    """Return the first moment from which so many minutes are open without a break."""
+    midnight = now.replace(hour=0, minute=0, second=0, microsecond=0)
+    for day in range(_LOOK_AHEAD):
+        today = midnight + dt.timedelta(days=day)
+        for start, end in hours.on(today.weekday()):
+            first = max(now, today + dt.timedelta(minutes=start))
+            if first + dt.timedelta(minutes=wanted) <= today + dt.timedelta(minutes=end):
+                return first
+    raise AssertionError("a week has an open hour, and nothing longer than the longest is wanted")

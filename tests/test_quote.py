@@ -1,0 +1,417 @@
+"""Money, against examples worked by hand; spares, against scipy; the papers, against poppler."""
+
+from __future__ import annotations
+
+import itertools
+import json
+import math
+import subprocess
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from PIL import Image
+from scipy.stats import binom
+from shop import MONDAY, Shop
+from typer.testing import CliRunner
+
+from mailmerge.cli import app
+from mailmerge.findings import InputError
+from mailmerge.shelves import validated
+from mailmerge.workshop.quote import Money, Priced, minutes_each, priced, scaled
+from mailmerge.workshop.quote_paper import Offer, write_quote
+from mailmerge.workshop.shop import Shop as Business
+from mailmerge.workshop.shop import ShopFile, open_shop
+from mailmerge.workshop.spares import enough, spares_for
+from mailmerge.workshop.tally import MANY, Log, Spoilage, Tally
+
+CUP = ("Tumbler", "navy")
+
+BY_HAND: dict[str, Any] = {
+    "minutes": {"setup": 30, "loading": 4, "handling": 6},
+    "rates": {"labour": "30", "machine": "6"},
+    "price": {
+        "blank": "10", "consumables": "0.50", "packaging": "1.50", "fixed_fees": "5",
+        "fees": "5 %", "margin": "25 %", "tax": "20 %",
+    },
+}  # fmt: skip
+"""Ten cups of twelve minutes, no blank spoiled:
+
+blanks 10 x 10 = 100; machine 120 min at 6 = 12; labour 30 + 10 x 10 = 130 min at 30 = 65;
+consumables 5; packaging 15; fixed fees 5: 202 in all. 20.20 a cup, of which 70 % remain: 28.857.
+2.5 % of that are 0.72, so it is rounded up to halves: 29.00.
+"""
+
+NOTHING_SPOILED = Spoilage(Decimal(0), "for this test")
+
+
+def business(**changes: Any) -> Business:
+    values = {**BY_HAND, **{key: BY_HAND.get(key, {}) | new for key, new in changes.items()}}
+    return Business(Path(), validated(ShopFile, values, "test"), True)
+
+
+def of(shop: Business, cups: int = 10, minutes: str = "12", spoiled: str = "0") -> Priced:
+    spoilage = Spoilage(Decimal(spoiled), "for this test")
+    return priced(shop, {CUP: cups}, Decimal(minutes), spoilage)
+
+
+def test_a_quote_worked_by_hand() -> None:
+    found = of(business())
+    assert [cost.amount for cost in found.costs] == [
+        Decimal(each) for each in ("100.00", "12.00", "65.00", "5.00", "15.00", "5.00")
+    ]
+    assert found.cost == Decimal("202.00")
+    assert found.each == Decimal("29.00")
+    assert found.net == Decimal("290.00")
+    assert found.tax == Decimal("58.00")
+    assert found.total == Decimal("348.00")
+    assert (found.deposit, found.balance) == (Decimal("174.00"), Decimal("174.00"))
+    assert found.fees == Decimal("14.50")
+    assert found.left == Decimal("73.50")  # 290 - 202 - 14.50
+    assert found.margin.quantize(Decimal("0.1")) == Decimal("25.3")
+
+
+def test_prices_that_are_told_with_tax_worked_by_hand() -> None:
+    # 28.857 x 1.2 = 34.629; halves: 35.00 with tax. 350 / 1.2 = 291.67 without.
+    found = of(business(price={"tax_included": True}))
+    assert found.each == Decimal("35.00")
+    assert found.total == Decimal("350.00")
+    assert found.net == Decimal("291.67")
+    assert found.tax == Decimal("58.33")
+
+
+def test_a_quantity_step_worked_by_hand() -> None:
+    steps = {"step": [{"from": 5, "off": "4 %"}, {"from": 10, "off": "10 %"}]}
+    # 28.857 x 0.9 = 25.971: 26.00. From five cups on 4 %, below that nothing.
+    assert of(business(price=steps)).each == Decimal("26.00")
+    assert of(business(price=steps)).off == 10
+    assert of(business(price=steps), 9).off == 4
+    assert of(business(price=steps), 4).off == 0
+
+
+def test_spares_are_paid_for_worked_by_hand() -> None:
+    # Ten cups at 4 %: two spares (P(Bin(12, 0.04) <= 2) = 0.99, P(Bin(11, 0.04) <= 1) = 0.93).
+    found = of(business(), spoiled="4")
+    assert found.spares == 2
+    assert found.costs[0].amount == Decimal("120.00")
+    assert "(10 + 2 spare) x 10" in found.costs[0].how
+
+
+def test_a_deposit_and_the_rest_are_the_whole() -> None:
+    for cups, deposit in itertools.product((1, 3, 7, 11), ("33.3 %", "50 %", "0", "100 %")):
+        found = of(business(price={"deposit": deposit, "round_to": "0.01"}), cups, "7.77")
+        assert found.deposit + found.balance == found.total
+        assert found.net + found.tax == found.total
+
+
+@pytest.mark.parametrize(
+    ("exact", "told"),
+    [
+        ("23.17", "23.50"), ("8.13", "8.20"), ("47.90", "48"), ("112.30", "114"), ("2317", "2350"),
+        ("29.00", "29"), ("0.87", "0.88"), ("0.001", "0.01"), ("0", "0"), ("99.99", "100"),
+        ("40.00", "40"), ("40.01", "41"),
+    ],
+)  # fmt: skip
+def test_a_price_one_would_say_aloud(exact: str, told: str) -> None:
+    """By hand: steps of 1, 2 or 5 times a power of ten, the largest up to 2.5 % of the price."""
+    assert Money(business()).aloud(Decimal(exact)) == Decimal(told)
+
+
+@given(st.decimals("0.01", "99999", places=4))
+def test_rounding_only_adds_and_never_more_than_a_step(exact: Decimal) -> None:
+    told = Money(business()).aloud(exact)
+    assert exact <= told <= exact * Decimal("1.025") + Decimal("0.01")
+
+
+def test_money_of_other_places() -> None:
+    yen = business(shop={"currency": "JPY", "locale": "ja_JP"}, price={"tax": "10 %"})
+    found = of(yen)
+    assert found.each == found.each.to_integral()  # there is no smaller unit than a yen
+    assert found.tax == found.tax.to_integral()
+    assert Money(yen).written(Decimal(2350)) == "¥2,350" or "2,350" in Money(yen).written(
+        Decimal(2350)
+    )
+    euro = business(shop={"currency": "eur", "locale": "de-DE"})
+    assert Money(euro).written(Decimal("1209.5")) == "1.209,50\xa0€"  # CLDR, de
+    dinar = business(shop={"currency": "KWD"})
+    assert Money(dinar).unit == Decimal("0.001")  # ISO 4217: three decimals
+
+
+def test_there_is_no_float_in_a_price() -> None:
+    found = of(business(price={"blank": 10.1, "packaging": 0.1}))
+    assert found.costs[0].amount == Decimal("101.00")
+    for value in (found.each, found.net, found.tax, found.total, found.deposit, found.fees):
+        assert type(value) is Decimal
+        assert value == value.quantize(Decimal("0.01"))
+
+
+def test_every_number_says_where_it_comes_from() -> None:
+    shop = Business(Path(), validated(ShopFile, {"rates": {"labour": 30}}, "test"), True)
+    found = {cost.what: cost.source for cost in of(shop).costs}
+    assert found["Labour"] == "shop.toml and default"
+    assert found["Machine"] == found["Packaging"] == "default"
+    own = business(price={"blanks": {"tumbler": "11.25"}})
+    first = of(own).costs[0]
+    assert (first.amount, first.source) == (Decimal("112.50"), "shop.toml")
+
+
+def test_the_mix_of_cups_is_kept_in_other_quantities() -> None:
+    kinds = {("A", "x"): 20, ("B", "x"): 10, ("B", "y"): 1}
+    assert scaled(kinds, 31) == kinds
+    assert scaled(kinds, 62) == {kind: 2 * cups for kind, cups in kinds.items()}
+    assert scaled(kinds, 12) == {("A", "x"): 8, ("B", "x"): 4}  # 7.7, 3.9, 0.4
+    for quantity in range(1, 60):
+        assert sum(scaled(kinds, quantity).values()) == quantity
+
+
+def test_minutes_of_a_cup_are_the_mean() -> None:
+    assert minutes_each([600.0, 900.0]) == Decimal("12.50")
+
+
+@pytest.mark.parametrize(
+    ("values", "words"),
+    [
+        ({"price": {"fees": "50 %", "margin": "50 %"}}, "less than 95 % together"),
+        ({"price": {"margin": "-3 %"}}, "price.margin: found"),
+        ({"price": {"blank": "12,50"}}, "with a point and without a currency"),
+        ({"price": {"blank": -1}}, "price.blank: found"),
+        ({"price": {"step": [{"from": 9, "off": 1}, {"from": 5, "off": 2}]}}, "each from above"),
+        ({"price": {"round_to": 0}}, "round_to: found 0"),
+        ({"shop": {"currency": "EURO"}}, "ISO 4217"),
+        ({"shop": {"locale": "xx_YY"}}, "want a language tag"),
+        ({"shop": {"paper": "A5"}}, "shop.paper"),
+        ({"rate": {"labour": 3}}, 'unknown key "rate"; did you mean "rates"'),
+        ({"minutes": {"loading": "a while"}}, "minutes.loading: found"),
+    ],
+)
+def test_what_is_wrong_in_a_shop_is_named(values: dict[str, Any], words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        validated(ShopFile, values, "shop.toml")
+
+
+# Spares
+
+
+@pytest.mark.parametrize("rate", [0.01, 0.04, 0.1, 0.25, 0.6])
+@pytest.mark.parametrize("cups", [1, 2, 12, 40, 300])
+def test_spares_are_the_fewest_that_are_enough(cups: int, rate: float) -> None:
+    """scipy.stats.binom: the smallest k with P(Binomial(n + k, p) <= k) >= 0.95."""
+    spares = spares_for({CUP: cups}, rate)[CUP]
+    assert binom.cdf(spares, cups + spares, rate) >= 0.95
+    if spares:
+        assert binom.cdf(spares - 1, cups + spares - 1, rate) < 0.95
+
+
+@given(st.integers(1, 400), st.integers(0, 60), st.floats(0.001, 0.9))
+def test_the_chance_is_that_of_the_binomial_distribution(
+    cups: int, spares: int, rate: float
+) -> None:
+    expected = binom.cdf(spares, cups + spares, rate)
+    assert enough(cups, spares, rate) == pytest.approx(expected, rel=1e-9, abs=1e-12)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.integers(1, 30), min_size=2, max_size=3), st.floats(0.01, 0.15))
+def test_no_fewer_spares_are_enough_for_several_piles(cups: list[int], rate: float) -> None:
+    """Every other way to share out one spare less fails, by scipy."""
+    piles = dict(enumerate(cups))
+    found = spares_for(piles, rate)
+
+    def chance(spares: tuple[int, ...]) -> float:
+        return math.prod(
+            float(binom.cdf(k, n + k, rate)) for k, n in zip(spares, cups, strict=True)
+        )
+
+    assert chance(tuple(found.values())) >= 0.95
+    fewer = sum(found.values()) - 1
+    for shares in itertools.product(range(fewer + 1), repeat=len(cups)):
+        if sum(shares) == fewer:
+            assert chance(shares) < 0.95
+
+
+def test_no_blank_is_ever_spoiled_needs_no_spare() -> None:
+    assert spares_for({CUP: 40}, 0.0) == {CUP: 0}
+
+
+# The shop's log
+
+
+def test_the_shops_own_spoilage_holds_from_thirty_blanks_on() -> None:
+    shop = Business(Path(), validated(ShopFile, {"shop": {"spoilage": "7 %"}}, "test"), True)
+    few = Log((Tally(order="AAAA-2222", engraved=MANY - 2, spoiled=1),))
+    assert few.spoilage(shop).percent == 7
+    assert "as shop.toml says, until 30" in few.spoilage(shop).source
+    many = Log((*few.tallies, Tally(order="BBBB-2222", engraved=60, spoiled=11)))
+    assert many.spoilage(shop).percent == 12  # 12 of 100
+    assert many.spoilage(shop).source == "12 of the last 100 blanks on the shop's log"
+    lucky = Log((Tally(order="AAAA-2222", engraved=50, spoiled=0),))
+    assert lucky.spoilage(shop).percent == 2
+    assert "one is counted" in lucky.spoilage(shop).source
+
+
+def cli(*arguments: object) -> str:
+    result = CliRunner().invoke(app, [str(each) for each in arguments])
+    if result.exception and not isinstance(result.exception, SystemExit):
+        raise result.exception
+    return result.output
+
+
+def test_engraved_and_spoiled_cups_come_onto_the_shops_log(shop: Shop, shop_folder: Path) -> None:
+    shop.yes(1, 2, 3)
+    shop.release()
+    cli("engraved", shop.folder, 1, 2)
+    cli("spoiled", shop.folder, 2, 3)
+    (file,) = (shop_folder / "log").iterdir()
+    told = json.loads(file.read_text(encoding="utf-8"))
+    assert (told["engraved"], told["spoiled"]) == (1, 2)
+    # The same call again is the same count, and nobody's name is in it.
+    cli("release", shop.folder)
+    cli("engraved", shop.folder, "--all")
+    told = json.loads(file.read_text(encoding="utf-8"))
+    assert (told["engraved"], told["spoiled"]) == (3, 2)
+    text = file.read_text(encoding="utf-8")
+    assert not any(name in text for name in ("Anna", "Bo", "Carla", "concert"))
+
+
+def test_a_shops_log_that_cannot_be_written_does_not_undo_the_record(
+    shop: Shop, shop_folder: Path
+) -> None:
+    shop.yes(1)
+    shop.release()
+    (shop_folder / "log").write_text("in the way")
+    result = CliRunner().invoke(app, ["engraved", str(shop.folder), "1"])
+    assert result.exit_code == 0
+    assert "it is on record, but not on the shop's log" in result.output
+    assert shop.standing()[1] == "engraved"
+
+
+def test_a_damaged_log_is_named(shop: Shop, shop_folder: Path) -> None:
+    (shop_folder / "log").mkdir(parents=True)
+    for text, words in (
+        ("{", "is no file of the shop's log"),
+        ('{"engraved": 1}', '"order" is missing'),
+        ('{"order": "AAAA-2222", "engraved": -1, "spoiled": 0}', "engraved: found"),
+    ):
+        (shop_folder / "log" / "x.json").write_text(text)
+        with pytest.raises(InputError, match=words):
+            cli("time", shop.folder)
+
+
+# The quote on paper, and the command
+
+
+@pytest.fixture
+def ready(shop: Shop, tmp_path: Path) -> Shop:
+    profile = tmp_path / "machine.toml"
+    profile.write_text('name = "Test machine"\nspot = 0.1\nbed = { width = 100, depth = 100 }\n')
+    cli("keep-recipe", "--machine", profile, "--coat", "black", "--power", 50, "--speed", 100,
+        "--passes", 1, "--interval", "0.2", "--outcome", "even")  # fmt: skip
+    return shop
+
+
+SHOP = """
+[shop]
+name = "Cups by the Quay"
+address = ["1 Quay Street", "Millport"]
+[rates]
+labour = "31.70"
+[price]
+blank = "13.37"
+fees = "3 %"
+tax = "21 %"
+tax_name = "VAT"
+"""
+
+
+@pytest.mark.outside("pdftotext")
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_client_sees_the_price_and_none_of_the_costs(
+    ready: Shop, shop_folder: Path, tmp_path: Path, paper: str
+) -> None:
+    shop_folder.mkdir(exist_ok=True)
+    (shop_folder / "shop.toml").write_text(SHOP, encoding="utf-8")
+    told = json.loads(
+        cli("quote", ready.folder, "--quantity", "12,24,48", "--paper", paper, "--json")
+    )
+    path = ready.folder / "papers" / "quote.pdf"
+    assert told["quote"] == str(path)
+    text = subprocess.run(
+        ["pdftotext", "-layout", path, "-"], capture_output=True, text=True
+    ).stdout
+    main, *others = told["priced"]
+    assert main["quantity"] == 5
+    for amount in (main["each"], main["net"], main["tax"], main["total"], main["deposit"]):
+        assert f"€{Decimal(amount):,.2f}" in text
+    for other in others:
+        assert f"{other['quantity']} cups, €{Decimal(other['each']):,.2f} each" in text
+    for words in (
+        "Cups by the Quay",
+        "1 Quay Street",
+        "Spring concert",
+        "VAT, 21 %",
+        "name and role",
+    ):
+        assert words in text
+    for secret in ("margin", "labour", "Machine", "spare", "31.70", "13.37", "fee", main["cost"],
+                   main["left"]):  # fmt: skip
+        assert secret.casefold() not in text.casefold()
+    info = subprocess.run(["pdfinfo", path], capture_output=True, text=True).stdout
+    assert "Pages:           1" in info
+    subprocess.run(["pdftoppm", "-r", "100", "-png", path, tmp_path / "page"], check=True)
+    (page,) = tmp_path.glob("page-*.png")
+    ink = np.asarray(Image.open(page).convert("L")) < 250
+    edge = round(5 / 25.4 * 100)
+    ink[edge:-edge, edge:-edge] = False
+    assert not ink.any()
+
+
+@pytest.mark.outside("pdftoppm")
+def test_a_quote_with_everything_still_is_one_page(tmp_path: Path) -> None:
+    """Many kinds, long names, quantities, tax: smaller, but whole."""
+    shop = business(shop={"name": "W" * 90, "address": ["A long street 17"] * 5})
+    kinds = {(f"A blank with a long name, {n} oz class", "burgundy"): 3 for n in range(9)}
+
+    def offer(quantities: range) -> Offer:
+        main = priced(shop, kinds, Decimal(12), NOTHING_SPOILED)
+        others = [priced(shop, scaled(kinds, n), Decimal(12), NOTHING_SPOILED) for n in quantities]
+        title = "A very long title of a party " * 6
+        return Offer(title, kinds, "Engraved.", main, tuple(others), MONDAY.date(), MONDAY)
+
+    path = tmp_path / "quote.pdf"
+    path.write_bytes(write_quote(offer(range(30, 38)), shop, "Letter"))
+    info = subprocess.run(["pdfinfo", path], capture_output=True, text=True).stdout
+    assert "Pages:           1" in info
+    text = subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True).stdout
+    assert "37 cups" in text
+    assert "Only what you have confirmed is engraved" in " ".join(text.split())
+    subprocess.run(["pdftoppm", "-r", "100", "-png", path, tmp_path / "page"], check=True)
+    (page,) = tmp_path.glob("page-*.png")
+    ink = np.asarray(Image.open(page).convert("L")) < 250
+    edge = round(5 / 25.4 * 100)
+    ink[edge:-edge, edge:-edge] = False
+    assert not ink.any()
+    with pytest.raises(InputError, match="want fewer quantities"):
+        write_quote(offer(range(30, 130)), shop, "A4")
+
+
+def test_the_maker_sees_all_of_it(ready: Shop) -> None:
+    words = cli("quote", ready.folder, "--quantity", "12,24")
+    for told in ("All costs", "Labour", "default", "Left for you", "No tax rules are built in",
+                 "spares for 4.0 %", "client pays", "papers/quote.pdf"):  # fmt: skip
+        assert told in words
+    assert open_shop().is_set_up is False
+
+
+@pytest.mark.parametrize("quantity", ["0", "a", "-3", "1.5", "12,,x"])
+def test_quantities_that_are_none_are_refused(ready: Shop, quantity: str) -> None:
+    with pytest.raises(InputError, match="--quantity: found"):
+        cli("quote", ready.folder, "--quantity", quantity)
+
+
+def test_a_quote_without_settings_says_what_is_lacking(shop: Shop) -> None:
+    with pytest.raises(InputError, match=r"is not known for items 1-5: .* keep-recipe"):
+        cli("quote", shop.folder)

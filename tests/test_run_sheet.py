@@ -1,0 +1,255 @@
+"""The run sheet, read by other programs than those that made it: poppler and zbar."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import unicodedata
+from pathlib import Path
+
+import numpy as np
+import pytest
+from packs import NAMES, SECRET, order_of
+from PIL import Image
+from shop import GUESTS, MONDAY, Shop
+from typer.testing import CliRunner
+
+from mailmerge.artwork import seal_of
+from mailmerge.cli import app
+from mailmerge.findings import InputError
+from mailmerge.orders import open_order
+from mailmerge.orders.ledger import open_ledger
+from mailmerge.workshop.cautions import CAUTIONS, STEPS
+from mailmerge.workshop.run import Run, run_of, start_in_words
+from mailmerge.workshop.run_sheet import BOXES, write_run_sheet
+from mailmerge.workshop.shop import open_shop
+from mailmerge.workshop.tally import read_log
+
+READY = NAMES[:-1]
+DIRECTIONS = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+REASON = "the client is at sea"
+
+
+def cli(*arguments: object) -> str:
+    result = CliRunner().invoke(app, [str(each) for each in arguments])
+    if result.exception and not isinstance(result.exception, SystemExit):
+        raise result.exception
+    return result.output
+
+
+@pytest.fixture(scope="module")
+def order(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return an order of eleven cups that are released, the last two without a yes."""
+    folder = order_of(tmp_path_factory.mktemp("run") / "concert", NAMES)
+    shop = Shop.at(folder)
+    shop.merge(jobs=2)
+    shop.confirm(*range(1, 10))
+    shop.release(reason=REASON)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def run(order: Path) -> Run:
+    return Shop.at(order).run()
+
+
+def rendered(run: Run, folder: Path, size: str, dpi: int) -> list[Path]:
+    path = folder / "run-sheet.pdf"
+    path.write_bytes(write_run_sheet(run, "A4" if size == "A4" else "Letter"))
+    subprocess.run(["pdftoppm", "-r", str(dpi), "-png", path, folder / "page"], check=True)
+    return sorted(folder.glob("page-*.png"))
+
+
+def text_of(run: Run, folder: Path, *options: str) -> str:
+    path = folder / "run-sheet.pdf"
+    path.write_bytes(write_run_sheet(run, "A4"))
+    call = ["pdftotext", *options, path, "-"]
+    return subprocess.run(call, capture_output=True, text=True, check=True).stdout
+
+
+@pytest.mark.outside("zbarimg")
+@pytest.mark.parametrize(("size", "dpi"), [("A4", 150), ("Letter", 110)])
+def test_zbar_reads_file_name_and_seal_of_every_cup(
+    order: Path, run: Run, tmp_path: Path, size: str, dpi: int
+) -> None:
+    read = []
+    for page in rendered(run, tmp_path, size, dpi):
+        call = ["zbarimg", "--quiet", "--raw", "-Sdisable", "-Sqrcode.enable", page]
+        found = subprocess.run(call, capture_output=True, text=True).stdout
+        read += found.splitlines()
+    files = {path.name: seal_of(path.read_bytes()) for path in (order / "to-engrave").glob("*.svg")}
+    assert len(files) == 11
+    assert sorted(read) == sorted(f"{name} {seal}" for name, seal in files.items())
+
+
+@pytest.mark.outside("pdftotext")
+def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Path) -> None:
+    text = unicodedata.normalize("NFC", DIRECTIONS.sub("", text_of(run, tmp_path)))
+    plain = " ".join(text.split())
+    at = [plain.index(" ".join(words.split())[:60]) for words in (*CAUTIONS, *STEPS)]
+    assert at == sorted(at)
+    assert at[0] < plain.index("To buy and lay out") < at[len(CAUTIONS)]
+    cups = plain[plain.index("To load") :]
+    position = 0
+    for name, role in [READY[0], *READY]:  # the first guest gets two cups
+        position = cups.index(name, position)
+        assert " ".join(role.split()) in cups[position:]
+    for word in BOXES:
+        assert cups.count(word) >= 11
+    assert cups.count("WITHOUT THE CLIENT'S YES: the client is at sea") == 2
+    assert SECRET not in text
+    assert "49.90" not in text
+    assert "Font Noto Sans: " in plain
+    assert "power 80 %, 150 mm/s, 2 passes, lines 0.1 mm apart. A STARTING POINT" in plain
+    assert text.count("\f") == 1 + 3  # five cups on a page
+
+
+@pytest.mark.outside("pdftoppm")
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_nothing_lies_within_five_mm_of_an_edge(run: Run, tmp_path: Path, size: str) -> None:
+    pages = rendered(run, tmp_path, size, 100)
+    assert len(pages) == 4
+    edge = round(5 / 25.4 * 100)
+    for page in pages:
+        ink = np.asarray(Image.open(page).convert("L")) < 250
+        assert ink[edge:-edge, edge:-edge].any()
+        ink[edge:-edge, edge:-edge] = False
+        assert not ink.any(), page.name
+
+
+@pytest.mark.outside("pdfinfo")
+def test_the_paper_is_the_shops_or_the_one_asked_for(order: Path, shop_folder: Path) -> None:
+    def size(*more: str) -> str:
+        cli("run-sheet", order, *more)
+        path = order / "papers" / "run-sheet.pdf"
+        return subprocess.run(["pdfinfo", path], capture_output=True, text=True).stdout
+
+    assert "(A4)" in size()
+    (shop_folder / "shop.toml").write_text('[shop]\npaper = "Letter"\n')
+    assert "(letter)" in size()
+    assert "(A4)" in size("--paper", "A4")
+
+
+def test_what_to_lay_out(run: Run) -> None:
+    (pile,) = run.piles
+    assert (pile.coat, pile.cups) == ("black", 11)
+    assert pile.spares == 2  # of thirteen blanks at 4 %, by scipy in test_quote
+    assert len(run.cups) == len({cup.place for cup in run.cups}) == 11
+    assert [cup.place for cup in run.cups] == list(range(1, 12))
+    assert run.plan is not None
+    assert run.plan.setup.start == MONDAY
+    assert [cup.without_yes for cup in run.cups][-2:] == [REASON, REASON]
+
+
+def test_piles_are_of_one_coat_and_share_their_spares(shop: Shop) -> None:
+    coats = ["plum", "black", "plum", "plum", "black"]
+    shop.list([{**row, "Coat": coat} for row, coat in zip(GUESTS, coats, strict=True)])
+    shop.merge()
+    shop.yes(1, 2, 3, 4, 5)
+    shop.release()
+    run = shop.run()
+    assert [(pile.coat, pile.cups) for pile in run.piles] == [("black", 2), ("plum", 3)]
+    assert [cup.number for cup in run.cups] == [2, 5, 1, 3, 4]
+    assert sum(pile.spares for pile in run.piles) == 2
+
+
+def test_settings_that_nobody_knows_are_left_to_be_written_in(shop: Shop) -> None:
+    shop.yes(1)
+    shop.release()
+    run = shop.run()
+    assert run.cups[0].settings == ""
+    assert run.cups[0].seconds is None
+    assert run.plan is None
+    assert "Settings not known" in run.piles[0].settings_in_words
+    assert write_run_sheet(run, "A4").startswith(b"%PDF")
+
+
+def test_the_mark_is_that_of_these_cups_with_this_artwork(shop: Shop) -> None:
+    shop.yes(1, 2, 3)
+    shop.release(1, 2)
+    first = shop.run()
+    assert shop.run().mark == first.mark
+    shop.release(3)
+    assert shop.run().mark != first.mark
+
+
+def test_pictures_are_those_that_were_made(shop: Shop) -> None:
+    shop.yes(1)
+    shop.release()
+    picture = shop.folder / "merged" / shop.records()[1].entry["maker_copy"]
+    other = shop.folder / "merged" / shop.records()[2].entry["maker_copy"]
+    picture.write_bytes(other.read_bytes())
+    with pytest.raises(InputError, match="is not as it was made"):
+        shop.run()
+
+
+def test_nothing_released_and_nothing_in_the_folder_are_said(shop: Shop) -> None:
+    with pytest.raises(InputError, match="nothing is released; first: mailmerge release"):
+        shop.run()
+    shop.yes(1, 2)
+    shop.release()
+    shop.to_engrave()[2].unlink()
+    with pytest.raises(InputError, match="not in the folder as they should be: items 2"):
+        shop.run()
+
+
+def test_what_a_code_says_is_taken_for_its_item(shop: Shop) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    cups = {cup.number: f"{cup.file} {cup.seal}" for cup in shop.run().cups}
+    assert cli("engraved", shop.folder, cups[2]) == "engraved: 2 Bo Dahl\n"
+    # An old sheet: the artwork of item 1 has become another one since.
+    shop.list([{**GUESTS[0], "Role": "Violin II"}, *GUESTS[1:]])
+    shop.merge()
+    shop.yes(1)
+    shop.release()
+    with pytest.raises(InputError, match=r"the run sheet's code has the seal .* newest run sheet"):
+        cli("engraved", shop.folder, cups[1])
+    assert shop.standing()[1] == "released"
+
+
+@pytest.mark.parametrize(
+    ("loading", "words"),
+    [
+        (
+            {"mouth": "left", "datum": "front", "mark": "bracket", "set_circumference_mm": 314.0,
+             "tilt_deg": 0.0},
+            "Mouth to the left, bracket to the front, rotary set to 314 mm",
+        ),
+        (
+            {"mouth": "away", "datum": "tick", "mark": "tick", "set_circumference_mm": 278.07,
+             "tilt_deg": -3.91},
+            "Mouth away from you, pencil tick turned up, under the head, rotary set to 278.07 mm, "
+            "base 3.9° lower",
+        ),
+        ({"mouth": None, "datum": None}, "Flat, upper edge to the back; start at its upper left "
+                                          "corner"),
+    ],
+)  # fmt: skip
+def test_how_a_cup_lies_in_one_line(loading: dict[str, object], words: str) -> None:
+    assert start_in_words(loading) == words
+
+
+def test_the_command_says_where_it_is_and_what_to_lay_out(order: Path) -> None:
+    words = cli("run-sheet", order)
+    assert "papers/run-sheet.pdf" in words
+    assert "lay out 13 of Handled tumbler, 40 oz class, black: 11 and 2 spares" in words
+    assert "A STARTING POINT" in words
+    with open_ledger(order) as ledger:
+        run = run_of(ledger, open_order(order), open_shop(), read_log(open_shop(), ledger), MONDAY)
+    assert run.mark in words
+
+
+def test_papers_are_forgotten_with_the_order(shop: Shop) -> None:
+    shop.yes(1)
+    shop.release()
+    cli("run-sheet", shop.folder)
+    cli("engraved", shop.folder, 1)
+    words = cli("forget", shop.folder, "--yes")
+    assert "none is left" in words
+    assert not (shop.folder / "papers").exists()
+
+
+def test_merge_does_not_write_into_papers(shop: Shop) -> None:
+    with pytest.raises(InputError, match="is the order's own folder"):
+        cli("merge", shop.folder, "--out", shop.folder / "papers")

@@ -1,0 +1,424 @@
+"""The test card, looked at with other programs than those that made it; recipes."""
+
+from __future__ import annotations
+
+import csv
+import io
+import itertools
+import json
+import re
+import shutil
+import subprocess
+from decimal import Decimal
+from pathlib import Path
+
+import numpy as np
+import openpyxl
+import pytest
+from coloraide import Color
+from PIL import Image
+from svgelements import SVG, Group
+from svgelements import Path as SvgPath
+from typer.testing import CliRunner
+
+from mailmerge.artwork import lifted
+from mailmerge.blanks import Blank, angle_of, face_of
+from mailmerge.cli import app
+from mailmerge.findings import InputError
+from mailmerge.guests import Hand
+from mailmerge.lettering.outline import parsed
+from mailmerge.machines import Machine
+from mailmerge.shelves import load, shelf
+from mailmerge.workshop.card import (
+    APART,
+    LABELS,
+    MOST_CELLS,
+    SettingsCard,
+    card_for,
+    card_svg,
+    colours,
+    grid_of,
+    values_of,
+)
+from mailmerge.workshop.key import read_cell
+from mailmerge.workshop.recipes import Recipe, StartingPoint, recipe_for, starting_points
+from mailmerge.workshop.shop import open_shop
+
+
+def cli(*arguments: object) -> str:
+    result = CliRunner().invoke(app, [str(each) for each in arguments])
+    if result.exception and not isinstance(result.exception, SystemExit):
+        raise result.exception
+    return result.output
+
+
+def card(
+    blank: str, machine: str, power: str = "20..80x5", speed: str = "100..300x4",
+    passes: str = "1,2", face: str = "opposite",
+) -> SettingsCard:  # fmt: skip
+    cup = load(Blank, "blanks", blank, Path())
+    across = values_of(power, "power")
+    grid = grid_of(across, values_of(speed, "speed"), values_of(passes, "passes"), 0.1)
+    place = face_of(cup, angle_of(face, Hand.RIGHT), 120)
+    beam = load(Machine, "machines", machine, Path())
+    return card_for(cup, cup.coat[0], beam, place, grid, len(across), grid[0])
+
+
+def groups_of(svg: bytes) -> dict[str, SvgPath]:
+    """Return the only path of each group, as svgelements reads them (1 mm is 1 unit)."""
+    document = SVG.parse(io.BytesIO(svg), ppi=25.4)
+    found = {}
+    for group in document.select(lambda each: isinstance(each, Group) and each.id):
+        (path,) = (each for each in group.select() if isinstance(each, SvgPath))
+        found[group.id] = path
+    return found
+
+
+@pytest.mark.parametrize("machine", ["diode-rotary", "co2-roller-across", "fibre-rotary"])
+def test_cells_lie_apart_from_each_other_and_on_the_face(machine: str) -> None:
+    made = card("handled-tumbler-40oz", machine)
+    groups = groups_of(card_svg(made))
+    assert len(groups) == 41
+    page = made.loading.page
+    left, top, width, height = page.box_of(
+        made.face.left, made.blank.band.from_, made.face.right, made.blank.band.to
+    )
+    boxes = {}
+    for name, path in groups.items():
+        x0, y0, x1, y1 = path.bbox()
+        # svgelements moves the viewBox's corner to the origin.
+        x0, x1, y0, y1 = x0 + page.box[0], x1 + page.box[0], y0 + page.box[1], y1 + page.box[1]
+        assert left - 0.01 <= x0 < x1 <= left + width + 0.01
+        assert top - 0.01 <= y0 < y1 <= top + height + 0.01
+        boxes[name] = (x0, y0, x1, y1)
+    cells = {name: box for name, box in boxes.items() if name != LABELS}
+    for a, b in itertools.combinations(cells.values(), 2):
+        apart = max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3])
+        assert apart >= 1.0
+    for x0, y0, x1, y1 in cells.values():
+        assert min(x1 - x0, y1 - y0) > 8  # large enough to be judged
+
+
+def test_labels_run_into_no_cell() -> None:
+    """By pixels: the box of the labels is around all of the grid."""
+    import resvg_py
+
+    svg = card_svg(card("handled-tumbler-40oz", "diode-rotary"))
+
+    def ink(keep: str) -> np.ndarray:
+        def wanted(found: re.Match[bytes]) -> bytes:
+            return found[0] if (found[1] == LABELS.encode()) == (keep == LABELS) else b""
+
+        kept = re.sub(rb'<g fill="[^"]*" id="([^"]*)">.*?</g>', wanted, svg)
+        png = bytes(resvg_py.svg_to_bytes(svg_string=kept.decode(), dpi=200, background="white"))
+        return np.asarray(Image.open(io.BytesIO(png)).convert("L")) < 250
+
+    labels, cells = ink(LABELS), ink("cells")
+    assert labels.sum() > 1000
+    assert cells.sum() > 50_000
+    assert not (labels & cells).any()
+
+
+def test_every_cell_has_a_patch_a_line_and_a_word() -> None:
+    made = card("handled-tumbler-40oz", "diode-rotary")
+    svg = card_svg(made).decode()
+    data = re.search(r'id="A1_power-20[^>]*><path d="([^"]+)"', svg)
+    assert data
+    contours = data[1].count("M")
+    # A patch, a line, and four letters, of which R, o and two of a's have counters.
+    assert contours == 2 + 4 + 3
+    outline = parsed(data[1])
+    areas = []
+    for start, end in zip(outline.starts, [*outline.starts[1:], len(outline.points)], strict=True):
+        low, high = outline.points[start:end].min(axis=0), outline.points[start:end].max(axis=0)
+        areas.append(tuple(sorted((high - low).tolist())))
+    assert areas[0][0] > 4.5  # the patch
+    assert areas[1][0] == pytest.approx(made.machine.spot, abs=1e-3)  # as fine as the beam
+
+
+@pytest.mark.parametrize("blank", ["tapered-tumbler-30oz", "tapered-mug-16oz"])
+def test_on_a_tapered_wall_cells_are_as_large_as_meant(blank: str) -> None:
+    made = card(blank, "diode-rotary", "20..80x3", "100..300x3", "1")
+    svg = card_svg(made).decode()
+    for cell in made.cells:
+        data = re.search(rf'id="{re.escape(cell.group)}"><path d="([^"]+)"', svg)
+        assert data
+        wall = lifted(parsed(data[1]), (made.face.centre,), made.blank, made.loading)
+        x, y = wall.points.T
+        around = np.array([made.blank.circumference_at(made.blank.height - each) for each in y])
+        from_middle = (x - made.face.centre) * around / made.blank.page_width
+        assert from_middle.min() == pytest.approx(cell.box.left, abs=0.02)
+        assert from_middle.max() == pytest.approx(cell.box.right, abs=0.02)
+
+
+def test_the_card_fits_flat_goods_too() -> None:
+    made = card("coaster-100mm", "flatbed", "20..80x4", "100..300x4", "1")
+    assert (made.columns, made.rows) == (4, 4)
+    assert len(groups_of(card_svg(made))) == 17
+
+
+@pytest.mark.outside("xmllint")
+@pytest.mark.outside("/usr/share/xml/w3c-sgml-lib/schema/dtd")
+def test_the_card_is_valid_svg(tmp_path: Path) -> None:
+    path = tmp_path / "card.svg"
+    path.write_bytes(card_svg(card("handled-tumbler-40oz", "diode-rotary")))
+    found = subprocess.run(["xmllint", "--noout", path], capture_output=True, text=True)
+    assert found.returncode == 0, found.stderr
+    text = path.read_text(encoding="utf-8")
+    assert "<text" not in text
+    assert "stroke" not in text
+
+
+@pytest.mark.parametrize(
+    ("power", "speed", "passes", "words"),
+    [
+        ("10..90x12", "100..300x3", "1", r"found 12 cells across and 3 down.* there fit 8 across "
+                                         r"and 11 down"),
+        ("20..80x3", "100..300x6", "1,2", "found 3 cells across and 12 down"),
+        ("20..80x8", "100..300x7", "1", "found 56 cells, want 48 at most"),
+    ],
+)  # fmt: skip
+def test_cells_too_small_to_be_judged_are_refused(
+    power: str, speed: str, passes: str, words: str
+) -> None:
+    with pytest.raises(InputError, match=words):
+        card("handled-tumbler-40oz", "diode-rotary", power, speed, passes)
+
+
+def test_as_many_cells_as_it_says_do_fit() -> None:
+    assert (
+        len(card("handled-tumbler-40oz", "diode-rotary", "10..80x8", "100..300x6", "1").cells) == 48
+    )
+    assert card("handled-tumbler-40oz", "diode-rotary", "50", "100..300x11", "1").rows == 11
+
+
+def test_the_colours_of_cells_can_be_told_apart() -> None:
+    """CIEDE2000 by coloraide, for every number of cells there may be."""
+    for count in range(2, MOST_CELLS + 1):
+        found = [Color(colour) for colour in (*colours(count), "#000000")]
+        apart = min(a.delta_e(b, method="2000") for a, b in itertools.combinations(found, 2))
+        assert apart >= APART, count
+
+
+def test_the_colours_go_evenly_around_the_hue_circle() -> None:
+    hues = [Color(colour).convert("hsl")["hue"] for colour in colours(24)]
+    steps = np.diff([*hues, hues[0] + 360])
+    assert steps == pytest.approx(15, abs=1.0)
+
+
+@pytest.mark.parametrize(
+    ("typed", "values"),
+    [
+        ("20..80x5", ["20", "35", "50", "65", "80"]),
+        ("100..300x4", ["100", "167", "233", "300"]),
+        ("1..2x3", ["1", "1.5", "2"]),
+        ("20, 40,60", ["20", "40", "60"]),
+        ("35", ["35"]),
+        ("1000..2000x3", ["1000", "1500", "2000"]),
+    ],
+)
+def test_ranges_as_people_type_them(typed: str, values: list[str]) -> None:
+    assert values_of(typed, "--power") == [Decimal(value) for value in values]
+
+
+@pytest.mark.parametrize(
+    "typed", ["", "20..80", "20..80x1", "80..20x3", "20..20x3", "a,b", "20,20"]
+)
+def test_what_is_no_range_is_refused(typed: str) -> None:
+    with pytest.raises(InputError, match="--power: found"):
+        values_of(typed, "--power")
+
+
+# The command, its key, and recipes
+
+WANTED = (
+    "test-card", "--blank", "handled-tumbler-40oz", "--coat", "navy", "--machine", "diode-rotary",
+    "--power", "20..80x5", "--speed", "100..300x4", "--passes", "1,2",
+)  # fmt: skip
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    cli(*WANTED, "--out", tmp_path / "card")
+    return tmp_path / "card"
+
+
+def test_the_key_maps_every_group_of_the_artwork(folder: Path) -> None:
+    assert sorted(path.name for path in folder.iterdir()) == ["key.csv", "key.pdf", "test-card.svg"]
+    rows = list(csv.DictReader(io.StringIO((folder / "key.csv").read_text("utf-8-sig"))))
+    svg = (folder / "test-card.svg").read_text(encoding="utf-8")
+    drawn = dict(re.findall(r'<g fill="(#[0-9a-f]{6})" id="([^"]+)"', svg))
+    assert {row["colour"]: row["group"] for row in rows} == drawn
+    cell = next(row for row in rows if row["cell"] == "C6")
+    # Third power; sixth row: the second speed at two passes.
+    assert [cell[key] for key in ("power %", "speed mm/s", "passes", "interval mm")] == [
+        "50", "167", "2", "0.1",
+    ]  # fmt: skip
+    assert cell["group"] == "C6_power-50_speed-167_passes-2"
+    assert (rows[-1]["cell"], rows[-1]["colour"]) == ("labels", "#000000")
+
+
+@pytest.mark.outside("pdftotext")
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_printed_key_says_the_same(tmp_path: Path, paper: str) -> None:
+    cli(*WANTED, "--out", tmp_path, "--paper", paper)
+    text = subprocess.run(
+        ["pdftotext", "-layout", tmp_path / "key.pdf", "-"], capture_output=True, text=True
+    ).stdout
+    rows = list(csv.DictReader(io.StringIO((tmp_path / "key.csv").read_text("utf-8-sig"))))
+    table = " ".join(text.partition("What each cell stands for")[2].split())
+    for row in rows[:-1]:
+        words = f"{row['cell']} {row['power %']} %, {row['speed mm/s']} mm/s, {row['passes']} pass"
+        assert words in table
+    assert "Eye protection" in text
+    assert "manual" in text
+    size = subprocess.run(["pdfinfo", tmp_path / "key.pdf"], capture_output=True, text=True).stdout
+    assert ("A4" if paper == "A4" else "letter") in size
+    assert "Pages:           2" in size
+
+
+@pytest.mark.outside("pdftoppm")
+def test_nothing_of_the_printed_key_is_cut_off(tmp_path: Path) -> None:
+    cli("test-card", "--blank", "handled-tumbler-40oz", "--machine", "diode-rotary", "--power",
+        "10..80x8", "--speed", "100..300x6", "--out", tmp_path)  # fmt: skip
+    subprocess.run(
+        ["pdftoppm", "-r", "100", "-png", tmp_path / "key.pdf", tmp_path / "p"], check=True
+    )
+    for page in sorted(tmp_path.glob("p-*.png")):
+        ink = np.asarray(Image.open(page).convert("L")) < 250
+        edge = round(5 / 25.4 * 100)
+        assert ink[edge:-edge, edge:-edge].any()
+        ink[edge:-edge, edge:-edge] = False
+        assert not ink.any(), page.name
+
+
+def test_the_best_cell_is_kept_and_found_for_its_coat_and_machine(folder: Path) -> None:
+    words = cli("keep-recipe", folder, "c6", "--outcome", "even, no halo")
+    assert "navy on Diode laser, chuck, mouth to the left: power 50 %, 167 mm/s, 2 passes" in words
+    machine = load(Machine, "machines", "diode-rotary", Path())
+    found = recipe_for(open_shop(), machine, "Navy")
+    assert isinstance(found, Recipe)
+    assert (found.power, found.speed, found.passes, found.interval) == (50, 167, 2, 0.1)
+    assert found.colour == "#1b2a49"
+    assert found.outcome == "even, no halo"
+    # Another coat has no recipe yet, and gets the starting point of the beam.
+    assert isinstance(recipe_for(open_shop(), machine, "black"), StartingPoint)
+    listed = json.loads(cli("recipes", "--json"))
+    assert [row["coat"] for row in listed] == ["navy", *["any"] * len(starting_points())]
+
+
+def test_a_key_that_a_spreadsheet_has_saved_is_read(folder: Path) -> None:
+    rows = list(csv.reader(io.StringIO((folder / "key.csv").read_text("utf-8-sig"))))
+    text = io.StringIO()
+    csv.writer(text, delimiter=";").writerows(rows)
+    (folder / "key.csv").write_text(text.getvalue(), encoding="utf-8-sig")
+    assert read_cell(folder, "E8").settings.power == 80
+    assert read_cell(folder / "key.csv", " e8 ").machine == "Diode laser, chuck, mouth to the left"
+
+
+@pytest.mark.outside("soffice")
+def test_libreoffice_opens_the_key(folder: Path) -> None:
+    subprocess.run(
+        ["soffice", f"-env:UserInstallation=file://{folder / 'profile'}", "--headless",
+         "--convert-to", "xlsx", "--outdir", folder, folder / "key.csv"],
+        check=True, capture_output=True, timeout=120,
+    )  # fmt: skip
+    sheet = openpyxl.load_workbook(folder / "key.xlsx").active
+    assert sheet is not None
+    assert sheet.max_row == 42
+    assert sheet["B2"].value == "A1_power-20_speed-100_passes-1"
+
+
+def test_the_newest_recipe_holds(shop_folder: Path) -> None:
+    by_hand = ("keep-recipe", "--coat", "black", "--machine", "diode-rotary", "--speed", 150,
+               "--passes", 2, "--interval", "0.1 mm")  # fmt: skip
+    machine = load(Machine, "machines", "diode-rotary", Path())
+    cli(*by_hand, "--power", 60, "--outcome", "pale", "--date", "2026-10-01")
+    cli(*by_hand, "--power", 80, "--outcome", "good", "--date", "2026-11-01")
+    cli(*by_hand, "--power", 70, "--outcome", "older", "--date", "2026-09-01")
+    found = recipe_for(open_shop(), machine, "black")
+    assert found is not None
+    assert found.power == 80
+    cli(*by_hand, "--power", 85, "--outcome", "the same day", "--date", "2026-11-01")
+    found = recipe_for(open_shop(), machine, "black")
+    assert found is not None
+    assert found.power == 85
+    assert len(list((shop_folder / "recipes").iterdir())) == 4  # nothing was overwritten
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        ((), "want a test card's folder and a cell, or all of it by hand"),
+        (("--coat", "x", "--power", "120", "--speed", "1", "--passes", "1", "--interval", "1",
+          "--outcome", "x"), "power: found"),
+        (("--coat", "x", "--power", "0", "--speed", "1", "--passes", "1", "--interval", "1",
+          "--outcome", "x"), "power: found"),
+        (("--coat", "x", "--power", "20", "--speed", "1", "--passes", "1", "--interval", "1"),
+         "want --outcome"),
+        (("--coat", "x", "--power", "20", "--speed", "1", "--passes", "1.5", "--interval", "1",
+          "--outcome", "x"), "passes: found"),
+        (("nowhere", "A1", "--outcome", "x"), "cannot be read"),
+        (("nowhere",), "want the name of the cell"),
+        (("nowhere", "A1", "--power", "3"), "the card's cell says it"),
+    ],
+)  # fmt: skip
+def test_recipes_that_are_none_are_refused(arguments: tuple[str, ...], words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        cli("keep-recipe", *arguments)
+
+
+def test_a_cell_that_is_not_on_the_card_is_refused(folder: Path) -> None:
+    for cell in ("F1", "A9", "labels", ""):
+        with pytest.raises(InputError, match=f'there is no cell "{cell}", want one of A1, B1'):
+            cli("keep-recipe", folder, cell, "--outcome", "x")
+    (folder / "key.csv").write_text("cell,power\nA1,20\n")
+    with pytest.raises(InputError, match="is no key of a test card"):
+        cli("keep-recipe", folder, "A1", "--outcome", "x")
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"--machine": "flatbed"}, "has no rotary"),
+        ({"--speed": "100..400x4"}, "moves at 300 mm/s at the most"),
+        ({"--power": "50..120x3"}, "power: found"),
+        ({"--passes": "0,1"}, "passes: found"),
+        ({"--coat": "gold"}, "is unknown for the blank"),
+        ({"--interval": "wide"}, "--interval: found"),
+        ({"--face": "inside"}, "--face: found"),
+        ({"--blank": "bathtub"}, "is not in the library"),
+    ],
+)
+def test_a_card_that_cannot_be_made_says_why(
+    tmp_path: Path, change: dict[str, str], words: str
+) -> None:
+    options = dict(zip(WANTED[1::2], WANTED[2::2], strict=True))
+    call = ["test-card", *itertools.chain(*(options | change).items()), "--out", tmp_path / "card"]
+    with pytest.raises(InputError, match=words):
+        cli(*call)
+    assert not (tmp_path / "card").exists()
+
+
+def test_starting_points_say_that_they_are_none(shop_folder: Path) -> None:
+    beams = set()
+    for name in shelf("recipes"):
+        start = starting_points()[name]
+        assert "starting point only" in start.note
+        assert "test card" in start.note
+        beams.add(start.beam)
+    machines = [load(Machine, "machines", name, Path()) for name in shelf("machines")]
+    assert {machine.beam for machine in machines} == beams
+    assert not shop_folder.exists() or not list(shop_folder.iterdir())  # reading writes nothing
+
+
+def test_a_recipe_file_that_is_wrong_is_named(shop_folder: Path, folder: Path) -> None:
+    cli("keep-recipe", folder, "A1", "--outcome", "x")
+    (path,) = (shop_folder / "recipes").iterdir()
+    shutil.copy(path, path.with_name("other.toml"))
+    text = path.read_text(encoding="utf-8")
+    path.with_name("other.toml").write_text(text.replace("passes", "pases"), encoding="utf-8")
+    with pytest.raises(
+        InputError, match=r'other\.toml: unknown key "pases"; did you mean "passes"'
+    ):
+        cli("recipes")

@@ -1,0 +1,446 @@
+"""How long cups take: against closed forms, against a head moved in small steps, and the trade."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import math
+import statistics
+from pathlib import Path
+
+import head
+import numpy as np
+import pytest
+import shapely
+from conftest import DEMO, LayoutOf, guest_named
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shop import GUESTS, MONDAY, Shop
+from typer.testing import CliRunner
+
+from mailmerge.artwork import compose, read_outlines, write_svg
+from mailmerge.blanks import Blank
+from mailmerge.cli import app
+from mailmerge.findings import InputError
+from mailmerge.lettering import Outline
+from mailmerge.lettering.flat import polygons
+from mailmerge.lettering.outline import joined
+from mailmerge.machines import Machine, load_on
+from mailmerge.orders import open_order
+from mailmerge.orders.ledger import open_ledger
+from mailmerge.orders.matching import Choices
+from mailmerge.shelves import load, validated
+from mailmerge.units import format_minutes, parse_minutes
+from mailmerge.workshop.batch import batch_of
+from mailmerge.workshop.estimate import (
+    Engraving,
+    engraving_of,
+    motion_of,
+    overhead_of,
+    plan_of,
+)
+from mailmerge.workshop.hours import Hours, scheduled
+from mailmerge.workshop.recipes import Settings, starting_points
+from mailmerge.workshop.scan import Axis, Motion, scan_lines, seconds_of
+from mailmerge.workshop.shop import Shop as Business
+from mailmerge.workshop.shop import ShopFile, open_shop
+from mailmerge.workshop.tally import Timed, read_log
+
+
+def rectangle(left: float, top: float, width: float, height: float) -> Outline:
+    corners = [(left, top), (left + width, top), (left + width, top + height), (left, top + height)]
+    return Outline("MLLLZ", np.array(corners, dtype=float))
+
+
+HEAD, TURN = Axis(300.0, 1000.0), Axis(100.0, 500.0)
+
+
+@pytest.mark.parametrize("first", [0, 1])
+@pytest.mark.parametrize(("width", "height", "interval", "passes"), [
+    (40.0, 12.0, 0.1, 1), (3.0, 50.0, 0.25, 2), (80.0, 0.5, 0.05, 3),
+])  # fmt: skip
+def test_a_filled_rectangle_takes_what_its_closed_form_says(
+    first: int, width: float, height: float, interval: float, passes: int
+) -> None:
+    """Kinematics, any physics textbook.
+
+    It takes v / a to a speed, over v^2 / (2 a), and 2 sqrt(d / a) for a short move.
+    """
+    v, a = 150.0, HEAD.acceleration or 0.0
+    box = (5.0, 7.0, width, height) if first == 0 else (7.0, 5.0, height, width)
+    lines = scan_lines([rectangle(*box)], interval, first)
+    count = round(height / interval)
+    assert len(lines) == count
+    run_up = v * v / (2 * a)
+    step = 2 * math.sqrt(interval / 500.0)
+    one = count * (width / v + 2 * v / a) + (count - 1) * step
+
+    def move(way: float, axis: Axis) -> float:
+        top, most = axis.acceleration or 0.0, axis.speed
+        if way < most**2 / top:
+            return 2 * math.sqrt(way / top)
+        return way / most + most / top
+
+    ends_low = count % 2 == 0
+    last = 5 - run_up if ends_low else 5 + width + run_up
+    out = max(move(abs(5 - run_up), HEAD), move(7 + interval / 2, TURN))
+    home = max(move(abs(last), HEAD), move(7 + height - interval / 2, TURN))
+    across = 0.0 if ends_low else width + 2 * run_up
+    back = max(move(across, HEAD), move(height - interval, TURN))
+    expected = out + passes * one + (passes - 1) * back + home
+    found = seconds_of(lines, passes, Motion(v, HEAD, TURN, first))
+    assert found == pytest.approx(expected, rel=1e-3)
+
+
+SHAPES = {
+    "triangle": [Outline("MLLZ", np.array([(10.0, 4.0), (34.0, 16.0), (18.0, 9.0)]))],
+    "far apart": [rectangle(4, 4, 9, 3), rectangle(30, 11, 5, 2)],
+    "ring": [rectangle(20, 20, 10, 10), rectangle(22, 22, 6, 6)],
+    "beside": [rectangle(3, 3, 4, 4), rectangle(22, 3, 4, 4)],
+}
+
+
+@pytest.mark.parametrize("first", [0, 1])
+@pytest.mark.parametrize("name", SHAPES)
+def test_a_head_moved_in_small_steps_needs_as_long(name: str, first: int) -> None:
+    shapes = SHAPES[name]
+    shape = shapely.unary_union([shapely.Polygon(each.points) for each in shapes])
+    for interval, passes, speed in ((0.5, 1, 80.0), (0.7, 2, 200.0)):
+        along, across = (HEAD, TURN) if first == 0 else (TURN, HEAD)
+        speed = min(speed, along.speed)
+        found = seconds_of(
+            scan_lines([joined(shapes)], interval, first), passes,
+            Motion(speed, along, across, first),
+        )  # fmt: skip
+        expected = head.run(
+            shape, interval, passes, speed,
+            head.Axis(along.speed, along.acceleration or 0.0),
+            head.Axis(across.speed, across.acceleration or 0.0), 1 - first,
+        )  # fmt: skip
+        assert found == pytest.approx(expected, rel=0.01)
+
+
+def cup(layout_of: LayoutOf, blank: Blank, machine: Machine, name: str) -> bytes:
+    layout = layout_of({"text": "{name}", "font": "Great Vibes"})
+    composition = compose(layout, blank, guest_named(name), {}, Path())
+    span = composition.span()
+    loading = load_on(blank, machine, None, (span.left, span.right))
+    return write_svg(composition, blank, loading, "t", "d", 0.1)
+
+
+@pytest.mark.parametrize("scan", ["along", "around"])
+def test_lettering_takes_as_long_as_the_head_that_is_moved(
+    scan: str, layout_of: LayoutOf, blank: Blank
+) -> None:
+    machine = load(Machine, "machines", "diode-rotary", Path()).model_copy(update={"scan": scan})
+    artwork = cup(layout_of, blank, machine, "Zoë Lindqvist")
+    set_to = Settings(power="50", speed=150.0, passes=1, interval=0.6)
+    found = engraving_of(artwork, machine, set_to, "left")
+    outlines = read_outlines(artwork).values()
+    # Around the contours one after the other: what lies inside another one is a hole.
+    rings = [shapely.Polygon(flat) for each in outlines for flat in polygons(each, 0.01)]
+    shape = rings[0]
+    for ring in rings[1:]:
+        shape = shape.symmetric_difference(ring)
+    # The mouth is to the left: the rotary moves the page's y, and the head its x.
+    x, y = head.Axis(300.0, 1000.0), head.Axis(100.0, 500.0)
+    along, across, is_y = (x, y, 1) if scan == "along" else (y, x, 0)
+    expected = head.run(shape, 0.6, 1, min(150.0, along.speed), along, across, is_y)
+    assert found.seconds == pytest.approx(expected, rel=0.01)
+    assert found.lines == len(head.lines_of(shape, 0.6, is_y))
+
+
+def test_which_axis_the_rotary_moves() -> None:
+    machine = load(Machine, "machines", "diode-rotary", Path())
+    fast = Settings(power="50", speed=400.0, interval=0.1)
+    assert motion_of(machine, fast, "left").first == 0
+    assert motion_of(machine, fast, "away").first == 1
+    assert motion_of(machine, fast, None).first == 0
+    assert motion_of(machine, fast, "left").speed == 300.0  # the head's own limit
+    around = machine.model_copy(update={"scan": "around"})
+    assert motion_of(around, fast, "left").first == 1
+    assert motion_of(around, fast, "left").speed == 100.0  # the rotary's
+    assert motion_of(around, fast, None).speed == 300.0  # flat goods do not turn
+
+
+def test_the_frame_for_a_dry_trace_is_not_counted(layout_of: LayoutOf, blank: Blank) -> None:
+    machine = load(Machine, "machines", "diode-rotary", Path())
+    set_to = Settings(power="50", speed=150.0, interval=0.2)
+    framed = cup(layout_of, blank, machine, "Ann")
+    bare = framed[: framed.index(b"<g ")] + framed[framed.index(b"</g>") + 4 :]
+    assert engraving_of(framed, machine, set_to, "left") == engraving_of(
+        bare, machine, set_to, "left"
+    )
+
+
+def test_an_unknown_acceleration_leaves_the_run_up_out() -> None:
+    lines = scan_lines([rectangle(0, 0, 30, 1)], 0.5, 0)
+    still = Axis(300.0, None)
+    seconds = seconds_of(lines, 1, Motion(100.0, still, still, 0))
+    # Two lines of 30 mm at 100 mm/s, a step of 0.5 mm, out 0.25 mm and home 0.75 mm at 300 mm/s.
+    assert seconds == pytest.approx(0.6 + 1.5 / 300)
+
+
+def test_nothing_takes_no_time() -> None:
+    assert len(scan_lines([], 0.1, 0)) == 0
+    assert seconds_of(scan_lines([], 0.1, 0), 2, Motion(100.0, HEAD, TURN, 0)) == 0
+
+
+def test_a_name_over_a_role_takes_what_the_trade_says(tmp_path: Path) -> None:
+    """Common practice: on a 40 oz class tumbler, two passes at 150 mm/s, about 12 minutes."""
+    order = open_order(DEMO)
+    start = starting_points()["diode-powder-coat"]
+    assert (start.passes, start.speed) == (2, 150)
+    from mailmerge.merge import merge
+
+    merged = merge(order, tmp_path / "out", 2)
+    assert merged.totals.ready > 30
+    minutes = [
+        engraving_of(path.read_bytes(), order.design.machine, start, "left").seconds / 60
+        for path in sorted((tmp_path / "out" / "artwork").glob("*.svg"))
+    ]
+    assert statistics.median(minutes) == pytest.approx(12, rel=0.15)
+    assert 6 < min(minutes) < max(minutes) < 24  # no name is off by a factor of two
+
+
+# What the clock has said
+
+
+def timed(item: int, lines: int, worked_out: float, took: float, machine: str = "M") -> Timed:
+    return Timed(item=item, machine=machine, lines=lines, worked_out=worked_out, took=took)
+
+
+def test_the_overhead_is_found_again() -> None:
+    cups = [timed(n, lines, base, base + 0.05 * lines) for n, (lines, base) in enumerate(
+        [(400, 300.0), (900, 700.0), (650, 480.0), (1200, 1000.0)]
+    )]  # fmt: skip
+    found = overhead_of(cups, "m")
+    assert found.seconds == pytest.approx(0.05)
+    assert found.cups == 4
+    assert found.worst_error == pytest.approx(0.0, abs=1e-9)
+    assert found.added_to(Engraving(100.0, 200)) == pytest.approx(110.0)
+
+
+def test_two_cups_are_too_few_and_other_machines_do_not_count() -> None:
+    cups = [timed(1, 400, 300, 320), timed(2, 500, 400, 425), timed(3, 1, 1, 99, "Other")]
+    assert overhead_of(cups, "M").cups == 0
+    assert overhead_of(cups, "M").added_to(Engraving(100.0, 200)) == 100.0
+    assert overhead_of([*cups, timed(4, 450, 350, 372)], "M").cups == 3
+
+
+def test_the_error_is_told_from_each_cup_left_out() -> None:
+    cups = [timed(1, 100, 100, 110), timed(2, 200, 200, 220), timed(3, 100, 100, 140)]
+    # Left out 1: (200 20 + 100 40) / (200^2 + 100^2) = 0.16 a line: 116 s, 6 of 110 off.
+    # Left out 2: (100 10 + 100 40) / (2 100^2) = 0.25: 250 s, 30 of 220 off.
+    # Left out 3: (100 10 + 200 20) / (100^2 + 200^2) = 0.1: 110 s, 30 of 140 off.
+    found = overhead_of(cups, "M")
+    assert found.median_error == pytest.approx(30 / 220)
+    assert found.worst_error == pytest.approx(30 / 140)
+    # All: (100 10 + 200 20 + 100 40) / (100^2 + 200^2 + 100^2) = 0.15.
+    assert found.seconds == pytest.approx(0.15)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.tuples(st.integers(1, 3000), st.floats(1, 3000), st.floats(1, 5000)),
+                min_size=3, max_size=8))  # fmt: skip
+def test_least_squares_agrees_with_numpy(rows: list[tuple[int, float, float]]) -> None:
+    cups = [timed(n, *row) for n, row in enumerate(rows)]
+    lines = np.array([[row[0]] for row in rows], dtype=float)
+    beyond = np.array([row[2] - row[1] for row in rows])
+    expected = np.linalg.lstsq(lines, beyond, rcond=None)[0][0]
+    assert overhead_of(cups, "M").seconds == pytest.approx(expected, rel=1e-6, abs=1e-9)
+
+
+# Hours
+
+
+def at(day: int, hour: int, minute: int = 0) -> dt.datetime:
+    return dt.datetime(2026, 11, 29 + day if day < 2 else day - 1, hour, minute).replace(
+        month=11 if day < 2 else 12
+    )
+
+
+def test_work_waits_for_the_shop_to_open() -> None:
+    slots = scheduled(Hours(), at(1, 7), [60, 60])
+    assert slots == [(at(1, 9), at(1, 10)), (at(1, 10), at(1, 11))]
+
+
+def test_a_cup_is_not_left_lying_over_closing_time() -> None:
+    slots = scheduled(Hours(), at(1, 16, 30), [20, 20])
+    assert slots == [(at(1, 16, 30), at(1, 16, 50)), (at(2, 9), at(2, 9, 20))]
+
+
+def test_lunch_and_the_weekend_are_no_hours() -> None:
+    hours = validated(Hours, {"friday": "09:00-12:00, 13:00-16:00", "monday": "closed"}, "test")
+    friday = dt.datetime(2026, 11, 27, 11, 50)
+    slots = scheduled(hours, friday, [15, 180, 30])
+    assert [slot.start for slot in slots] == [
+        dt.datetime(2026, 11, 27, 13, 0),
+        dt.datetime(2026, 12, 1, 9, 0),  # Monday is closed
+        dt.datetime(2026, 12, 1, 12, 0),
+    ]
+
+
+def test_what_fits_into_no_day_starts_with_one() -> None:
+    (slot,) = scheduled(Hours(), at(1, 10), [600])
+    assert slot == (at(2, 9), at(2, 19))
+
+
+@pytest.mark.parametrize(
+    ("hours", "found"),
+    [
+        ({"monday": "9-17"}, "09:00-17:00"),
+        ({"monday": "17:00-09:00"}, "follow each other"),
+        ({"monday": "09:00-12:00, 11:00-13:00"}, "follow each other"),
+        ({"monday": "09:00-25:00"}, "up to 24:00"),
+        (dict.fromkeys(("monday", "tuesday", "wednesday", "thursday", "friday"), "closed"),
+         "without an open hour"),
+    ],
+)  # fmt: skip
+def test_hours_that_are_none_are_refused(hours: dict[str, str], found: str) -> None:
+    with pytest.raises(InputError, match=found):
+        validated(Hours, hours, "test")
+
+
+def test_a_plan_holds_setting_up_loading_and_the_last_cup() -> None:
+    values = {"minutes": {"setup": 20, "loading": 5, "handling": 7}}
+    business = Business(Path(), validated(ShopFile, values, "test"), True)
+    plan = plan_of(business, {3: 600.0, 1: 300.0}, MONDAY)
+    assert list(plan.cups) == [3, 1]
+    assert plan.cups[3] == (at(1, 9, 20), at(1, 9, 35))
+    assert plan.cups[1] == (at(1, 9, 35), at(1, 9, 45))
+    assert plan.done == at(1, 9, 52)
+    assert plan.is_ready_by(dt.date(2026, 11, 30))
+    assert not plan.is_ready_by(dt.date(2026, 11, 29))
+    assert plan_of(business, {1: 9 * 3600.0}, MONDAY).past_closing == (1,)
+
+
+@pytest.mark.parametrize(
+    ("typed", "minutes"),
+    [("12:08", 12 + 8 / 60), ("1:02:30", 62.5), ("12.5", 12.5), ("12 min", 12), (7, 7),
+     ("90:00", 90)],
+)  # fmt: skip
+def test_minutes_as_people_type_them(typed: object, minutes: float) -> None:
+    assert parse_minutes(typed) == pytest.approx(minutes)
+
+
+@pytest.mark.parametrize("typed", ["12:60", "1:60:00", "-3", "soon", "", True, "99999999", None])
+def test_what_is_no_time_is_refused(typed: object) -> None:
+    with pytest.raises(ValueError, match="want minutes such as"):
+        parse_minutes(typed)
+
+
+def test_minutes_are_written_as_a_clock_shows_them() -> None:
+    assert [format_minutes(s) for s in (0, 59.6, 728, 3725)] == ["0:00", "1:00", "12:08", "1:02:05"]
+
+
+# The commands
+
+
+def cli(*arguments: object) -> str:
+    result = CliRunner().invoke(app, [str(each) for each in arguments])
+    if result.exception and not isinstance(result.exception, SystemExit):
+        raise result.exception
+    return result.output
+
+
+RECIPE = ("--coat", "black", "--power", "60", "--speed", "150", "--passes", "2",
+          "--interval", "0.2", "--outcome", "even")  # fmt: skip
+
+
+@pytest.fixture
+def timed_shop(shop: Shop, tmp_path: Path) -> Shop:
+    """Return a workshop whose machine has numbers, with a recipe for it."""
+    text = (shop.folder / "order.toml").read_text(encoding="utf-8")
+    machine = 'spot = "0.01 mm"\nspeed = 300\nacceleration = 1000\n'
+    (shop.folder / "order.toml").write_text(text.replace('spot = "0.01 mm"\n', machine))
+    profile = tmp_path / "machine.toml"
+    profile.write_text(
+        'name = "Test machine"\n' + machine + "bed = { width = 1000, depth = 1000 }\n"
+    )
+    cli("keep-recipe", "--machine", profile, *RECIPE)
+    shop.merge()
+    shop.yes(1, 2, 3, 4)
+    shop.release()
+    return shop
+
+
+def test_time_of_an_order(timed_shop: Shop) -> None:
+    told = json.loads(cli("time", timed_shop.folder, "--from", "2026-11-30 09:00", "--json"))
+    assert [item["item"] for item in told["items"]] == [1, 2, 3, 4, 5]
+    assert all(item["tried"] for item in told["items"])
+    assert told["seconds"] == pytest.approx(sum(i["seconds"] for i in told["items"]), abs=0.5)
+    minutes = 30 + told["seconds"] / 60 + 5 * 4 + 4
+    assert told["done"] == (MONDAY + dt.timedelta(minutes=minutes)).isoformat(timespec="minutes")
+    assert told["in_time"] is None  # the order has no due date
+    words = cli("time", timed_shop.folder)
+    assert "defaults: setup 30 min, loading 4 min, handling 4 min, hours Monday to Friday" in words
+    timed_shop.engraved(1, 2, 3, 4)
+    assert [i["item"] for i in json.loads(cli("time", timed_shop.folder, "--json"))["items"]] == [5]
+
+
+def test_a_stopped_item_counts_as_the_mean_of_the_others(timed_shop: Shop) -> None:
+    timed_shop.list([{"Name": "Anna Berg", "Role": "Violin"}, {"Name": "Bo Dahl", "Role": "Horn"},
+                     {"Name": "X" * 200, "Role": "Harp"}])  # fmt: skip
+    timed_shop.merge(Choices(gone={3, 4, 5}))
+    items = json.loads(cli("time", timed_shop.folder, "--json"))["items"]
+    assert [item["item"] for item in items] == [1, 2, 6]
+    assert items[2]["is_mean_of_others"]
+    assert items[2]["seconds"] == pytest.approx(
+        (items[0]["seconds"] + items[1]["seconds"]) / 2, abs=0.1
+    )
+
+
+def test_logged_cups_mend_the_estimate_in_this_and_in_other_orders(
+    timed_shop: Shop,
+) -> None:
+    before = {i["item"]: i for i in json.loads(cli("time", timed_shop.folder, "--json"))["items"]}
+    for item in (1, 2):
+        took = before[item]["seconds"] + 0.1 * before[item]["lines"]
+        assert "from 3 timed cups on" in cli("log", timed_shop.folder, item, "--minutes", took / 60)
+    took = before[3]["seconds"] + 0.1 * before[3]["lines"]
+    name = timed_shop.to_engrave()[3].name
+    words = cli("log", timed_shop.folder, name, "--minutes", took / 60)
+    assert "by the clock of 3 cups the machine takes +100 ms a line" in words
+    after = json.loads(cli("time", timed_shop.folder, "--json"))
+    assert after["overhead"]["timed_cups"] == 3
+    assert after["overhead"]["worst_error"] < 0.01
+    last = after["items"][4]
+    assert last["seconds"] == pytest.approx(
+        before[5]["seconds"] + 0.1 * before[5]["lines"], rel=0.005
+    )
+    # The same machine in another order knows it, too: by the shop's log alone.
+    assert overhead_of(read_log(open_shop()).timed, "Test machine").cups == 3
+    # A cup that is timed once more takes the place of what was said about it.
+    cli("log", timed_shop.folder, 1, "--minutes", "9:59")
+    assert len(read_log(open_shop()).timed) == 3
+
+
+def test_what_cannot_be_timed_is_said(timed_shop: Shop) -> None:
+    for arguments, words in (
+        ((5, "--minutes", "12:08"), "item 5 is waiting, want one that was released or engraved"),
+        ((99, "--minutes", "12:08"), "there is no item 99"),
+        ((1, "--minutes", "soon"), "--minutes: found"),
+        ((1, "--minutes", "0"), "want more than 0"),
+    ):
+        with pytest.raises(InputError, match=words):
+            cli("log", timed_shop.folder, *arguments)
+    with open_ledger(timed_shop.folder) as ledger:
+        assert ledger.timings() == []
+
+
+def test_a_machine_without_settings_is_named(shop: Shop) -> None:
+    words = cli("time", shop.folder)
+    assert "not known for items 1-5: no recipe for the coat on Test machine" in words
+    with open_ledger(shop.folder) as ledger:
+        batch = batch_of(shop.folder, ledger.records(), open_order(shop.folder).design.machine,
+                         open_shop(), read_log(open_shop()))  # fmt: skip
+    assert batch.seconds == {}
+    assert batch.unknown == [1, 2, 3, 4, 5]
+
+
+def test_times_of_a_list_that_was_not_merged_are_refused(timed_shop: Shop) -> None:
+    timed_shop.list([{**row, "Role": "Tutti"} for row in GUESTS])
+    for command in ("time", "run-sheet", "quote"):
+        with pytest.raises(InputError, match="has changed since the last merge"):
+            cli(command, timed_shop.folder)
