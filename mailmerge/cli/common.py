@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from mailmerge.merge import Progress
     from mailmerge.orders import Order
     from mailmerge.orders.ledger import Ledger
+    from mailmerge.proofs.paper import PaperSize
+    from mailmerge.workshop.shop import Shop
 
 OrderArgument = Annotated[
     Path, typer.Argument(help="An order's folder, its order.toml, or a guest list.")
@@ -118,6 +120,14 @@ def chosen_in(ledger: Ledger, items: list[str] | None) -> list[int]:
                 f"was put on record"
             )
     return numbers_of(items)
+
+
+def paper_of(shop: Shop, wanted: PaperSize | None) -> tuple[PaperSize, str]:
+    """Return the size of a PDF's pages, and in words what it is and whose choice that was."""
+    if wanted:
+        return wanted, wanted
+    size = shop.values.shop.paper
+    return size, f"{size}, {'a default' if shop.source('shop.paper') == 'default' else 'the shop'}"
 
 
 def count_in_shop(ledger: Ledger) -> None:

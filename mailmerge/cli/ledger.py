@@ -33,6 +33,7 @@ from mailmerge.cli.common import (
     folder_of,
     new_console,
     numbers_of,
+    paper_of,
     print_table,
     progress_bar,
     safe,
@@ -92,7 +93,7 @@ def proof(
     from mailmerge.workshop.shop import open_shop
 
     folder = folder_of(order)
-    pages = paper or open_shop().values.shop.paper
+    pages, words = paper_of(open_shop(), paper)
     with open_ledger(folder, missing="make") as ledger:
         merged = _updated(folder, ledger, jobs, choices_of(same, gone))
         with changing(ledger):
@@ -108,7 +109,8 @@ def proof(
     pack = packed.pack
     typer.echo(f"proof pack {pack.id}: {counted(len(pack.cards), 'card')}, {pack.open} to answer")
     for name, size in packed.sizes.items():
-        typer.echo(f"  {_size(size):>9}  {folder / PACK / name}")
+        told = f" ({words})" if name.endswith(".pdf") else ""
+        typer.echo(f"  {_size(size):>9}  {folder / PACK / name}{told}")
     typer.echo(
         f"  {_size(sum(packed.sizes.values())):>9}  together, without {folder / PACK / PICTURES}"
     )

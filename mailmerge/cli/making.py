@@ -125,7 +125,24 @@ def merge(
         typer.echo(f"findings: {folder / engine.FINDINGS}")
         if totals.stopped:
             typer.echo("Stopped items have no artwork; their proofs say why.")
+        if not is_order(order):
+            _say_defaults(blank, layout, machine)
     raise typer.Exit(STOPPED if totals.stopped else READY)
+
+
+def _say_defaults(blank: str | None, layout: str | None, machine: str | None) -> None:
+    """Name what a bare list was given where the call does not say it."""
+    from mailmerge.workshop.shop import open_shop
+
+    shop = open_shop()
+    business = shop.values.shop
+    taken = [f"blank {DEFAULT_BLANK} (a default)"] if blank is None else []
+    for key, given in (("layout", layout), ("machine", machine)):
+        if given is None:
+            whose = "a default" if shop.source(f"shop.{key}") == "default" else "as shop.toml says"
+            taken.append(f"{key} {getattr(business, key)} ({whose})")
+    if taken:
+        typer.echo(f"taken: {', '.join(taken)}")
 
 
 @app.command()

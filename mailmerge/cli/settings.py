@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from mailmerge.cli.app import app
-from mailmerge.cli.common import JsonOption, PaperOption, print_table
+from mailmerge.cli.common import JsonOption, PaperOption, paper_of, print_table
 from mailmerge.findings import InputError, shown
 
 if TYPE_CHECKING:
@@ -118,14 +118,14 @@ def card_of_settings(
     safe, where = _safe(shop, beam, chosen.name, grid)
     card = card_for(cup, chosen, beam, place, grid, len(across), safe)
     _see_that_it_can(card)
-    size = paper or shop.values.shop.paper
+    size, words = paper_of(shop, paper)
     for name, data in (
         (CARD, card_svg(card)),
         (KEY, key_csv(card)),
         (KEY_PAPER, key_paper(card, size, dt.datetime.now().astimezone())),
     ):
         write_file(out / name, data)
-        typer.echo(f"  {out / name}")
+        typer.echo(f"  {out / name}{f' ({words})' if name == KEY_PAPER else ''}")
     typer.echo(
         f"{len(card.cells)} cells, {card.columns} across and {card.rows} down, on {cup.name}, "
         f"{chosen.name}, for {beam.name}{'' if machine else _from_shop(shop)}"

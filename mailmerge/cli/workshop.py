@@ -20,6 +20,7 @@ from mailmerge.cli.common import (
     count_in_shop,
     counted,
     folder_of,
+    paper_of,
     print_table,
 )
 from mailmerge.findings import InputError, shown
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from mailmerge.orders import Order
     from mailmerge.orders.ledger import Ledger
     from mailmerge.orders.standing import Record
-    from mailmerge.workshop.batch import Batch
+    from mailmerge.workshop.batch import Batch, Job
     from mailmerge.workshop.estimate import Plan
     from mailmerge.workshop.quote import Priced
     from mailmerge.workshop.shop import Shop
@@ -106,13 +107,13 @@ def time_of(
     if as_json:
         typer.echo(json.dumps(_time_entry(opened, batch, plan), ensure_ascii=False, indent=1))
         return
-    print_table([_time_row(job.record, batch, plan) for job in batch.jobs], False)
+    print_table([_time_row(job, plan) for job in batch.jobs], False)
     typer.echo("")
     _say_time(opened, batch, plan, shop)
 
 
-def _time_row(record: Record, batch: Batch, plan: Plan | None) -> dict[str, Any]:
-    job = next(each for each in batch.jobs if each.record.number == record.number)
+def _time_row(job: Job, plan: Plan | None) -> dict[str, Any]:
+    record = job.record
     slot = plan.cups.get(record.number) if plan else None
     minutes = "not known" if job.seconds is None else format_minutes(job.seconds)
     return {
@@ -300,9 +301,10 @@ def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
         opened = _open_current(folder, ledger)
         run = run_of(ledger, opened, shop, read_log(shop, ledger), _now())
     target = folder / PAPERS / RUN_SHEET
-    write_file(target, write_run_sheet(run, paper or shop.values.shop.paper))
+    size, words = paper_of(shop, paper)
+    write_file(target, write_run_sheet(run, size))
     typer.echo(f"run {run.mark}: {counted(len(run.cups), 'cup')} on {run.machine}")
-    typer.echo(f"  {target}")
+    typer.echo(f"  {target} ({words})")
     for pile in run.piles:
         typer.echo(
             f"  lay out {pile.cups + pile.spares} of {pile.blank}, {pile.coat}: {pile.cups} and "
@@ -358,7 +360,8 @@ def quote(
         dt.datetime.now().astimezone(),
     )
     target = folder / PAPERS / QUOTE
-    write_file(target, write_quote(offer, shop, paper or shop.values.shop.paper))
+    size, words = paper_of(shop, paper)
+    write_file(target, write_quote(offer, shop, size))
     if as_json:
         told = {"quote": str(target), "priced": [_priced_entry(p) for p in (main, *table)]}
         typer.echo(json.dumps(told, ensure_ascii=False, indent=1))
@@ -366,7 +369,7 @@ def quote(
     _say_priced(shop, main, batch, f"{spoilage.percent:.1f} %, {spoilage.source}")
     if table:
         _say_table(shop, (main, *table))
-    typer.echo(f"for the client, without any of the costs: {target}")
+    typer.echo(f"for the client, without any of the costs: {target} ({words})")
 
 
 def _quantities(text: str) -> list[int]:
