@@ -175,8 +175,13 @@ def parse_minutes(value: object) -> float:
         return hours * 60 + minutes + seconds / 60
     plain = _MINUTES.fullmatch(text)
     if plain is None or float(plain["number"]) > 7 * 24 * 60:
-        raise ValueError(f'found "{text}", {wanted}')
+        raise ValueError(f'found "{text}", {wanted}{_with_a_point(text)}')
     return float(plain["number"])
+
+
+def _with_a_point(text: str) -> str:
+    """Return a hint where a decimal comma was typed."""
+    return "; a decimal comma is written with a point" if re.search(r"\d,\d", text) else ""
 
 
 _PERCENT = re.compile(r"(?P<number>\d{1,3}(?:\.\d{0,6})?|\.\d{1,6})\s*%?")
@@ -195,7 +200,9 @@ def parse_percent(value: object) -> Decimal:
     text = str(value).strip()[:40]
     found = None if isinstance(value, bool) else _PERCENT.fullmatch(text)
     if found is None or Decimal(found["number"]) > 100:
-        raise ValueError(f'found "{text}", want a percentage from 0 to 100, such as "4 %"')
+        raise ValueError(
+            f'found "{text}", want a percentage from 0 to 100, such as "4 %"{_with_a_point(text)}'
+        )
     return Decimal(found["number"])
 
 
@@ -215,7 +222,8 @@ def parse_amount(value: object) -> Decimal:
     text = str(value).strip()[:40]
     if isinstance(value, bool) or not _AMOUNT.fullmatch(text):
         raise ValueError(
-            f'found "{text}", want an amount such as "12.50", with a point and without a currency'
+            f'found "{text}", want an amount such as "12.50", without a currency'
+            f"{_with_a_point(text)}"
         )
     return Decimal(text)
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import csv
+import datetime as dt
 import io
 import itertools
 import json
+import os
 import re
 import shutil
 import subprocess
@@ -28,7 +30,7 @@ from mailmerge.findings import InputError
 from mailmerge.guests import Hand
 from mailmerge.lettering.outline import parsed
 from mailmerge.machines import Machine
-from mailmerge.shelves import load, shelf
+from mailmerge.shelves import find, load, read_toml, shelf, validated
 from mailmerge.workshop.card import (
     APART,
     LABELS,
@@ -41,7 +43,7 @@ from mailmerge.workshop.card import (
     values_of,
 )
 from mailmerge.workshop.key import read_cell
-from mailmerge.workshop.recipes import Recipe, StartingPoint, recipe_for, starting_points
+from mailmerge.workshop.recipes import choice_for, starting_points
 from mailmerge.workshop.shop import open_shop
 
 
@@ -54,9 +56,10 @@ def cli(*arguments: object) -> str:
 
 def card(
     blank: str, machine: str, power: str = "20..80x5", speed: str = "100..300x4",
-    passes: str = "1,2", face: str = "opposite",
+    passes: str = "1,2", face: str = "opposite", width: float | None = None,
 ) -> SettingsCard:  # fmt: skip
-    cup = load(Blank, "blanks", blank, Path())
+    data = read_toml(find("blanks", blank, Path()))
+    cup = validated(Blank, data | ({"width": width} if width else {}), blank)
     across = values_of(power, "power")
     grid = grid_of(across, values_of(speed, "speed"), values_of(passes, "passes"), 0.1)
     place = face_of(cup, angle_of(face, Hand.RIGHT), 120)
@@ -215,6 +218,7 @@ def test_the_colours_go_evenly_around_the_hue_circle() -> None:
         ("20, 40,60", ["20", "40", "60"]),
         ("35", ["35"]),
         ("1000..2000x3", ["1000", "1500", "2000"]),
+        ("299..300x3", ["299", "299.5", "300"]),  # three digits would not tell them apart
     ],
 )
 def test_ranges_as_people_type_them(typed: str, values: list[str]) -> None:
@@ -222,7 +226,18 @@ def test_ranges_as_people_type_them(typed: str, values: list[str]) -> None:
 
 
 @pytest.mark.parametrize(
-    "typed", ["", "20..80", "20..80x1", "80..20x3", "20..20x3", "a,b", "20,20"]
+    "typed",
+    [
+        "",
+        "20..80",
+        "20..80x1",
+        "80..20x3",
+        "20..20x3",
+        "a,b",
+        "20,20",
+        "1..1000000000000000000000000000000000x3",
+        "٢..٨x3",
+    ],
 )
 def test_what_is_no_range_is_refused(typed: str) -> None:
     with pytest.raises(InputError, match="--power: found"):
@@ -292,19 +307,49 @@ def test_nothing_of_the_printed_key_is_cut_off(tmp_path: Path) -> None:
         assert not ink.any(), page.name
 
 
+TUMBLER = "Handled tumbler, 40 oz class"
+
+
 def test_the_best_cell_is_kept_and_found_for_its_coat_and_machine(folder: Path) -> None:
     words = cli("keep-recipe", folder, "c6", "--outcome", "even, no halo")
     assert "navy on Diode laser, chuck, mouth to the left: power 50 %, 167 mm/s, 2 passes" in words
     machine = load(Machine, "machines", "diode-rotary", Path())
-    found = recipe_for(open_shop(), machine, "Navy")
-    assert isinstance(found, Recipe)
-    assert (found.power, found.speed, found.passes, found.interval) == (50, 167, 2, 0.1)
-    assert found.colour == "#1b2a49"
-    assert found.outcome == "even, no halo"
+    found = choice_for(open_shop(), machine, "Navy", TUMBLER)
+    assert found is not None
+    assert found.is_tried
+    assert found.in_words == (
+        "power 50 %, 167 mm/s, 2 passes, lines 0.1 mm apart. Kept on "
+        f"{dt.date.today()}: even, no halo"
+    )
     # Another coat has no recipe yet, and gets the starting point of the beam.
-    assert isinstance(recipe_for(open_shop(), machine, "black"), StartingPoint)
+    other = choice_for(open_shop(), machine, "black", TUMBLER)
+    assert other is not None
+    assert not other.is_tried
+    assert "A STARTING POINT (Diode laser, powder coat on steel), not tried" in other.in_words
     listed = json.loads(cli("recipes", "--json"))
     assert [row["coat"] for row in listed] == ["navy", *["any"] * len(starting_points())]
+    assert listed[0]["holds"] == "yes"
+    assert listed[0]["blank"] == TUMBLER
+
+
+def test_on_another_blank_a_recipe_is_not_taken_for_tried(folder: Path) -> None:
+    """A coat called slate may be powder on steel here and stone there."""
+    cli("keep-recipe", folder, "A1", "--outcome", "even on the tumbler")
+    machine = load(Machine, "machines", "diode-rotary", Path())
+    found = choice_for(open_shop(), machine, "navy", "Coaster")
+    assert found is not None
+    assert not found.is_tried
+    assert f"for {TUMBLER}, NOT TRIED on this blank" in found.in_words
+    # By hand, and for any blank in this coat.
+    cli("keep-recipe", "--machine", "diode-rotary", "--coat", "navy", "--power", 30, "--speed", 90,
+        "--passes", 1, "--interval", 0.2, "--outcome", "on all of them")  # fmt: skip
+    found = choice_for(open_shop(), machine, "navy", "Coaster")
+    assert found is not None
+    assert found.is_tried
+    # The blank's own one is older now than the one for all.
+    found = choice_for(open_shop(), machine, "navy", TUMBLER)
+    assert found is not None
+    assert found.settings.power == 30
 
 
 def test_a_key_that_a_spreadsheet_has_saved_is_read(folder: Path) -> None:
@@ -333,17 +378,44 @@ def test_the_newest_recipe_holds(shop_folder: Path) -> None:
     by_hand = ("keep-recipe", "--coat", "black", "--machine", "diode-rotary", "--speed", 150,
                "--passes", 2, "--interval", "0.1 mm")  # fmt: skip
     machine = load(Machine, "machines", "diode-rotary", Path())
+
+    def holding() -> Decimal:
+        found = choice_for(open_shop(), machine, "black", TUMBLER)
+        assert found is not None
+        return found.settings.power
+
     cli(*by_hand, "--power", 60, "--outcome", "pale", "--date", "2026-10-01")
     cli(*by_hand, "--power", 80, "--outcome", "good", "--date", "2026-11-01")
     cli(*by_hand, "--power", 70, "--outcome", "older", "--date", "2026-09-01")
-    found = recipe_for(open_shop(), machine, "black")
-    assert found is not None
-    assert found.power == 80
-    cli(*by_hand, "--power", 85, "--outcome", "the same day", "--date", "2026-11-01")
-    found = recipe_for(open_shop(), machine, "black")
-    assert found is not None
-    assert found.power == 85
-    assert len(list((shop_folder / "recipes").iterdir())) == 4  # nothing was overwritten
+    assert holding() == 80
+    for number in range(12):  # the twelfth of a day comes after the second
+        cli(*by_hand, "--power", 81 + number, "--outcome", "again", "--date", "2026-11-01")
+    assert holding() == 92
+    assert len(list((shop_folder / "recipes").iterdir())) == 15  # nothing was overwritten
+    # A copy whose files all have one time of writing says the same.
+    for path in (shop_folder / "recipes").iterdir():
+        os.utime(path, (1_700_000_000, 1_700_000_000))
+    assert holding() == 92
+    assert [row["holds"] for row in json.loads(cli("recipes", "--json"))].count("yes") == 1
+
+
+def test_a_day_that_is_still_to_come_does_not_hold_for_ever(
+    folder: Path, shop_folder: Path
+) -> None:
+    with pytest.raises(InputError, match="which is still to come; want the day it was tried"):
+        cli("keep-recipe", folder, "A1", "--outcome", "x", "--date", "2062-11-26")
+    cli("keep-recipe", folder, "A1", "--outcome", "x")
+    (path,) = (shop_folder / "recipes").iterdir()
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace(str(dt.date.today()), "2062-11-26"), encoding="utf-8")
+    with pytest.raises(InputError, match="date: found 2062-11-26, which is still to come"):
+        cli("recipes")
+
+
+def test_a_coat_that_the_library_does_not_know_is_told() -> None:
+    words = cli("keep-recipe", "--coat", "burgandy", "--machine", "diode-rotary", "--power", 30,
+                "--speed", 90, "--passes", 1, "--interval", 0.2, "--outcome", "x")  # fmt: skip
+    assert 'comes in "burgandy"; did you mean "burgundy"? The recipe holds for cups' in words
 
 
 @pytest.mark.parametrize(
@@ -361,6 +433,13 @@ def test_the_newest_recipe_holds(shop_folder: Path) -> None:
         (("nowhere", "A1", "--outcome", "x"), "cannot be read"),
         (("nowhere",), "want the name of the cell"),
         (("nowhere", "A1", "--power", "3"), "the card's cell says it"),
+        (("nowhere", "A1", "--blank", "x"), "the card's cell says it"),
+        (("--coat", "x", "--power", "20", "--speed", "1", "--passes", "1", "--interval", "200",
+          "--outcome", "x"), "interval: found 200 mm from line to line, want 0.005 to 2 mm"),
+        (("--coat", "x", "--power", "20", "--speed", "1", "--passes", "1", "--interval", "0.0001",
+          "--outcome", "x"), "interval: found 0.0001 mm"),
+        (("--coat", "x", "--power", "20", "--outcome", "x"),
+         "missing: --speed, --passes, --interval"),
     ],
 )  # fmt: skip
 def test_recipes_that_are_none_are_refused(arguments: tuple[str, ...], words: str) -> None:
@@ -370,8 +449,21 @@ def test_recipes_that_are_none_are_refused(arguments: tuple[str, ...], words: st
 
 def test_a_cell_that_is_not_on_the_card_is_refused(folder: Path) -> None:
     for cell in ("F1", "A9", "labels", ""):
-        with pytest.raises(InputError, match=f'there is no cell "{cell}", want one of A1, B1'):
+        with pytest.raises(InputError, match=f'there is no cell "{cell}", want one of A1 to E8'):
             cli("keep-recipe", folder, cell, "--outcome", "x")
+    text = (folder / "key.csv").read_text(encoding="utf-8-sig")
+    (folder / "key.csv").write_text(text.replace("\nB1,", "\nA1,"), encoding="utf-8")
+    with pytest.raises(InputError, match='there are 2 cells "A1"'):
+        cli("keep-recipe", folder, "A1", "--outcome", "x")
+    (folder / "key.csv").write_text(text.replace("#1b2a49", "9" * 140_000), encoding="utf-8")
+    with pytest.raises(InputError, match=r"is no key of a test card: field larger|colour: found"):
+        cli("keep-recipe", folder, "A1", "--outcome", "x")
+    header, *rows = csv.reader(io.StringIO(text))
+    short = io.StringIO()
+    csv.writer(short).writerows([header, *(row[:-1] for row in rows)])
+    (folder / "key.csv").write_text(short.getvalue(), encoding="utf-8")
+    with pytest.raises(InputError, match="blank: found"):
+        cli("keep-recipe", folder, "A1", "--outcome", "x")
     (folder / "key.csv").write_text("cell,power\nA1,20\n")
     with pytest.raises(InputError, match="is no key of a test card"):
         cli("keep-recipe", folder, "A1", "--outcome", "x")
@@ -381,7 +473,7 @@ def test_a_cell_that_is_not_on_the_card_is_refused(folder: Path) -> None:
     ("change", "words"),
     [
         ({"--machine": "flatbed"}, "has no rotary"),
-        ({"--speed": "100..400x4"}, "moves at 300 mm/s at the most"),
+        ({"--speed": "100..400x4"}, "moves at 300 mm/s at the most along its lines"),
         ({"--power": "50..120x3"}, "power: found"),
         ({"--passes": "0,1"}, "passes: found"),
         ({"--coat": "gold"}, "is unknown for the blank"),
@@ -398,6 +490,30 @@ def test_a_card_that_cannot_be_made_says_why(
     with pytest.raises(InputError, match=words):
         cli(*call)
     assert not (tmp_path / "card").exists()
+
+
+def test_a_card_that_was_made_is_not_overwritten(folder: Path) -> None:
+    before = {path: path.read_bytes() for path in folder.iterdir()}
+    with pytest.raises(InputError, match="is the key of a card already"):
+        cli(*WANTED, "--out", folder)
+    assert {path: path.read_bytes() for path in folder.iterdir()} == before
+
+
+def test_more_columns_than_letters_are_refused() -> None:
+    with pytest.raises(InputError, match="found 27 cells across, want 26 at most"):
+        card("name-tag-70mm", "flatbed", "1..27x27", "100", "1", width=900.0)
+
+
+def test_names_that_a_spreadsheet_would_calculate_come_back_as_they_were(tmp_path: Path) -> None:
+    cup = tmp_path / "cup.toml"
+    text = find("blanks", "handled-tumbler-40oz", Path()).read_text(encoding="utf-8")
+    for coat in ("'t oak", "=SUM(A1)", "-dark"):
+        cup.write_text(text.replace('name = "black"', f'name = "{coat}"'), encoding="utf-8")
+        out = tmp_path / "".join(filter(str.isalnum, coat))
+        cli("test-card", "--blank", cup, "--machine", "diode-rotary", "--power", "20,40", "--speed",
+            "100", "--out", out)  # fmt: skip
+        assert read_cell(out, "A1").coat == coat
+    assert "'=SUM(A1)" in (tmp_path / "SUMA1" / "key.csv").read_text(encoding="utf-8-sig")
 
 
 def test_starting_points_say_that_they_are_none(shop_folder: Path) -> None:

@@ -15,6 +15,7 @@ from typer.testing import CliRunner
 from mailmerge.cli import app
 from mailmerge.findings import InputError
 from mailmerge.orders import open_order
+from mailmerge.shelves import find
 from mailmerge.workshop.setup import QUESTIONS
 from mailmerge.workshop.shop import open_shop, shop_folder
 
@@ -68,13 +69,15 @@ def test_every_question_has_a_default_that_is_taken(shop_folder: Path) -> None:
 def test_a_wrong_answer_is_asked_again() -> None:
     typed = {
         "shop.name": "Cups by the Quay", "shop.address": "1 Quay Street, Millport",
-        "shop.currency": "EURO\nusd", "hours.saturday": "9-12\n09:00-12:00",
+        "shop.machine": "diode\ndiode-roller", "shop.currency": "EURO\nusd",
+        "hours.saturday": "9-12\n09:00-12:00",
         "rates.labour": "31.50", "price.margin": "99 %\n35 %",
     }  # fmt: skip
     lines = "".join(typed.get(question.key, "") + "\n" for question in QUESTIONS)
     code, shown = asked(lines)
     assert code == 0, shown
     assert "want a currency by its ISO 4217 code" in shown
+    assert 'machine "diode" is not in the library' in shown
     shop = open_shop()
     assert shop.values.shop.name == "Cups by the Quay"
     assert shop.values.shop.address == ("1 Quay Street", "Millport")
@@ -125,3 +128,25 @@ def test_new_orders_get_the_shops_machine_and_layout_and_say_so(
     assert design.layout.name == "Plain"
     words = cli("new", tmp_path / "c", "--list", names, "--machine", "diode-roller")
     assert "machine:" not in words
+
+
+def test_a_machine_of_the_shops_own_lies_beside_its_file(tmp_path: Path, shop_folder: Path) -> None:
+    names = tmp_path / "names.csv"
+    names.write_text("Name,Role\nAnn Holm,Viola\n", encoding="utf-8")
+    profile = find("machines", "diode-rotary", Path()).read_text(encoding="utf-8")
+    (shop_folder / "mine.toml").write_text(profile.replace("Diode laser,", "My laser,"))
+    (shop_folder / "shop.toml").write_text('[shop]\nmachine = "mine.toml"\n')
+    cli("new", tmp_path / "a", "--list", names)
+    assert open_order(tmp_path / "a").design.machine.name.startswith("My laser")
+    (shop_folder / "shop.toml").write_text('[shop]\nmachine = "diode"\n')
+    with pytest.raises(InputError, match=r'shop\.toml: shop\.machine: machine "diode" is not in'):
+        cli("new", tmp_path / "b", "--list", names)
+
+
+def test_a_bare_list_says_what_it_was_given(tmp_path: Path) -> None:
+    names = tmp_path / "names.csv"
+    names.write_text("Name,Role\nAnn Holm,Viola\n", encoding="utf-8")
+    words = cli("merge", names, "--layout", "plain")
+    assert (
+        "taken: blank handled-tumbler-40oz (a default), machine diode-rotary (a default)" in words
+    )

@@ -7,7 +7,7 @@ import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from mailmerge.merge import Progress
     from mailmerge.orders import Order
     from mailmerge.orders.ledger import Ledger
+    from mailmerge.orders.standing import Record
     from mailmerge.proofs.paper import PaperSize
     from mailmerge.workshop.shop import Shop
 
@@ -75,51 +76,61 @@ def folder_of(order: Path) -> Path:
 
 
 _ITEM = re.compile(
-    r"(?:.*[/\\])?\d{3,}_(?P<named>\d{3,})-[a-z0-9-]+\.svg(?:\s+(?P<seal>[0-9a-f]{4}(?:-[0-9a-f]{4}){2}))?"
+    r"(?:.*[/\\])?(?P<file>\d{3,}_(?P<named>\d{3,})-[a-z0-9-]+\.svg)(?:\s+(?P<seal>[0-9a-f-]{14}))?"
     r"|(?P<number>\d{1,9})"
 )
 
 
-def _item_of(text: str) -> tuple[int, str | None]:
-    """Return the number of an item, and the seal where a run sheet's code gives it."""
-    found = _ITEM.fullmatch(text.strip())
-    if found is None:
-        raise InputError(
-            f"{shown(text)}: want the number of an item, such as 7, the name of a file from "
-            f"to-engrave, or what the code on a run sheet says"
-        )
-    return int(found["number"] or found["named"]), found["seal"]
-
-
-def numbers_of(items: list[str] | None) -> list[int]:
-    """Return item numbers, given as such or as files of the folder to engrave from.
-
-    Raises
-    ------
-    InputError
-        Something else was given.
-    """
-    return [_item_of(item)[0] for item in items or ()]
-
-
 def chosen_in(ledger: Ledger, items: list[str] | None) -> list[int]:
-    """Return item numbers as above, and see that the seals of codes are those of the last release.
+    """Return item numbers: given as such, by the names of files, or by the codes of a run sheet.
 
     Raises
     ------
     InputError
-        Something else was given, or a code is of an older run sheet.
+        Something else was given; or a name or a code is of another order, or of an older sheet.
     """
-    sealed = {number: seal for number, seal in map(_item_of, items or ()) if seal}
-    for record in ledger.records(after_release=True) if sealed else ():
-        seal = sealed.get(record.number, record.events[-1].seal)
-        if seal != record.events[-1].seal:
+    numbers: list[int] = []
+    records: dict[int, Record] = {}
+    for item in items or ():
+        found = _ITEM.fullmatch(item.strip())
+        if found is None:
             raise InputError(
-                f"item {record.number}: the run sheet's code has the seal {seal}, what was "
-                f"released last has {record.events[-1].seal}; take the newest run sheet. Nothing "
-                f"was put on record"
+                f"{shown(item)}: want the number of an item, such as 7, the name of a file from "
+                f"to-engrave, or what the code on a run sheet says"
             )
-    return numbers_of(items)
+        number = int(found["number"] or found["named"])
+        numbers.append(number)
+        if found["file"]:
+            records = records or {r.number: r for r in ledger.records(after_release=True)}
+            _see_that_it_is_of(found["file"], found["seal"], number, records)
+    return numbers
+
+
+def _see_that_it_is_of(
+    file: str, seal: str | None, number: int, records: dict[int, Record]
+) -> None:
+    """See that the name of a file, and the seal beside it, are those of an item that was released.
+
+    Raises
+    ------
+    InputError
+        They are not.
+    """
+    record = records.get(number)
+    released = next((e for e in reversed(record.events) if e.place), None) if record else None
+    if record is None or released is None:
+        raise InputError(f"{file}: item {number} was never released in this order")
+    own = f"{released.place:03d}_{PurePosixPath(str(record.entry['proof'])).stem}.svg"
+    if file != own:
+        raise InputError(
+            f"{file}: is of another order, or of an older run sheet: what was released last of "
+            f"item {number} is {own}. Nothing was put on record"
+        )
+    if seal and seal != released.seal:
+        raise InputError(
+            f"item {number}: the run sheet's code has the seal {seal}, what was released last has "
+            f"{released.seal}; take the newest run sheet. Nothing was put on record"
+        )
 
 
 def paper_of(shop: Shop, wanted: PaperSize | None) -> tuple[PaperSize, str]:
@@ -176,15 +187,15 @@ def open_any(
         return open_order(path)
     if not path.exists():
         raise InputError(f"{path}: there is no such order or guest list")
-    business = open_shop().values.shop
+    shop = open_shop()
     return order_from_list(
         path,
         title,
         sheet,
         blank or DEFAULT_BLANK,
-        layout or business.layout,
+        layout or shop.named("layouts"),
         coat,
-        machine or business.machine,
+        machine or shop.named("machines"),
     )
 
 

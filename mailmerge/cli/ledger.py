@@ -32,7 +32,6 @@ from mailmerge.cli.common import (
     counted,
     folder_of,
     new_console,
-    numbers_of,
     paper_of,
     print_table,
     progress_bar,
@@ -329,9 +328,9 @@ def confirm(
         raise InputError("want the numbers of the items that are right, such as 3 7 12")
     if not by.strip():
         raise InputError('want --by with who said yes, and how, such as --by "phone, 5 Dec"')
-    numbers = numbers_of(items)
     with open_ledger(folder_of(order)) as ledger:
         refuse_forgotten(ledger)
+        numbers = chosen_in(ledger, items)
         with changing(ledger):
             unseen = put_yes(ledger, numbers, " ".join(by.split()))
         records = {record.number: record for record in ledger.records()}
@@ -521,7 +520,7 @@ def release(
                 f"{numbers_in_words(stale)}{beware}); nothing was released, first: mailmerge merge "
                 f"{folder}"
             )
-        done = put_out(ledger, numbers_of(items) or None, without_yes)
+        done = put_out(ledger, chosen_in(ledger, items) or None, without_yes)
     typer.echo(f"released: {counted(len(done.released), 'item')} into {folder / TO_ENGRAVE}")
     for record in done.released:
         typer.echo(f"  {place_of(record)}  {record.entry['blank']}, {record.entry['coat']}")

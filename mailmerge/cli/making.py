@@ -209,9 +209,9 @@ def new(
         title,
         sheet,
         blank,
-        layout or business.layout,
+        layout or shop.named("layouts"),
         coat,
-        machine or business.machine,
+        machine or shop.named("machines"),
     )
     typer.echo(f"started {file}")
     for key, given in (("layout", layout), ("machine", machine)):

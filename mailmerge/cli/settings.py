@@ -10,7 +10,7 @@ import typer
 
 from mailmerge.cli.app import app
 from mailmerge.cli.common import JsonOption, PaperOption, paper_of, print_table
-from mailmerge.findings import InputError, shown
+from mailmerge.findings import InputError, nearest, shown
 
 if TYPE_CHECKING:
     from mailmerge.machines import Machine
@@ -24,19 +24,22 @@ CARD = "test-card.svg"
 @app.command()
 def recipes(as_json: JsonOption = False) -> None:
     """List the shop's own recipes, and the library's starting points."""
-    from mailmerge.workshop.recipes import kept_recipes, starting_points
+    from mailmerge.workshop.recipes import kept_recipes, recipes_that_hold, starting_points
     from mailmerge.workshop.shop import RECIPES, open_shop
 
     shop = open_shop()
+    holding = recipes_that_hold(shop)
     rows = []
-    for path, recipe in sorted(kept_recipes(shop), key=lambda each: each[1].date, reverse=True):
+    for path, recipe in reversed(kept_recipes(shop)):
         rows.append(
             {
                 "name": path.stem,
                 "machine": recipe.machine,
                 "coat": recipe.coat,
+                "blank": recipe.blank or "any",
                 **_columns(recipe),
                 "date": str(recipe.date),
+                "holds": "yes" if path in holding else "",
                 "outcome": recipe.outcome,
             }
         )
@@ -46,9 +49,11 @@ def recipes(as_json: JsonOption = False) -> None:
                 "name": name,
                 "machine": f"any {start.beam}",
                 "coat": "any",
+                "blank": "any",
                 **_columns(start),
                 "date": "–",
-                "outcome": "a starting point, not tried",
+                "holds": "",
+                "outcome": f"a starting point, not tried: {start.name}",
             }
         )
     print_table(
@@ -95,12 +100,13 @@ def card_of_settings(
     from mailmerge.shelves import load
     from mailmerge.units import parse_length
     from mailmerge.workshop.card import card_for, card_svg, grid_of, values_of
+    from mailmerge.workshop.estimate import motion_of
     from mailmerge.workshop.key import KEY, KEY_PAPER, key_csv, key_paper
     from mailmerge.workshop.shop import open_shop
 
     shop = open_shop()
     cup = load(Blank, "blanks", blank, Path())
-    beam = load(Machine, "machines", machine or shop.values.shop.machine, Path())
+    beam = load(Machine, "machines", machine or shop.named("machines"), Path())
     chosen = cup.coat_named(coat) if coat else cup.coat[0]
     try:
         apart = parse_length(interval) if interval else beam.spot
@@ -110,14 +116,21 @@ def card_of_settings(
     across = values_of(power, "--power")
     down, times = values_of(speed, "--speed"), values_of(passes, "--passes")
     grid = grid_of(across, down, times, apart)
-    if beam.speed and max(down) > beam.speed:
+    safe, where = _safe(shop, beam, chosen.name, cup.name, grid)
+    card = card_for(cup, chosen, beam, place, grid, len(across), safe)
+    mouth = card.loading.page.mouth if card.loading.drive else None
+    fastest = motion_of(beam, grid[-1], mouth).speed
+    if fastest < max(down):
         raise InputError(
             f"--speed: found {max(down):f} mm/s, but the machine {beam.name} moves at "
-            f"{beam.speed:g} mm/s at the most"
+            f"{fastest:g} mm/s at the most along its lines"
         )
-    safe, where = _safe(shop, beam, chosen.name, grid)
-    card = card_for(cup, chosen, beam, place, grid, len(across), safe)
     _see_that_it_can(card)
+    if (out / KEY).exists():
+        raise InputError(
+            f"{out / KEY}: is the key of a card already, perhaps of one that was engraved; it is "
+            f"left as it is, want another folder (--out)"
+        )
     size, words = paper_of(shop, paper)
     for name, data in (
         (CARD, card_svg(card)),
@@ -138,16 +151,16 @@ def _from_shop(shop: Shop) -> str:
     return f" ({shop.source('shop.machine')})"
 
 
-def _safe(shop: Shop, machine: Machine, coat: str, grid: list[Settings]) -> tuple[Settings, str]:
+def _safe(
+    shop: Shop, machine: Machine, coat: str, blank: str, grid: list[Settings]
+) -> tuple[Settings, str]:
     """Return what labels are engraved with, and where it comes from."""
-    from mailmerge.workshop.recipes import Recipe, recipe_for
+    from mailmerge.workshop.recipes import choice_for
 
-    found = recipe_for(shop, machine, coat)
-    if isinstance(found, Recipe):
-        return found, f"your recipe of {found.date}"
-    if found is not None:
-        return found, "the library's starting point for the beam"
-    return grid[len(grid) // 2], "the middle of the card, for nothing better is known"
+    choice = choice_for(shop, machine, coat, blank)
+    if choice is None:
+        return grid[len(grid) // 2], "the middle of the card, for nothing better is known"
+    return choice.settings, choice.origin
 
 
 def _see_that_it_can(card: SettingsCard) -> None:
@@ -177,6 +190,10 @@ def keep_recipe(
     ] = None,
     coat: Annotated[str, typer.Option(help="Without a card: the coat's name.")] = "",
     colour: Annotated[str | None, typer.Option(help="Without a card: its colour.")] = None,
+    blank: Annotated[
+        str | None,
+        typer.Option(help="Without a card: the blank it was tried on [default: any in this coat]."),
+    ] = None,
     power: Annotated[str, typer.Option(help="Without a card: in %.")] = "",
     speed: Annotated[str, typer.Option(help="Without a card: in mm/s.")] = "",
     passes: Annotated[str, typer.Option(help="Without a card.")] = "",
@@ -184,10 +201,11 @@ def keep_recipe(
     date: Annotated[str, typer.Option(help="When it was tried [default: today].")] = "",
 ) -> None:
     """Keep settings that came out well, in the shop's folder: a cell of a test card, or by hand."""
+    from mailmerge.blanks import Blank
     from mailmerge.machines import Machine
     from mailmerge.shelves import load, validated
     from mailmerge.workshop.key import read_cell
-    from mailmerge.workshop.recipes import Recipe, keep
+    from mailmerge.workshop.recipes import Recipe, coats_known, keep
     from mailmerge.workshop.shop import open_shop
 
     by_hand = {
@@ -196,26 +214,27 @@ def keep_recipe(
     if card is not None:
         if used := [f"--{key}" for key, value in by_hand.items() if value]:
             raise InputError(f"{', '.join(used)}: the card's cell says it; want one or the other")
-        if machine or colour:
-            raise InputError("--machine and --colour: the card's cell says it")
+        if machine or colour or blank:
+            raise InputError("--machine, --colour and --blank: the card's cell says it")
         if cell is None:
             raise InputError("want the name of the cell that came out best, such as C4")
         won = read_cell(card, cell)
         values: dict[str, object] = {
-            "machine": won.machine, "coat": won.coat, "colour": won.colour,
+            "machine": won.machine, "coat": won.coat, "colour": won.colour, "blank": won.blank,
             **won.settings.model_dump(),
         }  # fmt: skip
     else:
         if lacking := [f"--{key}" for key, value in by_hand.items() if not value]:
             raise InputError(
-                f"want a test card's folder and a cell, or all of it by hand; there is no "
+                f"want a test card's folder and a cell, or all of it by hand; missing: "
                 f"{', '.join(lacking)}"
             )
-        shop_machine = open_shop().values.shop.machine
+        wanted = machine or open_shop().named("machines")
         values = {
             **by_hand,
-            "machine": load(Machine, "machines", machine or shop_machine, Path()).name,
+            "machine": load(Machine, "machines", wanted, Path()).name,
             "colour": colour,
+            "blank": load(Blank, "blanks", blank, Path()).name if blank else None,
         }
     if not outcome.strip():
         raise InputError('want --outcome with how it came out, such as --outcome "even, no halo"')
@@ -223,9 +242,18 @@ def keep_recipe(
         day = dt.date.fromisoformat(date) if date else dt.date.today()
     except ValueError:
         raise InputError(f"--date {shown(date)}: want a day such as 2026-12-05") from None
+    if day > dt.date.today():
+        raise InputError(f"--date: found {day}, which is still to come; want the day it was tried")
     recipe = validated(
         Recipe, {**values, "date": day, "outcome": outcome, "remarks": remarks}, "the recipe"
     )
+    known = coats_known()
     path = keep(open_shop(), recipe)
     typer.echo(f"kept: {recipe.coat} on {recipe.machine}: {recipe.in_words}")
     typer.echo(f"  {path}")
+    if recipe.coat.casefold() not in {coat.casefold() for coat in known}:
+        meant = nearest(recipe.coat, known) or "."
+        typer.echo(
+            f"  no blank of the library comes in {shown(recipe.coat)}{meant} "
+            f"The recipe holds for cups whose coat is called just so"
+        )

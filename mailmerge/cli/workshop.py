@@ -22,8 +22,9 @@ from mailmerge.cli.common import (
     folder_of,
     paper_of,
     print_table,
+    progress_bar,
 )
-from mailmerge.findings import InputError, shown
+from mailmerge.findings import InputError, nearest, shown
 from mailmerge.units import format_minutes, numbers_in_words
 
 if TYPE_CHECKING:
@@ -32,26 +33,30 @@ if TYPE_CHECKING:
     from mailmerge.orders.standing import Record
     from mailmerge.workshop.batch import Batch, Job
     from mailmerge.workshop.estimate import Plan
-    from mailmerge.workshop.quote import Priced
+    from mailmerge.workshop.quote import Money, Priced
     from mailmerge.workshop.shop import Shop
 
 RUN_SHEET, QUOTE = "run-sheet.pdf", "quote.pdf"
 
 
 def _open_current(folder: Path, ledger: Ledger) -> Order:
-    """Open an order of which everything on record is as its files say.
+    """Open an order of which everything on record is as its files say; merge it if it never was.
 
     Raises
     ------
     InputError
         It was forgotten, or something was changed since the last merge.
     """
-    from mailmerge.merge import outdated
+    from mailmerge.merge import cores, outdated, update
     from mailmerge.orders import open_order
     from mailmerge.orders.forgetting import refuse_forgotten
 
     refuse_forgotten(ledger)
     order = open_order(folder)
+    if ledger.next_number() == 1:
+        with progress_bar("making items", False) as progress:
+            update(order, ledger, cores(), progress)
+        order = open_order(folder)
     if stale := outdated(order, ledger):
         raise InputError(
             f"{folder}: what the artwork is made from has changed since the last merge (items "
@@ -93,10 +98,15 @@ def time_of(
 
     folder, shop = folder_of(order), open_shop()
     try:
-        begin = dt.datetime.fromisoformat(start).replace(tzinfo=None) if start else _now()
+        begin = dt.datetime.fromisoformat(start) if start else _now()
+        if begin.tzinfo or not 2000 <= begin.year < 3000:
+            raise ValueError
     except ValueError:
-        raise InputError(f'--from {shown(start)}: want a time such as "2026-12-05 09:00"') from None
-    with open_ledger(folder) as ledger:
+        raise InputError(
+            f'--from {shown(start)}: want a time by the clock in the shop, such as "2026-12-05 '
+            f'09:00"'
+        ) from None
+    with open_ledger(folder, missing="make") as ledger:
         opened = _open_current(folder, ledger)
         log = read_log(shop, ledger)
         batch = batch_of(folder, _wanted(ledger), opened.design.machine, shop, log)
@@ -118,55 +128,35 @@ def _time_row(job: Job, plan: Plan | None) -> dict[str, Any]:
     minutes = "not known" if job.seconds is None else format_minutes(job.seconds)
     return {
         "item": record.number,
-        "name": record.name,
+        "name": shown(record.name, 32)[1:-1],
         "standing": str(record.standing),
-        "minutes": minutes if job.engraving or job.seconds is None else f"about {minutes}",
+        "min:s": minutes if job.engraving or job.seconds is None else f"about {minutes}",
         "at the machine": f"{slot.start:%a %d %b, %H:%M}" if slot else "–",
-        "settings": job.settings.in_words if job.settings else "none known",
     }
 
 
 def _say_time(order: Order, batch: Batch, plan: Plan | None, shop: Shop) -> None:
+    from mailmerge.workshop.estimate import defaults_of_time
     from mailmerge.workshop.run_sheet import day_and_time
 
-    settings = {job.settings: job for job in batch.jobs if job.settings}
-    for job in settings.values():
-        if not job.is_tried:
-            typer.echo(
-                f"{job.record.entry['coat']}: settings are a starting point, not tried; make a "
-                f"test card and keep the recipe"
-            )
-    for fast in batch.too_fast:
-        typer.echo(
-            f"{fast.speed:g} mm/s is more than the machine's {batch.machine.speed:g} mm/s, which "
-            f"is what counts"
-        )
+    _say_settings(batch)
     if batch.machine.acceleration is None:
         typer.echo(
             "the machine's profile has no acceleration: its run-up is left out, so it takes longer"
         )
     _say_overhead(batch)
-    if batch.unknown:
-        typer.echo(
-            f"not known for items {numbers_in_words(batch.unknown)}: no recipe for the coat on "
-            f"{batch.machine.name}, and its profile does not say what its beam is"
-        )
     if plan is None:
         return
     minutes = shop.values.minutes
-    defaults = [
-        f"{key} {getattr(minutes, key):g} min"
-        for key in ("setup", "loading", "handling")
-        if not shop.says(f"minutes.{key}")
-    ]
-    hours = "" if shop.says("hours.monday") else "hours Monday to Friday 9 to 17"
-    total = sum(batch.seconds.values())
+    cups, total = len(batch.seconds), sum(batch.seconds.values())
+    together = total / 60 + minutes.setup + cups * minutes.loading + minutes.handling
     typer.echo(
-        f"{counted(len(batch.seconds), 'cup')}: {format_minutes(total)} at the machine, and "
-        f"{minutes.loading:g} min to load and unload each"
+        f"{counted(cups, 'cup')}: {format_minutes(total)} at the machine, {minutes.setup:g} min to "
+        f"set up, {cups} x {minutes.loading:g} min to load and unload, {minutes.handling:g} min "
+        f"for the last one: {format_minutes(together * 60)} together"
     )
-    if named := [*defaults, *([hours] if hours and not shop.is_set_up else [])]:
-        typer.echo(f"defaults: {', '.join(named)} (mailmerge shop)")
+    if defaults := defaults_of_time(shop):
+        typer.echo(f"defaults: {', '.join(defaults)} (mailmerge shop)")
     typer.echo(f"begun on {day_and_time(plan.setup.start)} it is done on {day_and_time(plan.done)}")
     if plan.past_closing:
         typer.echo(
@@ -179,6 +169,27 @@ def _say_time(order: Order, batch: Batch, plan: Plan | None, shop: Shop) -> None
         typer.echo(f"due on {day}: {'in time' if ready else 'TOO LATE'}")
 
 
+def _say_settings(batch: Batch) -> None:
+    """Print what every blank and coat is engraved with, and what is not known."""
+    for kind, job in batch.choices.items():
+        if job.choice:
+            typer.echo(f"{kind}: {job.choice.in_words}")
+        if job.choice and job.limit:
+            typer.echo(
+                f"  {job.choice.settings.speed:g} mm/s is more than the {job.limit:g} mm/s that "
+                f"the machine's profile allows along the lines, which is what counts"
+            )
+    if batch.without_settings:
+        typer.echo(
+            f"settings are not known for items {numbers_in_words(batch.without_settings)}: no "
+            f"recipe for the coat on {batch.machine.name}, and its profile does not say what its "
+            f"beam is; first: mailmerge keep-recipe"
+        )
+    if batch.without_artwork:
+        words = "with the mean of the others" if batch.seconds else "and so are all others"
+        typer.echo(f"stopped, {words}: items {numbers_in_words(batch.without_artwork)}")
+
+
 def _say_overhead(batch: Batch) -> None:
     from mailmerge.workshop.estimate import ENOUGH
 
@@ -189,10 +200,13 @@ def _say_overhead(batch: Batch) -> None:
             f"it goes by the clock"
         )
         return
+    share = overhead.share
+    way = "longer" if share >= 0 else "shorter"
     typer.echo(
-        f"by the clock of {overhead.cups} cups the machine takes {overhead.seconds * 1000:+.0f} ms "
-        f"a line; each of them foretold from the others was off by {overhead.median_error:.1%} in "
-        f"the median, {overhead.worst_error:.1%} at worst"
+        f"by the clock of {overhead.cups} cups your machine takes about {abs(share):.0%} {way} "
+        f"than its profile says ({overhead.seconds * 1000:+.0f} ms a line). Each of them, foretold "
+        f"from the others, was off by {overhead.median_error:.1%} in the median and "
+        f"{overhead.worst_error:.1%} at worst"
     )
 
 
@@ -207,7 +221,7 @@ def _time_entry(order: Order, batch: Batch, plan: Plan | None) -> dict[str, Any]
                 "seconds": None if job.seconds is None else round(job.seconds, 1),
                 "is_mean_of_others": job.engraving is None and job.seconds is not None,
                 "lines": job.engraving.lines if job.engraving else None,
-                "tried": job.is_tried,
+                "tried": job.choice is not None and job.choice.is_tried,
             }
             for job in batch.jobs
         ],
@@ -231,7 +245,7 @@ def log_time(
     item: Annotated[str, typer.Argument(metavar="ITEM", help="An item's number, or its file.")],
     minutes: Annotated[
         str, typer.Option(help="By the clock, without loading: 12:08 (min:s) or 12.5.")
-    ],
+    ] = "",
 ) -> None:
     """Put on record how long the machine really took for a cup: estimates learn from it."""
     from mailmerge.orders.ledger import now, open_ledger
@@ -239,10 +253,13 @@ def log_time(
     from mailmerge.orders.standing import Timing
     from mailmerge.units import parse_minutes
     from mailmerge.workshop.batch import batch_of
+    from mailmerge.workshop.estimate import motion_mark
     from mailmerge.workshop.shop import open_shop
-    from mailmerge.workshop.tally import read_log
+    from mailmerge.workshop.tally import Log, read_log
 
     folder, shop = folder_of(order), open_shop()
+    if not minutes:
+        raise InputError("want --minutes with the time by the clock, such as --minutes 12:08")
     try:
         took = parse_minutes(minutes) * 60
         if not took:
@@ -265,14 +282,21 @@ def log_time(
                 f"the time cannot be compared"
             )
         machine = opened.design.machine
-        (job,) = batch_of(folder, [record], machine, shop, read_log(shop, ledger)).jobs
-        if job.engraving is None:
+        then = dt.datetime.fromisoformat(record.events[-1].at).date()
+        (job,) = batch_of(folder, [record], machine, shop, Log(()), then).jobs
+        if job.engraving is None or job.choice is None or not job.engraving.lines:
             raise InputError(
                 f"item {number}: no recipe is known for {record.entry['coat']} on {machine.name}, "
                 f"so the time cannot be compared; first: mailmerge keep-recipe"
             )
         timing = Timing(
-            record.seal or "", machine.name, job.engraving.lines, job.engraving.seconds, took, now()
+            record.seal or "",
+            machine.name,
+            motion_mark(machine),
+            job.engraving.lines,
+            job.engraving.seconds,
+            took,
+            now(),
         )
         with changing(ledger):
             ledger.put_timing(number, timing)
@@ -280,7 +304,7 @@ def log_time(
         batch = batch_of(folder, [record], machine, shop, read_log(shop, ledger))
     typer.echo(
         f"item {number}, {shown(record.name)[1:-1]}: {format_minutes(took)} by the clock; the "
-        f"profile alone says {format_minutes(job.engraving.seconds)}"
+        f"profile alone says {format_minutes(job.engraving.seconds)} with {job.choice.in_words}"
     )
     _say_overhead(batch)
 
@@ -291,6 +315,7 @@ def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
     from mailmerge.files import write_file
     from mailmerge.orders.ledger import open_ledger
     from mailmerge.orders.release import PAPERS
+    from mailmerge.workshop.estimate import defaults_of_time
     from mailmerge.workshop.run import run_of
     from mailmerge.workshop.run_sheet import day_and_time, write_run_sheet
     from mailmerge.workshop.shop import open_shop
@@ -312,7 +337,9 @@ def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
         )
     typer.echo(f"  spares for {run.spoilage.percent:.1f} % spoiled: {run.spoilage.source}")
     if run.plan:
-        typer.echo(f"  begun now it is done on {day_and_time(run.plan.done)}")
+        defaults = defaults_of_time(shop)
+        told = f" (defaults: {', '.join(defaults)})" if defaults else ""
+        typer.echo(f"  begun now it is done on {day_and_time(run.plan.done)}{told}")
 
 
 @app.command()
@@ -327,7 +354,7 @@ def quote(
     from mailmerge.orders.ledger import open_ledger
     from mailmerge.orders.release import PAPERS
     from mailmerge.workshop.batch import batch_of
-    from mailmerge.workshop.quote import minutes_each, priced, scaled
+    from mailmerge.workshop.quote import minutes_each, priced, scaled, unknown_blanks
     from mailmerge.workshop.quote_paper import Offer, engraved_in_words, write_quote
     from mailmerge.workshop.run import piles_of
     from mailmerge.workshop.shop import open_shop
@@ -335,16 +362,23 @@ def quote(
 
     folder, shop = folder_of(order), open_shop()
     others = _quantities(quantity)
-    with open_ledger(folder) as ledger:
+    with open_ledger(folder, missing="make") as ledger:
         opened = _open_current(folder, ledger)
         log = read_log(shop, ledger)
         records = [record for record in ledger.records() if not record.gone]
+        number = ledger.order_id
         batch = batch_of(folder, records, opened.design.machine, shop, log)
-    if batch.unknown:
+    if batch.without_settings:
         raise InputError(
             f"{folder}: how long the machine takes is not known for items "
-            f"{numbers_in_words(batch.unknown)}: no recipe for the coat on {batch.machine.name}, "
-            f"and its profile does not say what its beam is; first: mailmerge keep-recipe"
+            f"{numbers_in_words(batch.without_settings)}: no recipe for the coat on "
+            f"{batch.machine.name}, and its profile does not say what its beam is; first: "
+            f"mailmerge keep-recipe"
+        )
+    if not batch.is_known:
+        raise InputError(
+            f"{folder}: every item is stopped, so nobody knows how long one takes; see: mailmerge "
+            f"check {folder}"
         )
     kinds, spoilage = piles_of(records), log.spoilage(shop)
     each = minutes_each(list(batch.seconds.values()))
@@ -358,6 +392,7 @@ def quote(
         table,
         opened.due,
         dt.datetime.now().astimezone(),
+        number,
     )
     target = folder / PAPERS / QUOTE
     size, words = paper_of(shop, paper)
@@ -367,6 +402,11 @@ def quote(
         typer.echo(json.dumps(told, ensure_ascii=False, indent=1))
         return
     _say_priced(shop, main, batch, f"{spoilage.percent:.1f} %, {spoilage.source}")
+    for name in unknown_blanks(shop, kinds):
+        typer.echo(
+            f"shop.toml: price.blanks: {shown(name)} is no blank of the library or of this order"
+            f"{nearest(name, [blank for blank, _ in kinds])}"
+        )
     if table:
         _say_table(shop, (main, *table))
     typer.echo(f"for the client, without any of the costs: {target} ({words})")
@@ -375,12 +415,18 @@ def quote(
 def _quantities(text: str) -> list[int]:
     found = []
     for part in filter(None, (part.strip() for part in text.split(","))):
-        if not part.isdecimal() or not 1 <= int(part) <= 100_000:
+        if not part.isascii() or not part.isdecimal() or not 1 <= int(part) <= 10_000:
             raise InputError(
-                f"--quantity: found {shown(part)}, want whole numbers such as 12,24,48"
+                f"--quantity: found {shown(part)}, want whole numbers up to "
+                f"10,000, such as 12,24,48"
             )
         found.append(int(part))
     return sorted(set(found))
+
+
+def _plain(money: Money, amount: Decimal) -> str:
+    """Return an amount for a terminal: with plain blanks where its language has others."""
+    return " ".join(money.written(amount).split())
 
 
 def _say_priced(shop: Shop, main: Priced, batch: Batch, spoilage: str) -> None:
@@ -388,7 +434,7 @@ def _say_priced(shop: Shop, main: Priced, batch: Batch, spoilage: str) -> None:
 
     money, price = Money(shop), shop.values.price
     rows = [
-        {"for you": c.what, "how": c.how, "amount": money.written(c.amount), "from": c.source}
+        {"for you": c.what, "how": c.how, "amount": _plain(money, c.amount), "from": c.source}
         for c in main.costs
     ]
 
@@ -407,10 +453,10 @@ def _say_priced(shop: Shop, main: Priced, batch: Batch, spoilage: str) -> None:
     row("Left for you", wanted, main.left, shop.source("price.margin"))
     print_table(rows, False)
     typer.echo("")
-    typer.echo(f"spares for {spoilage}")
+    business = shop.values.shop
+    typer.echo(f"in {business.currency} ({shop.source('shop.currency')}); spares for {spoilage}")
     _say_overhead(batch)
-    if not all(job.is_tried for job in batch.jobs):
-        typer.echo("minutes go by settings that nobody has tried on this coat")
+    _say_settings(batch)
     if main.left <= 0:
         typer.echo("AT THIS PRICE NOTHING IS LEFT: the quantity's step takes more than the margin")
     typer.echo("No tax rules are built in: the rate is yours, in shop.toml.")
@@ -426,11 +472,11 @@ def _say_table(shop: Shop, rows: tuple[Priced, ...]) -> None:
             {
                 "cups": p.quantity,
                 "spares": p.spares,
-                "costs": money.written(p.cost),
-                "a cup": money.written(p.each),
+                "costs": _plain(money, p.cost),
+                "a cup": _plain(money, p.each),
                 "off": f"{p.off:f} %",
-                "client pays": money.written(p.total),
-                "left": money.written(p.left),
+                "client pays": _plain(money, p.total),
+                "left": _plain(money, p.left),
                 "margin": f"{p.margin:.1f} %",
             }
             for p in sorted(rows, key=lambda p: p.quantity)
@@ -484,7 +530,7 @@ def set_up_shop() -> None:
             said = typer.prompt(question.words, default=question.said_by(shop), show_default=True)
             answers[question.key] = str(said).strip()
             try:
-                check_answers(answers)
+                check_answers(shop, answers)
                 break
             except InputError as error:
                 typer.echo(f"  {error}")

@@ -103,6 +103,7 @@ MIGRATIONS = (
         item INTEGER NOT NULL REFERENCES item (number),
         seal TEXT NOT NULL,
         machine TEXT NOT NULL,         -- the name of its profile
+        motion TEXT NOT NULL,          -- a digest of how the profile says that it moves
         lines INTEGER NOT NULL,        -- of all passes together
         worked_out REAL NOT NULL,      -- seconds, by profile and settings alone
         took REAL NOT NULL,            -- seconds, by the clock
@@ -239,7 +240,8 @@ class Ledger:
     def timings(self) -> list[tuple[int, Timing]]:
         """Return how long items took by the clock, oldest first."""
         found = self._db.execute(
-            "SELECT item, seal, machine, lines, worked_out, took, at FROM timing ORDER BY id"
+            "SELECT item, seal, machine, motion, lines, worked_out, took, at "
+            "FROM timing ORDER BY id"
         )
         return [(item, Timing(*rest)) for item, *rest in found]
 
@@ -414,11 +416,11 @@ class Ledger:
         """Put on record how long an item took; of a cup that was timed before, in place of it."""
         self._db.execute("DELETE FROM timing WHERE item = ? AND seal = ?", (number, timing.seal))
         self._db.execute(
-            "INSERT INTO timing (item, seal, machine, lines, worked_out, took, at) "
-            "VALUES (?, ?, ?, ?, ?, ?, ?)",
+            "INSERT INTO timing (item, seal, machine, motion, lines, worked_out, took, at) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
             (
-                number, timing.seal, timing.machine, timing.lines, timing.worked_out, timing.took,
-                timing.at,
+                number, timing.seal, timing.machine, timing.motion, timing.lines,
+                timing.worked_out, timing.took, timing.at,
             ),
         )  # fmt: skip
 

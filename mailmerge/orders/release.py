@@ -209,6 +209,7 @@ def _best_engraved(record: Record) -> tuple[object, ...]:
     return (
         record.entry["blank"], record.entry["coat"], loading["set_circumference_mm"] or 0.0,
         loading["tilt_deg"], loading["mark"], str(loading["under_head_at_start_deg"]),
+        record.entry["held_by"] == "left",
         record.number,
     )  # fmt: skip
 

@@ -87,6 +87,8 @@ class Timing:
     """Of the artwork that was engraved."""
     machine: str
     """The name of its profile."""
+    motion: str
+    """A digest of how the profile says that it moves."""
     lines: int
     """Of all passes together."""
     worked_out: float

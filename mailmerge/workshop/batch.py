@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,8 +12,14 @@ from mailmerge.findings import InputError
 from mailmerge.machines import Machine
 from mailmerge.orders.release import MERGED
 from mailmerge.orders.standing import Record
-from mailmerge.workshop.estimate import Engraving, Overhead, engraving_of, overhead_of
-from mailmerge.workshop.recipes import Recipe, Settings, StartingPoint, recipe_for
+from mailmerge.workshop.estimate import (
+    Engraving,
+    Overhead,
+    engraving_of,
+    motion_of,
+    overhead_of,
+)
+from mailmerge.workshop.recipes import Choice, Settings, choice_for
 from mailmerge.workshop.shop import Shop
 from mailmerge.workshop.tally import Log
 
@@ -22,17 +29,14 @@ class Job:
     """An item at the machine."""
 
     record: Record
-    settings: Recipe | StartingPoint | None
-    """None where neither shop nor library knows any for its coat on this machine."""
+    choice: Choice | None
+    """Its settings; None where neither shop nor library knows any for its coat on this machine."""
+    limit: float | None
+    """The fastest that the axis along its lines moves in mm/s, where the settings ask for more."""
     engraving: Engraving | None
     """None without settings, or where a stop leaves no artwork to measure."""
     seconds: float | None
     """At the machine, its overhead included; of an item without artwork the others' mean."""
-
-    @property
-    def is_tried(self) -> bool:
-        """Whether somebody has tried its settings on a test piece."""
-        return isinstance(self.settings, Recipe)
 
 
 @dataclass(frozen=True)
@@ -49,20 +53,36 @@ class Batch:
         return {j.record.number: j.seconds for j in self.jobs if j.seconds is not None}
 
     @property
-    def unknown(self) -> list[int]:
-        """Items of which nobody can say how long they take."""
-        return [job.record.number for job in self.jobs if job.seconds is None]
+    def without_settings(self) -> list[int]:
+        """Items for whose coat no settings are known."""
+        return [job.record.number for job in self.jobs if job.choice is None]
 
     @property
-    def too_fast(self) -> list[Settings]:
-        """Settings that are faster than the machine, each once; it is taken at its fastest."""
-        limit = self.machine.speed
-        found = {j.settings for j in self.jobs if j.settings and limit and j.settings.speed > limit}
-        return sorted(found, key=lambda settings: settings.speed)
+    def without_artwork(self) -> list[int]:
+        """Items that have settings, but are stopped; their time is the others' mean, if any."""
+        return [j.record.number for j in self.jobs if j.choice and j.engraving is None]
+
+    @property
+    def is_known(self) -> bool:
+        """Whether somebody can say of each item how long it takes."""
+        return all(job.seconds is not None for job in self.jobs)
+
+    @property
+    def choices(self) -> dict[str, Job]:
+        """The first job of every blank and coat, by their names."""
+        found: dict[str, Job] = {}
+        for job in self.jobs:
+            found.setdefault(f"{job.record.entry['blank']}, {job.record.entry['coat']}", job)
+        return found
 
 
 def batch_of(
-    folder: Path, records: Iterable[Record], machine: Machine, shop: Shop, log: Log
+    folder: Path,
+    records: Iterable[Record],
+    machine: Machine,
+    shop: Shop,
+    log: Log,
+    on: dt.date | None = None,
 ) -> Batch:
     """Return items with their settings and times, worked out from their artwork files.
 
@@ -70,6 +90,8 @@ def batch_of(
     ----------
     folder
         The order's.
+    on
+        The day whose recipes count; by default today.
 
     Raises
     ------
@@ -77,13 +99,22 @@ def batch_of(
         A recipe's file is wrong, or an artwork file cannot be read.
     """
     records = list(records)
-    overhead = overhead_of(log.timed, machine.name)
-    coats = {str(record.entry["coat"]) for record in records}
-    chosen = {coat: recipe_for(shop, machine, coat) for coat in coats}
-    found: list[tuple[Record, Recipe | StartingPoint | None, Engraving | None]] = []
+    overhead = overhead_of(log.timed, machine)
+    chosen: dict[tuple[str, str], Choice | None] = {}
     for record in records:
-        settings = chosen[str(record.entry["coat"])]
-        found.append((record, settings, _engraving(folder, record, machine, settings)))
+        kind = str(record.entry["coat"]), str(record.entry["blank"])
+        if kind not in chosen:
+            chosen[kind] = choice_for(shop, machine, *kind, on)
+    found: list[tuple[Record, Choice | None, float | None, Engraving | None]] = []
+    for record in records:
+        choice = chosen[str(record.entry["coat"]), str(record.entry["blank"])]
+        settings = choice.settings if choice else None
+        limit = None
+        if settings:
+            fastest = motion_of(machine, settings, record.entry["loading"]["mouth"]).speed
+            limit = fastest if fastest < settings.speed else None
+        engraving = _engraving(folder, record, machine, settings)
+        found.append((record, choice, limit, engraving))
     known = [overhead.added_to(engraving) for *_, engraving in found if engraving]
     mean = fmean(known) if known else None
     return Batch(
@@ -91,11 +122,12 @@ def batch_of(
         tuple(
             Job(
                 record,
-                settings,
+                choice,
+                limit,
                 engraving,
-                overhead.added_to(engraving) if engraving else mean if settings else None,
+                overhead.added_to(engraving) if engraving else mean if choice else None,
             )
-            for record, settings, engraving in found
+            for record, choice, limit, engraving in found
         ),
         overhead,
     )

@@ -46,6 +46,9 @@ _HEAD, _SIDE = 7.5, 17.0
 MOST_CELLS = 48
 """More could not be told apart by their colours."""
 
+MOST_COLUMNS = 26
+"""As many as there are letters to name them."""
+
 APART = 3.0
 """How far the colours of any two cells are apart at least, in CIEDE2000."""
 
@@ -91,7 +94,8 @@ class SettingsCard:
         return Box(self.face.left, band.from_, self.face.right, band.to)
 
 
-_RANGE = re.compile(r"(\d+(?:\.\d+)?)\s*\.\.\s*(\d+(?:\.\d+)?)\s*[x×]\s*(\d{1,2})")
+_NUMBER = r"\d{1,6}(?:\.\d{1,3})?"
+_RANGE = re.compile(rf"({_NUMBER})\s*\.\.\s*({_NUMBER})\s*[x×]\s*(\d{{1,2}})", re.ASCII)
 
 
 def values_of(text: str, what: str) -> list[Decimal]:
@@ -109,10 +113,13 @@ def values_of(text: str, what: str) -> list[Decimal]:
         low, high, count = Decimal(match[1]), Decimal(match[2]), int(match[3])
         if count < 2:
             raise InputError(f"{wanted}; a range has two values at least")
-        found = [_rounded(low + (high - low) * at / (count - 1)) for at in range(count)]
+        exact = [low + (high - low) * at / (count - 1) for at in range(count)]
+        found = [_rounded(value, max(0, 2 - value.adjusted())) for value in exact]
+        if len(set(found)) < count:
+            found = [_rounded(value, 3) for value in exact]
     else:
         parts = [part.strip() for part in text.split(",")]
-        if not all(re.fullmatch(r"\d{1,6}(?:\.\d{1,3})?", part) for part in parts):
+        if not all(re.fullmatch(_NUMBER, part, re.ASCII) for part in parts):
             raise InputError(wanted)
         found = [Decimal(part) for part in parts]
     if found != sorted(set(found)):
@@ -120,8 +127,7 @@ def values_of(text: str, what: str) -> list[Decimal]:
     return found
 
 
-def _rounded(value: Decimal) -> Decimal:
-    places = max(0, 2 - value.adjusted()) if value else 0
+def _rounded(value: Decimal, places: int) -> Decimal:
     rounded = value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_EVEN)
     return rounded.quantize(Decimal(1)) if rounded == rounded.to_integral() else rounded.normalize()
 
@@ -155,10 +161,13 @@ def card_for(
     across, down = int((width - _SIDE) / _SMALLEST), int((height - _HEAD) / _SMALLEST)
     if columns > across or rows > down:
         fits = f"{across} across and {down} down" if across > 0 and down > 0 else "none at all"
+        fits += f", {MOST_CELLS} in all" if across * down > MOST_CELLS else ""
         raise InputError(
             f"found {columns} cells across and {rows} down, which would be too small to be judged "
             f"on a face of {width:.0f} by {height:.0f} mm; there fit {fits}"
         )
+    if columns > MOST_COLUMNS:
+        raise InputError(f"found {columns} cells across, want {MOST_COLUMNS} at most, A to Z")
     if len(grid) > MOST_CELLS:
         raise InputError(
             f"found {len(grid)} cells, want {MOST_CELLS} at most: the colours of more could not be "

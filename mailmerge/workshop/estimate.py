@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
 import math
 import statistics
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from mailmerge.artwork import read_outlines
+from mailmerge.files import digest_of
 from mailmerge.machines import Machine
 from mailmerge.workshop.hours import Slot, scheduled
 from mailmerge.workshop.recipes import Settings
@@ -35,6 +37,8 @@ class Overhead:
 
     seconds: float = 0.0
     """For each line; below 0 where the profile is too slow."""
+    share: float = 0.0
+    """What the timed cups took beyond their profile, as a share of what it says."""
     cups: int = 0
     """From how many timed cups; 0 where there are too few, and nothing is added."""
     median_error: float = 0.0
@@ -76,27 +80,43 @@ def engraving_of(
     return Engraving(seconds_of(lines, settings.passes, motion), len(lines) * settings.passes)
 
 
-def overhead_of(timed: Iterable[Timed], machine: str) -> Overhead:
+def motion_mark(machine: Machine) -> str:
+    """Return a digest of how a profile says that its machine moves.
+
+    What was timed under another one says nothing about this one.
+    """
+    rotary = machine.rotary
+    parts = [machine.speed, machine.acceleration, machine.scan]
+    parts += [rotary.speed, rotary.acceleration] if rotary else []
+    return digest_of(json.dumps(parts).encode())[:12]
+
+
+def overhead_of(timed: Iterable[Timed], machine: Machine) -> Overhead:
     """Return what a machine takes for each line beyond its profile.
 
     Least squares through the origin of what the clock has said beyond what was worked out, over
     the number of lines: s = sum(n d) / sum(n^2). Its error is told from each cup left out in turn.
+    Cups that were timed before the profile was changed are left out.
     """
-    cups = [each for each in timed if each.machine.casefold() == machine.casefold()]
+    mark = motion_mark(machine)
+    cups = [
+        each for each in timed
+        if each.machine.casefold() == machine.name.casefold() and each.motion == mark
+    ]  # fmt: skip
     if len(cups) < ENOUGH:
         return Overhead()
     errors = []
     for at, cup in enumerate(cups):
         foretold = cup.worked_out + cup.lines * _slope(cups[:at] + cups[at + 1 :])
         errors.append(abs(foretold - cup.took) / cup.took)
-    return Overhead(_slope(cups), len(cups), statistics.median(errors), max(errors))
+    worked_out = math.fsum(cup.worked_out for cup in cups)
+    share = math.fsum(cup.took for cup in cups) / worked_out - 1
+    return Overhead(_slope(cups), share, len(cups), statistics.median(errors), max(errors))
 
 
 def _slope(cups: list[Timed]) -> float:
-    squares = math.fsum(cup.lines**2 for cup in cups)
-    if not squares:
-        return 0.0
-    return math.fsum(cup.lines * (cup.took - cup.worked_out) for cup in cups) / squares
+    beyond = math.fsum(cup.lines * (cup.took - cup.worked_out) for cup in cups)
+    return beyond / math.fsum(cup.lines**2 for cup in cups)
 
 
 @dataclass(frozen=True)
@@ -112,12 +132,29 @@ class Plan:
     """Items that take longer than any open span."""
 
     def is_ready_by(self, due: dt.date) -> bool:
-        """Whether it is done on the due day at the latest."""
-        return self.done.date() <= due
+        """Whether it is done by the end of the due day."""
+        midnight = dt.datetime.combine(due + dt.timedelta(days=1), dt.time())
+        return self.done <= midnight
+
+
+def defaults_of_time(shop: Shop) -> list[str]:
+    """Return in words which of a plan's numbers are defaults, because ``shop.toml`` is silent."""
+    minutes = shop.values.minutes
+    found = [
+        f"{key} {getattr(minutes, key):g} min"
+        for key in ("setup", "loading", "handling")
+        if not shop.says(f"minutes.{key}")
+    ]
+    if not shop.values.hours.model_fields_set:
+        found.append("hours Monday to Friday 9 to 17")
+    return found
 
 
 def plan_of(shop: Shop, engraving: Mapping[int, float], start: dt.datetime) -> Plan:
     """Return when each cup of a batch is at the machine, by the shop's hours.
+
+    While one is engraved, the one before is cleaned and packed; where that takes longer, the
+    machine waits.
 
     Parameters
     ----------
@@ -127,7 +164,10 @@ def plan_of(shop: Shop, engraving: Mapping[int, float], start: dt.datetime) -> P
         From when on; local time by the clock in the shop, without a zone.
     """
     minutes = shop.values.minutes
-    at_machine = {item: seconds / 60 + minutes.loading for item, seconds in engraving.items()}
+    at_machine = {
+        item: minutes.loading + max(seconds / 60, minutes.handling if at else 0.0)
+        for at, (item, seconds) in enumerate(engraving.items())
+    }
     work = [minutes.setup, *at_machine.values(), minutes.handling]
     setup, *cups, last = scheduled(shop.values.hours, start, work)
     longest = shop.values.hours.longest

@@ -35,6 +35,8 @@ def _parse_spans(value: object) -> tuple[Span, ...]:
         start, end = numbers[0] * 60 + numbers[1], numbers[2] * 60 + numbers[3]
         if not (spans[-1][1] if spans else 0) <= start < end <= _DAY:
             raise ValueError(f'found "{value}", want hours that follow each other, up to 24:00')
+        if spans and spans[-1][1] == start:
+            start = spans.pop()[0]  # no break between them
         spans.append((start, end))
     return tuple(spans)
 
@@ -67,10 +69,22 @@ class Hours(Model):
         spans: tuple[Span, ...] = getattr(self, names[weekday])
         return spans
 
+    def until(self, weekday: int, end: int) -> int:
+        """Return how long a span goes on, in minutes from midnight of its day.
+
+        One that ends at midnight goes on into the next day where that opens at midnight.
+        """
+        for more in range(1, _LOOK_AHEAD):
+            following = self.on((weekday + more) % 7)
+            if end != more * _DAY or not following or following[0][0] != 0:
+                break
+            end += following[0][1]
+        return end
+
     @property
     def longest(self) -> int:
         """Minutes of the longest open span of the week."""
-        return max(end - start for day in range(7) for start, end in self.on(day))
+        return max(self.until(day, end) - start for day in range(7) for start, end in self.on(day))
 
 
 class Slot(NamedTuple):
@@ -106,10 +120,11 @@ def scheduled(hours: Hours, start: dt.datetime, minutes: Iterable[float]) -> lis
 def _opening(hours: Hours, now: dt.datetime, wanted: float) -> dt.datetime:
     """Return the first moment from which so many minutes are open without a break."""
     midnight = now.replace(hour=0, minute=0, second=0, microsecond=0)
-    for day in range(_LOOK_AHEAD):
+    for day in range(-1, 2 * _LOOK_AHEAD):  # from yesterday on: its last span may go on
         today = midnight + dt.timedelta(days=day)
         for start, end in hours.on(today.weekday()):
             first = max(now, today + dt.timedelta(minutes=start))
-            if first + dt.timedelta(minutes=wanted) <= today + dt.timedelta(minutes=end):
+            closing = today + dt.timedelta(minutes=hours.until(today.weekday(), end))
+            if first + dt.timedelta(minutes=wanted) <= closing:
                 return first
     raise AssertionError("a week has an open hour, and nothing longer than the longest is wanted")

@@ -20,7 +20,7 @@ from mailmerge.workshop.recipes import Settings
 KEY, KEY_PAPER = "key.csv", "key.pdf"
 _COLUMNS = (
     "cell", "group", "colour", "power %", "speed mm/s", "passes", "interval mm", "machine", "coat",
-    "coat colour",
+    "coat colour", "blank",
 )  # fmt: skip
 
 
@@ -29,7 +29,7 @@ def key_csv(card: SettingsCard) -> bytes:
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(_COLUMNS)
-    machine, coat = _guarded(card.machine.name), _guarded(card.coat.name)
+    machine, coat, blank = map(_guarded, (card.machine.name, card.coat.name, card.blank.name))
     for name, group, colour, settings in (
         *((cell.name, cell.group, cell.colour, cell.settings) for cell in card.cells),
         (LABELS, LABELS, LABEL_COLOUR, card.safe),
@@ -37,7 +37,7 @@ def key_csv(card: SettingsCard) -> bytes:
         writer.writerow(
             (
                 name, group, colour, f"{settings.power:f}", f"{settings.speed:g}", settings.passes,
-                f"{settings.interval:g}", machine, coat, card.coat.colour,
+                f"{settings.interval:g}", machine, coat, card.coat.colour, blank,
             )
         )  # fmt: skip
     return text.getvalue().encode("utf-8-sig")
@@ -45,7 +45,14 @@ def key_csv(card: SettingsCard) -> bytes:
 
 def _guarded(text: str) -> str:
     """Return text so that no spreadsheet takes it for a formula (OWASP, CSV Injection)."""
-    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
+    return f"'{text}" if text.startswith(_FORMULA) else text
+
+
+def _unguarded(text: str) -> str:
+    return text[1:] if text.startswith("'") and text[1:].startswith(_FORMULA) else text
+
+
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 @dataclass(frozen=True)
@@ -55,6 +62,7 @@ class Won:
     machine: str
     coat: str
     colour: str
+    blank: str
     settings: Settings
 
 
@@ -79,14 +87,18 @@ def read_cell(path: Path, wanted: str) -> Won:
     except UnicodeDecodeError:
         raise InputError(f"{file}: is not UTF-8 text, want the key of a test card") from None
     comma = ";" if text.partition("\n")[0].count(";") > 3 else ","
-    rows = list(csv.DictReader(io.StringIO(text), delimiter=comma))
-    if not rows or not {*_COLUMNS} <= rows[0].keys():
+    try:
+        rows = list(csv.DictReader(io.StringIO(text), delimiter=comma, restval=""))
+    except csv.Error as error:
+        raise InputError(f"{file}: is no key of a test card: {error}") from None
+    if len(rows) < 2 or not {*_COLUMNS} <= rows[0].keys():
         raise InputError(f"{file}: is no key of a test card, want columns {', '.join(_COLUMNS)}")
-    named = {str(row["cell"]).strip().casefold(): row for row in rows}
-    row = named.get(wanted.strip().casefold())
-    if row is None or wanted.strip().casefold() == LABELS:
-        known = ", ".join(str(row["cell"]) for row in rows[:-1])
-        raise InputError(f"{file}: there is no cell {shown(wanted)}, want one of {known}")
+    cells = [str(row["cell"]).strip() for row in rows]
+    same = [row for cell, row in zip(cells, rows, strict=True) if cell == wanted.strip().upper()]
+    if len(same) != 1:
+        found = f"there are {len(same)} cells" if same else "there is no cell"
+        raise InputError(f"{file}: {found} {shown(wanted)}, want one of {cells[0]} to {cells[-2]}")
+    (row,) = same
     settings = validated(
         Settings,
         {
@@ -95,8 +107,8 @@ def read_cell(path: Path, wanted: str) -> Won:
         },
         f"{file}: cell {row['cell']}",
     )  # fmt: skip
-    machine, coat = (str(row[key]).removeprefix("'") for key in ("machine", "coat"))
-    return Won(machine, coat, str(row["coat colour"]), settings)
+    machine, coat, blank = (_unguarded(str(row[key])) for key in ("machine", "coat", "blank"))
+    return Won(machine, coat, str(row["coat colour"]), blank, settings)
 
 
 def key_paper(card: SettingsCard, size: PaperSize, made: dt.datetime) -> bytes:
@@ -110,6 +122,9 @@ def key_paper(card: SettingsCard, size: PaperSize, made: dt.datetime) -> bytes:
 
 def _rgb(colour: str) -> Colour:
     return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+
+
+_ONE_COLUMN = 24
 
 
 class _Key(Paper):
@@ -140,12 +155,14 @@ class _Key(Paper):
         load = Load(card.blank, card.coat, card.loading, card.machine.name, (card.face,))
         todo = [
             "To load it: " + " ".join(steps_of(load)),
-            "Give each group of the artwork, by its colour, the settings in the table. Give the "
-            f"labels, in black, a safe setting: {card.safe.in_words}.",
+            "Give each group of the artwork, by its colour, the settings in the table. That is "
+            "done by hand: begin with a dozen cells, and make a finer card around the best. Give "
+            f"the labels, in black, a safe setting: {card.safe.in_words}.",
             "Let the test piece cool and wipe it. Look for the cell whose patch is even and clear, "
             "whose line is not broken and whose word can be read, with the least power that does "
             "it. Rub it with a cloth and a finger nail.",
-            "Keep it: mailmerge keep-recipe, with this card's folder and the cell's name.",
+            "Best cell: ________   on: ____________   Keep it with: mailmerge keep-recipe FOLDER "
+            'CELL --outcome "how it came out", where FOLDER is the one that this key came in.',
         ]
         y += 3
         for number, words in enumerate(todo, start=1):
@@ -186,7 +203,7 @@ class _Key(Paper):
 
     def settings(self) -> None:
         """Write the settings of every cell, with room for what came of it."""
-        columns = 2
+        columns = 1 if len(self.card.cells) <= _ONE_COLUMN else 2
         per = -(-len(self.card.cells) // columns)
         room = (self.epw - 8) / columns
         row = min(9.0, (self.h - 2 * MARGIN - 16) / per)
@@ -208,7 +225,7 @@ class _Key(Paper):
                 f"{cell.settings.power:f} %, {cell.settings.speed:g} mm/s, {_passes(cell)}",
             )  # fmt: skip
             self.set_draw_color(*LINE)
-            self.line(x + 58, y + row - 1.2, x + room, y + row - 1.2)
+            self.line(x + 56, y + row * 0.5 + 1.5, x + room, y + row * 0.5 + 1.5)
 
 
 def _passes(cell: Cell) -> str:

@@ -12,14 +12,18 @@ is put on top of the costs. There are no tax rules of any country here: the rate
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from pathlib import Path
 
 from babel.dates import format_date
 from babel.numbers import format_currency, get_currency_precision
 
+from mailmerge.blanks import Blank
 from mailmerge.findings import InputError
+from mailmerge.shelves import load, shelf
+from mailmerge.units import format_minutes
 from mailmerge.workshop.run import Kind
 from mailmerge.workshop.shop import Shop
 from mailmerge.workshop.spares import spares_for
@@ -104,8 +108,9 @@ class Money:
         """
         if amount <= 0:
             return self.rounded(amount)
-        step = step or max(self._round_step(amount * _ALOUD), self.unit)
-        return self.rounded((amount / step).to_integral_value(ROUND_CEILING) * step)
+        step = max(step or self._round_step(amount * _ALOUD), self.unit)
+        told = (amount / step).to_integral_value(ROUND_CEILING) * step
+        return told.quantize(self.unit, ROUND_CEILING)
 
     @staticmethod
     def _round_step(limit: Decimal) -> Decimal:
@@ -117,8 +122,8 @@ class Money:
         return str(format_currency(amount, self._currency, locale=self._locale))
 
     def day(self, day: dt.date) -> str:
-        """Return a day as the shop's language writes it."""
-        return str(format_date(day, "long", locale=self._locale))
+        """Return a day as the shop's language writes it, mostly in numbers."""
+        return str(format_date(day, "medium", locale=self._locale))
 
 
 def priced(
@@ -186,10 +191,10 @@ def _costs(
 ) -> tuple[Cost, ...]:
     price, rates, minutes = shop.values.price, shop.values.rates, shop.values.minutes
     quantity = sum(kinds.values())
+    own = _blank_prices(shop)
     costs = []
     for kind, cups in kinds.items():
         blank, coat = kind
-        own = {name.casefold(): amount for name, amount in price.blanks.items()}
         amount = own.get(blank.casefold(), price.blank)
         known = blank.casefold() in own
         costs.append(
@@ -211,7 +216,8 @@ def _costs(
     costs += [
         Cost(
             "Machine",
-            f"{quantity} x {minutes_each:.2f} min at {rates.machine} an hour",
+            f"{quantity} x {format_minutes(float(minutes_each) * 60)} (min:s) at {rates.machine} "
+            f"an hour",
             money.rounded(at_machine / _HOUR * rates.machine),
             shop.source("rates.machine"),
         ),
@@ -242,6 +248,33 @@ def _costs(
         ),
     ]
     return tuple(costs)
+
+
+def _library_names() -> dict[str, str]:
+    """Return what the library's blanks are called, by their names in it; all without case."""
+    return {
+        name.casefold(): load(Blank, "blanks", name, Path()).name.casefold()
+        for name in shelf("blanks")
+    }
+
+
+def _blank_prices(shop: Shop) -> dict[str, Decimal]:
+    """Return the shop's prices by what a blank is called, without case.
+
+    ``shop.toml`` may also name a blank as the library does.
+    """
+    names = _library_names()
+    return {
+        names.get(name.casefold(), name.casefold()): amount
+        for name, amount in shop.values.price.blanks.items()
+    }
+
+
+def unknown_blanks(shop: Shop, kinds: Iterable[Kind]) -> list[str]:
+    """Return names in the shop's prices that are neither the library's nor the order's blanks."""
+    names = _library_names()
+    known = {*names, *names.values(), *(blank.casefold() for blank, _ in kinds)}
+    return [name for name in shop.values.price.blanks if name.casefold() not in known]
 
 
 def scaled(kinds: Mapping[Kind, int], quantity: int) -> dict[Kind, int]:

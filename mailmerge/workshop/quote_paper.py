@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import datetime as dt
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 
 from mailmerge.artwork.layout import Layout, fields_of
 from mailmerge.findings import InputError
 from mailmerge.guests.columns import label_of
 from mailmerge.proofs.palette import INK, SOFT
 from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
+from mailmerge.proofs.text import plain
 from mailmerge.workshop.quote import Money, Priced
 from mailmerge.workshop.run import Kind
 from mailmerge.workshop.shop import Shop
@@ -33,6 +36,8 @@ class Offer:
     """Other quantities."""
     due: dt.date | None
     made: dt.datetime
+    number: str
+    """What the order is known by."""
 
 
 def engraved_in_words(layout: Layout) -> str:
@@ -61,6 +66,10 @@ def write_quote(offer: Offer, shop: Shop, size: PaperSize) -> bytes:
     return paper.written()
 
 
+def _cups(quantity: int) -> str:
+    return f"{quantity} cup{'' if quantity == 1 else 's'}"
+
+
 class _Quote(Paper):
     """A quote on paper."""
 
@@ -77,9 +86,10 @@ class _Quote(Paper):
     def filled(self, draw: bool) -> float:
         """Write the page, or only find out; return where it ends."""
         self.is_drawn = draw
-        offer, money, price = self.offer, self.money, self.shop.values.price
+        offer, price = self.offer, self.shop.values.price
         business, priced = self.shop.values.shop, offer.priced
         y = MARGIN
+        day, written = self._day, self._amount
         if business.name:
             y = self._text(business.name, y, 14)
         for row in business.address:
@@ -88,32 +98,41 @@ class _Quote(Paper):
         y = self._text(offer.title, y + 1, 15)
         made = offer.made.date()
         valid = made + dt.timedelta(days=price.valid_days)
-        dates = f"{money.day(made)}, valid until {money.day(valid)}"
+        dates = f"{day(made)}, valid until {day(valid)}"
         if offer.due:
-            dates += f". Ready by {money.day(offer.due)}"
+            dates += f". Needed by {day(offer.due)}"
+        dates += f". Number {offer.number}"
         y = self._text(dates, y + 1, 10, SOFT) + 8 * self.scale
         for (blank, coat), count in offer.kinds.items():
-            y = self._row(f"{blank}, {coat}", f"{count}", y)
+            # The library calls typical sizes a class; to a client that says nothing.
+            y = self._row(f"{blank.removesuffix(' class')}, {coat}", f"{count}", y)
         y = self._text(offer.engraved, y + 1, 10, SOFT) + 6 * self.scale
         with_tax = f" (with {price.tax_name})" if price.tax_included and price.tax else ""
-        y = self._row(f"A cup, engraved{with_tax}", money.written(priced.each), y)
-        cups = f"{priced.quantity} cup{'' if priced.quantity == 1 else 's'}"
-        y = self._row(cups, money.written(priced.each * priced.quantity), y)
-        if price.tax:
-            word = f"{price.tax_name}, {price.tax:f} %"
-            word = f"of which {word}" if price.tax_included else word
-            y = self._row(word, money.written(priced.tax), y)
-        y = self._row("Total", money.written(priced.total), y, 14)
+        y = self._row(f"A cup, engraved{with_tax}", written(priced.each), y)
+        cups = _cups(priced.quantity)
+        tax = f"{price.tax_name}, {price.tax:f} %"
+        if price.tax and not price.tax_included:
+            y = self._row(cups, written(priced.net), y)
+            y = self._row(tax, written(priced.tax), y)
+        y = self._row(f"Total for {cups}", written(priced.total), y, 14)
+        if price.tax and price.tax_included:
+            y = self._row(f"of which {tax}", written(priced.tax), y)
         if priced.deposit:
-            y = self._row("Deposit, with your order", money.written(priced.deposit), y + 4)
-            y = self._row("The rest, when the cups are ready", money.written(priced.balance), y)
+            y = self._row("Deposit, with your order", written(priced.deposit), y + 4)
+            y = self._row("The rest, when the cups are ready", written(priced.balance), y)
         if offer.others:
             y = self._others(y + 8 * self.scale)
         promise = (
             "You get a proof of every cup to look at, letter by letter. Only what you have "
             "confirmed is engraved."
         )
-        return self._text(promise, y + 8 * self.scale, 10, SOFT)
+        y = self._text(promise, y + 8 * self.scale, 10, SOFT) + 14 * self.scale
+        half = (self.epw - 10) / 2
+        if self.is_drawn:
+            self.line(MARGIN, y, MARGIN + half, y)
+            self.line(MARGIN + half + 10, y, self.w - MARGIN, y)
+        self.words("Agreed on", MARGIN, y + 1, half, 8.5, SOFT, self.is_drawn)
+        return self.words("Name", MARGIN + half + 10, y + 1, half, 8.5, SOFT, self.is_drawn)
 
     def _text(self, words: str, y: float, size: float, colour: Colour = INK) -> float:
         return self.words(words, MARGIN, y, self.epw, size * self.scale, colour, self.is_drawn)
@@ -131,10 +150,28 @@ class _Quote(Paper):
         return end + 3.5 * self.scale
 
     def _others(self, y: float) -> float:
-        y = self._text("Other quantities", y, 12) + 2
-        tax = self.shop.values.price
-        more = f", with {tax.tax_name}" if tax.tax else ""
+        y = self._text("Other quantities of the same", y, 12) + 2
+        price = self.shop.values.price
+        more = f"; in all, with {price.tax_name}:" if price.tax else ""
         for priced in self.offer.others:
-            words = f"{priced.quantity} cups, {self.money.written(priced.each)} each"
-            y = self._row(words, f"{self.money.written(priced.total)}{more}", y, 10.5)
+            words = f"{_cups(priced.quantity)}, {self._amount(priced.each)} each{more}"
+            y = self._row(words, self._amount(priced.total), y, 10.5)
         return y
+
+    def _day(self, day: dt.date) -> str:
+        """Return a day as the shop's language writes it, or as the standard does.
+
+        ISO 8601 stands in where our type lacks the letters, or they run from right to left.
+        """
+        text = self.money.day(day)
+        return text if self._is_plain(text) else day.isoformat()
+
+    def _amount(self, amount: Decimal) -> str:
+        """Return an amount as the shop's language writes it, or with the currency's code."""
+        text = self.money.written(amount)
+        return text if self._is_plain(text) else f"{self.shop.values.shop.currency} {amount:,f}"
+
+    @staticmethod
+    def _is_plain(text: str) -> bool:
+        backwards = any(unicodedata.bidirectional(char) in ("R", "AL", "AN") for char in text)
+        return not backwards and plain(text, 400) == text

@@ -7,7 +7,6 @@ import hashlib
 import io
 from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import groupby
 from pathlib import Path
 
 from PIL import Image, ImageChops
@@ -20,10 +19,11 @@ from mailmerge.orders.ledger import Ledger, readable
 from mailmerge.orders.release import MERGED, missing, place_of
 from mailmerge.orders.standing import Record, Standing
 from mailmerge.proofs.loading import HEIGHT, VIEWS
+from mailmerge.proofs.pack.letters import notes_on
 from mailmerge.proofs.stage import CUP_PICTURE
 from mailmerge.workshop.batch import Batch, Job, batch_of
 from mailmerge.workshop.estimate import Plan, plan_of
-from mailmerge.workshop.recipes import Recipe, StartingPoint
+from mailmerge.workshop.recipes import Choice
 from mailmerge.workshop.shop import Shop
 from mailmerge.workshop.spares import spares_for
 from mailmerge.workshop.tally import Log, Spoilage
@@ -44,14 +44,22 @@ class RunCup:
     name: str
     texts: tuple[str, ...]
     """What is engraved besides the name."""
+    notes: tuple[str, ...]
+    """What is unusual about the letters of all of it, in words."""
     holding: str
     """Which side, and in which hand, in words."""
+    is_left: bool
+    """Whether it is the cup of somebody who holds it with the left hand."""
+    again: int
+    """How many blanks were spoiled on it before."""
     start: str
     """How it lies at the start, in words."""
     steps: tuple[str, ...]
     """How to load it, in full."""
     settings: str
     """In words; ``""`` where none are known."""
+    is_tried: bool
+    """Whether they were tried on this coat, blank and machine."""
     seconds: float | None
     look: tuple[str, ...]
     """What to look at before it is engraved."""
@@ -69,22 +77,28 @@ class RunPile:
     coat: str
     cups: int
     spares: int
-    settings: Recipe | StartingPoint | None
+    choice: Choice | None
+
+    @property
+    def is_tried(self) -> bool:
+        """Whether its settings were tried on this coat, blank and machine."""
+        return self.choice is not None and self.choice.is_tried
 
     @property
     def settings_in_words(self) -> str:
         """The settings and where they come from."""
-        match self.settings:
-            case Recipe():
-                return (
-                    f"{self.settings.in_words}. Kept on {self.settings.date}: "
-                    f"{self.settings.outcome}"
-                    + (f" ({self.settings.remarks})" if self.settings.remarks else "")
-                )
-            case StartingPoint():
-                return f"{self.settings.in_words}. A STARTING POINT, not tried: test card first"
-            case _:
-                return "Settings not known: make a test card and keep the recipe first"
+        if self.choice is None:
+            return "Settings not known: make a test card and keep the recipe first"
+        return self.choice.in_words
+
+
+@dataclass(frozen=True)
+class Absent:
+    """A cup that is wanted and not on the sheet."""
+
+    number: int
+    name: str
+    standing: Standing
 
 
 @dataclass(frozen=True)
@@ -105,6 +119,7 @@ class Run:
     plan: Plan | None
     """None where nobody can say how long any of it takes."""
     due: dt.date | None
+    absent: tuple[Absent, ...]
 
 
 def piles_of(records: list[Record]) -> dict[Kind, int]:
@@ -129,10 +144,12 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
     InputError
         Nothing is released, or a file is not as it was made.
     """
+    everything = ledger.records()
     records = sorted(
-        (r for r in ledger.records(after_release=True) if r.standing is Standing.RELEASED),
+        (record for record in everything if record.standing is Standing.RELEASED),
         key=lambda record: record.events[-1].place or 0,
     )
+    elsewhere = (Standing.RELEASED, Standing.ENGRAVED, Standing.GONE)
     folder = ledger.folder
     if not records:
         raise InputError(f"{folder}: nothing is released; first: mailmerge release {folder}")
@@ -146,8 +163,8 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
     kinds = piles_of(records)
     spoilage = log.spoilage(shop)
     spares = spares_for(kinds, spoilage.rate)
-    settings = {
-        (str(job.record.entry["blank"]), str(job.record.entry["coat"])): job.settings
+    choices = {
+        (str(job.record.entry["blank"]), str(job.record.entry["coat"])): job.choice
         for job in batch.jobs
     }
     return Run(
@@ -157,13 +174,18 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
         machine=design.machine.name,
         cups=tuple(_cup(folder, job) for job in batch.jobs),
         piles=tuple(
-            RunPile(*kind, count, spares[kind], settings[kind]) for kind, count in kinds.items()
+            RunPile(*kind, count, spares[kind], choices[kind]) for kind, count in kinds.items()
         ),
         spoilage=spoilage,
         fonts=fonts_of(design),
         batch=batch,
         plan=plan_of(shop, batch.seconds, made) if batch.seconds else None,
         due=order.due,
+        absent=tuple(
+            Absent(record.number, record.name, record.standing)
+            for record in everything
+            if record.standing not in elsewhere
+        ),
     )
 
 
@@ -199,10 +221,14 @@ def _cup(folder: Path, job: Job) -> RunCup:
         seal=record.seal or "",
         name=record.name,
         texts=tuple(texts),
+        notes=tuple(note for text in (record.name, *texts) for note in notes_on(text)),
+        is_left=entry["held_by"] == "left",
+        again=record.spoiled,
         holding=f"{str(entry['side']).capitalize()}{held}",
         start=start_in_words(entry["loading"]),
         steps=tuple(entry["loading"]["steps"]),
-        settings=job.settings.in_words if job.settings else "",
+        settings=job.choice.settings.in_words if job.choice else "",
+        is_tried=job.choice is not None and job.choice.is_tried,
         seconds=job.seconds,
         look=tuple(f["message"] for f in entry["findings"] if f["severity"] == "warning"),
         without_yes=waived.reason if waived else "",
@@ -259,11 +285,9 @@ def _picture(folder: Path, record: Record, name: str) -> Image.Image:
         return picture.convert("RGB")
 
 
-def loads_of(run: Run) -> list[tuple[tuple[str, ...], list[int]]]:
-    """Return every way of loading in a run once, with the places that are loaded so."""
-    ordered = sorted(run.cups, key=lambda cup: (cup.steps, cup.place))
-    found = [
-        (steps, [cup.place for cup in cups])
-        for steps, cups in groupby(ordered, key=lambda cup: cup.steps)
-    ]
-    return sorted(found, key=lambda each: each[1][0])
+def loads_of(run: Run) -> list[list[RunCup]]:
+    """Return the cups of a run by how they are loaded, each way once, in the order of the run."""
+    ways: dict[tuple[str, ...], list[RunCup]] = {}
+    for cup in run.cups:
+        ways.setdefault(cup.steps, []).append(cup)
+    return list(ways.values())

@@ -10,7 +10,6 @@ from mailmerge.proofs.palette import INK, LINE, RED, SOFT
 from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
 from mailmerge.units import format_minutes, numbers_in_words
 from mailmerge.workshop.cautions import CAUTIONS, STEPS
-from mailmerge.workshop.recipes import Recipe
 from mailmerge.workshop.run import Run, RunCup, RunPile, loads_of
 
 BOXES = ("loaded", "focus", "trace", "engraved", "cleaned")
@@ -21,17 +20,27 @@ _CODE = 26.0
 """Side of a QR code with its quiet zone, in mm: more than half a mm for each of its squares."""
 _LAST = 29.0
 """Width of the column that holds it."""
+_TEXTS, _ROOM = MARGIN + 49, 56.0
+"""Left edge and width of the column of texts."""
+_RIGHT = _TEXTS + _ROOM + 2
+"""Left edge of the column with the picture of how it lies."""
+_BELOW = 12.0
+"""Room of a line above and below its texts, with the boxes to tick."""
+_FEW = 5
+"""So many cups are named one by one where they are loaded in another way."""
 
 
 def write_run_sheet(run: Run, size: PaperSize) -> bytes:
     """Return the run sheet as the bytes of a PDF."""
     sheet = _Sheet(run, size)
-    sheet.front()
-    height = (sheet.h - 2 * MARGIN + 2) / _ROWS
-    for at, cup in enumerate(run.cups):
-        if at % _ROWS == 0:
+    y, end = sheet.front(), sheet.h - MARGIN + 1
+    for at, cup in enumerate(run.cups, start=1):
+        height = sheet.height_of(cup)
+        if y + height > end + 0.01:
             sheet.add_page()
-        sheet.row(cup, MARGIN - 2 + at % _ROWS * height, height)
+            y = MARGIN - 2
+        sheet.row(cup, at, y, height)
+        y += height
     return sheet.written()
 
 
@@ -57,8 +66,11 @@ class _Sheet(Paper):
         made = f"{self.run.made.day} {self.run.made:%B %Y, %H:%M}"
         return f"Run {self.run.mark}, {made}, page {self.page_no()}"
 
-    def front(self) -> None:
-        """Write what comes before the cups: cautions, what to lay out, the steps, how to load."""
+    def front(self) -> float:
+        """Write what comes before the cups; return where it ends.
+
+        Cautions, what to lay out, the steps for every cup, and how to load.
+        """
         run = self.run
         self.type(20)
         self.set_xy(MARGIN, MARGIN)
@@ -76,21 +88,25 @@ class _Sheet(Paper):
             f"({run.spoilage.source}): with them the batch is complete with 95 % certainty.",
             y, 8.5, SOFT,
         )  # fmt: skip
-        for settings in run.batch.too_fast:
-            y = self._flow(
-                f"{settings.speed:g} mm/s is more than the {run.batch.machine.speed:g} mm/s of the "
-                f"machine's profile.",
-                y, 9, RED,
-            )  # fmt: skip
+        if run.absent:
+            listed = "; ".join(f"{a.number} {a.name}: {a.standing}" for a in run.absent)
+            y = self._flow(f"Not on this sheet, and not counted here: {listed}.", y + 0.5, 9, RED)
+        for kind, job in run.batch.choices.items():
+            if job.limit and job.choice:
+                y = self._flow(
+                    f"{kind}: {job.choice.settings.speed:g} mm/s is more than the {job.limit:g} "
+                    f"mm/s that the machine's profile allows along the lines.",
+                    y, 9, RED,
+                )  # fmt: skip
         for name, licence in run.fonts:
             y = self._flow(f"Font {name}: {licence}", y + 0.5, 8.5, SOFT)
         y = self._heading("For every cup", y + 4)
         for number, step in enumerate(STEPS, start=1):
             y = self._flow(step, y, 9.5, indent=6, mark=str(number)) + 0.6
         y = self._heading("To load", y + 4)
-        for steps, places in loads_of(run):
-            mark = numbers_in_words(places, most=1000)
-            y = self._flow(" ".join(steps), y, 9, indent=24, mark=mark) + 1.5
+        for way in loads_of(run):
+            y = self._way_to_load(way, y)
+        return y
 
     def _pile(self, pile: RunPile, y: float) -> float:
         """Write what is to be laid out of one kind."""
@@ -100,8 +116,34 @@ class _Sheet(Paper):
             f"{spare}",
             y, 10.5, indent=6, box=True,
         )  # fmt: skip
-        colour = INK if isinstance(pile.settings, Recipe) else RED
+        colour = INK if pile.is_tried else RED
         return self._flow(pile.settings_in_words, y, 9, colour, indent=6) + 1.5
+
+    def _way_to_load(self, cups: list[RunCup], y: float) -> float:
+        """Write how some cups are loaded, beside its picture."""
+        wide, tall, left = 66.0, 34.0, MARGIN + 70
+        which = f"Items {numbers_in_words([cup.number for cup in cups], most=60)}"
+        if len(cups) <= _FEW:
+            listed = "; ".join(f"{cup.number} {cup.name}" for cup in cups)
+            which = f"{'Items' if len(cups) > 1 else 'Item'} {listed}"
+        which += f": {cups[0].holding[:1].lower()}{cups[0].holding[1:]}"
+        colour = RED if cups[0].is_left else INK
+
+        def write(top: float, draw: bool) -> float:
+            end = self.words(which, left, top, self.w - MARGIN - left, 10, colour, draw)
+            for step in cups[0].steps:
+                end = self.words(step, left, end + 0.6, self.w - MARGIN - left, 9, INK, draw)
+            return end
+
+        end = max(y + tall, write(y, False))
+        if end > self.h - MARGIN:
+            self.add_page()
+            end += MARGIN - y
+            y = MARGIN
+        picture = cups[0].load.copy()
+        self.picture(picture, (MARGIN, y, wide, tall), "How the cup lies at the start.")
+        write(y, True)
+        return end + 2.5
 
     def _flow(
         self, text: str, y: float, size: float, colour: Colour = INK, indent: float = 0.0,
@@ -154,8 +196,9 @@ class _Sheet(Paper):
             return "How long they take is not known without settings."
         total = sum(run.batch.seconds.values())
         words = [f"{format_minutes(total)} at the machine without loading"]
-        if run.batch.unknown:
-            words.append(f"without items {numbers_in_words(run.batch.unknown)}")
+        if run.batch.without_settings:
+            listed = numbers_in_words(run.batch.without_settings)
+            words.append(f"without items {listed}, whose settings are not known")
         words.append(f"if begun on {day_and_time(run.plan.setup.start)}")
         words.append(f"done on {day_and_time(run.plan.done)}")
         if run.due:
@@ -163,28 +206,37 @@ class _Sheet(Paper):
             words.append(f"due on {run.due.day} {run.due:%B}: {'in time' if ready else 'TOO LATE'}")
         return "; ".join(words) + "."
 
-    def row(self, cup: RunCup, top: float, height: float) -> None:
-        """Draw a cup's line."""
+    def height_of(self, cup: RunCup) -> float:
+        """Return how high a cup's line is: a fifth of a page, or more where its words take it."""
+        page = self.h - 2 * MARGIN + 3
+        ends = self._about(cup, 0.0, False), self._to_set(cup, 0.0, False)
+        return min(page, max(page / _ROWS, *(end + _BELOW for end in ends)))
+
+    def row(self, cup: RunCup, at: int, top: float, height: float) -> None:
+        """Draw a cup's line; it is the ``at``-th one."""
         self.line(MARGIN, top, self.w - MARGIN, top)
-        self.type(15)
-        self.set_xy(MARGIN, top + 2)
-        self.cell(11, 6, str(cup.place))
         self.type(7.5, SOFT)
-        self.set_xy(MARGIN, top + 9)
-        self.cell(11, 4, f"item {cup.number}")
+        self.set_xy(MARGIN, top + 1)
+        self.cell(11, 4, "item")
+        self.type(17)
+        self.set_xy(MARGIN, top + 4.5)
+        self.fitted(str(cup.number), 12)
+        self.type(7.5, SOFT)
+        self.set_xy(MARGIN, top + 12)
+        self.fitted(f"{at} of {len(self.run.cups)}", 11.5)
         alternative = f"Cup {cup.number}, engraved with {', '.join((cup.name, *cup.texts))}."
         picture = cup.cup.copy()
         picture.thumbnail((420, 420))
-        self.picture(picture, (MARGIN + 12, top + 3, 34, height - 6), alternative)
-        self._about(cup, (MARGIN + 49, top + 2, 56.0, height - 12))
-        left = MARGIN + 106
+        page = (self.h - 2 * MARGIN + 3) / _ROWS
+        self.picture(picture, (MARGIN + 12, top + 3, 34, page - 6), alternative)
+        self._about(cup, top + 2, True)
         load = cup.load.copy()
         load.thumbnail((760, 760))
-        room = self.w - MARGIN - left - _LAST - 2
-        self.picture(load, (left, top + 2, room, 25), "How it lies at the start.")
-        self.words(cup.start, left, top + 29, room, 7.5)
+        room = self.w - MARGIN - _RIGHT - _LAST - 2
+        self.picture(load, (_RIGHT, top + 2, room, 21.5), "How it lies at the start.")
         self._code(cup, self.w - MARGIN - _LAST, top + 1)
-        x = MARGIN + 49
+        self._to_set(cup, top + 2, True)
+        x = _TEXTS
         for word in BOXES:
             self.box(x, top + height - 7.5)
             self.type(9)
@@ -192,30 +244,42 @@ class _Sheet(Paper):
             self.cell(18, 5, word)
             x += 11.5 + self.get_string_width(word)
 
-    def _about(self, cup: RunCup, place: tuple[float, float, float, float]) -> None:
-        """Write the name in plain type, what else is engraved, and what is set at the machine.
+    def _to_set(self, cup: RunCup, y: float, draw: bool) -> float:
+        """Write how a cup lies and what is set at the machine; return where it ends."""
+        room, below = self.w - MARGIN - _RIGHT, y
+        y = self.words(cup.start, _RIGHT, y + 22, room - _LAST - 2, 8, INK, draw)
+        y = max(y, below + _CODE + 8) + 0.5  # clear of the code and its name
+        tried = "" if cup.is_tried or not cup.settings else " (NOT TRIED)"
+        minutes = "" if cup.seconds is None else f". About {format_minutes(cup.seconds)} (min:s)"
+        words = f"{cup.settings or 'settings: ____________'}{tried}{minutes}"
+        return self.words(words, _RIGHT, y, room, 8.5, INK if cup.is_tried else RED, draw)
 
-        Into a box (left, top, width, height), smaller where it would not fit.
+    def _about(self, cup: RunCup, y: float, draw: bool) -> float:
+        """Write the name in plain type, what else is engraved, and what to look at.
+
+        Only what would be higher than a page is set smaller. Returns where it ends.
         """
-        left, top, room, height = place
-        scale = 1.0
-        while self._lines(cup, left, top, room, scale, False) > top + height:
-            scale *= 0.95
-        self._lines(cup, left, top, room, scale, True)
+        scale, most = 1.0, self.h - 2 * MARGIN - _BELOW
+        while self._lines(cup, y, scale, False) - y > most:
+            scale *= 0.9
+        return self._lines(cup, y, scale, draw)
 
-    def _lines(
-        self, cup: RunCup, left: float, y: float, room: float, scale: float, draw: bool
-    ) -> float:
-        minutes = f", {format_minutes(cup.seconds)} min" if cup.seconds is not None else ""
-        rows = [(cup.name, 15.0, INK)]
-        rows += [(text, 10.5, INK) for text in cup.texts]
+    def _lines(self, cup: RunCup, y: float, scale: float, draw: bool) -> float:
+        rows = [("LEFT HAND", 12.0, RED)] if cup.is_left else []
+        rows.append((cup.name, 16.0, INK))
+        rows += [(text, 11.0, INK) for text in cup.texts]
+        if cup.notes:
+            # The word in front keeps the row's direction where a note begins with Hebrew letters.
+            rows.append((f"Letters: {'. '.join(cup.notes)}", 8.5, INK))
         rows.append((cup.holding, 8.5, INK))
-        rows.append(((cup.settings or "settings: ____________") + minutes, 8.5, INK))
-        rows += [(f"Look: {words}", 8, RED) for words in cup.look]
+        if cup.again:
+            blanks = f"{cup.again} blank{'' if cup.again == 1 else 's'}"
+            rows.append((f"Once more: {blanks} spoiled on it before", 8.5, RED))
+        rows += [(f"Look: {words}", 8.5, RED) for words in cup.look]
         if cup.without_yes:
-            rows.append((f"WITHOUT THE CLIENT'S YES: {cup.without_yes}", 8.5, RED))
+            rows.append((f"WITHOUT THE CLIENT'S YES: {cup.without_yes}", 9, RED))
         for words, size, colour in rows:
-            y = self.words(words, left, y, room, size * scale, colour, draw) + 0.4 * scale
+            y = self.words(words, _TEXTS, y, _ROOM, size * scale, colour, draw) + 0.4 * scale
         return y
 
     def _code(self, cup: RunCup, left: float, top: float) -> None:

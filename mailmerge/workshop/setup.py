@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 
 import tomlkit
 
@@ -27,12 +28,14 @@ class Question:
             return ", ".join(value)
         if table == "hours":
             return _spans(value)
-        return f"{value:f}" if hasattr(value, "as_tuple") else f"{value}"
+        if isinstance(value, Decimal):
+            return f"{value:f} %" if self.key in _PERCENTAGES else f"{value:f}"
+        return f"{value:g}" if isinstance(value, float) else f"{value}"
 
 
 QUESTIONS = (
     Question("shop.name", "Name of the shop, for papers"),
-    Question("shop.address", "Its address, with commas between the rows"),
+    Question("shop.address", "Its address, telephone, e-mail, with commas between the rows"),
     Question("shop.currency", "Currency, by its code"),
     Question("shop.locale", "Language and country for amounts and days, such as en_GB"),
     Question("shop.paper", "Paper, A4 or Letter"),
@@ -50,7 +53,9 @@ QUESTIONS = (
     Question("minutes.loading", "Minutes for a cup at the machine: load, focus, trace, unload"),
     Question("minutes.handling", "Minutes for a cup besides: unpack, clean, look, pack"),
     Question("rates.labour", "An hour of your work costs"),
-    Question("rates.machine", "An hour of the machine costs, with whoever stays beside it"),
+    Question(
+        "rates.machine", "An hour of the machine costs, with you beside it: it never runs alone"
+    ),
     Question("price.blank", "A blank costs"),
     Question("price.consumables", "Consumables for a cup cost"),
     Question("price.packaging", "Packaging for a cup costs"),
@@ -62,6 +67,8 @@ QUESTIONS = (
 )
 """In the order in which they are asked."""
 
+_PERCENTAGES = ("shop.spoilage", "price.fees", "price.margin", "price.deposit", "price.tax")
+
 
 def _spans(spans: tuple[Span, ...]) -> str:
     words = [
@@ -70,7 +77,7 @@ def _spans(spans: tuple[Span, ...]) -> str:
     return ", ".join(words) or "closed"
 
 
-def check_answers(answers: Mapping[str, str]) -> None:
+def check_answers(shop: Shop, answers: Mapping[str, str]) -> None:
     """See that a shop may say all of it.
 
     Raises
@@ -78,7 +85,9 @@ def check_answers(answers: Mapping[str, str]) -> None:
     InputError
         An answer is not usable; the text says what was found and what is wanted.
     """
-    validated(ShopFile, _tables(answers), "this")
+    said = Shop(shop.folder, validated(ShopFile, _tables(answers), "this"), False)
+    said.named("machines")
+    said.named("layouts")
 
 
 def shop_toml(answers: Mapping[str, str]) -> str:

@@ -20,7 +20,7 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, Field, model_va
 from mailmerge.findings import InputError
 from mailmerge.machines import DEFAULT_MACHINE
 from mailmerge.proofs.paper import PaperSize
-from mailmerge.shelves import Kind, Model, Percent, one_line, read_toml, validated
+from mailmerge.shelves import Kind, Model, Percent, find, one_line, read_toml, validated
 from mailmerge.units import parse_amount, parse_minutes
 from mailmerge.workshop.hours import Hours
 
@@ -48,6 +48,12 @@ def _locale(tag: str) -> str:
         raise ValueError(f'found "{tag}", want a language tag such as en_GB') from None
 
 
+def _less_than_half(percent: Decimal) -> Decimal:
+    if percent >= 50:
+        raise ValueError(f"found {percent:f} %, want less than half of all blanks")
+    return percent
+
+
 Amount = Annotated[Decimal, BeforeValidator(parse_amount)]
 Minutes = Annotated[float, BeforeValidator(parse_minutes)]
 Words = Annotated[str, Field(max_length=400), AfterValidator(one_line)]
@@ -58,7 +64,7 @@ class Business(Model):
 
     name: Words = ""
     address: tuple[Words, ...] = ()
-    """Its rows, for papers."""
+    """Its rows, for papers: where it is, and how it is reached."""
     currency: Annotated[str, AfterValidator(_currency)] = "EUR"
     locale: Annotated[str, AfterValidator(_locale)] = "en_GB"
     """How amounts and days are written on papers."""
@@ -66,7 +72,7 @@ class Business(Model):
     machine: Words = DEFAULT_MACHINE
     """What a new order gets that names none."""
     layout: Words = DEFAULT_LAYOUT
-    spoilage: Percent = Decimal(4)
+    spoilage: Annotated[Percent, AfterValidator(_less_than_half)] = Decimal(4)
     """How many of a hundred blanks are lost, until the shop's log knows better."""
 
 
@@ -85,8 +91,8 @@ class Rates(Model):
     """The ``[rates]`` table: what an hour costs."""
 
     labour: Amount = Decimal(25)
-    machine: Amount = Decimal(8)
-    """With its power, wear and whatever is paid for whoever stays beside it."""
+    machine: Amount = Decimal(15)
+    """With its power, its wear, and whoever stays beside it: it never runs alone."""
 
 
 class Step(Model):
@@ -161,6 +167,24 @@ class Shop:
     def file(self) -> Path:
         """Where ``shop.toml`` is, or would be."""
         return self.folder / SHOP_FILE
+
+    def named(self, kind: Literal["machines", "layouts"]) -> str:
+        """Return the machine or layout for new orders: a name of the library, or a path.
+
+        A relative path in ``shop.toml`` starts at the shop's folder.
+
+        Raises
+        ------
+        InputError
+            It is not there.
+        """
+        key = kind.removesuffix("s")
+        wanted = str(getattr(self.values.shop, key))
+        try:
+            path = find(kind, wanted, self.folder)
+        except InputError as error:
+            raise InputError(f"{self.file}: shop.{key}: {error}") from None
+        return str(path.absolute()) if wanted.endswith(".toml") else wanted
 
     def says(self, key: str) -> bool:
         """Whether ``shop.toml`` itself gives a value, such as ``rates.labour``."""

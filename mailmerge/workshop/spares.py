@@ -6,16 +6,22 @@ import math
 from collections.abc import Hashable, Mapping
 from typing import TypeVar
 
+from mailmerge.findings import InputError
+
 CONFIDENCE = 0.95
 
 Pile = TypeVar("Pile", bound=Hashable)
 
 
-def enough(cups: int, spares: int, rate: float) -> float:
-    """Return the chance that so many spares are enough.
+HOPELESS = 0.5
+"""From this spoilage on something is wrong that no spare mends."""
+
+
+def chance(cups: int, spares: int, rate: float) -> float:
+    """Return the logarithm of the chance that so many spares are enough.
 
     Of n + k blanks at the most k are spoiled, each with the chance p: the binomial distribution's
-    sum from 0 to k.
+    sum from 0 to k, as a logarithm, for 0.96^20000 is no number that a computer holds.
 
     Parameters
     ----------
@@ -23,22 +29,20 @@ def enough(cups: int, spares: int, rate: float) -> float:
         How many blanks are spoiled, from 0 up to but not at 1.
     """
     if rate == 0:
-        return 1.0
+        return 0.0
     blanks = cups + spares
     lost, kept = math.log(rate), math.log1p(-rate)
-    return min(
-        1.0,
-        math.fsum(
-            math.exp(
-                math.lgamma(blanks + 1)
-                - math.lgamma(k + 1)
-                - math.lgamma(blanks - k + 1)
-                + k * lost
-                + (blanks - k) * kept
-            )
-            for k in range(spares + 1)
-        ),
-    )
+    terms = [
+        math.lgamma(blanks + 1)
+        - math.lgamma(k + 1)
+        - math.lgamma(blanks - k + 1)
+        + k * lost
+        + (blanks - k) * kept
+        for k in range(spares + 1)
+    ]
+    largest = max(terms)
+    total = largest + math.log(math.fsum(math.exp(term - largest) for term in terms))
+    return min(0.0, total)
 
 
 def spares_for(
@@ -55,12 +59,23 @@ def spares_for(
     ----------
     piles
         How many cups of each kind are wanted.
+
+    Raises
+    ------
+    InputError
+        Half of all blanks are spoiled.
     """
+    if rate >= HOPELESS:
+        raise InputError(
+            f"{rate:.0%} of blanks are spoiled, by shop.toml or the shop's log: find out why "
+            f"before you buy more, for no number of spares is reckoned for that"
+        )
     spares = dict.fromkeys(piles, 0)
-    chance = {pile: enough(cups, 0, rate) for pile, cups in piles.items()}
-    while math.prod(chance.values()) < confidence:
-        better = {pile: enough(piles[pile], spares[pile] + 1, rate) for pile in piles}
-        best = max(piles, key=lambda pile: better[pile] / chance[pile])
+    now = {pile: chance(cups, 0, rate) for pile, cups in piles.items()}
+    better = {pile: chance(cups, 1, rate) for pile, cups in piles.items()}
+    while math.fsum(now.values()) < math.log(confidence):
+        best = max(piles, key=lambda pile: better[pile] - now[pile])
         spares[best] += 1
-        chance[best] = better[best]
+        now[best] = better[best]
+        better[best] = chance(piles[best], spares[best] + 1, rate)
     return spares

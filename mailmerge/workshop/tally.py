@@ -24,7 +24,8 @@ from mailmerge.workshop.shop import LOG, Shop
 MANY = 30
 """Blanks on the log, from which on the shop's own spoilage holds."""
 
-_Seconds = Annotated[float, Field(gt=0, allow_inf_nan=False)]
+_MOST = 10**9
+_Seconds = Annotated[float, Field(gt=0, le=_MOST, allow_inf_nan=False)]
 
 
 class Timed(Model):
@@ -33,7 +34,9 @@ class Timed(Model):
     item: int
     machine: str
     """The name of its profile."""
-    lines: Annotated[int, Field(ge=0)]
+    motion: str
+    """A digest of how the profile says that it moves."""
+    lines: Annotated[int, Field(ge=1, le=_MOST)]
     """Of all passes together."""
     worked_out: _Seconds
     """Seconds, by profile and settings alone."""
@@ -46,9 +49,9 @@ class Tally(Model):
 
     order: Annotated[str, Field(pattern=r"^[0-9A-Z]{4}-[0-9A-Z]{4}$")]
     """What the order is known by."""
-    engraved: Annotated[int, Field(ge=0)]
+    engraved: Annotated[int, Field(ge=0, le=_MOST)]
     """Cups that exist."""
-    spoiled: Annotated[int, Field(ge=0)]
+    spoiled: Annotated[int, Field(ge=0, le=_MOST)]
     """Blanks that were lost."""
     timed: tuple[Timed, ...] = ()
 
@@ -107,7 +110,7 @@ def tally_of(ledger: Ledger) -> Tally:
         spoiled=sum(record.spoiled for record in records),
         timed=tuple(
             Timed(
-                item=item, machine=timing.machine, lines=timing.lines,
+                item=item, machine=timing.machine, motion=timing.motion, lines=timing.lines,
                 worked_out=timing.worked_out, took=timing.took,
             )
             for item, timing in ledger.timings()
@@ -139,7 +142,7 @@ def read_log(shop: Shop, ledger: Ledger | None = None) -> Log:
     for path in sorted((shop.folder / LOG).glob("*.json")):
         try:
             data = json.loads(path.read_text(encoding="utf-8"))
-        except (OSError, ValueError) as error:
+        except (OSError, ValueError, RecursionError) as error:
             raise InputError(f"{path}: is no file of the shop's log: {error}") from None
         tally = validated(Tally, data, str(path))
         found[tally.order] = tally
