@@ -5,16 +5,14 @@ from __future__ import annotations
 import itertools
 import json
 import math
-import subprocess
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from PIL import Image
+from outside import assert_nothing_is_cut_off, cli, facts_of, text_of
 from scipy.stats import binom
 from shop import MONDAY, Shop
 from typer.testing import CliRunner
@@ -288,13 +286,6 @@ def test_the_shops_own_spoilage_holds_from_thirty_blanks_on() -> None:
     assert "one is counted" in lucky.spoilage(shop).source
 
 
-def cli(*arguments: object) -> str:
-    result = CliRunner().invoke(app, [str(each) for each in arguments])
-    if result.exception and not isinstance(result.exception, SystemExit):
-        raise result.exception
-    return result.output
-
-
 def test_engraved_and_spoiled_cups_come_onto_the_shops_log(shop: Shop, shop_folder: Path) -> None:
     shop.yes(1, 2, 3)
     shop.release()
@@ -367,7 +358,7 @@ tax_name = "VAT"
 @pytest.mark.outside("pdftotext")
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_client_sees_the_price_and_none_of_the_costs(
-    ready: Shop, shop_folder: Path, tmp_path: Path, paper: str
+    ready: Shop, shop_folder: Path, paper: str
 ) -> None:
     shop_folder.mkdir(exist_ok=True)
     (shop_folder / "shop.toml").write_text(SHOP, encoding="utf-8")
@@ -376,9 +367,7 @@ def test_the_client_sees_the_price_and_none_of_the_costs(
     )
     path = ready.folder / "papers" / "quote.pdf"
     assert told["quote"] == str(path)
-    text = subprocess.run(
-        ["pdftotext", "-layout", path, "-"], capture_output=True, text=True
-    ).stdout
+    text = text_of(path, "-layout")
     main, *others = told["priced"]
     assert main["quantity"] == 5
     for amount in (main["each"], main["net"], main["tax"], main["total"], main["deposit"]):
@@ -396,14 +385,8 @@ def test_the_client_sees_the_price_and_none_of_the_costs(
     for secret in ("margin", "labour", "Machine", "spare", "31.70", "13.37", "fees", main["cost"],
                    main["left"]):  # fmt: skip
         assert secret.casefold() not in text.casefold()
-    info = subprocess.run(["pdfinfo", path], capture_output=True, text=True).stdout
-    assert "Pages:           1" in info
-    subprocess.run(["pdftoppm", "-r", "100", "-png", path, tmp_path / "page"], check=True)
-    (page,) = tmp_path.glob("page-*.png")
-    ink = np.asarray(Image.open(page).convert("L")) < 250
-    edge = round(5 / 25.4 * 100)
-    ink[edge:-edge, edge:-edge] = False
-    assert not ink.any()
+    assert "Pages:           1" in facts_of(path)
+    assert_nothing_is_cut_off(path)
 
 
 @pytest.mark.outside("pdftoppm")
@@ -422,17 +405,11 @@ def test_a_quote_with_everything_still_is_one_page(tmp_path: Path) -> None:
 
     path = tmp_path / "quote.pdf"
     path.write_bytes(write_quote(offer(range(30, 38)), shop, "Letter"))
-    info = subprocess.run(["pdfinfo", path], capture_output=True, text=True).stdout
-    assert "Pages:           1" in info
-    text = subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True).stdout
+    assert "Pages:           1" in facts_of(path)
+    text = text_of(path)
     assert "37 cups" in text
     assert "Only what you have confirmed is engraved" in " ".join(text.split())
-    subprocess.run(["pdftoppm", "-r", "100", "-png", path, tmp_path / "page"], check=True)
-    (page,) = tmp_path.glob("page-*.png")
-    ink = np.asarray(Image.open(page).convert("L")) < 250
-    edge = round(5 / 25.4 * 100)
-    ink[edge:-edge, edge:-edge] = False
-    assert not ink.any()
+    assert_nothing_is_cut_off(path)
     with pytest.raises(InputError, match="want fewer quantities"):
         write_quote(offer(range(30, 130)), shop, "A4")
 
@@ -487,7 +464,7 @@ def test_a_quote_in_any_language_can_be_read(
     offer = Offer("Concert", {CUP: 1}, "Engraved.", main, (main,), None, MONDAY, "AAAA-2222")
     path = tmp_path / "quote.pdf"
     path.write_bytes(write_quote(offer, shop, "A4"))
-    text = subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True).stdout
+    text = text_of(path)
     assert "[U+" not in text
     for words in (*found, "Total for 1 cup", "1 cup, ", "Number AAAA-2222"):
         assert words in text

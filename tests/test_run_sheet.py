@@ -8,15 +8,12 @@ import subprocess
 import unicodedata
 from pathlib import Path
 
-import numpy as np
 import pytest
+from outside import assert_nothing_is_cut_off, cli, facts_of, pages_of, text_of
 from packs import NAMES, SECRET, order_of
-from PIL import Image
 from shop import GUESTS, MONDAY, Shop
-from typer.testing import CliRunner
 
 from mailmerge.artwork import seal_of
-from mailmerge.cli import app
 from mailmerge.findings import InputError
 from mailmerge.orders import open_order
 from mailmerge.orders.ledger import open_ledger
@@ -29,13 +26,6 @@ from mailmerge.workshop.tally import read_log
 READY = NAMES[:-1]
 DIRECTIONS = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 REASON = "the client is at sea"
-
-
-def cli(*arguments: object) -> str:
-    result = CliRunner().invoke(app, [str(each) for each in arguments])
-    if result.exception and not isinstance(result.exception, SystemExit):
-        raise result.exception
-    return result.output
 
 
 @pytest.fixture(scope="module")
@@ -54,18 +44,10 @@ def run(order: Path) -> Run:
     return Shop.at(order).run()
 
 
-def rendered(run: Run, folder: Path, size: str, dpi: int) -> list[Path]:
+def sheet_of(run: Run, folder: Path, size: str = "A4") -> Path:
     path = folder / "run-sheet.pdf"
     path.write_bytes(write_run_sheet(run, "A4" if size == "A4" else "Letter"))
-    subprocess.run(["pdftoppm", "-r", str(dpi), "-png", path, folder / "page"], check=True)
-    return sorted(folder.glob("page-*.png"))
-
-
-def text_of(run: Run, folder: Path, *options: str) -> str:
-    path = folder / "run-sheet.pdf"
-    path.write_bytes(write_run_sheet(run, "A4"))
-    call = ["pdftotext", *options, path, "-"]
-    return subprocess.run(call, capture_output=True, text=True, check=True).stdout
+    return path
 
 
 @pytest.mark.outside("zbarimg")
@@ -74,7 +56,7 @@ def test_zbar_reads_file_name_and_seal_of_every_cup(
     order: Path, run: Run, tmp_path: Path, size: str, dpi: int
 ) -> None:
     read = []
-    for page in rendered(run, tmp_path, size, dpi):
+    for page in pages_of(sheet_of(run, tmp_path, size), dpi):
         call = ["zbarimg", "--quiet", "--raw", "-Sdisable", "-Sqrcode.enable", page]
         found = subprocess.run(call, capture_output=True, text=True).stdout
         read += found.splitlines()
@@ -85,7 +67,7 @@ def test_zbar_reads_file_name_and_seal_of_every_cup(
 
 @pytest.mark.outside("pdftotext")
 def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Path) -> None:
-    text = unicodedata.normalize("NFC", DIRECTIONS.sub("", text_of(run, tmp_path)))
+    text = unicodedata.normalize("NFC", DIRECTIONS.sub("", text_of(sheet_of(run, tmp_path))))
     plain = " ".join(text.split())
     at = [plain.index(" ".join(words.split())[:60]) for words in (*CAUTIONS, *STEPS)]
     assert at == sorted(at)
@@ -111,14 +93,7 @@ def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Pat
 @pytest.mark.outside("pdftoppm")
 @pytest.mark.parametrize("size", ["A4", "Letter"])
 def test_nothing_lies_within_five_mm_of_an_edge(run: Run, tmp_path: Path, size: str) -> None:
-    pages = rendered(run, tmp_path, size, 100)
-    assert len(pages) >= 4
-    edge = round(5 / 25.4 * 100)
-    for page in pages:
-        ink = np.asarray(Image.open(page).convert("L")) < 250
-        assert ink[edge:-edge, edge:-edge].any()
-        ink[edge:-edge, edge:-edge] = False
-        assert not ink.any(), page.name
+    assert_nothing_is_cut_off(sheet_of(run, tmp_path, size))
 
 
 @pytest.mark.outside("pdfinfo")
@@ -126,7 +101,7 @@ def test_the_paper_is_the_shops_or_the_one_asked_for(order: Path, shop_folder: P
     def size(*more: str) -> str:
         cli("run-sheet", order, *more)
         path = order / "papers" / "run-sheet.pdf"
-        return subprocess.run(["pdfinfo", path], capture_output=True, text=True).stdout
+        return facts_of(path)
 
     assert "(A4)" in size()
     (shop_folder / "shop.toml").write_text('[shop]\npaper = "Letter"\n')
@@ -179,7 +154,7 @@ def test_left_hands_spoiled_cups_and_slow_machines_are_conspicuous(
     run = shop.run()
     # Right hands first, then left ones; the cup that is made once more was released last.
     assert [cup.number for cup in run.cups] == [1, 5, 2, 4, 3]
-    words = " ".join(text_of(run, tmp_path).split())
+    words = " ".join(text_of(sheet_of(run, tmp_path)).split())
     assert words.count("LEFT HAND") == 2
     assert "Items 2 Bo Dahl; 4 Dag Falk: facing the drinker, held by the left hand" in words
     assert words.count("Once more: 1 blank spoiled on it before") == 1
@@ -202,14 +177,9 @@ def test_very_long_texts_make_a_higher_line_and_are_never_cut(shop: Shop, tmp_pa
         )
         for cup in run.cups
     )
-    pages = rendered(long(run, cups=cups), tmp_path, "Letter", 100)
-    edge = round(5 / 25.4 * 100)
-    for page in pages:
-        ink = np.asarray(Image.open(page).convert("L")) < 250
-        ink[edge:-edge, edge:-edge] = False
-        assert not ink.any(), page.name
-    call = ["pdftotext", "-bbox", tmp_path / "run-sheet.pdf", "-"]
-    boxes = subprocess.run(call, capture_output=True, text=True).stdout
+    path = sheet_of(long(run, cups=cups), tmp_path, "Letter")
+    assert_nothing_is_cut_off(path)
+    boxes = text_of(path, "-bbox")
     heights = [
         float(low) - float(high)
         for high, low in re.findall(r'yMin="([0-9.]+)"[^>]*yMax="([0-9.]+)">warning<', boxes)

@@ -18,14 +18,13 @@ import numpy as np
 import openpyxl
 import pytest
 from coloraide import Color
+from outside import assert_nothing_is_cut_off, cli, facts_of, text_of
 from PIL import Image
 from svgelements import SVG, Group
 from svgelements import Path as SvgPath
-from typer.testing import CliRunner
 
 from mailmerge.artwork import lifted
 from mailmerge.blanks import Blank, angle_of, face_of
-from mailmerge.cli import app
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
 from mailmerge.lettering.outline import parsed
@@ -45,13 +44,6 @@ from mailmerge.workshop.card import (
 from mailmerge.workshop.key import read_cell
 from mailmerge.workshop.recipes import choice_for, starting_points
 from mailmerge.workshop.shop import open_shop
-
-
-def cli(*arguments: object) -> str:
-    result = CliRunner().invoke(app, [str(each) for each in arguments])
-    if result.exception and not isinstance(result.exception, SystemExit):
-        raise result.exception
-    return result.output
 
 
 def card(
@@ -277,9 +269,7 @@ def test_the_key_maps_every_group_of_the_artwork(folder: Path) -> None:
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_printed_key_says_the_same(tmp_path: Path, paper: str) -> None:
     cli(*WANTED, "--out", tmp_path, "--paper", paper)
-    text = subprocess.run(
-        ["pdftotext", "-layout", tmp_path / "key.pdf", "-"], capture_output=True, text=True
-    ).stdout
+    text = text_of(tmp_path / "key.pdf", "-layout")
     rows = list(csv.DictReader(io.StringIO((tmp_path / "key.csv").read_text("utf-8-sig"))))
     table = " ".join(text.partition("What each cell stands for")[2].split())
     for row in rows[:-1]:
@@ -287,7 +277,7 @@ def test_the_printed_key_says_the_same(tmp_path: Path, paper: str) -> None:
         assert words in table
     assert "Eye protection" in text
     assert "manual" in text
-    size = subprocess.run(["pdfinfo", tmp_path / "key.pdf"], capture_output=True, text=True).stdout
+    size = facts_of(tmp_path / "key.pdf")
     assert ("A4" if paper == "A4" else "letter") in size
     assert "Pages:           2" in size
 
@@ -296,15 +286,7 @@ def test_the_printed_key_says_the_same(tmp_path: Path, paper: str) -> None:
 def test_nothing_of_the_printed_key_is_cut_off(tmp_path: Path) -> None:
     cli("test-card", "--blank", "handled-tumbler-40oz", "--machine", "diode-rotary", "--power",
         "10..80x8", "--speed", "100..300x6", "--out", tmp_path)  # fmt: skip
-    subprocess.run(
-        ["pdftoppm", "-r", "100", "-png", tmp_path / "key.pdf", tmp_path / "p"], check=True
-    )
-    for page in sorted(tmp_path.glob("p-*.png")):
-        ink = np.asarray(Image.open(page).convert("L")) < 250
-        edge = round(5 / 25.4 * 100)
-        assert ink[edge:-edge, edge:-edge].any()
-        ink[edge:-edge, edge:-edge] = False
-        assert not ink.any(), page.name
+    assert_nothing_is_cut_off(tmp_path / "key.pdf")
 
 
 TUMBLER = "Handled tumbler, 40 oz class"

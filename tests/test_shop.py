@@ -10,21 +10,13 @@ import threading
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner
+from outside import cli
 
-from mailmerge.cli import app
 from mailmerge.findings import InputError
 from mailmerge.orders import open_order
 from mailmerge.shelves import find
 from mailmerge.workshop.setup import QUESTIONS
 from mailmerge.workshop.shop import open_shop, shop_folder
-
-
-def cli(*arguments: object) -> str:
-    result = CliRunner().invoke(app, [str(each) for each in arguments])
-    if result.exception and not isinstance(result.exception, SystemExit):
-        raise result.exception
-    return result.output
 
 
 def asked(answers: str) -> tuple[int, str]:

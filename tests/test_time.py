@@ -15,12 +15,11 @@ import shapely
 from conftest import DEMO, LayoutOf, guest_named
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from outside import cli
 from shop import GUESTS, MONDAY, Shop
-from typer.testing import CliRunner
 
 from mailmerge.artwork import compose, read_outlines, write_svg
 from mailmerge.blanks import Blank
-from mailmerge.cli import app
 from mailmerge.findings import InputError
 from mailmerge.lettering import Outline
 from mailmerge.lettering.flat import polygons
@@ -395,13 +394,6 @@ def test_minutes_are_written_as_a_clock_shows_them() -> None:
 
 
 # The commands
-
-
-def cli(*arguments: object) -> str:
-    result = CliRunner().invoke(app, [str(each) for each in arguments])
-    if result.exception and not isinstance(result.exception, SystemExit):
-        raise result.exception
-    return result.output
 
 
 RECIPE = ("--coat", "black", "--power", "60", "--speed", "150", "--passes", "2",

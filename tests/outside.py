@@ -1,0 +1,51 @@
+"""Calls of the command line, and PDFs as poppler reads and draws them."""
+
+from __future__ import annotations
+
+import subprocess
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
+from typer.testing import CliRunner
+
+from mailmerge.cli import app
+
+
+def cli(*arguments: object) -> str:
+    """Run a command within this process; return what it printed, or raise what went wrong."""
+    result = CliRunner().invoke(app, [str(each) for each in arguments])
+    if result.exception and not isinstance(result.exception, SystemExit):
+        raise result.exception
+    return result.output
+
+
+def text_of(pdf: Path, *options: str) -> str:
+    """Return a PDF's text, by poppler's pdftotext."""
+    call = ["pdftotext", *options, pdf, "-"]
+    return subprocess.run(call, capture_output=True, text=True, check=True).stdout
+
+
+def facts_of(pdf: Path) -> str:
+    """Return what poppler's pdfinfo says about a PDF."""
+    return subprocess.run(["pdfinfo", pdf], capture_output=True, text=True, check=True).stdout
+
+
+def pages_of(pdf: Path, dpi: int = 100) -> list[Path]:
+    """Draw a PDF's pages beside it, by poppler's pdftoppm; return the pictures."""
+    stem = pdf.with_suffix("")
+    subprocess.run(["pdftoppm", "-r", str(dpi), "-png", pdf, stem], check=True)
+    return sorted(stem.parent.glob(f"{stem.name}-*.png"))
+
+
+def assert_nothing_is_cut_off(pdf: Path) -> None:
+    """See that every page holds something, and no page anything within 5 mm of its edge."""
+    dpi = 100
+    edge = round(5 / 25.4 * dpi)
+    pages = pages_of(pdf, dpi)
+    assert pages
+    for page in pages:
+        ink = np.asarray(Image.open(page).convert("L")) < 250
+        assert ink[edge:-edge, edge:-edge].any(), page.name
+        ink[edge:-edge, edge:-edge] = False
+        assert not ink.any(), page.name
