@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import tomllib
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, Literal, TypeVar
 
@@ -231,6 +232,18 @@ def _inner_model(annotation: Any) -> type[BaseModel] | None:
         if found := _inner_model(argument):
             return found
     return None
+
+
+@cache
+def known_as(kind: Literal["blanks", "machines"]) -> dict[str, str]:
+    """Return what the library's blanks or machines are called, by their names in it.
+
+    All without case: people write one where the other is meant.
+    """
+    return {
+        name.casefold(): str(read_toml(path)["name"]).casefold()
+        for name, path in shelf(kind).items()
+    }
 
 
 def load(model: type[ModelT], kind: Kind, wanted: str, beside: Path) -> ModelT:

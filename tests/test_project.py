@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 import re
 import runpy
@@ -196,7 +197,9 @@ def test_the_readmes_examples_are_taken_as_they_stand() -> None:
         if "spot" in data:
             seen.add(type(validated(Machine, data, "README")))
         elif "outcome" in data:
-            seen.add(type(validated(Recipe, data, "README")))
+            recipe = validated(Recipe, data, "README")
+            assert recipe.date <= dt.date.today()  # a later one is refused
+            seen.add(type(recipe))
         elif "rates" in data:
             shop = validated(ShopFile, data, "README")
             seen.add(type(shop))

@@ -25,7 +25,7 @@ from mailmerge.workshop.quote_paper import Offer, write_quote
 from mailmerge.workshop.shop import Shop as Business
 from mailmerge.workshop.shop import ShopFile, open_shop
 from mailmerge.workshop.spares import HOPELESS, chance, spares_for
-from mailmerge.workshop.tally import MANY, Log, Spoilage, Tally
+from mailmerge.workshop.tally import MANY, Log, Spoilage, Tally, read_log
 
 CUP = ("Tumbler", "navy")
 
@@ -33,10 +33,15 @@ BY_HAND: dict[str, Any] = {
     "minutes": {"setup": 30, "loading": 4, "handling": 6},
     "rates": {"labour": "30", "machine": "6"},
     "price": {
-        "blank": "10", "consumables": "0.50", "packaging": "1.50", "fixed_fees": "5",
-        "fees": "5 %", "margin": "25 %", "tax": "20 %",
+        "blank": "10",
+        "consumables": "0.50",
+        "packaging": "1.50",
+        "fixed_fees": "5",
+        "fees": "5 %",
+        "margin": "25 %",
+        "tax": "20 %",
     },
-}  # fmt: skip
+}
 """Ten cups of twelve minutes, no blank spoiled:
 
 blanks 10 x 10 = 100; machine 120 min at 6 = 12; labour 30 + 10 x 10 = 130 min at 30 = 65;
@@ -109,11 +114,22 @@ def test_a_deposit_and_the_rest_are_the_whole() -> None:
 @pytest.mark.parametrize(
     ("exact", "told"),
     [
-        ("23.17", "23.50"), ("8.13", "8.20"), ("47.90", "48"), ("112.30", "114"), ("2317", "2350"),
-        ("29.00", "29"), ("0.87", "0.88"), ("0.001", "0.01"), ("0", "0"), ("99.99", "100"),
-        ("40.00", "40"), ("40.01", "41"), ("39.10", "39.50"), ("40.50", "41"),
+        ("23.17", "23.50"),
+        ("8.13", "8.20"),
+        ("47.90", "48"),
+        ("112.30", "114"),
+        ("2317", "2350"),
+        ("29.00", "29"),
+        ("0.87", "0.88"),
+        ("0.001", "0.01"),
+        ("0", "0"),
+        ("99.99", "100"),
+        ("40.00", "40"),
+        ("40.01", "41"),
+        ("39.10", "39.50"),
+        ("40.50", "41"),
     ],
-)  # fmt: skip
+)
 def test_a_price_one_would_say_aloud(exact: str, told: str) -> None:
     """By hand: steps of 1, 2 or 5 times a power of ten, the largest up to 2.5 % of the price."""
     assert Money(business()).aloud(Decimal(exact)) == Decimal(told)
@@ -336,8 +352,25 @@ def test_a_damaged_log_is_named(shop: Shop, shop_folder: Path) -> None:
 def ready(shop: Shop, tmp_path: Path) -> Shop:
     profile = tmp_path / "machine.toml"
     profile.write_text('name = "Test machine"\nspot = 0.1\nbed = { width = 100, depth = 100 }\n')
-    cli("keep-recipe", "--machine", profile, "--coat", "black", "--power", 50, "--speed", 100,
-        "--passes", 1, "--interval", "0.2", "--outcome", "even")  # fmt: skip
+    cli(
+        "keep-recipe",
+        "--machine",
+        profile,
+        "--coat",
+        "black",
+        "--blank",
+        "any",
+        "--power",
+        50,
+        "--speed",
+        100,
+        "--passes",
+        1,
+        "--interval",
+        "0.2",
+        "--outcome",
+        "even",
+    )
     return shop
 
 
@@ -382,8 +415,17 @@ def test_the_client_sees_the_price_and_none_of_the_costs(
         "name and role",
     ):
         assert words in text
-    for secret in ("margin", "labour", "Machine", "spare", "31.70", "13.37", "fees", main["cost"],
-                   main["left"]):  # fmt: skip
+    for secret in (
+        "margin",
+        "labour",
+        "Machine",
+        "spare",
+        "31.70",
+        "13.37",
+        "fees",
+        main["cost"],
+        main["left"],
+    ):
         assert secret.casefold() not in text.casefold()
     assert "Pages:           1" in facts_of(path)
     assert_nothing_is_cut_off(path)
@@ -416,10 +458,37 @@ def test_a_quote_with_everything_still_is_one_page(tmp_path: Path) -> None:
 
 def test_the_maker_sees_all_of_it(ready: Shop) -> None:
     words = cli("quote", ready.folder, "--quantity", "12,24")
-    for told in ("All costs", "Labour", "default", "Left for you", "No tax rules are built in",
-                 "spares for 4.0 %", "client pays", "papers/quote.pdf"):  # fmt: skip
+    for told in (
+        "All costs",
+        "Labour",
+        "default",
+        "Left for you",
+        "No tax rules are built in",
+        "spares for 4.0 %",
+        "client pays",
+        "papers/quote.pdf",
+    ):
         assert told in words
     assert open_shop().is_set_up is False
+
+
+def test_a_price_that_leaves_nothing_is_told(ready: Shop, shop_folder: Path) -> None:
+    (shop_folder / "shop.toml").write_text(
+        '[price]\nmargin = "10 %"\n[[price.step]]\nfrom = 2\noff = "60 %"\n'
+    )
+    assert "AT THIS PRICE NOTHING IS LEFT" in cli("quote", ready.folder)
+
+
+def test_counts_outlive_an_order_whose_log_could_not_be_written(
+    shop: Shop, shop_folder: Path
+) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    (shop_folder / "log").write_text("in the way")
+    cli("engraved", shop.folder, "--all")
+    (shop_folder / "log").unlink()
+    cli("forget", shop.folder, "--yes")
+    assert sum(tally.engraved for tally in read_log(open_shop()).tallies) == 2
 
 
 def test_a_quote_needs_no_merge_first(tmp_path: Path) -> None:

@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 import dataclasses
+import datetime as dt
 import re
 import subprocess
 import unicodedata
 from pathlib import Path
 
+import numpy as np
 import pytest
 from outside import assert_nothing_is_cut_off, cli, facts_of, pages_of, text_of
 from packs import NAMES, SECRET, order_of
+from PIL import Image
 from shop import GUESTS, MONDAY, Shop
 
 from mailmerge.artwork import seal_of
 from mailmerge.findings import InputError
 from mailmerge.orders import open_order
 from mailmerge.orders.ledger import open_ledger
+from mailmerge.orders.standing import Standing
+from mailmerge.proofs.loading import HEIGHT, VIEWS
+from mailmerge.proofs.stage import CUP_PICTURE
 from mailmerge.workshop.cautions import CAUTIONS, STEPS
-from mailmerge.workshop.run import Run, run_of, start_in_words
+from mailmerge.workshop.run import Absent, Run, run_of, start_in_words, trimmed
 from mailmerge.workshop.run_sheet import BOXES, write_run_sheet
 from mailmerge.workshop.shop import open_shop
 from mailmerge.workshop.tally import read_log
@@ -69,6 +75,33 @@ def test_zbar_reads_file_name_and_seal_of_every_cup(
 def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Path) -> None:
     text = unicodedata.normalize("NFC", DIRECTIONS.sub("", text_of(sheet_of(run, tmp_path))))
     plain = " ".join(text.split())
+    for words in (
+        "Eye protection",
+        "manual",
+        "safety data sheet",
+        "local codes",
+        "enclosure shut",
+        "extraction running",
+        "an extinguisher within reach",
+        "Never leave it alone",
+        "No PVC",
+        "Power off before the rotary",
+        "cable under the cup",
+        "never a sealed vessel",
+        "clear of the head through the whole turn",
+        "drinking rim",
+        "A test piece first",
+        "screws together",
+        "Measure a cup",
+        "level the wall",
+        "Trace first",
+        "all passes",
+        "Let it cool",
+        "white vinegar",
+        "handle back on",
+        "in daylight",
+    ):
+        assert words in plain, words
     at = [plain.index(" ".join(words.split())[:60]) for words in (*CAUTIONS, *STEPS)]
     assert at == sorted(at)
     assert at[0] < plain.index("To buy and lay out") < at[len(CAUTIONS)]
@@ -85,8 +118,10 @@ def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Pat
     assert "Font Noto Sans: " in plain
     assert "power 80 %, 150 mm/s, 2 passes, lines 0.1 mm apart. A STARTING POINT (Diode" in plain
     assert "Zoe with two dots on the e: Zoë" in cups
-    assert "Not on this sheet, and not counted here: 12 Wilhelmina" in plain
+    assert "Not on this sheet, and not counted here: stopped: 12 Wilhelmina" in plain
     assert plain.count("(NOT TRIED)") == 11
+    assert cups.count("power 80 %, 150 mm/s") == 11
+    assert cups.count("(min:s)") == 11
     assert cups.count("LEFT HAND") == 0
 
 
@@ -145,8 +180,25 @@ def test_left_hands_spoiled_cups_and_slow_machines_are_conspicuous(
     shop.merge()
     profile = tmp_path / "machine.toml"
     profile.write_text('name = "Test machine"\nspot = 0.1\nbed = { width = 100, depth = 100 }\n')
-    cli("keep-recipe", "--machine", profile, "--coat", "black", "--power", 50, "--speed", 150,
-        "--passes", 1, "--interval", "0.2", "--outcome", "even")  # fmt: skip
+    cli(
+        "keep-recipe",
+        "--machine",
+        profile,
+        "--coat",
+        "black",
+        "--blank",
+        "any",
+        "--power",
+        50,
+        "--speed",
+        150,
+        "--passes",
+        1,
+        "--interval",
+        "0.2",
+        "--outcome",
+        "even",
+    )
     shop.yes(1, 2, 3, 4, 5)
     shop.release()
     shop.spoiled(3)
@@ -186,6 +238,118 @@ def test_very_long_texts_make_a_higher_line_and_are_never_cut(shop: Shop, tmp_pa
     ]
     assert len(heights) == 2 * 6 * 4
     assert min(heights) > 8  # points: nothing was made smaller
+
+
+def test_every_cup_has_its_own_pictures(order: Path, run: Run) -> None:
+    """Cut out of the files of that very item, by the places where proofs and load pictures are."""
+    records = Shop.at(order).records()
+    for cup in run.cups:
+        entry = records[cup.number].entry
+        with Image.open(order / "merged" / entry["proof"]) as proof:
+            shown = trimmed(proof.convert("RGB").crop(CUP_PICTURE))
+        assert np.array_equal(np.asarray(cup.cup), np.asarray(shown))
+        with Image.open(order / "merged" / entry["maker_copy"]) as maker:
+            left, top, right, low = VIEWS
+            above = maker.height - HEIGHT
+            shown = maker.convert("RGB").crop((left, above + top, right, above + low))
+        assert np.array_equal(np.asarray(cup.load), np.asarray(shown))
+    # The first guest has two cups alike.
+    assert len({cup.cup.tobytes() for cup in run.cups}) == 10
+
+
+@pytest.mark.outside("pdfimages")
+def test_every_row_shows_its_own_cup(run: Run, tmp_path: Path) -> None:
+    path = sheet_of(run, tmp_path)
+    listed = subprocess.run(["pdfimages", "-list", path], capture_output=True, text=True).stdout
+    found = {row.split()[10] for row in listed.splitlines()[2:]}
+    # Ten cups that differ; the one way to load them, small in the rows and large before them.
+    assert len(found) == 10 + 2
+    assert len(listed.splitlines()) - 2 == 11 + 11 + 1
+
+
+def red_in(run: Run, folder: Path) -> int:
+    """Return how many pixels of a run sheet are in the red of what must be looked at."""
+    count = 0
+    for page in pages_of(sheet_of(run, folder)):
+        pixels = np.asarray(Image.open(page).convert("RGB")).astype(int)
+        count += int((abs(pixels - np.array([176, 28, 34])).max(axis=2) < 40).sum())
+        page.unlink()
+    return count
+
+
+@pytest.mark.outside("pdftoppm")
+def test_what_must_be_looked_at_is_red(run: Run, tmp_path: Path) -> None:
+    change = dataclasses.replace
+    calm = change(
+        run,
+        cups=tuple(change(cup, is_tried=True, look=(), without_yes="") for cup in run.cups),
+        piles=tuple(
+            change(pile, choice=change(pile.choice, is_tried=True))
+            for pile in run.piles
+            if pile.choice
+        ),
+        absent=(),
+    )
+    quiet = red_in(calm, tmp_path)
+    cups = calm.cups
+    for louder in (
+        change(calm, piles=run.piles),
+        change(calm, absent=run.absent),
+        change(calm, cups=(change(cups[0], is_tried=False), *cups[1:])),
+        change(calm, cups=(change(cups[0], look=("look at this",)), *cups[1:])),
+        change(calm, cups=(change(cups[0], is_left=True), *cups[1:])),
+        change(calm, cups=(change(cups[0], again=2), *cups[1:])),
+        change(calm, cups=(change(cups[0], without_yes="at sea"), *cups[1:])),
+    ):
+        assert red_in(louder, tmp_path) > quiet + 50
+
+
+@pytest.mark.outside("pdftotext")
+def test_whether_it_is_in_time_stands_on_the_sheet(run: Run, tmp_path: Path) -> None:
+    change = dataclasses.replace
+    late = change(run, due=MONDAY.date() - dt.timedelta(days=1))
+    assert "due on 29 November: TOO LATE" in " ".join(text_of(sheet_of(late, tmp_path)).split())
+    early = change(run, due=MONDAY.date() + dt.timedelta(days=9))
+    assert "due on 9 December: in time" in " ".join(text_of(sheet_of(early, tmp_path)).split())
+
+
+@pytest.mark.outside("pdftotext")
+def test_hundreds_of_cups_that_are_not_on_the_sheet_are_told_and_not_cut(
+    run: Run, tmp_path: Path
+) -> None:
+    waiting = [Absent(n, "Wilhelmina Featherstonehaugh", Standing.WAITING) for n in range(20, 420)]
+    stopped = [Absent(500 + n, f"Guest {n}", Standing.STOPPED) for n in range(9)]
+    path = sheet_of(dataclasses.replace(run, absent=(*waiting, *stopped)), tmp_path)
+    words = " ".join(text_of(path).split())
+    assert "waiting: 400 cups, items 20-419" in words
+    assert "508 Guest 8" in words
+    assert_nothing_is_cut_off(path)
+
+
+@pytest.mark.outside("pdftotext")
+def test_flat_goods_have_no_handle_and_no_rotary(tmp_path: Path) -> None:
+    names = tmp_path / "names.csv"
+    names.write_text("Name,Role\nAnn Holm,Viola\n", encoding="utf-8")
+    order = tmp_path / "order"
+    cli(
+        "new",
+        order,
+        "--list",
+        names,
+        "--blank",
+        "coaster-100mm",
+        "--machine",
+        "flatbed",
+        "--layout",
+        "plain",
+    )
+    cli("merge", order)
+    cli("release", order, "--without-yes", "a test")
+    cli("run-sheet", order)
+    words = " ".join(text_of(order / "papers" / "run-sheet.pdf").split())
+    assert "Lay it down as its picture shows" in words
+    assert "Take the handle off" not in words
+    assert "No PVC" in words
 
 
 def test_settings_that_nobody_knows_are_left_to_be_written_in(shop: Shop) -> None:
@@ -246,6 +410,10 @@ def test_what_a_code_says_is_taken_for_its_item(shop: Shop) -> None:
         cli("engraved", shop.folder, f"{new.file} {old}")
     with pytest.raises(InputError, match="is of another order"):
         cli("spoiled", shop.folder, "001_001-somebody-else.svg")
+    # Under another name since, but the very artwork that was released: by its seal.
+    assert cli("spoiled", shop.folder, f"{cups[2].replace('bo-dahl', 'bo-dal')}").startswith(
+        "spoiled"
+    )
     with pytest.raises(InputError, match="item 5 was never released"):
         cli("engraved", shop.folder, "001_005-eva-gran.svg")
     assert shop.standing()[1] == "released"
@@ -256,20 +424,32 @@ def test_what_a_code_says_is_taken_for_its_item(shop: Shop) -> None:
     ("loading", "words"),
     [
         (
-            {"mouth": "left", "datum": "front", "mark": "bracket", "set_circumference_mm": 314.0,
-             "tilt_deg": 0.0},
+            {
+                "mouth": "left",
+                "datum": "front",
+                "mark": "bracket",
+                "set_circumference_mm": 314.0,
+                "tilt_deg": 0.0,
+            },
             "Mouth to the left, bracket to the front, rotary set to 314 mm",
         ),
         (
-            {"mouth": "away", "datum": "tick", "mark": "tick", "set_circumference_mm": 278.07,
-             "tilt_deg": -3.91},
+            {
+                "mouth": "away",
+                "datum": "tick",
+                "mark": "tick",
+                "set_circumference_mm": 278.07,
+                "tilt_deg": -3.91,
+            },
             "Mouth away from you, pencil tick turned up, under the head, rotary set to 278.07 mm, "
             "base 3.9° lower",
         ),
-        ({"mouth": None, "datum": None}, "Flat, upper edge to the back; start at its upper left "
-                                          "corner"),
+        (
+            {"mouth": None, "datum": None},
+            "Flat, upper edge to the back; start at its upper left corner",
+        ),
     ],
-)  # fmt: skip
+)
 def test_how_a_cup_lies_in_one_line(loading: dict[str, object], words: str) -> None:
     assert start_in_words(loading) == words
 

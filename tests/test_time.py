@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime as dt
 import json
 import math
+import re
+import sqlite3
 import statistics
 from pathlib import Path
 
@@ -372,6 +374,7 @@ def test_the_end_of_the_due_day_is_in_time() -> None:
     plan = plan_of(business, {1: 15 * 3600.0}, MONDAY)
     assert plan.done == at(2, 0)
     assert plan.is_ready_by(dt.date(2026, 11, 30))
+    assert plan.is_ready_by(dt.date(9999, 12, 31))
 
 
 @pytest.mark.parametrize(
@@ -396,7 +399,7 @@ def test_minutes_are_written_as_a_clock_shows_them() -> None:
 # The commands
 
 
-RECIPE = ("--coat", "black", "--power", "60", "--speed", "150", "--passes", "2",
+RECIPE = ("--blank", "any", "--coat", "black", "--power", "60", "--speed", "150", "--passes", "2",
           "--interval", "0.2", "--outcome", "even")  # fmt: skip
 
 
@@ -500,6 +503,7 @@ def test_a_machine_without_settings_is_named(shop: Shop) -> None:
 
 def test_a_time_is_compared_with_the_recipe_of_its_day(timed_shop: Shop) -> None:
     """What is kept after a cup was engraved says nothing about that cup."""
+    timed_shop.engraved(1)
     later = timed_shop.records()[1].events[-1].at[:10]
     recipes = (open_shop().folder / "recipes").glob("*.toml")
     (path,) = recipes
@@ -523,6 +527,45 @@ def test_a_time_is_compared_with_the_recipe_of_its_day(timed_shop: Shop) -> None
     ]
     assert None not in seconds
     assert seconds[0] != seconds[1]
+
+
+def test_what_lies_on_the_machine_is_compared_with_todays_recipe(timed_shop: Shop) -> None:
+    """A cup that was released on another day and is not put on record as engraved yet."""
+    with sqlite3.connect(timed_shop.folder / "ledger.sqlite") as connection:
+        connection.execute("UPDATE event SET at = '2026-01-05T10:00:00+00:00'")
+    connection.close()
+    assert "with power 60 %" in cli("log", timed_shop.folder, 1, "--minutes", "12:08")
+    with sqlite3.connect(timed_shop.folder / "ledger.sqlite") as connection:
+        connection.execute("UPDATE event SET what = 'engraved'")
+    connection.close()
+    # On the fifth of January there was no recipe, and the test's machine has no starting point.
+    with pytest.raises(InputError, match="no recipe is known for black on Test machine"):
+        cli("log", timed_shop.folder, 2, "--minutes", "12:08")
+
+
+def test_a_time_of_other_artwork_is_refused(timed_shop: Shop) -> None:
+    timed_shop.engraved(1, 2)
+    timed_shop.list([{**GUESTS[0], "Role": "Violin II"}, *GUESTS[2:]])
+    timed_shop.merge(Choices(gone=frozenset({2})))
+    with pytest.raises(InputError, match="its artwork is another one now"):
+        cli("log", timed_shop.folder, 1, "--minutes", "12:08")
+    with pytest.raises(InputError, match="item 2 is no longer in the list"):
+        cli("log", timed_shop.folder, 2, "--minutes", "12:08")
+
+
+def test_what_the_time_adds_up_to_is_what_the_plan_takes(
+    timed_shop: Shop, shop_folder: Path
+) -> None:
+    (shop_folder / "shop.toml").write_text(
+        '[minutes]\nhandling = 30\n[hours]\nmonday = "00:00-24:00"\n'
+    )
+    words = cli("time", timed_shop.folder, "--from", "2026-11-30 00:00")
+    together = re.search(r"(\d+) min waiting for hands: (\d):(\d\d):\d\d together", words)
+    assert together
+    assert int(together[1]) > 60
+    done = int(together[2]) * 60 + int(together[3])
+    assert f"it is done on Mon 30 November 2026, {done // 60:02d}:{done % 60:02d}" in words
+    assert "hours of Tuesday, Wednesday, Thursday, Friday, Saturday, Sunday" in words
 
 
 @pytest.mark.parametrize(

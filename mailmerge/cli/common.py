@@ -121,6 +121,8 @@ def _see_that_it_is_of(
     if record is None or released is None:
         raise InputError(f"{file}: item {number} was never released in this order")
     own = f"{released.place:03d}_{PurePosixPath(str(record.entry['proof'])).stem}.svg"
+    if seal == released.seal and file.startswith(f"{released.place:03d}_"):
+        return  # it may have got another name since
     if file != own:
         raise InputError(
             f"{file}: is of another order, or of an older run sheet: what was released last of "

@@ -649,6 +649,7 @@ def forget(
             for path in ours(folder):
                 typer.echo(f"  goes: {path}")
             typer.confirm("Names, pictures and answers cannot be brought back. Go on?", abort=True)
+        count_in_shop(ledger)
         forget_all(ledger)
     left = search(folder, names)
     for trace in left.traces:

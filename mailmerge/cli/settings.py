@@ -117,7 +117,7 @@ def card_of_settings(
     down, times = values_of(speed, "--speed"), values_of(passes, "--passes")
     grid = grid_of(across, down, times, apart)
     safe, where = _safe(shop, beam, chosen.name, cup.name, grid)
-    card = card_for(cup, chosen, beam, place, grid, len(across), safe)
+    card = card_for(cup, chosen, beam, place, grid, len(across), safe, where)
     mouth = card.loading.page.mouth if card.loading.drive else None
     fastest = motion_of(beam, grid[-1], mouth).speed
     if fastest < max(down):
@@ -192,7 +192,7 @@ def keep_recipe(
     colour: Annotated[str | None, typer.Option(help="Without a card: its colour.")] = None,
     blank: Annotated[
         str | None,
-        typer.Option(help="Without a card: the blank it was tried on [default: any in this coat]."),
+        typer.Option(help="Without a card: the blank it was tried on; any: it does not matter."),
     ] = None,
     power: Annotated[str, typer.Option(help="Without a card: in %.")] = "",
     speed: Annotated[str, typer.Option(help="Without a card: in mm/s.")] = "",
@@ -224,7 +224,8 @@ def keep_recipe(
             **won.settings.model_dump(),
         }  # fmt: skip
     else:
-        if lacking := [f"--{key}" for key, value in by_hand.items() if not value]:
+        given = {**by_hand, "blank": blank}
+        if lacking := [f"--{key}" for key, value in given.items() if not value]:
             raise InputError(
                 f"want a test card's folder and a cell, or all of it by hand; missing: "
                 f"{', '.join(lacking)}"
@@ -234,7 +235,9 @@ def keep_recipe(
             **by_hand,
             "machine": load(Machine, "machines", wanted, Path()).name,
             "colour": colour,
-            "blank": load(Blank, "blanks", blank, Path()).name if blank else None,
+            "blank": None
+            if (blank or "").casefold() == "any"
+            else load(Blank, "blanks", blank or "", Path()).name,
         }
     if not outcome.strip():
         raise InputError('want --outcome with how it came out, such as --outcome "even, no halo"')

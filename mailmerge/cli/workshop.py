@@ -149,11 +149,13 @@ def _say_time(order: Order, batch: Batch, plan: Plan | None, shop: Shop) -> None
         return
     minutes = shop.values.minutes
     cups, total = len(batch.seconds), sum(batch.seconds.values())
-    together = total / 60 + minutes.setup + cups * minutes.loading + minutes.handling
+    together = plan.minutes + minutes.handling
+    parts = total / 60 + minutes.setup + cups * minutes.loading + minutes.handling
+    waiting = f", {together - parts:.0f} min waiting for hands" if together - parts >= 0.5 else ""
     typer.echo(
         f"{counted(cups, 'cup')}: {format_minutes(total)} at the machine, {minutes.setup:g} min to "
         f"set up, {cups} x {minutes.loading:g} min to load and unload, {minutes.handling:g} min "
-        f"for the last one: {format_minutes(together * 60)} together"
+        f"for the last one{waiting}: {format_minutes(together * 60)} together"
     )
     if defaults := defaults_of_time(shop):
         typer.echo(f"defaults: {', '.join(defaults)} (mailmerge shop)")
@@ -276,13 +278,20 @@ def log_time(
             raise InputError(
                 f"item {number} is {record.standing}, want one that was released or engraved"
             )
+        if record.gone:
+            raise InputError(
+                f"item {number} is no longer in the list, and its artwork is gone, so the time "
+                f"cannot be compared"
+            )
         if record.events[-1].seal != record.seal:
             raise InputError(
                 f"item {number}: its artwork is another one now than the one that was engraved, so "
                 f"the time cannot be compared"
             )
         machine = opened.design.machine
-        then = dt.datetime.fromisoformat(record.events[-1].at).date()
+        last = record.events[-1]
+        # What lies on the machine is engraved with what its run sheet says today.
+        then = dt.datetime.fromisoformat(last.at).date() if last.what == "engraved" else None
         (job,) = batch_of(folder, [record], machine, shop, Log(()), then).jobs
         if job.engraving is None or job.choice is None or not job.engraving.lines:
             raise InputError(
@@ -454,7 +463,13 @@ def _say_priced(shop: Shop, main: Priced, batch: Batch, spoilage: str) -> None:
     print_table(rows, False)
     typer.echo("")
     business = shop.values.shop
-    typer.echo(f"in {business.currency} ({shop.source('shop.currency')}); spares for {spoilage}")
+    price = shop.values.price
+    typer.echo(
+        f"in {business.currency} ({shop.source('shop.currency')}), written as in {business.locale} "
+        f"({shop.source('shop.locale')}), valid for {price.valid_days} days "
+        f"({shop.source('price.valid_days')})"
+    )
+    typer.echo(f"spares for {spoilage}")
     _say_overhead(batch)
     _say_settings(batch)
     if main.left <= 0:

@@ -54,7 +54,7 @@ class Paper(FPDF):
         """Write the foot of a page."""
         self.type(9, SOFT)
         self.set_xy(MARGIN, self.h - MARGIN + 2)
-        self.cell(self.epw, 5, self.foot(), align="R")
+        self.fitted(self.foot(), self.epw, align="R")
 
     def type(self, size: float, colour: Colour = INK) -> None:
         """Set size (points) and colour of what is written next."""

@@ -81,6 +81,8 @@ class SettingsCard:
     machine: Machine
     safe: Settings
     """What the labels are engraved with."""
+    origin: str
+    """Where these come from, in words."""
     face: Face
     loading: Loading
     cells: tuple[Cell, ...]
@@ -140,6 +142,7 @@ def card_for(
     grid: Sequence[Settings],
     columns: int,
     safe: Settings,
+    origin: str,
 ) -> SettingsCard:
     """Return a test card laid out on a blank's face.
 
@@ -147,8 +150,8 @@ def card_for(
     ----------
     grid
         The settings, row by row; its length is a multiple of ``columns``.
-    safe
-        What the labels are engraved with.
+    safe, origin
+        What the labels are engraved with, and where that comes from.
 
     Raises
     ------
@@ -192,7 +195,9 @@ def card_for(
             )
         )
     loading = load_on(blank, machine, None, (face.left, face.right))
-    return SettingsCard(blank, coat, machine, safe, face, loading, tuple(cells), columns, rows)
+    return SettingsCard(
+        blank, coat, machine, safe, origin, face, loading, tuple(cells), columns, rows
+    )
 
 
 def grid_of(

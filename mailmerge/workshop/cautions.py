@@ -25,4 +25,15 @@ STEPS = (
     "bleach), then with water, and dry it.",
     "Put the handle back on. Look at the cup in daylight, letter by letter.",
 )
-"""Common practice, without a source."""
+"""For every cup. Common practice, without a source."""
+
+FLAT_STEPS = (
+    "Measure a piece of each pile. If it differs from this paper, measure the blank again and make "
+    "the artwork anew.",
+    "Lay it down as its picture shows, so that it cannot move, and set the focus.",
+    "Trace first, as your manual allows it: the name comes where the proof shows it.",
+    "Engrave all passes without touching it in between.",
+    "Let it cool, and take the soot off with what its material bears: try that on a spoiled piece.",
+    "Look at it in daylight, letter by letter.",
+)
+"""For flat goods. Common practice, without a source."""

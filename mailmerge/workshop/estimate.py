@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from mailmerge.artwork import read_outlines
 from mailmerge.files import digest_of
 from mailmerge.machines import Machine
-from mailmerge.workshop.hours import Slot, scheduled
+from mailmerge.workshop.hours import WEEKDAYS, Slot, scheduled
 from mailmerge.workshop.recipes import Settings
 from mailmerge.workshop.scan import Axis, Motion, scan_lines, seconds_of
 from mailmerge.workshop.shop import Shop
@@ -133,8 +133,13 @@ class Plan:
 
     def is_ready_by(self, due: dt.date) -> bool:
         """Whether it is done by the end of the due day."""
-        midnight = dt.datetime.combine(due + dt.timedelta(days=1), dt.time())
-        return self.done <= midnight
+        return (self.done - dt.timedelta(microseconds=1)).date() <= due
+
+    @property
+    def minutes(self) -> float:
+        """How long setting up and all cups take at the machine, waiting included."""
+        slots = (self.setup, *self.cups.values())
+        return sum((slot.end - slot.start).total_seconds() for slot in slots) / 60
 
 
 def defaults_of_time(shop: Shop) -> list[str]:
@@ -145,8 +150,11 @@ def defaults_of_time(shop: Shop) -> list[str]:
         for key in ("setup", "loading", "handling")
         if not shop.says(f"minutes.{key}")
     ]
-    if not shop.values.hours.model_fields_set:
+    days = [day for day in WEEKDAYS if day not in shop.values.hours.model_fields_set]
+    if len(days) == len(WEEKDAYS):
         found.append("hours Monday to Friday 9 to 17")
+    elif days:
+        found.append(f"hours of {', '.join(day.capitalize() for day in days)}")
     return found
 
 

@@ -14,6 +14,8 @@ from mailmerge.shelves import Model
 Span = tuple[int, int]
 """From when to when on a day, in minutes from midnight."""
 
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+
 _SPAN = re.compile(r"(\d{1,2}):(\d\d)\s*[-–]\s*(\d{1,2}):(\d\d)")
 _DAY = 24 * 60
 _LOOK_AHEAD = 14
@@ -65,8 +67,7 @@ class Hours(Model):
 
     def on(self, weekday: int) -> tuple[Span, ...]:
         """Return the open spans of a day of the week, 0 for Monday."""
-        names = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-        spans: tuple[Span, ...] = getattr(self, names[weekday])
+        spans: tuple[Span, ...] = getattr(self, WEEKDAYS[weekday])
         return spans
 
     def until(self, weekday: int, end: int) -> int:

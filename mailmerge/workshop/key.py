@@ -86,7 +86,7 @@ def read_cell(path: Path, wanted: str) -> Won:
         raise InputError(f"{file}: cannot be read: {error.strerror or error}") from None
     except UnicodeDecodeError:
         raise InputError(f"{file}: is not UTF-8 text, want the key of a test card") from None
-    comma = ";" if text.partition("\n")[0].count(";") > 3 else ","
+    comma = max(",;\t", key=text.partition("\n")[0].count)
     try:
         rows = list(csv.DictReader(io.StringIO(text), delimiter=comma, restval=""))
     except csv.Error as error:
@@ -101,9 +101,12 @@ def read_cell(path: Path, wanted: str) -> Won:
     (row,) = same
     settings = validated(
         Settings,
-        {
-            "power": row["power %"], "speed": row["speed mm/s"],
-            "passes": row["passes"], "interval": row["interval mm"],
+        {  # a spreadsheet may have written decimal commas
+            key: row[column].replace(",", ".")
+            for key, column in (
+                ("power", "power %"), ("speed", "speed mm/s"), ("passes", "passes"),
+                ("interval", "interval mm"),
+            )
         },
         f"{file}: cell {row['cell']}",
     )  # fmt: skip
@@ -157,7 +160,8 @@ class _Key(Paper):
             "To load it: " + " ".join(steps_of(load)),
             "Give each group of the artwork, by its colour, the settings in the table. That is "
             "done by hand: begin with a dozen cells, and make a finer card around the best. Give "
-            f"the labels, in black, a safe setting: {card.safe.in_words}.",
+            f"the labels, in black, what is safest to begin with: {card.safe.in_words}. "
+            f"{card.origin}.",
             "Let the test piece cool and wipe it. Look for the cell whose patch is even and clear, "
             "whose line is not broken and whose word can be read, with the least power that does "
             "it. Rub it with a cloth and a finger nail.",

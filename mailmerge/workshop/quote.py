@@ -15,14 +15,12 @@ import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
-from pathlib import Path
 
 from babel.dates import format_date
 from babel.numbers import format_currency, get_currency_precision
 
-from mailmerge.blanks import Blank
 from mailmerge.findings import InputError
-from mailmerge.shelves import load, shelf
+from mailmerge.shelves import known_as
 from mailmerge.units import format_minutes
 from mailmerge.workshop.run import Kind
 from mailmerge.workshop.shop import Shop
@@ -250,20 +248,12 @@ def _costs(
     return tuple(costs)
 
 
-def _library_names() -> dict[str, str]:
-    """Return what the library's blanks are called, by their names in it; all without case."""
-    return {
-        name.casefold(): load(Blank, "blanks", name, Path()).name.casefold()
-        for name in shelf("blanks")
-    }
-
-
 def _blank_prices(shop: Shop) -> dict[str, Decimal]:
     """Return the shop's prices by what a blank is called, without case.
 
     ``shop.toml`` may also name a blank as the library does.
     """
-    names = _library_names()
+    names = known_as("blanks")
     return {
         names.get(name.casefold(), name.casefold()): amount
         for name, amount in shop.values.price.blanks.items()
@@ -272,7 +262,7 @@ def _blank_prices(shop: Shop) -> dict[str, Decimal]:
 
 def unknown_blanks(shop: Shop, kinds: Iterable[Kind]) -> list[str]:
     """Return names in the shop's prices that are neither the library's nor the order's blanks."""
-    names = _library_names()
+    names = known_as("blanks")
     known = {*names, *names.values(), *(blank.casefold() for blank, _ in kinds)}
     return [name for name in shop.values.price.blanks if name.casefold() not in known]
 

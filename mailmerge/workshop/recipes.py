@@ -6,7 +6,7 @@ import datetime as dt
 import re
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import tomlkit
 from pydantic import AfterValidator, Field
@@ -23,6 +23,7 @@ from mailmerge.shelves import (
     Name,
     Percent,
     Rate,
+    known_as,
     one_line,
     read_toml,
     shelf,
@@ -157,11 +158,11 @@ def choice_for(
     """
     same = [
         recipe for _, recipe in kept_recipes(shop)
-        if recipe.machine.casefold() == machine.name.casefold()
+        if _called("machines", recipe.machine) == machine.name.casefold()
         and recipe.coat.casefold() == coat.casefold()
         and (on is None or recipe.date <= on)
     ]  # fmt: skip
-    own = [r for r in same if r.blank is None or r.blank.casefold() == blank.casefold()]
+    own = [r for r in same if r.blank is None or _called("blanks", r.blank) == blank.casefold()]
     if own:
         recipe = own[-1]
         remarks = f" ({recipe.remarks})" if recipe.remarks else ""
@@ -180,19 +181,29 @@ def choice_for(
     return None
 
 
+def _called(kind: Literal["blanks", "machines"], name: str) -> str:
+    """Return what a blank or machine is called, without case; the library's name will do."""
+    return known_as(kind).get(name.casefold(), name.casefold())
+
+
 def recipes_that_hold(shop: Shop) -> set[Path]:
-    """Return the files of the newest recipes, one for each machine, coat and blank.
+    """Return the files of the recipes that hold: for each machine, coat and blank the newest.
+
+    One for any blank takes the place of all that are older.
 
     Raises
     ------
     InputError
         A recipe's file is wrong.
     """
-    newest = {
-        (recipe.machine.casefold(), recipe.coat.casefold(), (recipe.blank or "").casefold()): path
-        for path, recipe in kept_recipes(shop)
-    }
-    return set(newest.values())
+    newest: dict[tuple[str, str], dict[str, Path]] = {}
+    for path, recipe in kept_recipes(shop):
+        kind = _called("machines", recipe.machine), recipe.coat.casefold()
+        if recipe.blank is None:
+            newest[kind] = {"": path}
+        else:
+            newest.setdefault(kind, {})[_called("blanks", recipe.blank)] = path
+    return {path for paths in newest.values() for path in paths.values()}
 
 
 def coats_known() -> list[str]:

@@ -105,6 +105,8 @@ class Absent:
 class Run:
     """What is released of an order."""
 
+    shop: str
+    """Its name; ``""`` if it has none."""
     title: str
     mark: str
     """The same for the same cups with the same artwork in the same order."""
@@ -120,6 +122,11 @@ class Run:
     """None where nobody can say how long any of it takes."""
     due: dt.date | None
     absent: tuple[Absent, ...]
+
+    @property
+    def is_flat(self) -> bool:
+        """Whether all of it is flat goods."""
+        return all(job.record.entry["loading"]["mouth"] is None for job in self.batch.jobs)
 
 
 def piles_of(records: list[Record]) -> dict[Kind, int]:
@@ -168,6 +175,7 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
         for job in batch.jobs
     }
     return Run(
+        shop=shop.values.shop.name,
         title=ledger.fact("title") or "",
         mark=mark_of(records),
         made=made,

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterator
 
 import segno
 
 from mailmerge.proofs.palette import INK, LINE, RED, SOFT
 from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
 from mailmerge.units import format_minutes, numbers_in_words
-from mailmerge.workshop.cautions import CAUTIONS, STEPS
+from mailmerge.workshop.cautions import CAUTIONS, FLAT_STEPS, STEPS
 from mailmerge.workshop.run import Run, RunCup, RunPile, loads_of
 
 BOXES = ("loaded", "focus", "trace", "engraved", "cleaned")
@@ -26,6 +27,8 @@ _RIGHT = _TEXTS + _ROOM + 2
 """Left edge of the column with the picture of how it lies."""
 _BELOW = 12.0
 """Room of a line above and below its texts, with the boxes to tick."""
+_NAMED = 12
+"""So many cups that are not on the sheet are named one by one."""
 _FEW = 5
 """So many cups are named one by one where they are loaded in another way."""
 
@@ -50,8 +53,19 @@ def code_text(cup: RunCup) -> str:
 
 
 def day_and_time(at: dt.datetime) -> str:
-    """Return a time as people say it: ``Thu 26 November, 14:05``."""
-    return f"{at:%a} {at.day} {at:%B}, {at:%H:%M}"
+    """Return a time as people say it: ``Thu 26 November 2026, 14:05``."""
+    return f"{at:%a} {at.day} {at:%B %Y}, {at:%H:%M}"
+
+
+def _absent_in_words(run: Run) -> Iterator[str]:
+    """Yield which cups are not on the sheet, one row for each standing; by name where few are."""
+    for standing in dict.fromkeys(each.standing for each in run.absent):
+        cups = [each for each in run.absent if each.standing is standing]
+        listed = "; ".join(f"{each.number} {each.name}" for each in cups)
+        if len(cups) > _NAMED:
+            numbers = numbers_in_words([each.number for each in cups], most=60)
+            listed = f"{len(cups)} cups, items {numbers}"
+        yield f"{standing}: {listed}"
 
 
 class _Sheet(Paper):
@@ -64,7 +78,8 @@ class _Sheet(Paper):
     def foot(self) -> str:
         """Return the run's mark, when the paper was made, and the page's number."""
         made = f"{self.run.made.day} {self.run.made:%B %Y, %H:%M}"
-        return f"Run {self.run.mark}, {made}, page {self.page_no()}"
+        shop = f"{self.run.shop}. " if self.run.shop else ""
+        return f"{shop}Run {self.run.mark}, {made}, page {self.page_no()}"
 
     def front(self) -> float:
         """Write what comes before the cups; return where it ends.
@@ -88,9 +103,8 @@ class _Sheet(Paper):
             f"({run.spoilage.source}): with them the batch is complete with 95 % certainty.",
             y, 8.5, SOFT,
         )  # fmt: skip
-        if run.absent:
-            listed = "; ".join(f"{a.number} {a.name}: {a.standing}" for a in run.absent)
-            y = self._flow(f"Not on this sheet, and not counted here: {listed}.", y + 0.5, 9, RED)
+        for words in _absent_in_words(run):
+            y = self._flow(f"Not on this sheet, and not counted here: {words}", y + 0.5, 9, RED)
         for kind, job in run.batch.choices.items():
             if job.limit and job.choice:
                 y = self._flow(
@@ -100,8 +114,8 @@ class _Sheet(Paper):
                 )  # fmt: skip
         for name, licence in run.fonts:
             y = self._flow(f"Font {name}: {licence}", y + 0.5, 8.5, SOFT)
-        y = self._heading("For every cup", y + 4)
-        for number, step in enumerate(STEPS, start=1):
+        y = self._heading("For every one" if run.is_flat else "For every cup", y + 4)
+        for number, step in enumerate(FLAT_STEPS if run.is_flat else STEPS, start=1):
             y = self._flow(step, y, 9.5, indent=6, mark=str(number)) + 0.6
         y = self._heading("To load", y + 4)
         for way in loads_of(run):
@@ -201,6 +215,9 @@ class _Sheet(Paper):
             words.append(f"without items {listed}, whose settings are not known")
         words.append(f"if begun on {day_and_time(run.plan.setup.start)}")
         words.append(f"done on {day_and_time(run.plan.done)}")
+        if run.plan.past_closing:
+            listed = numbers_in_words(list(run.plan.past_closing))
+            words.append(f"items {listed} take longer than the shop is open at a time")
         if run.due:
             ready = run.plan.is_ready_by(run.due)
             words.append(f"due on {run.due.day} {run.due:%B}: {'in time' if ready else 'TOO LATE'}")
