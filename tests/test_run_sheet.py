@@ -265,6 +265,9 @@ def test_every_row_shows_its_own_cup(run: Run, tmp_path: Path) -> None:
     # Ten cups that differ; the one way to load them, small in the rows and large before them.
     assert len(found) == 10 + 2
     assert len(listed.splitlines()) - 2 == 11 + 11 + 1
+    # A load picture is wider than it is high, a cup is not.
+    wide = [int(row.split()[3]) > int(row.split()[4]) for row in listed.splitlines()[2:]]
+    assert wide.count(True) == 11 + 1
 
 
 def red_in(run: Run, folder: Path) -> int:
@@ -292,14 +295,19 @@ def test_what_must_be_looked_at_is_red(run: Run, tmp_path: Path) -> None:
     )
     quiet = red_in(calm, tmp_path)
     cups = calm.cups
+
+    def with_second(**words: object) -> Run:
+        """Change the second cup: how the first one is loaded is told above the rows, too."""
+        return change(calm, cups=(cups[0], change(cups[1], **words), *cups[2:]))
+
     for louder in (
         change(calm, piles=run.piles),
         change(calm, absent=run.absent),
-        change(calm, cups=(change(cups[0], is_tried=False), *cups[1:])),
-        change(calm, cups=(change(cups[0], look=("look at this",)), *cups[1:])),
-        change(calm, cups=(change(cups[0], is_left=True), *cups[1:])),
-        change(calm, cups=(change(cups[0], again=2), *cups[1:])),
-        change(calm, cups=(change(cups[0], without_yes="at sea"), *cups[1:])),
+        with_second(is_tried=False),
+        with_second(look=("look at this",)),
+        with_second(is_left=True),
+        with_second(again=2),
+        with_second(without_yes="at sea"),
     ):
         assert red_in(louder, tmp_path) > quiet + 50
 
