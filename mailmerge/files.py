@@ -23,6 +23,20 @@ from mailmerge.findings import InputError
 _STAGED, _PLAN = ".staged", "plan.json"
 
 
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+"""What a spreadsheet takes for the start of a formula (OWASP, CSV Injection)."""
+
+
+def escaped(text: str) -> str:
+    """Return a cell's text so that no spreadsheet takes it for a formula."""
+    return f"'{text}" if text.startswith(_FORMULA) else text
+
+
+def unescaped(text: str) -> str:
+    """Return what a cell's text was before :func:`escaped`."""
+    return text[1:] if text.startswith("'") and text[1:].startswith(_FORMULA) else text
+
+
 def digest_of(data: bytes) -> str:
     """Return the SHA-256 of a file's bytes, in hexadecimal digits."""
     return hashlib.sha256(data).hexdigest()

@@ -27,7 +27,7 @@ from mailmerge.artwork import is_shared, own_heights, settle
 from mailmerge.artwork.layout import fields_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.checks import check_fonts, check_list, check_words
-from mailmerge.files import Stage, digest_of, is_file_with
+from mailmerge.files import Stage, digest_of, escaped, is_file_with
 from mailmerge.findings import Finding, InputError, Severity
 from mailmerge.guests import GuestList, Survey
 from mailmerge.items import (
@@ -681,11 +681,6 @@ def _findings_row(entry: Entry | None, finding: Entry) -> list[str]:
         entry["proof"] if entry else "",
     ]
     return [escaped(str(cell)) for cell in cells]
-
-
-def escaped(text: str) -> str:
-    """Return text that no spreadsheet takes for a formula (OWASP, CSV Injection)."""
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
 
 
 def cores() -> int:

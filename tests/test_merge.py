@@ -11,9 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mailmerge.artwork import read_outlines, seal_of
+from mailmerge.files import escaped, unescaped
 from mailmerge.findings import InputError
 from mailmerge.guests.names import slug
-from mailmerge.merge import escaped, merge
+from mailmerge.merge import merge
 from mailmerge.orders import open_order
 
 
@@ -213,6 +214,8 @@ def test_formulas_are_escaped(start: str) -> None:
     # OWASP, CSV Injection.
     assert escaped(f"{start}1+1") == f"'{start}1+1"
     assert escaped("1+1") == "1+1"
+    for text in (f"{start}1+1", "1+1", "'t oak", ""):
+        assert unescaped(escaped(text)) == text
 
 
 def test_an_order_without_guests_is_an_error(tmp_path: Path) -> None:

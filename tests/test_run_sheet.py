@@ -312,6 +312,18 @@ def test_what_must_be_looked_at_is_red(run: Run, tmp_path: Path) -> None:
         assert red_in(louder, tmp_path) > quiet + 50
 
 
+@pytest.mark.outside("pdfinfo")
+def test_five_cups_of_plain_names_fill_a_page(shop: Shop, tmp_path: Path) -> None:
+    shop.yes(1, 2, 3, 4, 5)
+    shop.release()
+    path = sheet_of(shop.run(), tmp_path)
+    assert "Pages:           2" in facts_of(path)
+    pages = text_of(path).split("\f")
+    for number, page in enumerate(pages[:-1], start=1):
+        assert page.count(f"page {number}\n") == 1
+    assert pages[1].count("loaded") == 5
+
+
 @pytest.mark.outside("pdftotext")
 def test_whether_it_is_in_time_stands_on_the_sheet(run: Run, tmp_path: Path) -> None:
     change = dataclasses.replace

@@ -8,6 +8,7 @@ import io
 from dataclasses import dataclass
 from pathlib import Path
 
+from mailmerge.files import escaped, unescaped
 from mailmerge.findings import InputError, shown
 from mailmerge.proofs import Load, steps_of
 from mailmerge.proofs.palette import INK, LINE, SOFT
@@ -29,7 +30,7 @@ def key_csv(card: SettingsCard) -> bytes:
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(_COLUMNS)
-    machine, coat, blank = map(_guarded, (card.machine.name, card.coat.name, card.blank.name))
+    machine, coat, blank = map(escaped, (card.machine.name, card.coat.name, card.blank.name))
     for name, group, colour, settings in (
         *((cell.name, cell.group, cell.colour, cell.settings) for cell in card.cells),
         (LABELS, LABELS, LABEL_COLOUR, card.safe),
@@ -41,18 +42,6 @@ def key_csv(card: SettingsCard) -> bytes:
             )
         )  # fmt: skip
     return text.getvalue().encode("utf-8-sig")
-
-
-def _guarded(text: str) -> str:
-    """Return text so that no spreadsheet takes it for a formula (OWASP, CSV Injection)."""
-    return f"'{text}" if text.startswith(_FORMULA) else text
-
-
-def _unguarded(text: str) -> str:
-    return text[1:] if text.startswith("'") and text[1:].startswith(_FORMULA) else text
-
-
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 @dataclass(frozen=True)
@@ -110,7 +99,7 @@ def read_cell(path: Path, wanted: str) -> Won:
         },
         f"{file}: cell {row['cell']}",
     )  # fmt: skip
-    machine, coat, blank = (_unguarded(str(row[key])) for key in ("machine", "coat", "blank"))
+    machine, coat, blank = (unescaped(str(row[key])) for key in ("machine", "coat", "blank"))
     return Won(machine, coat, str(row["coat colour"]), blank, settings)
 
 

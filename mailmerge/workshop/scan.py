@@ -6,7 +6,6 @@ ink and brakes behind it; then it moves on to the next line that has ink, and ru
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -142,8 +141,3 @@ def seconds_of(lines: Lines, passes: int, motion: Motion) -> float:
     out = moved(begin[:1], lines.at[:1])
     home = moved(end[-1:], lines.at[-1:])
     return passes * one_pass + (passes - 1) * back + out + home
-
-
-def swept(lines: Lines) -> float:
-    """Return how many mm the lines of one pass are long together."""
-    return math.fsum(lines.high - lines.low)
