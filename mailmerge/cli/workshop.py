@@ -30,7 +30,6 @@ from mailmerge.units import format_minutes, numbers_in_words
 if TYPE_CHECKING:
     from mailmerge.orders import Order
     from mailmerge.orders.ledger import Ledger
-    from mailmerge.orders.standing import Record
     from mailmerge.workshop.batch import Batch, Job
     from mailmerge.workshop.estimate import Plan
     from mailmerge.workshop.quote import Money, Priced
@@ -70,17 +69,6 @@ def _now() -> dt.datetime:
     return dt.datetime.now().replace(second=0, microsecond=0)
 
 
-def _wanted(ledger: Ledger) -> list[Record]:
-    """Return the items whose cups are still to be engraved, in the order of their work."""
-    from mailmerge.orders.standing import Standing
-
-    done = (Standing.GONE, Standing.ENGRAVED)
-    records = [record for record in ledger.records() if record.standing not in done]
-    released = [record for record in records if record.standing is Standing.RELEASED]
-    rest = [record for record in records if record.standing is not Standing.RELEASED]
-    return sorted(released, key=lambda record: record.events[-1].place or 0) + rest
-
-
 @app.command("time")
 def time_of(
     order: FolderArgument,
@@ -91,7 +79,7 @@ def time_of(
 ) -> None:
     """Say how long the cups that are still to be engraved take, and when they are all done."""
     from mailmerge.orders.ledger import open_ledger
-    from mailmerge.workshop.batch import batch_of
+    from mailmerge.workshop.batch import batch_of, still_to_engrave
     from mailmerge.workshop.estimate import plan_of
     from mailmerge.workshop.shop import open_shop
     from mailmerge.workshop.tally import read_log
@@ -109,7 +97,7 @@ def time_of(
     with open_ledger(folder, missing="make") as ledger:
         opened = _open_current(folder, ledger)
         log = read_log(shop, ledger)
-        batch = batch_of(folder, _wanted(ledger), opened.design.machine, shop, log)
+        batch = batch_of(folder, still_to_engrave(ledger), opened.design.machine, shop, log)
     if not batch.jobs:
         typer.echo("Nothing is left to be engraved.")
         return
@@ -250,14 +238,13 @@ def log_time(
     ] = "",
 ) -> None:
     """Put on record how long the machine really took for a cup: estimates learn from it."""
-    from mailmerge.orders.ledger import now, open_ledger
+    from mailmerge.orders.ledger import open_ledger
     from mailmerge.orders.release import changing
-    from mailmerge.orders.standing import Timing
     from mailmerge.units import parse_minutes
     from mailmerge.workshop.batch import batch_of
-    from mailmerge.workshop.estimate import motion_mark
+    from mailmerge.workshop.clock import put_time
     from mailmerge.workshop.shop import open_shop
-    from mailmerge.workshop.tally import Log, read_log
+    from mailmerge.workshop.tally import read_log
 
     folder, shop = folder_of(order), open_shop()
     if not minutes:
@@ -271,48 +258,15 @@ def log_time(
     with open_ledger(folder) as ledger:
         opened = _open_current(folder, ledger)
         (number,) = chosen_in(ledger, [item])
-        record = next((each for each in ledger.records() if each.number == number), None)
-        if record is None:
-            raise InputError(f"{folder}: there is no item {number} in this order")
-        if not record.events or record.events[-1].what not in ("released", "engraved"):
-            raise InputError(
-                f"item {number} is {record.standing}, want one that was released or engraved"
-            )
-        if record.gone:
-            raise InputError(
-                f"item {number} is no longer in the list, and its artwork is gone, so the time "
-                f"cannot be compared"
-            )
-        if record.events[-1].seal != record.seal:
-            raise InputError(
-                f"item {number}: its artwork is another one now than the one that was engraved, so "
-                f"the time cannot be compared"
-            )
         machine = opened.design.machine
-        last = record.events[-1]
-        # What lies on the machine is engraved with what its run sheet says today.
-        then = dt.datetime.fromisoformat(last.at).date() if last.what == "engraved" else None
-        (job,) = batch_of(folder, [record], machine, shop, Log(()), then).jobs
-        if job.engraving is None or job.choice is None or not job.engraving.lines:
-            raise InputError(
-                f"item {number}: no recipe is known for {record.entry['coat']} on {machine.name}, "
-                f"so the time cannot be compared; first: mailmerge keep-recipe"
-            )
-        timing = Timing(
-            record.seal or "",
-            machine.name,
-            motion_mark(machine),
-            job.engraving.lines,
-            job.engraving.seconds,
-            took,
-            now(),
-        )
         with changing(ledger):
-            ledger.put_timing(number, timing)
+            job = put_time(ledger, machine, shop, number, took)
         count_in_shop(ledger)
-        batch = batch_of(folder, [record], machine, shop, read_log(shop, ledger))
+        batch = batch_of(folder, [job.record], machine, shop, read_log(shop, ledger))
+    assert job.engraving is not None
+    assert job.choice is not None
     typer.echo(
-        f"item {number}, {shown(record.name)[1:-1]}: {format_minutes(took)} by the clock; the "
+        f"item {number}, {shown(job.record.name)[1:-1]}: {format_minutes(took)} by the clock; the "
         f"profile alone says {format_minutes(job.engraving.seconds)} with {job.choice.in_words}"
     )
     _say_overhead(batch)
@@ -363,7 +317,7 @@ def quote(
     from mailmerge.orders.ledger import open_ledger
     from mailmerge.orders.release import PAPERS
     from mailmerge.workshop.batch import batch_of
-    from mailmerge.workshop.quote import minutes_each, priced, scaled, unknown_blanks
+    from mailmerge.workshop.quote import minutes_of, priced, scaled, unknown_blanks
     from mailmerge.workshop.quote_paper import Offer, engraved_in_words, write_quote
     from mailmerge.workshop.run import piles_of
     from mailmerge.workshop.shop import open_shop
@@ -377,20 +331,8 @@ def quote(
         records = [record for record in ledger.records() if not record.gone]
         number = ledger.order_id
         batch = batch_of(folder, records, opened.design.machine, shop, log)
-    if batch.without_settings:
-        raise InputError(
-            f"{folder}: how long the machine takes is not known for items "
-            f"{numbers_in_words(batch.without_settings)}: no recipe for the coat on "
-            f"{batch.machine.name}, and its profile does not say what its beam is; first: "
-            f"mailmerge keep-recipe"
-        )
-    if not batch.is_known:
-        raise InputError(
-            f"{folder}: every item is stopped, so nobody knows how long one takes; see: mailmerge "
-            f"check {folder}"
-        )
     kinds, spoilage = piles_of(records), log.spoilage(shop)
-    each = minutes_each(list(batch.seconds.values()))
+    each = minutes_of(batch)
     main = priced(shop, kinds, each, spoilage)
     table = tuple(priced(shop, scaled(kinds, other), each, spoilage) for other in others)
     offer = Offer(

@@ -10,8 +10,9 @@ from statistics import fmean
 
 from mailmerge.findings import InputError
 from mailmerge.machines import Machine
+from mailmerge.orders.ledger import Ledger
 from mailmerge.orders.release import MERGED
-from mailmerge.orders.standing import Record
+from mailmerge.orders.standing import Record, Standing
 from mailmerge.workshop.estimate import (
     Engraving,
     Overhead,
@@ -61,11 +62,6 @@ class Batch:
     def without_artwork(self) -> list[int]:
         """Items that have settings, but are stopped; their time is the others' mean, if any."""
         return [j.record.number for j in self.jobs if j.choice and j.engraving is None]
-
-    @property
-    def is_known(self) -> bool:
-        """Whether somebody can say of each item how long it takes."""
-        return all(job.seconds is not None for job in self.jobs)
 
     @property
     def choices(self) -> dict[str, Job]:
@@ -147,3 +143,15 @@ def _engraving(
             f"{path}: cannot be read: {error.strerror or error}; merge again"
         ) from None
     return engraving_of(artwork, machine, settings, record.entry["loading"]["mouth"])
+
+
+def still_to_engrave(ledger: Ledger) -> list[Record]:
+    """Return the items whose cups are wanted and do not exist yet, what is released first."""
+    done = (Standing.GONE, Standing.ENGRAVED)
+    records = [record for record in ledger.records() if record.standing not in done]
+    return sorted(records, key=_place)
+
+
+def _place(record: Record) -> tuple[bool, int]:
+    is_released = record.standing is Standing.RELEASED
+    return not is_released, (record.events[-1].place or 0) if is_released else record.number

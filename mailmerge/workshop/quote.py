@@ -21,7 +21,8 @@ from babel.numbers import format_currency, get_currency_precision
 
 from mailmerge.findings import InputError
 from mailmerge.shelves import known_as
-from mailmerge.units import format_minutes
+from mailmerge.units import format_minutes, numbers_in_words
+from mailmerge.workshop.batch import Batch
 from mailmerge.workshop.run import Kind
 from mailmerge.workshop.shop import Shop
 from mailmerge.workshop.spares import spares_for
@@ -172,6 +173,28 @@ def priced(
         deposit=money.rounded(total * price.deposit / _PERCENT),
         fees=money.rounded(net * price.fees / _PERCENT),
     )
+
+
+def minutes_of(batch: Batch) -> Decimal:
+    """Return the minutes at the machine for a cup of a batch, on average.
+
+    Raises
+    ------
+    InputError
+        Nobody can say how long one takes.
+    """
+    if batch.without_settings:
+        raise InputError(
+            f"how long the machine takes is not known for items "
+            f"{numbers_in_words(batch.without_settings)}: no recipe for the coat on "
+            f"{batch.machine.name}, and its profile does not say what its beam is; first: "
+            f"mailmerge keep-recipe"
+        )
+    if not batch.seconds:
+        raise InputError(
+            "every item is stopped, so nobody knows how long one takes; mailmerge check says why"
+        )
+    return minutes_each(list(batch.seconds.values()))
 
 
 def minutes_each(seconds: Sequence[float]) -> Decimal:
