@@ -403,7 +403,7 @@ def test_a_recipe_may_name_machine_and_blank_as_the_library_does(shop_folder: Pa
     (shop_folder / "recipes").mkdir()
     (shop_folder / "recipes" / "mine.toml").write_text(
         'machine = "diode-rotary"\nblank = "handled-tumbler-40oz"\ncoat = "navy"\npower = 55\n'
-        'speed = 150\npasses = 2\ninterval = 0.1\ndate = 2026-11-01\noutcome = "even"\n'
+        'speed = 150\npasses = 2\ninterval = 0.1\ndate = 2024-11-01\noutcome = "even"\n'
     )
     machine = load(Machine, "machines", "diode-rotary", Path())
     found = choice_for(open_shop(), machine, "navy", TUMBLER)
@@ -495,12 +495,12 @@ def test_the_newest_recipe_holds(shop_folder: Path) -> None:
         assert found is not None
         return found.settings.power
 
-    cli(*by_hand, "--power", 60, "--outcome", "pale", "--date", "2026-10-01")
-    cli(*by_hand, "--power", 80, "--outcome", "good", "--date", "2026-11-01")
-    cli(*by_hand, "--power", 70, "--outcome", "older", "--date", "2026-09-01")
+    cli(*by_hand, "--power", 60, "--outcome", "pale", "--date", "2024-10-01")
+    cli(*by_hand, "--power", 80, "--outcome", "good", "--date", "2024-11-01")
+    cli(*by_hand, "--power", 70, "--outcome", "older", "--date", "2024-09-01")
     assert holding() == 80
     for number in range(12):  # the twelfth of a day comes after the second
-        cli(*by_hand, "--power", 81 + number, "--outcome", "again", "--date", "2026-11-01")
+        cli(*by_hand, "--power", 81 + number, "--outcome", "again", "--date", "2024-11-01")
     assert holding() == 92
     assert len(list((shop_folder / "recipes").iterdir())) == 15  # nothing was overwritten
     # A copy whose files all have one time of writing says the same.

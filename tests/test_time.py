@@ -508,7 +508,7 @@ def test_a_time_is_compared_with_the_recipe_of_its_day(timed_shop: Shop) -> None
     recipes = (open_shop().folder / "recipes").glob("*.toml")
     (path,) = recipes
     text = path.read_text(encoding="utf-8")
-    path.write_text(text.replace(f"date = {later}", "date = 2026-01-01"), encoding="utf-8")
+    path.write_text(text.replace(f"date = {later}", "date = 2024-01-01"), encoding="utf-8")
     words = cli("log", timed_shop.folder, 1, "--minutes", "12:08")
     assert "with power 60 %, 150 mm/s, 2 passes" in words
     # A recipe of a later day than the cup's is in a file that somebody has written by hand.
@@ -518,7 +518,7 @@ def test_a_time_is_compared_with_the_recipe_of_its_day(timed_shop: Shop) -> None
     path.with_name("new.toml").write_text(
         text.replace("150 mm/s", "75 mm/s").replace("60 %", "61 %"), encoding="utf-8"
     )
-    then, now = dt.date(2026, 1, 2), dt.date.fromisoformat(later)
+    then, now = dt.date(2024, 1, 2), dt.date.fromisoformat(later)
     seconds = [
         batch_of(timed_shop.folder, records, design.machine, open_shop(), Log(()), day)
         .jobs[0]
@@ -532,7 +532,7 @@ def test_a_time_is_compared_with_the_recipe_of_its_day(timed_shop: Shop) -> None
 def test_what_lies_on_the_machine_is_compared_with_todays_recipe(timed_shop: Shop) -> None:
     """A cup that was released on another day and is not put on record as engraved yet."""
     with sqlite3.connect(timed_shop.folder / "ledger.sqlite") as connection:
-        connection.execute("UPDATE event SET at = '2026-01-05T10:00:00+00:00'")
+        connection.execute("UPDATE event SET at = '2024-01-05T10:00:00+00:00'")
     connection.close()
     assert "with power 60 %" in cli("log", timed_shop.folder, 1, "--minutes", "12:08")
     with sqlite3.connect(timed_shop.folder / "ledger.sqlite") as connection:
