@@ -20,6 +20,25 @@ def cli(*arguments: object) -> str:
     return result.output
 
 
+def keep_recipe(**options: object) -> str:
+    """Keep a recipe by hand; what is not given is something usual, what is None is left out."""
+    usual = {
+        "machine": "diode-rotary", "coat": "navy", "blank": "any", "power": 30, "speed": 90,
+        "passes": 1, "interval": 0.2, "outcome": "even",
+    }  # fmt: skip
+    given = {key: value for key, value in (usual | options).items() if value is not None}
+    return cli(
+        "keep-recipe", *(word for key, value in given.items() for word in (f"--{key}", value))
+    )
+
+
+def file_of_the_test_machine(folder: Path) -> Path:
+    """Write a profile with the name of the machine in the tests' orders, to keep recipes for."""
+    path = folder / "machine.toml"
+    path.write_text('name = "Test machine"\nspot = 0.1\nbed = { width = 100, depth = 100 }\n')
+    return path
+
+
 def text_of(pdf: Path, *options: str) -> str:
     """Return a PDF's text, by poppler's pdftotext."""
     call = ["pdftotext", *options, pdf, "-"]

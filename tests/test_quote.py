@@ -12,7 +12,14 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from outside import assert_nothing_is_cut_off, cli, facts_of, text_of
+from outside import (
+    assert_nothing_is_cut_off,
+    cli,
+    facts_of,
+    file_of_the_test_machine,
+    keep_recipe,
+    text_of,
+)
 from scipy.stats import binom
 from shop import MONDAY, Shop
 from typer.testing import CliRunner
@@ -350,27 +357,8 @@ def test_a_damaged_log_is_named(shop: Shop, shop_folder: Path) -> None:
 
 @pytest.fixture
 def ready(shop: Shop, tmp_path: Path) -> Shop:
-    profile = tmp_path / "machine.toml"
-    profile.write_text('name = "Test machine"\nspot = 0.1\nbed = { width = 100, depth = 100 }\n')
-    cli(
-        "keep-recipe",
-        "--machine",
-        profile,
-        "--coat",
-        "black",
-        "--blank",
-        "any",
-        "--power",
-        50,
-        "--speed",
-        100,
-        "--passes",
-        1,
-        "--interval",
-        "0.2",
-        "--outcome",
-        "even",
-    )
+    machine = file_of_the_test_machine(tmp_path)
+    keep_recipe(machine=machine, coat="black", power=50, speed=100)
     return shop
 
 

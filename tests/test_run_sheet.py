@@ -11,7 +11,15 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from outside import assert_nothing_is_cut_off, cli, facts_of, pages_of, text_of
+from outside import (
+    assert_nothing_is_cut_off,
+    cli,
+    facts_of,
+    file_of_the_test_machine,
+    keep_recipe,
+    pages_of,
+    text_of,
+)
 from packs import NAMES, SECRET, order_of
 from PIL import Image
 from shop import GUESTS, MONDAY, Shop
@@ -178,27 +186,8 @@ def test_left_hands_spoiled_cups_and_slow_machines_are_conspicuous(
     text = text.replace(spot, f"{spot}speed = 120\nacceleration = 900\n")
     (shop.folder / "order.toml").write_text(text, encoding="utf-8")
     shop.merge()
-    profile = tmp_path / "machine.toml"
-    profile.write_text('name = "Test machine"\nspot = 0.1\nbed = { width = 100, depth = 100 }\n')
-    cli(
-        "keep-recipe",
-        "--machine",
-        profile,
-        "--coat",
-        "black",
-        "--blank",
-        "any",
-        "--power",
-        50,
-        "--speed",
-        150,
-        "--passes",
-        1,
-        "--interval",
-        "0.2",
-        "--outcome",
-        "even",
-    )
+    machine = file_of_the_test_machine(tmp_path)
+    keep_recipe(machine=machine, coat="black", power=50, speed=150)
     shop.yes(1, 2, 3, 4, 5)
     shop.release()
     shop.spoiled(3)

@@ -18,7 +18,7 @@ import numpy as np
 import openpyxl
 import pytest
 from coloraide import Color
-from outside import assert_nothing_is_cut_off, cli, facts_of, text_of
+from outside import assert_nothing_is_cut_off, cli, facts_of, keep_recipe, text_of
 from PIL import Image
 from svgelements import SVG, Group
 from svgelements import Path as SvgPath
@@ -249,20 +249,9 @@ def test_what_is_no_range_is_refused(typed: str) -> None:
 # The command, its key, and recipes
 
 WANTED = (
-    "test-card",
-    "--blank",
-    "handled-tumbler-40oz",
-    "--coat",
-    "navy",
-    "--machine",
-    "diode-rotary",
-    "--power",
-    "20..80x5",
-    "--speed",
-    "100..300x4",
-    "--passes",
-    "1,2",
-)
+    "test-card", "--blank", "handled-tumbler-40oz", "--coat", "navy", "--machine", "diode-rotary",
+    "--power", "20..80x5", "--speed", "100..300x4", "--passes", "1,2",
+)  # fmt: skip
 
 
 @pytest.fixture
@@ -319,19 +308,8 @@ def test_the_printed_key_says_the_same(tmp_path: Path, paper: str) -> None:
 
 @pytest.mark.outside("pdftoppm")
 def test_nothing_of_the_printed_key_is_cut_off(tmp_path: Path) -> None:
-    cli(
-        "test-card",
-        "--blank",
-        "handled-tumbler-40oz",
-        "--machine",
-        "diode-rotary",
-        "--power",
-        "10..80x8",
-        "--speed",
-        "100..300x6",
-        "--out",
-        tmp_path,
-    )
+    call = "test-card --blank handled-tumbler-40oz --machine diode-rotary --power 10..80x8"
+    cli(*call.split(), "--speed", "100..300x6", "--out", tmp_path)
     assert_nothing_is_cut_off(tmp_path / "key.pdf")
 
 
@@ -369,25 +347,7 @@ def test_on_another_blank_a_recipe_is_not_taken_for_tried(folder: Path) -> None:
     assert not found.is_tried
     assert f"for {TUMBLER}, NOT TRIED on this blank" in found.in_words
     # By hand, and for any blank in this coat.
-    cli(
-        "keep-recipe",
-        "--machine",
-        "diode-rotary",
-        "--coat",
-        "navy",
-        "--blank",
-        "any",
-        "--power",
-        30,
-        "--speed",
-        90,
-        "--passes",
-        1,
-        "--interval",
-        0.2,
-        "--outcome",
-        "on all of them",
-    )
+    keep_recipe(outcome="on all of them")
     found = choice_for(open_shop(), machine, "navy", "Coaster")
     assert found is not None
     assert found.is_tried
@@ -413,26 +373,9 @@ def test_a_recipe_may_name_machine_and_blank_as_the_library_does(shop_folder: Pa
 
 
 def test_a_recipe_by_hand_says_for_which_blank() -> None:
-    by_hand = (
-        "keep-recipe",
-        "--coat",
-        "navy",
-        "--machine",
-        "diode-rotary",
-        "--power",
-        60,
-        "--speed",
-        150,
-        "--passes",
-        2,
-        "--interval",
-        0.1,
-        "--outcome",
-        "even",
-    )
     with pytest.raises(InputError, match="missing: --blank"):
-        cli(*by_hand)
-    cli(*by_hand, "--blank", "handled-tumbler-40oz")
+        keep_recipe(blank=None)
+    keep_recipe(blank="handled-tumbler-40oz")
     machine = load(Machine, "machines", "diode-rotary", Path())
     tried = [choice_for(open_shop(), machine, "navy", name) for name in (TUMBLER, "Mug")]
     assert [choice.is_tried for choice in tried if choice] == [True, False]
@@ -473,21 +416,6 @@ def test_libreoffice_opens_the_key(folder: Path) -> None:
 
 
 def test_the_newest_recipe_holds(shop_folder: Path) -> None:
-    by_hand = (
-        "keep-recipe",
-        "--blank",
-        "any",
-        "--coat",
-        "black",
-        "--machine",
-        "diode-rotary",
-        "--speed",
-        150,
-        "--passes",
-        2,
-        "--interval",
-        "0.1 mm",
-    )
     machine = load(Machine, "machines", "diode-rotary", Path())
 
     def holding() -> Decimal:
@@ -495,12 +423,12 @@ def test_the_newest_recipe_holds(shop_folder: Path) -> None:
         assert found is not None
         return found.settings.power
 
-    cli(*by_hand, "--power", 60, "--outcome", "pale", "--date", "2024-10-01")
-    cli(*by_hand, "--power", 80, "--outcome", "good", "--date", "2024-11-01")
-    cli(*by_hand, "--power", 70, "--outcome", "older", "--date", "2024-09-01")
+    keep_recipe(coat="black", power=60, outcome="pale", date="2024-10-01")
+    keep_recipe(coat="black", power=80, outcome="good", date="2024-11-01")
+    keep_recipe(coat="black", power=70, outcome="older", date="2024-09-01")
     assert holding() == 80
     for number in range(12):  # the twelfth of a day comes after the second
-        cli(*by_hand, "--power", 81 + number, "--outcome", "again", "--date", "2024-11-01")
+        keep_recipe(coat="black", power=81 + number, outcome="again", date="2024-11-01")
     assert holding() == 92
     assert len(list((shop_folder / "recipes").iterdir())) == 15  # nothing was overwritten
     # A copy whose files all have one time of writing says the same.
@@ -524,155 +452,40 @@ def test_a_day_that_is_still_to_come_does_not_hold_for_ever(
 
 
 def test_a_coat_that_the_library_does_not_know_is_told() -> None:
-    words = cli(
-        "keep-recipe",
-        "--blank",
-        "any",
-        "--coat",
-        "burgandy",
-        "--machine",
-        "diode-rotary",
-        "--power",
-        30,
-        "--speed",
-        90,
-        "--passes",
-        1,
-        "--interval",
-        0.2,
-        "--outcome",
-        "x",
-    )
+    words = keep_recipe(coat="burgandy")
     assert 'comes in "burgandy"; did you mean "burgundy"? The recipe holds for cups' in words
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        ({"power": 120}, "power: found"),
+        ({"power": 0}, "power: found"),
+        ({"passes": 1.5}, "passes: found"),
+        ({"interval": 200}, "interval: found 200 mm from line to line, want 0.005 to 2 mm"),
+        ({"interval": 0.0001}, "interval: found 0.0001 mm"),
+        ({"outcome": None}, "want --outcome"),
+        ({"speed": None, "passes": None, "interval": None}, "--speed, --passes, --interval"),
+        ({"machine": "hammer"}, "is not in the library"),
+        ({"blank": "bathtub"}, "is not in the library"),
+    ],
+)
+def test_recipes_that_are_none_are_refused(options: dict[str, object], words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        keep_recipe(**options)
 
 
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
         ((), "want a test card's folder and a cell, or all of it by hand"),
-        (
-            (
-                "--blank",
-                "any",
-                "--coat",
-                "x",
-                "--power",
-                "120",
-                "--speed",
-                "1",
-                "--passes",
-                "1",
-                "--interval",
-                "1",
-                "--outcome",
-                "x",
-            ),
-            "power: found",
-        ),
-        (
-            (
-                "--blank",
-                "any",
-                "--coat",
-                "x",
-                "--power",
-                "0",
-                "--speed",
-                "1",
-                "--passes",
-                "1",
-                "--interval",
-                "1",
-                "--outcome",
-                "x",
-            ),
-            "power: found",
-        ),
-        (
-            (
-                "--blank",
-                "any",
-                "--coat",
-                "x",
-                "--power",
-                "20",
-                "--speed",
-                "1",
-                "--passes",
-                "1",
-                "--interval",
-                "1",
-            ),
-            "want --outcome",
-        ),
-        (
-            (
-                "--blank",
-                "any",
-                "--coat",
-                "x",
-                "--power",
-                "20",
-                "--speed",
-                "1",
-                "--passes",
-                "1.5",
-                "--interval",
-                "1",
-                "--outcome",
-                "x",
-            ),
-            "passes: found",
-        ),
         (("nowhere", "A1", "--outcome", "x"), "cannot be read"),
         (("nowhere",), "want the name of the cell"),
         (("nowhere", "A1", "--power", "3"), "the card's cell says it"),
         (("nowhere", "A1", "--blank", "x"), "the card's cell says it"),
-        (
-            (
-                "--blank",
-                "any",
-                "--coat",
-                "x",
-                "--power",
-                "20",
-                "--speed",
-                "1",
-                "--passes",
-                "1",
-                "--interval",
-                "200",
-                "--outcome",
-                "x",
-            ),
-            "interval: found 200 mm from line to line, want 0.005 to 2 mm",
-        ),
-        (
-            (
-                "--blank",
-                "any",
-                "--coat",
-                "x",
-                "--power",
-                "20",
-                "--speed",
-                "1",
-                "--passes",
-                "1",
-                "--interval",
-                "0.0001",
-                "--outcome",
-                "x",
-            ),
-            "interval: found 0.0001 mm",
-        ),
-        (
-            ("--blank", "any", "--coat", "x", "--power", "20", "--outcome", "x"),
-            "missing: --speed, --passes, --interval",
-        ),
     ],
 )
-def test_recipes_that_are_none_are_refused(arguments: tuple[str, ...], words: str) -> None:
+def test_cells_that_are_none_are_refused(arguments: tuple[str, ...], words: str) -> None:
     with pytest.raises(InputError, match=words):
         cli("keep-recipe", *arguments)
 
@@ -740,19 +553,8 @@ def test_names_that_a_spreadsheet_would_calculate_come_back_as_they_were(tmp_pat
     for coat in ("'t oak", "=SUM(A1)", "-dark"):
         cup.write_text(text.replace('name = "black"', f'name = "{coat}"'), encoding="utf-8")
         out = tmp_path / "".join(filter(str.isalnum, coat))
-        cli(
-            "test-card",
-            "--blank",
-            cup,
-            "--machine",
-            "diode-rotary",
-            "--power",
-            "20,40",
-            "--speed",
-            "100",
-            "--out",
-            out,
-        )
+        call = ["--machine", "diode-rotary", "--power", "20,40", "--speed", "100"]
+        cli("test-card", "--blank", cup, *call, "--out", out)
         assert read_cell(out, "A1").coat == coat
     assert "'=SUM(A1)" in (tmp_path / "SUMA1" / "key.csv").read_text(encoding="utf-8-sig")
 

@@ -17,7 +17,7 @@ import shapely
 from conftest import DEMO, LayoutOf, guest_named
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from outside import cli
+from outside import cli, file_of_the_test_machine, keep_recipe
 from shop import GUESTS, MONDAY, Shop
 
 from mailmerge.artwork import compose, read_outlines, write_svg
@@ -399,21 +399,15 @@ def test_minutes_are_written_as_a_clock_shows_them() -> None:
 # The commands
 
 
-RECIPE = ("--blank", "any", "--coat", "black", "--power", "60", "--speed", "150", "--passes", "2",
-          "--interval", "0.2", "--outcome", "even")  # fmt: skip
-
-
 @pytest.fixture
 def timed_shop(shop: Shop, tmp_path: Path) -> Shop:
     """Return a workshop whose machine has numbers, with a recipe for it."""
     text = (shop.folder / "order.toml").read_text(encoding="utf-8")
     machine = 'spot = "0.01 mm"\nspeed = 300\nacceleration = 1000\n'
     (shop.folder / "order.toml").write_text(text.replace('spot = "0.01 mm"\n', machine))
-    profile = tmp_path / "machine.toml"
-    profile.write_text(
-        'name = "Test machine"\n' + machine + "bed = { width = 1000, depth = 1000 }\n"
+    keep_recipe(
+        machine=file_of_the_test_machine(tmp_path), coat="black", power=60, speed=150, passes=2
     )
-    cli("keep-recipe", "--machine", profile, *RECIPE)
     shop.merge()
     shop.yes(1, 2, 3, 4)
     shop.release()

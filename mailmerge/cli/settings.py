@@ -13,8 +13,6 @@ from mailmerge.cli.common import JsonOption, PaperOption, paper_of, print_table
 from mailmerge.findings import InputError, nearest, shown
 
 if TYPE_CHECKING:
-    from mailmerge.machines import Machine
-    from mailmerge.workshop.card import SettingsCard
     from mailmerge.workshop.recipes import Settings
     from mailmerge.workshop.shop import Shop
 
@@ -95,12 +93,19 @@ def card_of_settings(
     """Write artwork for a test piece: a grid of settings, with a key that says which is which."""
     from mailmerge.blanks import Blank, angle_of, face_of
     from mailmerge.files import write_file
+    from mailmerge.findings import Severity
     from mailmerge.guests import Hand
     from mailmerge.machines import Machine
     from mailmerge.shelves import load
     from mailmerge.units import parse_length
-    from mailmerge.workshop.card import card_for, card_svg, grid_of, values_of
-    from mailmerge.workshop.estimate import motion_of
+    from mailmerge.workshop.card import (
+        card_for,
+        card_svg,
+        check_card,
+        grid_of,
+        safe_settings,
+        values_of,
+    )
     from mailmerge.workshop.key import KEY, KEY_PAPER, key_csv, key_paper
     from mailmerge.workshop.shop import open_shop
 
@@ -116,16 +121,12 @@ def card_of_settings(
     across = values_of(power, "--power")
     down, times = values_of(speed, "--speed"), values_of(passes, "--passes")
     grid = grid_of(across, down, times, apart)
-    safe, where = _safe(shop, beam, chosen.name, cup.name, grid)
+    safe, where = safe_settings(shop, beam, chosen.name, cup.name, grid)
     card = card_for(cup, chosen, beam, place, grid, len(across), safe, where)
-    mouth = card.loading.page.mouth if card.loading.drive else None
-    fastest = motion_of(beam, grid[-1], mouth).speed
-    if fastest < max(down):
-        raise InputError(
-            f"--speed: found {max(down):f} mm/s, but the machine {beam.name} moves at "
-            f"{fastest:g} mm/s at the most along its lines"
-        )
-    _see_that_it_can(card)
+    for finding in check_card(card):
+        if finding.severity is Severity.STOP:
+            raise InputError(f"{finding.message}. {finding.advice}")
+        typer.echo(f"{finding.severity}: {finding.message}. {finding.advice}")
     if (out / KEY).exists():
         raise InputError(
             f"{out / KEY}: is the key of a card already, perhaps of one that was engraved; it is "
@@ -149,32 +150,6 @@ def card_of_settings(
 
 def _from_shop(shop: Shop) -> str:
     return f" ({shop.source('shop.machine')})"
-
-
-def _safe(
-    shop: Shop, machine: Machine, coat: str, blank: str, grid: list[Settings]
-) -> tuple[Settings, str]:
-    """Return what labels are engraved with, and where it comes from."""
-    from mailmerge.workshop.recipes import choice_for
-
-    choice = choice_for(shop, machine, coat, blank)
-    if choice is None:
-        return grid[len(grid) // 2], "the middle of the card, for nothing better is known"
-    return choice.settings, choice.origin
-
-
-def _see_that_it_can(card: SettingsCard) -> None:
-    """See that the machine can hold the test piece and reach the card on it."""
-    from mailmerge.checks import check_blank, check_reach
-    from mailmerge.findings import Severity
-
-    found = list(check_blank(card.blank, card.machine, card.loading))
-    if card.blank.is_flat or card.machine.rotary:
-        found += check_reach(card.span, card.machine, card.loading)
-    for finding in found:
-        if finding.severity is Severity.STOP:
-            raise InputError(f"{finding.message}. {finding.advice}")
-        typer.echo(f"{finding.severity}: {finding.message}. {finding.advice}")
 
 
 @app.command("keep-recipe")

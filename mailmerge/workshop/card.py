@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import colorsys
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Decimal
 from functools import lru_cache
@@ -21,12 +21,15 @@ from mailmerge.artwork import laid
 from mailmerge.artwork.pieces import Piece
 from mailmerge.artwork.svg import write_groups
 from mailmerge.blanks import Blank, Coat, Face
-from mailmerge.findings import InputError, shown
+from mailmerge.checks import check_blank, check_reach
+from mailmerge.findings import Finding, InputError, shown
 from mailmerge.lettering import Box, Outline, Style, letter, open_font
 from mailmerge.lettering.outline import joined
 from mailmerge.machines import Loading, Machine, load_on
 from mailmerge.shelves import validated
-from mailmerge.workshop.recipes import Settings
+from mailmerge.workshop.estimate import motion_of
+from mailmerge.workshop.recipes import Settings, choice_for
+from mailmerge.workshop.shop import Shop
 
 WORD = "Rosa"
 """The small word of a cell: a capital, round and narrow letters."""
@@ -156,8 +159,8 @@ def card_for(
     Raises
     ------
     InputError
-        There are more cells than can be told apart, or they would be too small to be judged; the
-        text says how many fit.
+        There are more cells than can be told apart, or they would be too small to be judged (the
+        text says how many fit); or a speed is more than the machine moves at.
     """
     rows = len(grid) // columns
     width, height = face.usable_width, blank.band.height
@@ -195,9 +198,40 @@ def card_for(
             )
         )
     loading = load_on(blank, machine, None, (face.left, face.right))
+    mouth = loading.page.mouth if loading.drive else None
+    for settings in grid:
+        fastest = motion_of(machine, settings, mouth).speed
+        if fastest < settings.speed:
+            raise InputError(
+                f"found {settings.speed:g} mm/s, but the machine {machine.name} moves at "
+                f"{fastest:g} mm/s at the most along its lines"
+            )
     return SettingsCard(
         blank, coat, machine, safe, origin, face, loading, tuple(cells), columns, rows
     )
+
+
+def check_card(card: SettingsCard) -> Iterator[Finding]:
+    """Yield whether the machine can hold the test piece and reach the card on it."""
+    yield from check_blank(card.blank, card.machine, card.loading)
+    if card.blank.is_flat or card.machine.rotary:
+        yield from check_reach(card.span, card.machine, card.loading)
+
+
+def safe_settings(
+    shop: Shop, machine: Machine, coat: str, blank: str, grid: Sequence[Settings]
+) -> tuple[Settings, str]:
+    """Return what a card's labels are engraved with, and where that comes from, in words.
+
+    Raises
+    ------
+    InputError
+        A recipe's file is wrong.
+    """
+    choice = choice_for(shop, machine, coat, blank)
+    if choice is None:
+        return grid[len(grid) // 2], "The middle of the card, for nothing better is known"
+    return choice.settings, choice.origin
 
 
 def grid_of(
