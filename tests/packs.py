@@ -5,11 +5,11 @@ from __future__ import annotations
 import csv
 from pathlib import Path
 
+from mailmerge.answers.packs import Packed, write_pack
+from mailmerge.ledger.ledger import open_ledger
+from mailmerge.ledger.tray import changing
 from mailmerge.merge import update
 from mailmerge.orders import open_order
-from mailmerge.orders.ledger import open_ledger
-from mailmerge.orders.packs import Packed, write_pack
-from mailmerge.orders.release import changing
 
 NAMES = [
     ("Zoë Lind", "Violin I"),
@@ -72,7 +72,7 @@ def packed(folder: Path, everything: bool = False) -> Packed:
     """Merge an order and write its proof pack."""
     with open_ledger(folder, missing="make") as ledger:
         update(open_order(folder), ledger, 2)
-        with changing(ledger):
-            pack = write_pack(ledger, everything)
+        with changing(ledger) as change:
+            pack = write_pack(change, everything)
     assert pack is not None
     return pack

@@ -8,18 +8,19 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from mailmerge.answers.incoming import Answers, Said
+from mailmerge.answers.packs import Packed, write_pack
+from mailmerge.answers.taking import Taken, accept, confirm, take
+from mailmerge.ledger.ledger import LedgerChange, open_ledger
+from mailmerge.ledger.matching import NO_CHOICES, Choices
+from mailmerge.ledger.release import Released, engraved, release, spoiled
+from mailmerge.ledger.standing import Record
+from mailmerge.ledger.tray import changing
 from mailmerge.merge import Merged, update
 from mailmerge.orders import open_order
-from mailmerge.orders.answers import Taken, accept, confirm, take
-from mailmerge.orders.incoming import Answers, Said
-from mailmerge.orders.ledger import Ledger, open_ledger
-from mailmerge.orders.matching import NO_CHOICES, Choices
-from mailmerge.orders.packs import Packed, write_pack
-from mailmerge.orders.release import Released, changing, engraved, release, spoiled
-from mailmerge.orders.standing import Record
-from mailmerge.workshop.run import Run, run_of
-from mailmerge.workshop.shop import open_shop
-from mailmerge.workshop.tally import read_log
+from mailmerge.workshop.papers.run import Run, run_of
+from mailmerge.workshop.shop.shop import open_shop
+from mailmerge.workshop.timing.tally import read_log
 
 MONDAY = dt.datetime(2026, 11, 30, 9, 0)
 
@@ -96,14 +97,14 @@ class Shop:
             writer.writerows(rows)
 
     @contextmanager
-    def changing(self) -> Iterator[Ledger]:
+    def changing(self) -> Iterator[LedgerChange]:
         """Open the ledger for a change, as the commands do."""
-        with open_ledger(self.folder) as ledger, changing(ledger):
-            yield ledger
+        with open_ledger(self.folder) as ledger, changing(ledger) as change:
+            yield change
 
     def merge(self, choices: Choices = NO_CHOICES, jobs: int = 1) -> Merged:
         with open_ledger(self.folder, missing="make") as ledger:
-            return update(open_order(self.folder), ledger, jobs, None, choices)
+            return update(open_order(self.folder), ledger, jobs, choices=choices)
 
     def records(self) -> dict[int, Record]:
         with open_ledger(self.folder) as ledger:
@@ -113,12 +114,12 @@ class Shop:
         return {number: str(record.standing) for number, record in self.records().items()}
 
     def pack(self, everything: bool = False) -> Packed | None:
-        with self.changing() as ledger:
-            return write_pack(ledger, everything)
+        with self.changing() as change:
+            return write_pack(change, everything)
 
     def answer(self, *said: Said, at: str = "") -> Taken:
-        with self.changing() as ledger:
-            return take(ledger, Answers("file", "the client", at, said))
+        with self.changing() as change:
+            return take(change, Answers("file", "the client", at, said))
 
     def yes(self, *numbers: int) -> Taken:
         records = self.records()
@@ -129,25 +130,25 @@ class Shop:
         return self.answer(Said(number, seal, "change", words, texts))
 
     def accept(self, *numbers: int, **texts: str) -> None:
-        with self.changing() as ledger:
-            accept(ledger, numbers or None, texts, "")
+        with self.changing() as change:
+            accept(change, numbers or None, texts, "")
         self.merge()
 
     def confirm(self, *numbers: int) -> list[Record]:
-        with self.changing() as ledger:
-            return confirm(ledger, numbers, "phone, 5 Dec")
+        with self.changing() as change:
+            return confirm(change, numbers, "phone, 5 Dec")
 
     def release(self, *numbers: int, reason: str = "") -> Released:
-        with self.changing() as ledger:
-            return release(ledger, numbers or None, reason)
+        with self.changing() as change:
+            return release(change, numbers or None, reason)
 
     def engraved(self, *numbers: int) -> None:
-        with self.changing() as ledger:
-            engraved(ledger, numbers or None)
+        with self.changing() as change:
+            engraved(change, numbers or None)
 
     def spoiled(self, *numbers: int) -> None:
-        with self.changing() as ledger:
-            spoiled(ledger, numbers)
+        with self.changing() as change:
+            spoiled(change, numbers)
 
     def run(self) -> Run:
         """Return what is released, as the run sheet tells it."""

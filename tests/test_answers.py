@@ -14,10 +14,10 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from shop import GUESTS, Shop
 
+from mailmerge.answers.incoming import Answers, Said, check_of, read_answers, read_text
+from mailmerge.answers.proposals import proposed
 from mailmerge.findings import InputError
-from mailmerge.orders.incoming import Answers, Said, check_of, read_answers, read_text
-from mailmerge.orders.ledger import open_ledger
-from mailmerge.orders.proposals import proposed
+from mailmerge.ledger.ledger import open_ledger
 
 AT = "2026-11-20T10:00:00+00:00"
 

@@ -176,7 +176,7 @@ def test_an_interrupted_merge_ends_quietly_with_whole_files(tmp_path: Path) -> N
     process.send_signal(signal.SIGINT)
     _, errors = process.communicate(timeout=60)
     assert process.returncode == 130
-    assert errors == ""
+    assert errors == "Called off. Nothing has changed.\n"
     assert list(out.iterdir()) == []
 
 

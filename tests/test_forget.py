@@ -13,8 +13,8 @@ from typer.testing import CliRunner
 
 from mailmerge.cli import app
 from mailmerge.findings import InputError
-from mailmerge.orders.forgetting import Names, Search, names_of, search
-from mailmerge.orders.ledger import LEDGER
+from mailmerge.ledger.forgetting import Names, Search, names_of, search
+from mailmerge.ledger.ledger import LEDGER
 
 WORDS = ("Anna", "Berg", "Bergh", "Dahl", "Carla", "Falk", "Gran", "Anouk")
 
@@ -116,13 +116,12 @@ def test_it_asks_first(used: Shop) -> None:
 def test_an_order_that_was_cut_off_while_forgetting_can_be_forgotten_again(
     used: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from mailmerge.orders.ledger import Ledger
 
     def cut(*_: object) -> None:
         raise KeyboardInterrupt
 
     with monkeypatch.context() as patched:
-        patched.setattr(Ledger, "clear", cut)
+        patched.setattr(LedgerChange, "clear", cut)
         run(used, "forget", "--yes")
     assert not (used.folder / "merged").exists()
     code, said = run(used, "forget", "--yes")
@@ -211,8 +210,8 @@ def test_what_the_maker_wrote_of_a_call_is_no_name(used: Shop) -> None:
 
 
 def test_names_of_earlier_lists_are_searched_for_as_well(used: Shop) -> None:
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.matching import Choices
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.matching import Choices
 
     used.list([{"Name": "Gertrud Plus", "Role": "Violin"}, *GUESTS[1:]])
     used.merge(Choices(same={1: 2}, unsure_are_gone=True))

@@ -16,11 +16,11 @@ import pytest
 from shop import GUESTS, Shop
 
 from mailmerge.findings import InputError
+from mailmerge.ledger import ledger as ledgers
+from mailmerge.ledger.ledger import LEDGER, open_ledger
+from mailmerge.ledger.matching import Choices
 from mailmerge.merge import update
-from mailmerge.orders import ledger as ledgers
 from mailmerge.orders import open_order
-from mailmerge.orders.ledger import LEDGER, open_ledger
-from mailmerge.orders.matching import Choices
 
 
 def stamps(shop: Shop) -> dict[str, tuple[int, int]]:
@@ -207,8 +207,8 @@ import os, signal, sys
 from pathlib import Path
 from mailmerge import merge as engine
 from mailmerge.orders import open_order
-from mailmerge.orders.ledger import open_ledger
-from mailmerge.orders.matching import Choices
+from mailmerge.ledger.ledger import open_ledger
+from mailmerge.ledger.matching import Choices
 
 def update(folder):
     with open_ledger(folder) as ledger:

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mailmerge.findings import InputError
-from mailmerge.orders.matching import Choices, Found, Known, Unsure, match
+from mailmerge.ledger.matching import Choices, Found, Known, Unsure, match
 
 
 def fields(name: str, role: str = "", **more: str) -> dict[str, str]:

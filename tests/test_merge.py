@@ -16,6 +16,7 @@ from mailmerge.findings import InputError
 from mailmerge.guests.names import slug
 from mailmerge.merge import merge
 from mailmerge.orders import open_order
+from mailmerge.progress import CalledOff
 
 
 @pytest.fixture(scope="session")
@@ -154,7 +155,7 @@ def test_files_of_an_earlier_merge_do_not_stay(tmp_path: Path) -> None:
     ]
 
 
-def test_an_interrupted_merge_leaves_the_earlier_one_as_it_was(tmp_path: Path) -> None:
+def test_a_merge_that_is_called_off_leaves_the_earlier_one_as_it_was(tmp_path: Path) -> None:
     (tmp_path / "order.toml").write_text(
         '[order]\ntitle = "T"\nlist = "l.csv"\nblank = "lowball-10oz"\nlayout = "first-name"\n'
         'coat = "black"\n'
@@ -167,14 +168,14 @@ def test_an_interrupted_merge_leaves_the_earlier_one_as_it_was(tmp_path: Path) -
     order = open_order(tmp_path)
     seen = []
 
-    def interrupt(done: int, total: int) -> None:
+    def call_off(done: int, total: int) -> bool:
         assert total == 3
         seen.append(done)
-        if done == 2:
-            raise KeyboardInterrupt
+        return done < 2
 
-    with pytest.raises(KeyboardInterrupt):
-        merge(order, out, 1, interrupt)
+    with pytest.raises(CalledOff):
+        merge(order, out, 1, call_off)
+    assert seen == [1, 2]
     assert files(out) == before
     (tmp_path / "l.csv").write_text("Name\nDora\n")
     merge(open_order(tmp_path), out, jobs=1)

@@ -14,10 +14,10 @@ import pytest
 from packs import NAMES, SECRET, order_of, packed
 from PIL import Image
 
-from mailmerge.orders.incoming import read_answers
-from mailmerge.orders.ledger import open_ledger
-from mailmerge.orders.packs import Packed
-from mailmerge.orders.standing import Answer
+from mailmerge.answers.incoming import read_answers
+from mailmerge.answers.packs import Packed
+from mailmerge.ledger.ledger import open_ledger
+from mailmerge.ledger.standing import Answer
 from mailmerge.proofs.pack.letters import notes_on
 
 READY = NAMES[:-1]
@@ -205,10 +205,10 @@ def test_a_second_pack_shows_only_what_is_open(pack: Packed, order: Path, tmp_pa
     assert pack.pack.open == len(READY)
     again = tmp_path / "again"
     shutil.copytree(order, again)
-    with open_ledger(again) as ledger, ledger.writing():
+    with open_ledger(again) as ledger, ledger.writing() as change:
         for record in ledger.records():
             if record.seal and record.number not in (3, 4):
-                ledger.put_answer(
+                change.put_answer(
                     record.number,
                     Answer(record.seal, "yes", "", {}, record.about, "phone", "confirm",
                            "2026-12-05T10:00:00+00:00", "2026-12-05T10:00:00+00:00"),

@@ -12,8 +12,8 @@ import pytest
 from packs import NAMES, order_of, packed
 from playwright import sync_api
 
-from mailmerge.orders.incoming import Answers, read_answers, read_text
-from mailmerge.orders.ledger import open_ledger
+from mailmerge.answers.incoming import Answers, read_answers, read_text
+from mailmerge.ledger.ledger import open_ledger
 
 pytestmark = pytest.mark.outside("/usr/bin/chromium")
 

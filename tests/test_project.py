@@ -183,8 +183,8 @@ def test_the_readmes_examples_are_taken_as_they_stand() -> None:
     from mailmerge.blanks import Blank
     from mailmerge.machines import Machine
     from mailmerge.shelves import validated
-    from mailmerge.workshop.recipes import Recipe
-    from mailmerge.workshop.shop import ShopFile
+    from mailmerge.workshop.settings.recipes import Recipe
+    from mailmerge.workshop.shop.shop import ShopFile
 
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     seen = set()

@@ -27,12 +27,12 @@ from typer.testing import CliRunner
 from mailmerge.cli import app
 from mailmerge.findings import InputError
 from mailmerge.shelves import validated
-from mailmerge.workshop.quote import Money, Priced, minutes_each, priced, scaled
-from mailmerge.workshop.quote_paper import Offer, write_quote
-from mailmerge.workshop.shop import Shop as Business
-from mailmerge.workshop.shop import ShopFile, open_shop
-from mailmerge.workshop.spares import HOPELESS, chance, spares_for
-from mailmerge.workshop.tally import MANY, Log, Spoilage, Tally, read_log
+from mailmerge.workshop.money.quote import Money, Priced, minutes_each, priced, scaled
+from mailmerge.workshop.money.spares import HOPELESS, chance, spares_for
+from mailmerge.workshop.papers.quote_paper import Offer, write_quote
+from mailmerge.workshop.shop.shop import Shop as Business
+from mailmerge.workshop.shop.shop import ShopFile, open_shop
+from mailmerge.workshop.timing.tally import MANY, Log, Spoilage, Tally, read_log
 
 CUP = ("Tumbler", "navy")
 

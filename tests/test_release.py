@@ -11,7 +11,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 from shop import GUESTS, Shop
 
 from mailmerge.findings import InputError
-from mailmerge.orders.matching import Choices
+from mailmerge.ledger.matching import Choices
 
 TOO_LONG = "Wilhelmina " * 12
 
@@ -237,9 +237,9 @@ def test_items_may_be_named_by_their_files(shop: Shop) -> None:
 
 
 def test_the_next_release_needs_no_merge_in_between(shop: Shop) -> None:
+    from mailmerge.ledger.ledger import open_ledger
     from mailmerge.merge import outdated
     from mailmerge.orders import open_order
-    from mailmerge.orders.ledger import open_ledger
 
     shop.yes(1)
     shop.release()
@@ -486,7 +486,7 @@ class Rules(RuleBasedStateMachine):
         record = self.shop.records()[number]
         if not record.gone and record.about["name"] != name:
             with self.shop.changing() as ledger:
-                from mailmerge.orders.answers import accept
+                from mailmerge.answers.taking import accept
 
                 accept(ledger, [number], {"name": name}, "the maker")
             self._merge()

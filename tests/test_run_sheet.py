@@ -26,16 +26,16 @@ from shop import GUESTS, MONDAY, Shop
 
 from mailmerge.artwork import seal_of
 from mailmerge.findings import InputError
+from mailmerge.ledger.ledger import open_ledger
+from mailmerge.ledger.standing import Standing
 from mailmerge.orders import open_order
-from mailmerge.orders.ledger import open_ledger
-from mailmerge.orders.standing import Standing
 from mailmerge.proofs.loading import HEIGHT, VIEWS
 from mailmerge.proofs.stage import CUP_PICTURE
-from mailmerge.workshop.cautions import CAUTIONS, STEPS
-from mailmerge.workshop.run import Absent, Run, run_of, start_in_words, trimmed
-from mailmerge.workshop.run_sheet import BOXES, write_run_sheet
-from mailmerge.workshop.shop import open_shop
-from mailmerge.workshop.tally import read_log
+from mailmerge.workshop.papers.cautions import CAUTIONS, STEPS
+from mailmerge.workshop.papers.run import Absent, Run, run_of, start_in_words, trimmed
+from mailmerge.workshop.papers.run_sheet import BOXES, write_run_sheet
+from mailmerge.workshop.shop.shop import open_shop
+from mailmerge.workshop.timing.tally import read_log
 
 READY = NAMES[:-1]
 DIRECTIONS = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069]")

@@ -30,7 +30,7 @@ from mailmerge.guests import Hand
 from mailmerge.lettering.outline import parsed
 from mailmerge.machines import Machine
 from mailmerge.shelves import find, load, read_toml, shelf, validated
-from mailmerge.workshop.card import (
+from mailmerge.workshop.settings.card import (
     APART,
     LABELS,
     MOST_CELLS,
@@ -41,9 +41,9 @@ from mailmerge.workshop.card import (
     grid_of,
     values_of,
 )
-from mailmerge.workshop.key import read_cell
-from mailmerge.workshop.recipes import choice_for, starting_points
-from mailmerge.workshop.shop import open_shop
+from mailmerge.workshop.settings.key import read_cell
+from mailmerge.workshop.settings.recipes import choice_for, starting_points
+from mailmerge.workshop.shop.shop import open_shop
 
 
 def card(

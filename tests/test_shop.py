@@ -15,8 +15,8 @@ from outside import cli
 from mailmerge.findings import InputError
 from mailmerge.orders import open_order
 from mailmerge.shelves import find
-from mailmerge.workshop.setup import QUESTIONS
-from mailmerge.workshop.shop import open_shop, shop_folder
+from mailmerge.workshop.shop.setup import QUESTIONS
+from mailmerge.workshop.shop.shop import open_shop, shop_folder
 
 
 def asked(answers: str) -> tuple[int, str]:
@@ -53,7 +53,7 @@ def test_every_question_has_a_default_that_is_taken(shop_folder: Path) -> None:
     shop = open_shop()
     assert shop.is_set_up
     assert shop.file == shop_folder / "shop.toml"
-    from mailmerge.workshop.shop import ShopFile
+    from mailmerge.workshop.shop.shop import ShopFile
 
     assert shop.values == ShopFile()  # what was taken by Enter is what holds without it
 

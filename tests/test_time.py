@@ -23,30 +23,24 @@ from shop import GUESTS, MONDAY, Shop
 from mailmerge.artwork import compose, read_outlines, write_svg
 from mailmerge.blanks import Blank
 from mailmerge.findings import InputError
+from mailmerge.ledger.ledger import open_ledger
+from mailmerge.ledger.matching import Choices
 from mailmerge.lettering import Outline
 from mailmerge.lettering.flat import polygons
 from mailmerge.lettering.outline import joined
 from mailmerge.machines import Machine, load_on
+from mailmerge.machines.motion import Axis, Motion, motion_mark, motion_of
 from mailmerge.orders import open_order
-from mailmerge.orders.ledger import open_ledger
-from mailmerge.orders.matching import Choices
 from mailmerge.shelves import load, validated
 from mailmerge.units import format_minutes, parse_minutes
-from mailmerge.workshop.batch import batch_of
-from mailmerge.workshop.estimate import (
-    Engraving,
-    engraving_of,
-    motion_mark,
-    motion_of,
-    overhead_of,
-    plan_of,
-)
-from mailmerge.workshop.hours import Hours, scheduled
-from mailmerge.workshop.recipes import Settings, starting_points
-from mailmerge.workshop.scan import Axis, Motion, scan_lines, seconds_of
-from mailmerge.workshop.shop import Shop as Business
-from mailmerge.workshop.shop import ShopFile, open_shop
-from mailmerge.workshop.tally import Log, Timed, read_log
+from mailmerge.workshop.settings.recipes import Settings, starting_points
+from mailmerge.workshop.shop.hours import Hours, scheduled
+from mailmerge.workshop.shop.shop import Shop as Business
+from mailmerge.workshop.shop.shop import ShopFile, open_shop
+from mailmerge.workshop.timing.batch import batch_of
+from mailmerge.workshop.timing.estimate import Engraving, engraving_of, overhead_of, plan_of
+from mailmerge.workshop.timing.scan import scan_lines, seconds_of
+from mailmerge.workshop.timing.tally import Log, Timed, read_log
 
 
 def rectangle(left: float, top: float, width: float, height: float) -> Outline:
@@ -155,14 +149,14 @@ def test_lettering_takes_as_long_as_the_head_that_is_moved(
 def test_which_axis_the_rotary_moves() -> None:
     machine = load(Machine, "machines", "diode-rotary", Path())
     fast = Settings(power="50", speed=400.0, interval=0.1)
-    assert motion_of(machine, fast, "left").first == 0
-    assert motion_of(machine, fast, "away").first == 1
-    assert motion_of(machine, fast, None).first == 0
-    assert motion_of(machine, fast, "left").speed == 300.0  # the head's own limit
+    assert motion_of(machine, fast.speed, "left").first == 0
+    assert motion_of(machine, fast.speed, "away").first == 1
+    assert motion_of(machine, fast.speed, None).first == 0
+    assert motion_of(machine, fast.speed, "left").speed == 300.0  # the head's own limit
     around = machine.model_copy(update={"scan": "around"})
-    assert motion_of(around, fast, "left").first == 1
-    assert motion_of(around, fast, "left").speed == 100.0  # the rotary's
-    assert motion_of(around, fast, None).speed == 300.0  # flat goods do not turn
+    assert motion_of(around, fast.speed, "left").first == 1
+    assert motion_of(around, fast.speed, "left").speed == 100.0  # the rotary's
+    assert motion_of(around, fast.speed, None).speed == 300.0  # flat goods do not turn
 
 
 def test_the_frame_for_a_dry_trace_is_not_counted(layout_of: LayoutOf, blank: Blank) -> None:

@@ -8,8 +8,9 @@ from __future__ import annotations
 import sys
 
 from mailmerge.cli.app import app
-from mailmerge.cli.common import WRONG
+from mailmerge.cli.common import INTERRUPTED, WRONG
 from mailmerge.findings import InputError
+from mailmerge.progress import CalledOff
 
 # isort: off
 # In the order of --help.
@@ -45,6 +46,9 @@ def main() -> None:
             stream.reconfigure(encoding="utf-8", errors="replace")
     try:
         app()
+    except CalledOff:
+        sys.stderr.write("Called off. Nothing has changed.\n")
+        sys.exit(INTERRUPTED)
     except InputError as error:
         sys.stderr.write(f"error: {error}\n")
         sys.exit(WRONG)

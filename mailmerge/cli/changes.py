@@ -13,11 +13,11 @@ from mailmerge.findings import InputError, shown
 from mailmerge.units import numbers_in_words
 
 if TYPE_CHECKING:
+    from mailmerge.ledger.ledger import Ledger
+    from mailmerge.ledger.matching import Choices, Question
+    from mailmerge.ledger.recall import Recall
     from mailmerge.merge import Changes
     from mailmerge.orders import Order
-    from mailmerge.orders.ledger import Ledger
-    from mailmerge.orders.matching import Choices, Question
-    from mailmerge.orders.recall import Recall
 
 JobsOption = Annotated[int, typer.Option(min=0, help="Processes to use; 0 means all cores.")]
 SameOption = Annotated[
@@ -42,7 +42,7 @@ def choices_of(same: list[str] | None, gone: list[str] | None) -> Choices:
     InputError
         An option is not of the wanted form.
     """
-    from mailmerge.orders.matching import Choices
+    from mailmerge.ledger.matching import Choices
 
     pairs: dict[int, int] = {}
     for text in same or ():
@@ -65,7 +65,7 @@ def settled_with(choices: Choices, as_json: bool, call: Callable[[Choices], Resu
     Unsure
         There is no terminal to ask on.
     """
-    from mailmerge.orders.matching import Unsure
+    from mailmerge.ledger.matching import Unsure
 
     while True:
         try:
@@ -78,7 +78,7 @@ def settled_with(choices: Choices, as_json: bool, call: Callable[[Choices], Resu
 
 def settled_choices(order: Order, ledger: Ledger, choices: Choices, as_json: bool) -> Choices:
     """Ask who is who where that is not sure, before any work; return what was said."""
-    from mailmerge.orders.recall import recall
+    from mailmerge.ledger.recall import recall
 
     def tried(said: Choices) -> Choices:
         recall(order, ledger, said)
@@ -88,7 +88,7 @@ def settled_choices(order: Order, ledger: Ledger, choices: Choices, as_json: boo
 
 
 def _asked(question: Question, choices: Choices) -> Choices:
-    from mailmerge.orders.matching import Choices
+    from mailmerge.ledger.matching import Choices
 
     rows = [found.row for found in question.rows]
     number = question.known.items[0]
@@ -114,8 +114,8 @@ def _asked(question: Question, choices: Choices) -> Choices:
 def recalled(path: Path, order: Order, choices: Choices) -> Recall | None:
     """Return an order with its memory laid over it; None for a bare list or a first merge."""
     from mailmerge.cli.common import is_order
-    from mailmerge.orders.ledger import LEDGER, open_ledger
-    from mailmerge.orders.recall import recall
+    from mailmerge.ledger.ledger import LEDGER, open_ledger
+    from mailmerge.ledger.recall import recall
 
     if not is_order(path) or not (order.design.folder / LEDGER).exists():
         return None

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import json
 import re
+import signal
 import sys
-from collections.abc import Iterator
+import threading
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
+from types import FrameType
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
@@ -17,12 +20,12 @@ from mailmerge.findings import InputError, shown
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from mailmerge.merge import Progress
+    from mailmerge.ledger.ledger import Ledger
+    from mailmerge.ledger.standing import Record
     from mailmerge.orders import Order
-    from mailmerge.orders.ledger import Ledger
-    from mailmerge.orders.standing import Record
+    from mailmerge.progress import Watch
     from mailmerge.proofs.paper import PaperSize
-    from mailmerge.workshop.shop import Shop
+    from mailmerge.workshop.shop.shop import Shop
 
 OrderArgument = Annotated[
     Path, typer.Argument(help="An order's folder, its order.toml, or a guest list.")
@@ -145,8 +148,8 @@ def paper_of(shop: Shop, wanted: PaperSize | None) -> tuple[PaperSize, str]:
 
 def count_in_shop(ledger: Ledger) -> None:
     """Write an order's counts into the shop's log; what is on record does not depend on it."""
-    from mailmerge.workshop.shop import open_shop
-    from mailmerge.workshop.tally import put_on_log
+    from mailmerge.workshop.shop.shop import open_shop
+    from mailmerge.workshop.timing.tally import put_on_log
 
     try:
         put_on_log(open_shop(), ledger)
@@ -157,8 +160,8 @@ def count_in_shop(ledger: Ledger) -> None:
 DEFAULT_BLANK = "handled-tumbler-40oz"
 
 
-READY, WRONG, STOPPED = 0, 2, 3
-"""Exit codes: all ready; the call or an input is wrong; done, but something is stopped."""
+READY, WRONG, STOPPED, INTERRUPTED = 0, 2, 3, 130
+"""Exit codes: all ready; call or input is wrong; done, but something is stopped; called off."""
 
 
 def open_any(
@@ -172,9 +175,9 @@ def open_any(
     InputError
         There is no such thing, or options for a list are given for an order.
     """
+    from mailmerge.ledger.forgetting import refuse_forgotten_in
     from mailmerge.orders import open_order, order_from_list
-    from mailmerge.orders.forgetting import refuse_forgotten_in
-    from mailmerge.workshop.shop import open_shop
+    from mailmerge.workshop.shop.shop import open_shop
 
     given = {
         "blank": blank, "layout": layout, "coat": coat, "sheet": sheet, "title": title,
@@ -229,10 +232,46 @@ def new_console() -> Console:
 
 
 @contextmanager
-def progress_bar(doing: str, as_json: bool) -> Iterator[Progress | None]:
+def watching(doing: str, as_json: bool = False) -> Iterator[Watch]:
+    """Give a deed what watches it: a bar on a terminal, and an end between items on an interrupt.
+
+    An interrupt from the keyboard is held back until an item is whole; a second one is not.
+    """
+    with _interrupted() as is_interrupted, _bar(doing, as_json) as show:
+
+        def watch(done: int, total: int) -> bool:
+            show(done, total)
+            return not is_interrupted()
+
+        yield watch
+
+
+@contextmanager
+def _interrupted() -> Iterator[Callable[[], bool]]:
+    """Note an interrupt from the keyboard; give what tells of it."""
+    pressed = False
+
+    def note(_signal: int, _frame: FrameType | None) -> None:
+        nonlocal pressed
+        if pressed:
+            raise KeyboardInterrupt
+        pressed = True
+
+    if threading.current_thread() is not threading.main_thread():
+        yield lambda: pressed
+        return
+    before = signal.signal(signal.SIGINT, note)
+    try:
+        yield lambda: pressed
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+@contextmanager
+def _bar(doing: str, as_json: bool) -> Iterator[Callable[[int, int], None]]:
     """Give a function that shows how far the work is, on a terminal only."""
     if as_json or not sys.stderr.isatty():
-        yield None
+        yield lambda _done, _total: None
         return
     from rich import progress as bars
     from rich.console import Console

@@ -19,9 +19,10 @@ from mailmerge.cli.common import (
     default_out,
     open_any,
     print_table,
-    progress_bar,
+    watching,
 )
 from mailmerge.findings import InputError
+from mailmerge.progress import told
 
 if TYPE_CHECKING:
     from mailmerge.candidates import Candidate
@@ -117,11 +118,10 @@ def _judge_fonts(
     order = open_any(list_file, blank, layout, None, sheet, None)
     wanted = [name.strip() for name in fonts.split(",") if name.strip()] or candidates.installed()
     rows: list[dict[str, Any]] = []
-    with progress_bar("judging fonts", as_json) as progress:
+    with watching("judging fonts", as_json) as watch:
         for candidate in candidates.judged(order, wanted):
             rows.append(_candidate(candidate, as_json))
-            if progress:
-                progress(len(rows), len(wanted))
+            told(watch, len(rows), len(wanted))
     if not as_json:
         rows.sort(key=lambda row: row["lacks"] != "–")
     design = order.design

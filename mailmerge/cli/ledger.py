@@ -34,21 +34,22 @@ from mailmerge.cli.common import (
     new_console,
     paper_of,
     print_table,
-    progress_bar,
     safe,
+    watching,
 )
 from mailmerge.findings import InputError, shown
+from mailmerge.progress import unwatched
 from mailmerge.units import numbers_in_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from mailmerge.answers.incoming import Answers, Said
+    from mailmerge.answers.taking import Taken
+    from mailmerge.ledger.ledger import Ledger
+    from mailmerge.ledger.matching import Choices
+    from mailmerge.ledger.standing import Answer, Record
     from mailmerge.merge import Changes, Merged
-    from mailmerge.orders.answers import Taken
-    from mailmerge.orders.incoming import Answers, Said
-    from mailmerge.orders.ledger import Ledger
-    from mailmerge.orders.matching import Choices
-    from mailmerge.orders.standing import Answer, Record
 
 
 def _named(records: Iterable[Record]) -> str:
@@ -59,14 +60,14 @@ def _named(records: Iterable[Record]) -> str:
 def _updated(folder: Path, ledger: Ledger, jobs: int, choices: Choices) -> Merged:
     """Bring an order up to date before anything is shown."""
     from mailmerge import merge as engine
+    from mailmerge.ledger.forgetting import refuse_forgotten
     from mailmerge.orders import open_order
-    from mailmerge.orders.forgetting import refuse_forgotten
 
     refuse_forgotten(ledger)
     opened = open_order(folder)
     choices = settled_choices(opened, ledger, choices, False)
-    with progress_bar("making items", False) as progress:
-        return engine.update(opened, ledger, jobs or engine.cores(), progress, choices)
+    with watching("making items", False) as watch:
+        return engine.update(opened, ledger, jobs or engine.cores(), watch, choices)
 
 
 def _say_if_changed(changes: Changes) -> None:
@@ -86,17 +87,17 @@ def proof(
     gone: GoneOption = None,
 ) -> None:
     """Make the folder that goes to the client: a page to tick, a PDF, a list, and pictures."""
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.packs import PICTURES, write_pack
-    from mailmerge.orders.release import PACK, changing
-    from mailmerge.workshop.shop import open_shop
+    from mailmerge.answers.packs import PICTURES, write_pack
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.tray import PACK, changing
+    from mailmerge.workshop.shop.shop import open_shop
 
     folder = folder_of(order)
     pages, words = paper_of(open_shop(), paper)
     with open_ledger(folder, missing="make") as ledger:
         merged = _updated(folder, ledger, jobs, choices_of(same, gone))
-        with changing(ledger):
-            packed = write_pack(ledger, everything, pages)
+        with changing(ledger) as change:
+            packed = write_pack(change, everything, pages)
         records = ledger.records()
     _say_if_changed(merged.changes)
     if packed is None:
@@ -149,12 +150,12 @@ def answers(
 ) -> None:
     """Take in what the client has answered: a saved file, a pasted text, or the list filled in."""
     from mailmerge import merge as engine
+    from mailmerge.answers.taking import accept as accept_wishes
+    from mailmerge.answers.taking import take
+    from mailmerge.ledger.forgetting import refuse_forgotten
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.tray import changing, withdraw
     from mailmerge.orders import open_order
-    from mailmerge.orders.answers import accept as accept_wishes
-    from mailmerge.orders.answers import take
-    from mailmerge.orders.forgetting import refuse_forgotten
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.release import changing, withdraw
 
     folder = folder_of(order)
     numbers, everything = _accepted(accept)
@@ -169,16 +170,16 @@ def answers(
         def change(choices: Choices) -> _Answered:
             """Do all of it or, where anything is not as wanted, nothing."""
             done = _Answered()
-            with changing(ledger):
+            with changing(ledger) as change:
                 if found is not None:
-                    done.taken = take(ledger, found)
+                    done.taken = take(change, found)
                 if opened is not None:
                     chosen = None if everything else numbers
-                    done.accepted = accept_wishes(ledger, chosen, texts, by)
-                done.withdrawn = withdraw(ledger)
+                    done.accepted = accept_wishes(change, chosen, texts, by)
+                done.withdrawn = withdraw(change)
                 if opened is not None and done.accepted:
                     cores = jobs or engine.cores()
-                    done.merged = engine.bring_up_to_date(opened, ledger, cores, None, choices)
+                    done.merged = engine.bring_up_to_date(opened, change, cores, unwatched, choices)
             return done
 
         done = settled_with(choices_of(same, gone), False, change)
@@ -246,7 +247,7 @@ def _texts(given: list[str] | None) -> dict[str, str]:
 
 
 def _read(ledger: Ledger, file: Path | None) -> Answers:
-    from mailmerge.orders.incoming import MAX_BYTES, read_answers, read_text
+    from mailmerge.answers.incoming import MAX_BYTES, read_answers, read_text
 
     if file is not None and str(file) != "-":
         return read_answers(ledger, file)
@@ -259,7 +260,7 @@ def _read(ledger: Ledger, file: Path | None) -> Answers:
 def _say_taken(
     folder: Path, records: dict[int, Record], found: Answers, taken: Taken, back: list[int]
 ) -> None:
-    from mailmerge.orders.standing import is_open
+    from mailmerge.ledger.standing import is_open
 
     right = [each.item for each in taken.taken if each.verdict == "yes"]
     wishes = [each for each in taken.taken if each.verdict == "change"]
@@ -319,10 +320,10 @@ def confirm(
     by: Annotated[str, typer.Option(help='How and when, such as "phone, 5 Dec".')] = "",
 ) -> None:
     """Put a client's yes on record that came another way, such as by telephone."""
-    from mailmerge.orders.answers import confirm as put_yes
-    from mailmerge.orders.forgetting import refuse_forgotten
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.release import changing
+    from mailmerge.answers.taking import confirm as put_yes
+    from mailmerge.ledger.forgetting import refuse_forgotten
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.tray import changing
 
     if not items:
         raise InputError("want the numbers of the items that are right, such as 3 7 12")
@@ -331,8 +332,8 @@ def confirm(
     with open_ledger(folder_of(order)) as ledger:
         refuse_forgotten(ledger)
         numbers = chosen_in(ledger, items)
-        with changing(ledger):
-            unseen = put_yes(ledger, numbers, " ".join(by.split()))
+        with changing(ledger) as change:
+            unseen = put_yes(change, numbers, " ".join(by.split()))
         records = {record.number: record for record in ledger.records()}
     typer.echo(f"confirmed: {_named(records[number] for number in dict.fromkeys(numbers))}")
     if unseen:
@@ -345,10 +346,10 @@ def confirm(
 @app.command()
 def status(order: FolderArgument, as_json: JsonOption = False) -> None:
     """Show an order at a glance: where every item stands, and who has said what, when."""
-    from mailmerge.orders.forgetting import FORGOTTEN
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.recall import inputs_digest
-    from mailmerge.orders.release import missing
+    from mailmerge.ledger.forgetting import FORGOTTEN
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.recall import inputs_digest
+    from mailmerge.ledger.tray import missing
 
     folder = folder_of(order)
     with open_ledger(folder) as ledger:
@@ -499,16 +500,16 @@ def release(
     ] = "",
 ) -> None:
     """Copy what is confirmed, unchanged and without a stop into the folder to engrave from."""
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.release import release as put_out
+    from mailmerge.ledger.tray import TO_ENGRAVE, changing, place_of
     from mailmerge.merge import outdated
     from mailmerge.orders import open_order
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.release import TO_ENGRAVE, changing, place_of
-    from mailmerge.orders.release import release as put_out
 
     folder = folder_of(order)
     if without_yes and not without_yes.strip():
         raise InputError("want a reason after --without-yes; it goes on the run sheet")
-    with open_ledger(folder) as ledger, changing(ledger):
+    with open_ledger(folder) as ledger, changing(ledger) as change:
         if stale := outdated(open_order(folder), ledger):
             lying = [r.number for r in ledger.records(True) if r.standing == "released"]
             affected = sorted({*stale} & {*lying})
@@ -520,7 +521,7 @@ def release(
                 f"{numbers_in_words(stale)}{beware}); nothing was released, first: mailmerge merge "
                 f"{folder}"
             )
-        done = put_out(ledger, chosen_in(ledger, items) or None, without_yes)
+        done = put_out(change, chosen_in(ledger, items) or None, without_yes)
     typer.echo(f"released: {counted(len(done.released), 'item')} into {folder / TO_ENGRAVE}")
     for record in done.released:
         typer.echo(f"  {place_of(record)}  {record.entry['blank']}, {record.entry['coat']}")
@@ -562,15 +563,15 @@ def engraved(
     everything: Annotated[bool, typer.Option("--all", help="Everything that is released.")] = False,
 ) -> None:
     """Put on record that released items are engraved; their files leave the folder."""
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.release import changing
-    from mailmerge.orders.release import engraved as put_engraved
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.release import engraved as put_engraved
+    from mailmerge.ledger.tray import changing
 
     if bool(items) == everything:
         raise InputError("want item numbers, or --all for everything that is released")
     with open_ledger(folder_of(order)) as ledger:
-        with changing(ledger):
-            done = put_engraved(ledger, chosen_in(ledger, items) or None)
+        with changing(ledger) as change:
+            done = put_engraved(change, chosen_in(ledger, items) or None)
         count_in_shop(ledger)
     typer.echo(f"engraved: {_named(done)}")
 
@@ -582,16 +583,16 @@ def spoiled(
     reason: Annotated[str, typer.Option(help="What went wrong.")] = "",
 ) -> None:
     """Put on record that a blank was lost on items: they are in the next release again."""
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.release import changing
-    from mailmerge.orders.release import spoiled as put_spoiled
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.release import spoiled as put_spoiled
+    from mailmerge.ledger.tray import changing
 
     if not items:
         raise InputError("want the numbers of the items whose blanks were lost, such as 7")
     folder = folder_of(order)
     with open_ledger(folder) as ledger:
-        with changing(ledger):
-            done = put_spoiled(ledger, chosen_in(ledger, items), " ".join(reason.split()))
+        with changing(ledger) as change:
+            done = put_spoiled(change, chosen_in(ledger, items), " ".join(reason.split()))
         count_in_shop(ledger)
         records = {record.number: record for record in ledger.records()}
     lost = sum(record.spoiled for record in records.values())
@@ -616,9 +617,9 @@ def forget(
 
     The list in the folder goes too. Counts stay.
     """
-    from mailmerge.orders.forgetting import FORGOTTEN, names_of, others, ours, search
-    from mailmerge.orders.forgetting import forget as forget_all
-    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.ledger.forgetting import FORGOTTEN, names_of, others, ours, search
+    from mailmerge.ledger.forgetting import forget as forget_all
+    from mailmerge.ledger.ledger import open_ledger
     from mailmerge.orders.order import list_of
 
     folder = folder_of(order)

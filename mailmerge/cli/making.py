@@ -37,15 +37,17 @@ from mailmerge.cli.common import (
     is_order,
     new_console,
     open_any,
-    progress_bar,
     safe,
     styled,
+    watching,
 )
 from mailmerge.findings import InputError
+from mailmerge.progress import told
 
 if TYPE_CHECKING:
-    from mailmerge.merge import Checked, Progress, Totals
+    from mailmerge.merge import Checked, Totals
     from mailmerge.orders import Design
+    from mailmerge.progress import Watch
 
 
 @app.command()
@@ -72,9 +74,9 @@ def merge(
     """
     from mailmerge import merge as engine
     from mailmerge.items import ARTWORK, MAKER, PROOFS
-    from mailmerge.orders.ledger import open_ledger
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.tray import MERGED, PACK, PAPERS, TO_ENGRAVE
     from mailmerge.orders.order import ORDER_FILE
-    from mailmerge.orders.release import MERGED, PACK, PAPERS, TO_ENGRAVE
 
     opened = open_any(order, blank, layout, coat, sheet, title, machine)
     choices = choices_of(same, gone)
@@ -99,12 +101,12 @@ def merge(
     if on_record:
         with open_ledger(opened.design.folder, missing="make") as ledger:
             choices = settled_choices(opened, ledger, choices, as_json)
-            with progress_bar("making items", as_json) as progress:
-                merged = engine.update(opened, ledger, cores, progress, choices)
+            with watching("making items", as_json) as watch:
+                merged = engine.update(opened, ledger, cores, watch, choices)
     else:
         remembered = settled_with(choices, as_json, lambda said: recalled(order, opened, said))
-        with progress_bar("making items", as_json) as progress:
-            merged = engine.merge(opened, folder, cores, progress, remembered)
+        with watching("making items", as_json) as watch:
+            merged = engine.merge(opened, folder, cores, watch, remembered)
     totals, changes = merged.totals, merged.changes
     if as_json:
         told: dict[str, Any] = {"out": str(folder), "totals": totals.__dict__}
@@ -132,7 +134,7 @@ def merge(
 
 def _say_defaults(blank: str | None, layout: str | None, machine: str | None) -> None:
     """Name what a bare list was given where the call does not say it."""
-    from mailmerge.workshop.shop import open_shop
+    from mailmerge.workshop.shop.shop import open_shop
 
     shop = open_shop()
     business = shop.values.shop
@@ -158,7 +160,7 @@ def check(
 ) -> None:
     """Go through an order without writing anything, and list the findings, worst first."""
     from mailmerge import merge as engine
-    from mailmerge.orders.matching import NO_CHOICES
+    from mailmerge.ledger.matching import NO_CHOICES
 
     opened = open_any(order, blank, layout, coat, sheet, title, machine)
     checked = engine.check(opened, recalled(order, opened, NO_CHOICES))
@@ -174,8 +176,8 @@ def check(
             totals.count(entry)
         typer.echo('], "totals": ' + json.dumps(totals.__dict__) + "}")
     else:
-        with progress_bar("checking items", as_json) as progress:
-            found = _found(checked, totals, progress)
+        with watching("checking items", as_json) as watch:
+            found = _found(checked, totals, watch)
         _print_findings(found, totals)
     raise typer.Exit(STOPPED if totals.stopped else READY)
 
@@ -199,7 +201,7 @@ def new(
 ) -> None:
     """Start an order: a folder with the list and an order.toml to fill in."""
     from mailmerge.orders import new_order, open_order
-    from mailmerge.workshop.shop import open_shop
+    from mailmerge.workshop.shop.shop import open_shop
 
     shop = open_shop()
     business = shop.values.shop
@@ -236,9 +238,9 @@ def keep_sizes(
     Guests who are added later are then set at the size of the cups that are engraved already.
     """
     from mailmerge import merge as engine
+    from mailmerge.ledger.matching import NO_CHOICES
     from mailmerge.orders import keep_sizes as keep
     from mailmerge.orders import open_order
-    from mailmerge.orders.matching import NO_CHOICES
 
     opened = open_order(order)
     remembered = recalled(order, opened, NO_CHOICES)
@@ -265,7 +267,7 @@ _COLOURS = {"stop": "bold red", "warning": "yellow", "note": ""}
 
 
 def _found(
-    checked: Checked, totals: Totals, progress: Progress | None
+    checked: Checked, totals: Totals, watch: Watch
 ) -> list[tuple[str, str, str, str, str, str]]:
     """Return severity, item, row, name, message and advice of every finding, worst first."""
     from mailmerge.findings import Severity
@@ -279,8 +281,7 @@ def _found(
                 (finding["severity"], *place, finding["message"], finding["advice"])
                 for finding in entry["findings"]
             ]
-        if progress:
-            progress(totals.items, checked.items)
+        told(watch, totals.items, checked.items)
     return sorted(found, key=lambda row: Severity(row[0]).rank)
 
 

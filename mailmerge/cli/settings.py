@@ -13,8 +13,8 @@ from mailmerge.cli.common import JsonOption, PaperOption, paper_of, print_table
 from mailmerge.findings import InputError, nearest, shown
 
 if TYPE_CHECKING:
-    from mailmerge.workshop.recipes import Settings
-    from mailmerge.workshop.shop import Shop
+    from mailmerge.workshop.settings.recipes import Settings
+    from mailmerge.workshop.shop.shop import Shop
 
 CARD = "test-card.svg"
 
@@ -22,8 +22,8 @@ CARD = "test-card.svg"
 @app.command()
 def recipes(as_json: JsonOption = False) -> None:
     """List the shop's own recipes, and the library's starting points."""
-    from mailmerge.workshop.recipes import kept_recipes, recipes_that_hold, starting_points
-    from mailmerge.workshop.shop import RECIPES, open_shop
+    from mailmerge.workshop.settings.recipes import kept_recipes, recipes_that_hold, starting_points
+    from mailmerge.workshop.shop.shop import RECIPES, open_shop
 
     shop = open_shop()
     holding = recipes_that_hold(shop)
@@ -98,7 +98,8 @@ def card_of_settings(
     from mailmerge.machines import Machine
     from mailmerge.shelves import load
     from mailmerge.units import parse_length
-    from mailmerge.workshop.card import (
+    from mailmerge.workshop.papers.card_key import KEY_PAPER, key_paper
+    from mailmerge.workshop.settings.card import (
         card_for,
         card_svg,
         check_card,
@@ -106,8 +107,8 @@ def card_of_settings(
         safe_settings,
         values_of,
     )
-    from mailmerge.workshop.key import KEY, KEY_PAPER, key_csv, key_paper
-    from mailmerge.workshop.shop import open_shop
+    from mailmerge.workshop.settings.key import KEY, key_csv
+    from mailmerge.workshop.shop.shop import open_shop
 
     shop = open_shop()
     cup = load(Blank, "blanks", blank, Path())
@@ -179,9 +180,9 @@ def keep_recipe(
     from mailmerge.blanks import Blank
     from mailmerge.machines import Machine
     from mailmerge.shelves import load, validated
-    from mailmerge.workshop.key import read_cell
-    from mailmerge.workshop.recipes import Recipe, coats_known, keep
-    from mailmerge.workshop.shop import open_shop
+    from mailmerge.workshop.settings.key import read_cell
+    from mailmerge.workshop.settings.recipes import Recipe, coats_known, keep
+    from mailmerge.workshop.shop.shop import open_shop
 
     by_hand = {
         "coat": coat, "power": power, "speed": speed, "passes": passes, "interval": interval,

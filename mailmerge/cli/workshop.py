@@ -22,18 +22,18 @@ from mailmerge.cli.common import (
     folder_of,
     paper_of,
     print_table,
-    progress_bar,
+    watching,
 )
 from mailmerge.findings import InputError, nearest, shown
 from mailmerge.units import format_minutes, numbers_in_words
 
 if TYPE_CHECKING:
+    from mailmerge.ledger.ledger import Ledger
     from mailmerge.orders import Order
-    from mailmerge.orders.ledger import Ledger
-    from mailmerge.workshop.batch import Batch, Job
-    from mailmerge.workshop.estimate import Plan
-    from mailmerge.workshop.quote import Money, Priced
-    from mailmerge.workshop.shop import Shop
+    from mailmerge.workshop.money.quote import Money, Priced
+    from mailmerge.workshop.shop.shop import Shop
+    from mailmerge.workshop.timing.batch import Batch, Job
+    from mailmerge.workshop.timing.estimate import Plan
 
 RUN_SHEET, QUOTE = "run-sheet.pdf", "quote.pdf"
 
@@ -46,15 +46,15 @@ def _open_current(folder: Path, ledger: Ledger) -> Order:
     InputError
         It was forgotten, or something was changed since the last merge.
     """
+    from mailmerge.ledger.forgetting import refuse_forgotten
     from mailmerge.merge import cores, outdated, update
     from mailmerge.orders import open_order
-    from mailmerge.orders.forgetting import refuse_forgotten
 
     refuse_forgotten(ledger)
     order = open_order(folder)
     if ledger.next_number() == 1:
-        with progress_bar("making items", False) as progress:
-            update(order, ledger, cores(), progress)
+        with watching("making items", False) as watch:
+            update(order, ledger, cores(), watch)
         order = open_order(folder)
     if stale := outdated(order, ledger):
         raise InputError(
@@ -78,11 +78,11 @@ def time_of(
     as_json: JsonOption = False,
 ) -> None:
     """Say how long the cups that are still to be engraved take, and when they are all done."""
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.workshop.batch import batch_of, still_to_engrave
-    from mailmerge.workshop.estimate import plan_of
-    from mailmerge.workshop.shop import open_shop
-    from mailmerge.workshop.tally import read_log
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.workshop.shop.shop import open_shop
+    from mailmerge.workshop.timing.batch import batch_of, still_to_engrave
+    from mailmerge.workshop.timing.estimate import plan_of
+    from mailmerge.workshop.timing.tally import read_log
 
     folder, shop = folder_of(order), open_shop()
     try:
@@ -124,8 +124,8 @@ def _time_row(job: Job, plan: Plan | None) -> dict[str, Any]:
 
 
 def _say_time(order: Order, batch: Batch, plan: Plan | None, shop: Shop) -> None:
-    from mailmerge.workshop.estimate import defaults_of_time
-    from mailmerge.workshop.run_sheet import day_and_time
+    from mailmerge.workshop.papers.run_sheet import day_and_time
+    from mailmerge.workshop.timing.estimate import defaults_of_time
 
     _say_settings(batch)
     if batch.machine.acceleration is None:
@@ -181,7 +181,7 @@ def _say_settings(batch: Batch) -> None:
 
 
 def _say_overhead(batch: Batch) -> None:
-    from mailmerge.workshop.estimate import ENOUGH
+    from mailmerge.workshop.timing.estimate import ENOUGH
 
     overhead = batch.overhead
     if not overhead.cups:
@@ -238,13 +238,13 @@ def log_time(
     ] = "",
 ) -> None:
     """Put on record how long the machine really took for a cup: estimates learn from it."""
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.release import changing
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.tray import changing
     from mailmerge.units import parse_minutes
-    from mailmerge.workshop.batch import batch_of
-    from mailmerge.workshop.clock import put_time
-    from mailmerge.workshop.shop import open_shop
-    from mailmerge.workshop.tally import read_log
+    from mailmerge.workshop.shop.shop import open_shop
+    from mailmerge.workshop.timing.batch import batch_of
+    from mailmerge.workshop.timing.clock import put_time
+    from mailmerge.workshop.timing.tally import read_log
 
     folder, shop = folder_of(order), open_shop()
     if not minutes:
@@ -259,8 +259,8 @@ def log_time(
         opened = _open_current(folder, ledger)
         (number,) = chosen_in(ledger, [item])
         machine = opened.design.machine
-        with changing(ledger):
-            job = put_time(ledger, machine, shop, number, took)
+        with changing(ledger) as change:
+            job = put_time(change, machine, shop, number, took)
         count_in_shop(ledger)
         batch = batch_of(folder, [job.record], machine, shop, read_log(shop, ledger))
     assert job.engraving is not None
@@ -276,13 +276,13 @@ def log_time(
 def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
     """Write the paper for the machine: cautions, what to lay out, and a line for each cup."""
     from mailmerge.files import write_file
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.release import PAPERS
-    from mailmerge.workshop.estimate import defaults_of_time
-    from mailmerge.workshop.run import run_of
-    from mailmerge.workshop.run_sheet import day_and_time, write_run_sheet
-    from mailmerge.workshop.shop import open_shop
-    from mailmerge.workshop.tally import read_log
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.tray import PAPERS
+    from mailmerge.workshop.papers.run import run_of
+    from mailmerge.workshop.papers.run_sheet import day_and_time, write_run_sheet
+    from mailmerge.workshop.shop.shop import open_shop
+    from mailmerge.workshop.timing.estimate import defaults_of_time
+    from mailmerge.workshop.timing.tally import read_log
 
     folder, shop = folder_of(order), open_shop()
     with open_ledger(folder) as ledger:
@@ -314,14 +314,13 @@ def quote(
 ) -> None:
     """Work out what to charge: a page for the client, and for you what it costs."""
     from mailmerge.files import write_file
-    from mailmerge.orders.ledger import open_ledger
-    from mailmerge.orders.release import PAPERS
-    from mailmerge.workshop.batch import batch_of
-    from mailmerge.workshop.quote import minutes_of, priced, scaled, unknown_blanks
-    from mailmerge.workshop.quote_paper import Offer, engraved_in_words, write_quote
-    from mailmerge.workshop.run import piles_of
-    from mailmerge.workshop.shop import open_shop
-    from mailmerge.workshop.tally import read_log
+    from mailmerge.ledger.ledger import open_ledger
+    from mailmerge.ledger.tray import PAPERS
+    from mailmerge.workshop.money.quote import minutes_of, priced, scaled, unknown_blanks
+    from mailmerge.workshop.papers.quote_paper import Offer, engraved_in_words, write_quote
+    from mailmerge.workshop.shop.shop import open_shop
+    from mailmerge.workshop.timing.batch import batch_of, piles_of
+    from mailmerge.workshop.timing.tally import read_log
 
     folder, shop = folder_of(order), open_shop()
     others = _quantities(quantity)
@@ -381,7 +380,7 @@ def _plain(money: Money, amount: Decimal) -> str:
 
 
 def _say_priced(shop: Shop, main: Priced, batch: Batch, spoilage: str) -> None:
-    from mailmerge.workshop.quote import Money
+    from mailmerge.workshop.money.quote import Money
 
     money, price = Money(shop), shop.values.price
     rows = [
@@ -420,7 +419,7 @@ def _say_priced(shop: Shop, main: Priced, batch: Batch, spoilage: str) -> None:
 
 
 def _say_table(shop: Shop, rows: tuple[Priced, ...]) -> None:
-    from mailmerge.workshop.quote import Money
+    from mailmerge.workshop.money.quote import Money
 
     money = Money(shop)
     typer.echo("")
@@ -466,8 +465,8 @@ def _priced_entry(priced: Priced) -> dict[str, Any]:
 def set_up_shop() -> None:
     """Say once what holds for every order: name, money, hours, rates. All of it has defaults."""
     from mailmerge.files import write_file
-    from mailmerge.workshop.setup import QUESTIONS, check_answers, shop_toml
-    from mailmerge.workshop.shop import open_shop
+    from mailmerge.workshop.shop.setup import QUESTIONS, check_answers, shop_toml
+    from mailmerge.workshop.shop.shop import open_shop
 
     shop = open_shop()
     if shop.is_set_up:

@@ -14,7 +14,8 @@ import numpy as np
 from mailmerge.guests.cleaning import Change, clean
 from mailmerge.guests.columns import FIELDS, Columns, choose_sheet
 from mailmerge.guests.hands import Hand, hand_of
-from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table, open_table
+from mailmerge.guests.opening import open_table
+from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table
 
 MAX_QUANTITY = 999
 MAX_TEXT = 300

@@ -1,0 +1,394 @@
+"""What comes back from a proof pack, read and found sound; nothing is put on record here.
+
+It comes as the file that the pack's page saves, as the text that it makes for a message, or as the
+list with its column filled in. All three become :class:`Answers`, as a whole or not at all. An
+answer belongs to the seal that its giver saw.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import unicodedata
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+
+from mailmerge.findings import InputError, shown
+from mailmerge.guests.cleaning import clean
+from mailmerge.guests.opening import open_table
+from mailmerge.guests.tables import Row
+from mailmerge.ledger.ledger import Ledger
+from mailmerge.proofs.pack import checklist
+
+MAX_BYTES = 5_000_000
+"""Answers to ten thousand items, with remarks, take less."""
+
+KIND, VERSION = "answers to a proof pack", 1
+
+
+@dataclass(frozen=True)
+class Said:
+    """What somebody said about one item."""
+
+    item: int
+    seal: str
+    """Of the artwork that was seen."""
+    verdict: Literal["yes", "change"]
+    words: str = ""
+    texts: Mapping[str, str] | None = None
+    """New texts by field, where they were given."""
+
+
+@dataclass(frozen=True)
+class Answers:
+    """Everything that came back at once."""
+
+    way: str
+    """``file``, ``text`` or ``workbook``."""
+    said_by: str
+    said_at: str
+    """When it was saved, by the clock of the page that saved it; ``""`` if that is not known."""
+    said: tuple[Said, ...]
+
+
+def _cleaned(text: str) -> str:
+    """Return words on one line, without control and direction characters."""
+    joined = " ".join(text.split())
+    return "".join(c for c in joined if c.isprintable())
+
+
+_Words = Annotated[str, Field(max_length=4000), AfterValidator(_cleaned)]
+_Text = Annotated[str, Field(max_length=300), AfterValidator(_cleaned)]
+
+
+class _FileAnswer(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True)
+    item: Annotated[int, Field(ge=1, le=10**9)]
+    seal: Annotated[str, Field(max_length=40)]
+    answer: Literal["yes", "change"]
+    words: _Words = ""
+    texts: dict[Annotated[str, Field(max_length=80)], _Text] = Field(default_factory=dict)
+
+
+class _File(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True)
+    kind: Literal["answers to a proof pack"]
+    version: int
+    order: Annotated[str, Field(max_length=40)]
+    pack: Annotated[str, Field(max_length=40)]
+    by: _Text = ""
+    at: Annotated[str, Field(max_length=40)] = ""
+    answers: Annotated[list[_FileAnswer], Field(max_length=20_000)]
+
+
+def read_answers(ledger: Ledger, path: Path) -> Answers:
+    """Read a file that came back: the page's own, a text, or the list as a workbook.
+
+    Raises
+    ------
+    InputError
+        It is none of them, damaged, of another order, or it was edited.
+    """
+    try:
+        if path.stat().st_size > MAX_BYTES:
+            raise InputError(f"{path}: larger than {MAX_BYTES // 1_000_000} MB, not read")
+        data = path.read_bytes()
+    except OSError as error:
+        raise InputError(f"{path}: cannot be read: {error.strerror or error}") from None
+    if path.suffix.lower() in (".xlsx", ".xlsm", ".ods", ".csv", ".tsv"):
+        return _from_workbook(ledger, path)
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise InputError(
+            f"{path}: want the file that the proof pack's page saves, its text, or the list as a "
+            f".xlsx, .ods or .csv, found something else"
+        ) from None
+    if text.lstrip().startswith("{"):
+        return _from_file(ledger, str(path), text)
+    return read_text(ledger, str(path), text)
+
+
+def _from_file(ledger: Ledger, where: str, text: str) -> Answers:
+    try:
+        data = _File.model_validate(json.loads(text, parse_constant=_refused_constant))
+    except ValidationError as error:
+        first = error.errors()[0]
+        at = ".".join(map(str, first["loc"])) or "the whole"
+        raise InputError(
+            f"{where}: is not a whole answers file: {at}: {first['msg']} (found "
+            f"{shown(str(first['input']))}); ask for it again"
+        ) from None
+    except (ValueError, RecursionError):
+        raise InputError(
+            f"{where}: is not a whole answers file, a part of it is missing or was changed; ask "
+            f"for it again"
+        ) from None
+    if data.version != VERSION:
+        raise InputError(
+            f"{where}: found version {data.version} of an answers file, want {VERSION}"
+        )
+    if data.order != ledger.order_id:
+        raise InputError(
+            f"{where}: answers order {shown(data.order)}, and this is order {ledger.order_id}"
+        )
+    for each in data.answers:
+        if each.answer == "yes" and (each.words or each.texts):
+            raise InputError(
+                f"{where}: item {each.item}: found a yes with something to change, want one of them"
+            )
+    said = tuple(Said(a.item, a.seal, a.answer, a.words, a.texts) for a in data.answers)
+    _check_shown(ledger, where, data.pack, said)
+    return Answers("file", data.by, data.at, said)
+
+
+def _refused_constant(found: str) -> None:
+    raise ValueError(found)
+
+
+def _check_shown(ledger: Ledger, where: str, pack: str, said: Iterable[Said]) -> None:
+    """See that a pack of this order showed exactly these items with these seals, each once.
+
+    Raises
+    ------
+    InputError
+        It did not.
+    """
+    seen = ledger.shown_in(pack)
+    if not seen:
+        raise InputError(f"{where}: this order has made no proof pack {shown(pack)}")
+    numbers: set[int] = set()
+    for each in said:
+        if each.item not in seen:
+            raise InputError(f"{where}: there was no item {each.item} in proof pack {pack}")
+        if each.seal != seen[each.item]:
+            raise InputError(
+                f"{where}: item {each.item}: found the seal {shown(each.seal)}, and proof pack "
+                f"{pack} showed {seen[each.item]}; somebody has changed the file"
+            )
+        if each.item in numbers:
+            raise InputError(f"{where}: item {each.item} is answered twice, want it once")
+        numbers.add(each.item)
+
+
+_START = re.compile(r"Answers to proof pack ([0-9A-Z]{4}-[0-9A-Z]{4})")
+_RIGHT = re.compile(r"Right\s*:(.*)", re.S)
+_CHANGE = re.compile(r"Change (\d{1,9})\s*(?:,\s*([^:]{1,80}?)\s*)?:(.*)", re.S)
+_FROM = re.compile(r"From\s*:(.*)", re.S)
+_WRITTEN = re.compile(r"Written\s*:?\s*(\S*)")
+_END = re.compile(r"End of answers\..*?Check ([0-9a-f]{8})", re.S)
+_HEADS = re.compile(r"(?:Right\s*:|Change \d|From\s*:|Written|End of answers)")
+
+
+def read_text(ledger: Ledger, where: str, text: str) -> Answers:
+    """Read the text that the page makes for a message, as it arrives.
+
+    It may be quoted, wrapped, and have more text around it.
+
+    Raises
+    ------
+    InputError
+        It is not there, not whole, was edited, belongs to another order, or there are several.
+    """
+    if len(text) > MAX_BYTES:
+        raise InputError(f"{where}: longer than {MAX_BYTES // 1_000_000} MB, not read")
+    rows = [re.sub(r"^[\s>|*]+", "", row).strip() for row in text.splitlines()]
+    starts = [at for at, row in enumerate(rows) if _START.search(row)]
+    if not starts:
+        raise InputError(
+            f'{where}: found no answers, want a text with the line "Answers to proof pack …" as '
+            f"the proof pack's page makes it"
+        )
+    blocks = [rows[at:end] for at, end in pairwise([*starts, len(rows)])]
+    found = [_block(ledger, where, block) for block in blocks]
+    if any(each != found[0] for each in found):
+        raise InputError(
+            f"{where}: found {len(found)} different texts with answers, want one: leave out what "
+            f"the message quotes"
+        )
+    return found[0]
+
+
+def _block(ledger: Ledger, where: str, rows: list[str]) -> Answers:
+    """Read one text, from its first line to its end or beyond."""
+    started = _START.search(rows[0])
+    assert started is not None
+    pack = started[1]
+    parts: list[str] = []
+    for row in rows[1:]:
+        if _HEADS.match(row):
+            parts.append(row)
+        elif parts and row:
+            parts[-1] += f" {row}"
+        if parts and _END.match(parts[-1]):
+            break
+    seen = ledger.shown_in(pack)
+    if not seen:
+        raise InputError(f"{where}: this order has made no proof pack {pack}")
+    end = _END.match(parts[-1]) if parts else None
+    changed = InputError(
+        f"{where}: the text is not whole, or something in it was changed on its way; ask for the "
+        f"answers file, or for the text once more"
+    )
+    if end is None:
+        raise changed
+    said_by = said_at = ""
+    verdicts: dict[int, Said] = {}
+    for part in parts[:-1]:
+        if match := _RIGHT.match(part):
+            for number in _numbers(match[1], changed):
+                if number in verdicts:
+                    raise changed
+                verdicts[number] = Said(number, seen.get(number, ""), "yes")
+        elif match := _CHANGE.match(part):
+            # As it came: the check code was made before anything was cleaned.
+            number, field, words = int(match[1]), match[2], match[3].strip()
+            before = verdicts.get(number)
+            if before and (before.verdict == "yes" or not field):
+                raise changed
+            texts = {**((before and before.texts) or {}), **({field: words} if field else {})}
+            kept = before.words if before else ""
+            seal = seen.get(number, "")
+            verdicts[number] = Said(number, seal, "change", kept if field else words, texts)
+        elif match := _FROM.match(part):
+            said_by = _cleaned(match[1])[:300]
+        elif match := _WRITTEN.match(part):
+            said_at = match[1][:40]
+    said = [verdicts[number] for number in sorted(verdicts)]
+    if check_of(pack, said) != end[1]:
+        raise changed
+    _check_shown(ledger, where, pack, said)
+    return Answers("text", said_by, said_at, tuple(_cleaned_answer(each) for each in said))
+
+
+def _cleaned_answer(said: Said) -> Said:
+    texts = {field: _cleaned(text)[:300] for field, text in (said.texts or {}).items()}
+    return replace(said, words=_cleaned(said.words)[:4000], texts=texts)
+
+
+def _numbers(text: str, wrong: InputError) -> list[int]:
+    numbers: list[int] = []
+    for part in filter(None, re.split(r"[,;\s]+", text.strip(" ."))):
+        match = re.fullmatch(r"(\d{1,9})(?:[-–](\d{1,9}))?", part)
+        if match is None:
+            raise wrong
+        low, high = int(match[1]), int(match[2] or match[1])
+        if not low <= high < low + 20_000:
+            raise wrong
+        numbers += range(low, high + 1)
+    return numbers
+
+
+_SQUASHED = str.maketrans(
+    {"‘": "'", "’": "'", "“": '"', "”": '"', "„": '"', "–": "-", "—": "-", "…": "..."}
+)
+
+
+def _squashed(text: str) -> str:
+    """Return what programs for messages leave alone: no blanks, plain quotes and dashes."""
+    plain = unicodedata.normalize("NFC", text).translate(_SQUASHED)
+    return "".join(c for c in plain if not c.isspace() and unicodedata.category(c) not in _UNSEEN)
+
+
+_UNSEEN = ("Cf", "Cc")
+
+
+def check_of(pack: str, said: Iterable[Said]) -> str:
+    """Return the check code of answers: FNV-1a of 32 bits (Fowler, Noll, Vo; RFC 9923), in hex.
+
+    It finds what was lost or changed on the way; it is no signature. The page computes the same.
+    """
+    rows = [pack]
+    for each in sorted(said, key=lambda each: each.item):
+        texts = [f"{field}={_squashed(text)}" for field, text in sorted((each.texts or {}).items())]
+        rows.append("|".join([str(each.item), each.verdict, _squashed(each.words), *texts]))
+    code = 0x811C9DC5
+    for byte in "\n".join(rows).encode():
+        code = ((code ^ byte) * 0x01000193) & 0xFFFFFFFF
+    return f"{code:08x}"
+
+
+_YES = frozenset(
+    {
+        "yes", "y", "ok", "okay", "right", "correct", "true", "x", "1", "✓", "✔", "☑", "ja", "j",
+        "oui", "si", "sí", "sim", "tak", "da", "👍", "good", "fine",
+    }
+)  # fmt: skip
+"""What people write into a cell that asks whether something is right."""
+
+_POLITE = frozenset({"please", "thanks", "thank", "you", "all", "very"})
+
+
+def _is_yes(tick: str) -> bool:
+    words = set(re.findall(r"[^\s,.!]+", tick))
+    return bool(words & _YES) and words <= _YES | _POLITE
+
+
+_HEADER_WITHIN = 30
+
+
+def _from_workbook(ledger: Ledger, path: Path) -> Answers:
+    """Read the list of a proof pack, with its columns filled in.
+
+    A text that was changed in its own cell counts as a change, too.
+    """
+    for sheet in open_table(path).sheets:
+        rows = sheet.rows()
+        said_by = ""
+        for _, row in zip(range(_HEADER_WITHIN), rows, strict=False):
+            if row.cell(0).text.strip().casefold() == checklist.YOUR_NAME.casefold():
+                said_by = _cleaned(row.cell(1).text)[:300]
+            columns = checklist.columns_in([cell.text for cell in row.cells])
+            if columns is not None:
+                said = _rows_said(ledger, path, rows, columns)
+                _check_shown(ledger, str(path), columns.pack, said)
+                return Answers("workbook", said_by, "", said)
+    raise InputError(
+        f'{path}: want the list of a proof pack, with columns "Item", "Right?", "What to change" '
+        f'and "Seal …", found none; a new guest list goes into the order\'s folder instead'
+    )
+
+
+def _rows_said(
+    ledger: Ledger, path: Path, rows: Iterable[Row], columns: checklist.ListColumns
+) -> tuple[Said, ...]:
+    about = ledger.texts_in(columns.pack)
+    said: list[Said] = []
+    for row in rows:
+        item = row.cell(columns.item).text.strip().removesuffix(".0")
+        if not item:
+            continue
+        where = f"{path}: row {row.number}"
+        if not (item.isascii() and item.isdigit() and len(item) < 10):
+            raise InputError(f'{where}: column "Item": found {shown(item)}, want an item\'s number')
+        number = int(item)
+        tick = _cleaned(row.cell(columns.right).text).casefold().strip(" .,!")
+        words = _cleaned(row.cell(columns.change).text)[:4000]
+        texts = {}
+        for field, text in about.get(number, {}).items():
+            title = checklist.title_of(field)
+            if (at := columns.texts.get(title.casefold())) is None:
+                continue
+            new, _ = clean(field, row.cell(at).text)
+            if text and not new:
+                raise InputError(
+                    f'{where}: column "{title}" was emptied, it said {shown(text)}; if the text is '
+                    f'not wanted, want that in the column "What to change"'
+                )
+            if new != text:
+                texts[field] = new[:300]
+        if words or texts:
+            verdict: Literal["yes", "change"] = "change"
+        elif not tick:
+            continue
+        elif _is_yes(tick):
+            verdict = "yes"
+        else:  # whatever it is, it is no yes
+            verdict, words = "change", _cleaned(row.cell(columns.right).text)[:4000]
+        said.append(Said(number, row.cell(columns.seal).text.strip(), verdict, words, texts))
+    return tuple(said)

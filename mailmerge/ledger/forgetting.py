@@ -1,0 +1,319 @@
+"""Forgetting an order: guest lists are personal data, and a job that is done needs them no more.
+
+Names, pictures and answers go; how many cups there were, and what became of them, stays. Whether
+anything is left is not believed but searched for.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+import shutil
+import unicodedata
+import zipfile
+import zlib
+from collections import Counter
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge.files import writing
+from mailmerge.findings import InputError
+from mailmerge.guests.names import is_particle, slug
+from mailmerge.ledger.ledger import LEDGER, MIGRATIONS, Ledger, now, open_ledger
+from mailmerge.ledger.standing import Record
+from mailmerge.ledger.tray import MERGED, PACK, PAPERS, TO_ENGRAVE
+from mailmerge.orders.order import ORDER_FILE, list_of
+from mailmerge.shelves import read_toml
+
+FORGOTTEN = "forgotten"
+"""The fact that holds what is kept of a forgotten order."""
+
+_ANSWERS = re.compile(r"answers-[0-9A-Z]{4}-[0-9A-Z]{4}.*\.json")
+_LARGEST = 200_000_000
+_DEEPEST = 3
+"""Archives within archives that are looked into."""
+
+
+@dataclass(frozen=True)
+class Trace:
+    """A file in which a name was found."""
+
+    path: Path
+    name: str
+
+
+@dataclass(frozen=True)
+class Search:
+    """What a search of a folder came to."""
+
+    traces: tuple[Trace, ...]
+    unread: tuple[Path, ...]
+    """Files that may hold anything: pictures, PDFs, what is packed, locked or too large."""
+    files: int
+
+
+@dataclass(frozen=True)
+class Names:
+    """What to search for."""
+
+    whole: frozenset[str]
+    """Without case, anywhere: names of several words, and what is written without blanks."""
+    words: frozenset[str]
+    """Without case, as words of a text."""
+    short: frozenset[str]
+    """Of one or two letters, as words of a text, with their capitals."""
+
+    @property
+    def count(self) -> int:
+        """How many names and words of names there are."""
+        return len(self.whole | self.words | self.short)
+
+    def found_in(self, text: str, with_words: bool = True) -> str:
+        """Return a name that a text holds, or ``""``."""
+        text = unicodedata.normalize("NFC", text)
+        plain = " ".join(text.casefold().split())
+        for name in self.whole:
+            if name in plain:
+                return name
+        if with_words:
+            for word in set(_WORDS.findall(plain)) & self.words:
+                return str(word)
+            for word in set(_WORDS.findall(text)) & self.short:
+                return str(word)
+        return ""
+
+
+_WORDS = re.compile(r"[^\W_]+")
+
+
+def names_of(ledger: Ledger) -> Names:
+    """Return the names that an order holds or has held, in the list's own and corrected form."""
+    found: set[str] = set(ledger.former_names())
+    for fields in (known.fields for known in ledger.guests()):
+        found.update(fields.get(field, "") for field in ("name", "first", "last"))
+    said_by: set[str] = set()
+    for record in ledger.records():
+        found.update(record.entry["guest"].get(f, "") for f in ("name", "first", "last"))
+        for correction in record.corrections:
+            if correction.field in ("name", "first", "last"):
+                found.update((correction.text, correction.was))
+        said_by.update(answer.said_by for answer in record.answers)
+    whole, words, short = set[str](), set[str](), set[str]()
+    for name in found:
+        name = " ".join(unicodedata.normalize("NFC", name).split())
+        if " " in name:
+            whole.update((name.casefold(), slug(name)))
+        for word in re.split(r"[\s\d_.,;:/()'’\"-]+", name):
+            if not word or is_particle(word):
+                continue
+            if _WORDS.fullmatch(word) is None or word.casefold() == word.upper():
+                whole.add(word.casefold())  # marks within it, or no capitals: no word of \w alone
+            elif len(word) > 2:
+                words.add(word.casefold())
+            else:
+                short.add(word)
+    whole.update(" ".join(said.casefold().split()) for said in said_by if " " in said.strip())
+    return Names(frozenset(whole - {"", "guest"}), frozenset(words), frozenset(short))
+
+
+def ours(folder: Path) -> list[Path]:
+    """Return what of an order's folder goes: the list, what was made of it, and answers files."""
+    found = [folder / name for name in (MERGED, PACK, TO_ENGRAVE, PAPERS, "specimen.png")]
+    found += [path for path in folder.iterdir() if _ANSWERS.fullmatch(path.name)]
+    listed = list_of(folder)
+    if listed is not None and listed.resolve().is_relative_to(folder.resolve()):
+        found.append(listed)
+    return [path for path in found if path.exists() and path != folder]
+
+
+def others(folder: Path, found: Search) -> Search:
+    """Return of a search what is about files that would stay."""
+    going = [path.resolve() for path in (*ours(folder), *folder.glob(f"{LEDGER}*"))]
+
+    def stays(path: Path) -> bool:
+        return not any(path.resolve().is_relative_to(each) for each in going)
+
+    return Search(
+        tuple(trace for trace in found.traces if stays(trace.path)),
+        tuple(path for path in found.unread if stays(path)),
+        found.files,
+    )
+
+
+def forget(ledger: Ledger) -> dict[str, object]:
+    """Take everything personal out of an order's folder and its ledger; return what is kept.
+
+    The files go first: a call that is cut off can be made again as long as the ledger knows what
+    to search for.
+
+    Raises
+    ------
+    InputError
+        A file cannot be removed, or somebody else reads the ledger.
+    """
+    ledger.shrink()  # whoever still reads it is noticed before anything is gone
+    records = ledger.records()
+    kept = _counts(records)
+    for path in ours(ledger.folder):
+        with writing(path):
+            if path.is_dir():
+                shutil.rmtree(path.resolve())  # it may be a link to a folder on another disk
+            if path.is_symlink() or path.is_file():
+                path.unlink()
+    with ledger.writing() as change:
+        change.clear(FORGOTTEN, json.dumps(kept))
+    ledger.shrink()
+    return kept
+
+
+def _counts(records: list[Record]) -> dict[str, object]:
+    """Return what is kept of an order: numbers, and nothing that could belong to a person."""
+    spoiled: Counter[str] = Counter()
+    for record in records:
+        spoiled[f"{record.entry['blank']}, {record.entry['coat']}"] += record.spoiled
+    return {
+        "at": now(),
+        "items": len(records),
+        "by standing": dict(Counter(str(record.standing) for record in records)),
+        "answers": sum(len(record.answers) for record in records),
+        "corrections": len({c for record in records for c in record.corrections}),
+        "engraved": sum(e.what == "engraved" for record in records for e in record.events),
+        "blanks spoiled": {blank: count for blank, count in spoiled.items() if count},
+    }
+
+
+def search(folder: Path, names: Names) -> Search:
+    """Search every file of a folder, its path and what it holds, for names.
+
+    Looks into archives (workbooks are some), at text in UTF-8, UTF-16 and Windows-1252, and at
+    escaped letters. What else there is, is searched byte for byte, and told as not read.
+    """
+    traces: list[Trace] = []
+    unread: list[Path] = []
+    files = 0
+    for path in sorted(folder.rglob("*")):
+        place = str(path.relative_to(folder))
+        name = names.found_in(re.sub(r"[-_./\\]", " ", place)) or names.found_in(place)
+        if path.is_file():
+            files += 1
+            is_read, held = _look_into(path, names)
+            name = name or held
+            if not is_read:
+                unread.append(path)
+        if name:
+            traces.append(Trace(path, name))
+    return Search(tuple(traces), tuple(unread), files)
+
+
+def _look_into(path: Path, names: Names) -> tuple[bool, str]:
+    """Return whether a file could be read, and a name that it holds or ``""``."""
+    if path.stat().st_size > _LARGEST:
+        return False, ""
+    data = path.read_bytes()
+    if path.name == ORDER_FILE:
+        return True, names.found_in(_own_words(path))
+    if path.name.startswith(LEDGER):
+        text = _without_schema(data)
+        held = (names.found_in(text.decode(encoding, "replace")) for encoding in _ENCODINGS)
+        return True, next(filter(None, held), "")
+    return _read(data, names, _DEEPEST)
+
+
+_ENCODINGS = ("utf-8", "utf-16-le", "cp1252")
+
+
+def _own_words(file: Path) -> str:
+    """Return what an ``order.toml`` says of the party: a coat called like a guest is no trace."""
+    table = read_toml(file).get("order")
+    words = [table.get(key) for key in ("title", "subtitle")] if isinstance(table, dict) else []
+    return "\n".join(word for word in words if isinstance(word, str))
+
+
+def _read(data: bytes, names: Names, depth: int) -> tuple[bool, str]:
+    """Return whether a file's bytes could be read as what they are, and a name that they hold."""
+    if zipfile.is_zipfile(io.BytesIO(data)):
+        return _read_archive(data, names, depth)
+    for encoding in ("utf-8-sig", "utf-16"):
+        try:
+            if encoding == "utf-16" and data[:2] not in (b"\xff\xfe", b"\xfe\xff"):
+                break
+            text = data.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+        if "\0" in text:
+            break
+        return True, names.found_in(text) or names.found_in(_ESCAPED.sub(_unescaped, text))
+    is_text = not any(byte < 9 or 13 < byte < 32 for byte in data[:100_000])
+    for start, encoding in ((0, "utf-8"), (0, "cp1252"), (0, "utf-16-le"), (1, "utf-16-le"),
+                            (0, "utf-16-be"), (1, "utf-16-be")):  # fmt: skip
+        held = names.found_in(data[start:].decode(encoding, "replace"), is_text)
+        if held:
+            return is_text, held
+    return is_text, ""
+
+
+def _read_archive(data: bytes, names: Names, depth: int) -> tuple[bool, str]:
+    is_read = depth > 0
+    if not is_read:
+        return False, ""
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            for entry in archive.infolist():
+                if held := names.found_in(re.sub(r"[-_./]", " ", entry.filename)):
+                    return is_read, held
+                if entry.file_size > _LARGEST:
+                    is_read = False
+                    continue
+                is_whole, held = _read(archive.read(entry), names, depth - 1)
+                is_read = is_read and is_whole
+                if held:
+                    return is_read, held
+    except (zipfile.BadZipFile, zlib.error, RuntimeError, NotImplementedError, EOFError):
+        return False, ""  # damaged, locked, or packed in a way that is not known
+    return is_read, ""
+
+
+_ESCAPED = re.compile(r"\\u([0-9a-fA-F]{4})|&#x([0-9a-fA-F]{1,6});|&#([0-9]{1,7});")
+
+
+def _unescaped(match: re.Match[str]) -> str:
+    code = int(match[1] or match[2], 16) if match[1] or match[2] else int(match[3])
+    return chr(code) if code < 0xD800 or 0xDFFF < code < 0x110000 else ""
+
+
+def _without_schema(data: bytes) -> bytes:
+    """Return a ledger's bytes without its tables' own words: "guest" there is nobody's name."""
+    for migration in MIGRATIONS:
+        for statement in migration.split(";\n"):
+            data = data.replace(statement.strip().encode(), b"")
+    return re.sub(rb"\b(guest|item)\b", b"", data)  # of the tables that count
+
+
+def refuse_forgotten_in(folder: Path) -> None:
+    """See that the order in a folder was not forgotten.
+
+    Raises
+    ------
+    InputError
+        It was, or its ledger cannot be read.
+    """
+    if (folder / LEDGER).exists():
+        with open_ledger(folder) as ledger:
+            refuse_forgotten(ledger)
+
+
+def refuse_forgotten(ledger: Ledger) -> None:
+    """See that an order was not forgotten.
+
+    Raises
+    ------
+    InputError
+        It was.
+    """
+    if kept := ledger.fact(FORGOTTEN):
+        at = str(json.loads(kept)["at"])[:10]
+        raise InputError(
+            f"{ledger.folder}: this order was forgotten on {at}, there is nothing of it to work "
+            f"with; start a new one with: mailmerge new"
+        )

@@ -1,0 +1,563 @@
+"""The ledger: an order's single memory, a SQLite file in the order's folder.
+
+It holds who is who, what was made, what the client said, and what became of every cup. Every change
+is one transaction, which is the lock as well: two of them at once are not possible, and one that is
+cut off has never been. Readers see what was there before.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import secrets
+import sqlite3
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any, Literal
+
+from mailmerge.findings import InputError
+from mailmerge.ledger.matching import Known
+from mailmerge.ledger.standing import Answer, Correction, Event, Record, Timing
+
+LEDGER = "ledger.sqlite"
+
+MIGRATIONS = (
+    """
+    CREATE TABLE fact (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
+    CREATE TABLE guest (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        row INTEGER NOT NULL,          -- in the list, at the last merge
+        fields TEXT NOT NULL,          -- JSON: the list's own texts, cleaned
+        gone INTEGER NOT NULL DEFAULT 0
+    ) STRICT;
+    CREATE TABLE former (              -- names that a guest had in an earlier list
+        guest INTEGER NOT NULL REFERENCES guest (id), name TEXT NOT NULL, UNIQUE (guest, name)
+    ) STRICT;
+    CREATE TABLE item (
+        number INTEGER PRIMARY KEY AUTOINCREMENT,  -- never given to another cup
+        guest INTEGER NOT NULL REFERENCES guest (id),
+        cup INTEGER NOT NULL,
+        gone INTEGER NOT NULL DEFAULT 0,
+        seal TEXT,                     -- of the artwork; NULL while the item is stopped
+        about TEXT NOT NULL,           -- JSON: the texts that the artwork engraves, by field
+        entry TEXT NOT NULL,           -- JSON: the item in report.json
+        digests TEXT NOT NULL,         -- JSON: SHA-256 by the name of each of its files
+        fingerprint TEXT NOT NULL,     -- of everything that the files were made from
+        UNIQUE (guest, cup)
+    ) STRICT;
+    CREATE TABLE letter_size (
+        line INTEGER NOT NULL,
+        text TEXT NOT NULL,            -- of the line, in the layout
+        role TEXT NOT NULL,
+        letter_height REAL NOT NULL,
+        PRIMARY KEY (line, role)
+    ) STRICT;
+    CREATE TABLE pack (id TEXT PRIMARY KEY, made TEXT NOT NULL) STRICT;
+    CREATE TABLE shown (
+        pack TEXT NOT NULL REFERENCES pack (id),
+        item INTEGER NOT NULL REFERENCES item (number),
+        seal TEXT NOT NULL,
+        about TEXT NOT NULL,           -- JSON: the texts that were shown, by field
+        PRIMARY KEY (pack, item)
+    ) STRICT;
+    CREATE TABLE answer (
+        id INTEGER PRIMARY KEY,
+        item INTEGER NOT NULL REFERENCES item (number),
+        seal TEXT NOT NULL,            -- of the artwork that was seen
+        verdict TEXT NOT NULL CHECK (verdict IN ('yes', 'change')),
+        words TEXT NOT NULL,
+        wanted TEXT NOT NULL,          -- JSON: new texts by field, as far as they are known
+        about TEXT NOT NULL,           -- JSON: the texts that were seen
+        said_by TEXT NOT NULL,
+        way TEXT NOT NULL,
+        said_at TEXT NOT NULL,         -- by the clock of whoever said it
+        at TEXT NOT NULL
+    ) STRICT;
+    CREATE TABLE correction (
+        id INTEGER PRIMARY KEY,
+        guest INTEGER NOT NULL REFERENCES guest (id),
+        field TEXT NOT NULL,
+        was TEXT NOT NULL,             -- in the list; it holds as long as the list says this
+        text TEXT NOT NULL,
+        words TEXT NOT NULL,           -- of the answer that asked for it
+        said_by TEXT NOT NULL,
+        at TEXT NOT NULL
+    ) STRICT;
+    CREATE TABLE event (
+        id INTEGER PRIMARY KEY,
+        item INTEGER NOT NULL REFERENCES item (number),
+        what TEXT NOT NULL CHECK (what IN ('released', 'withdrawn', 'engraved', 'spoiled')),
+        seal TEXT NOT NULL,
+        place INTEGER,                 -- in the run, of what was released
+        reason TEXT NOT NULL DEFAULT '',  -- why it was released without a yes
+        at TEXT NOT NULL
+    ) STRICT;
+    CREATE INDEX item_of_guest ON item (guest);
+    CREATE INDEX answer_of_item ON answer (item);
+    CREATE INDEX event_of_item ON event (item);
+    """,
+    """
+    CREATE TABLE timing (
+        id INTEGER PRIMARY KEY,
+        item INTEGER NOT NULL REFERENCES item (number),
+        seal TEXT NOT NULL,
+        machine TEXT NOT NULL,         -- the name of its profile
+        motion TEXT NOT NULL,          -- a digest of how the profile says that it moves
+        lines INTEGER NOT NULL,        -- of all passes together
+        worked_out REAL NOT NULL,      -- seconds, by profile and settings alone
+        took REAL NOT NULL,            -- seconds, by the clock
+        at TEXT NOT NULL
+    ) STRICT;
+    """,
+)
+"""SQL from each version of the schema to the next; the first one makes it."""
+
+
+def now() -> str:
+    """Return the time as it is put on record: local, with its offset from UTC, to the second."""
+    return dt.datetime.now().astimezone().isoformat(timespec="seconds")
+
+
+class Ledger:
+    """An open ledger, to be read; use :func:`open_ledger`."""
+
+    def __init__(self, folder: Path, connection: sqlite3.Connection) -> None:
+        self.folder = folder
+        self._db = connection
+
+    # What is known
+
+    @property
+    def order_id(self) -> str:
+        """What the order's proof packs and answers know it by: eight random characters."""
+        return self.fact("order") or ""
+
+    def fact(self, key: str) -> str | None:
+        """Return a single value, or None if it was never put on record."""
+        row = self._db.execute("SELECT value FROM fact WHERE key = ?", (key,)).fetchone()
+        return None if row is None else str(row[0])
+
+    def guests(self) -> list[Known]:
+        """Return every guest there ever was, in the order in which they came up."""
+        items: dict[int, list[int]] = {}
+        made = {
+            guest
+            for (guest,) in self._db.execute(
+                "SELECT guest FROM item JOIN event ON event.item = item.number"
+            )
+        }
+        said = dict(
+            self._db.execute(
+                "SELECT guest, verdict FROM item JOIN answer ON answer.item = item.number "
+                "ORDER BY answer.id"
+            )
+        )
+        corrected = {guest for (guest,) in self._db.execute("SELECT guest FROM correction")}
+        for guest, number in self._db.execute("SELECT guest, number FROM item ORDER BY cup"):
+            items.setdefault(guest, []).append(number)
+        return [
+            Known(
+                guest,
+                row,
+                json.loads(fields),
+                tuple(items.get(guest, ())),
+                bool(gone),
+                guest in made,
+                guest in corrected,
+                said.get(guest, ""),
+            )
+            for guest, row, fields, gone in self._db.execute(
+                "SELECT id, row, fields, gone FROM guest ORDER BY id"
+            )
+        ]
+
+    def active(self) -> list[int]:
+        """Return the numbers of the items that are wanted."""
+        found = self._db.execute("SELECT number FROM item WHERE NOT gone ORDER BY number")
+        return [number for (number,) in found]
+
+    def records(self, after_release: bool = False) -> list[Record]:
+        """Return everything about every item, by number.
+
+        Parameters
+        ----------
+        after_release
+            Only of items that were released once: of a large order these are few for long.
+        """
+        answers, events, corrections = self._answers(), self._events(), self._corrections()
+        return [
+            Record(
+                number=number,
+                guest=guest,
+                cup=cup,
+                gone=bool(gone),
+                seal=seal,
+                about=json.loads(about),
+                report=entry,
+                digests=json.loads(digests),
+                answers=tuple(answers.get(number, ())),
+                events=tuple(events.get(number, ())),
+                corrections=tuple(corrections.get(guest, ())),
+            )
+            for number, guest, cup, gone, seal, about, entry, digests in self._db.execute(
+                "SELECT number, guest, cup, gone, seal, about, entry, digests FROM item "
+                "WHERE NOT ? OR number IN (SELECT item FROM event) ORDER BY number",
+                (after_release,),
+            )
+        ]
+
+    def made(self, number: int) -> tuple[str, dict[str, Any], dict[str, str]] | None:
+        """Return what an item was made from, its entry and its files' digests; None if new."""
+        row = self._db.execute(
+            "SELECT fingerprint, entry, digests FROM item WHERE number = ? AND NOT gone", (number,)
+        ).fetchone()
+        return None if row is None else (str(row[0]), json.loads(row[1]), json.loads(row[2]))
+
+    def files(self) -> set[str]:
+        """Return the names of all files that belong to items, gone ones not."""
+        rows = self._db.execute("SELECT digests FROM item WHERE NOT gone")
+        return {name for (digests,) in rows for name in json.loads(digests)}
+
+    def next_number(self) -> int:
+        """Return the number of the next new item: above every one that was ever given."""
+        row = self._db.execute("SELECT seq FROM sqlite_sequence WHERE name = 'item'").fetchone()
+        return 1 if row is None else int(row[0]) + 1
+
+    def corrections(self) -> dict[int, tuple[Correction, ...]]:
+        """Return what was corrected, by guest, oldest first."""
+        return {guest: tuple(found) for guest, found in self._corrections().items()}
+
+    def letter_sizes(self) -> list[tuple[int, str, str, float]]:
+        """Return line, its text, role and letter height (mm) of the cups that were released."""
+        found = self._db.execute("SELECT line, text, role, letter_height FROM letter_size")
+        return found.fetchall()
+
+    def former_names(self) -> set[str]:
+        """Return the names that guests had in earlier lists."""
+        return {name for (name,) in self._db.execute("SELECT name FROM former")}
+
+    def timings(self) -> list[tuple[int, Timing]]:
+        """Return how long items took by the clock, oldest first."""
+        found = self._db.execute(
+            "SELECT item, seal, machine, motion, lines, worked_out, took, at "
+            "FROM timing ORDER BY id"
+        )
+        return [(item, Timing(*rest)) for item, *rest in found]
+
+    def shown_in(self, pack: str) -> dict[int, str]:
+        """Return the seal of every item that a proof pack showed; empty for an unknown pack."""
+        rows = self._db.execute("SELECT item, seal FROM shown WHERE pack = ?", (pack,))
+        return dict(rows.fetchall())
+
+    def texts_in(self, pack: str) -> dict[int, dict[str, str]]:
+        """Return the texts of every item that a proof pack showed, by field."""
+        rows = self._db.execute("SELECT item, about FROM shown WHERE pack = ?", (pack,))
+        return {item: json.loads(about) for item, about in rows}
+
+    def texts_shown(self, number: int, seal: str) -> dict[str, str] | None:
+        """Return the texts that proof packs showed an item with under a seal; None if never."""
+        found = self._db.execute(
+            "SELECT about FROM shown WHERE item = ? AND seal = ? LIMIT 1", (number, seal)
+        ).fetchone()
+        return None if found is None else dict(json.loads(found[0]))
+
+    def was_shown(self, number: int, seal: str) -> bool:
+        """Whether any proof pack showed an item with this seal."""
+        found = self._db.execute(
+            "SELECT 1 FROM shown WHERE item = ? AND seal = ? LIMIT 1", (number, seal)
+        )
+        return found.fetchone() is not None
+
+    def _answers(self) -> dict[int, list[Answer]]:
+        found: dict[int, list[Answer]] = {}
+        for item, seal, verdict, words, wanted, about, *how in self._db.execute(
+            "SELECT item, seal, verdict, words, wanted, about, said_by, way, said_at, at "
+            "FROM answer ORDER BY id"
+        ):
+            answer = Answer(seal, verdict, words, json.loads(wanted), json.loads(about), *how)
+            found.setdefault(item, []).append(answer)
+        return found
+
+    def _events(self) -> dict[int, list[Event]]:
+        found: dict[int, list[Event]] = {}
+        for item, what, seal, place, reason, at in self._db.execute(
+            "SELECT item, what, seal, place, reason, at FROM event ORDER BY id"
+        ):
+            found.setdefault(item, []).append(Event(what, seal, place, reason, at))
+        return found
+
+    def _corrections(self) -> dict[int, list[Correction]]:
+        found: dict[int, list[Correction]] = {}
+        for guest, field, was, text, words, said_by, at in self._db.execute(
+            "SELECT guest, field, was, text, words, said_by, at FROM correction ORDER BY id"
+        ):
+            found.setdefault(guest, []).append(Correction(field, was, text, words, said_by, at))
+        return found
+
+    # How it is changed
+
+    @contextmanager
+    def writing(self) -> Iterator[LedgerChange]:
+        """Make what is done inside one change: all of it, or on any error none of it.
+
+        Raises
+        ------
+        InputError
+            Another change is being made at this moment, or it cannot be written.
+        """
+        with _said(self.folder):
+            self._db.execute("BEGIN IMMEDIATE")
+            try:
+                yield LedgerChange(self.folder, self._db)
+                self._db.execute("COMMIT")
+            except BaseException:
+                if self._db.in_transaction:
+                    self._db.execute("ROLLBACK")
+                raise
+
+    def shrink(self) -> None:
+        """Write the file anew without its free pages, and empty the log beside it.
+
+        Raises
+        ------
+        InputError
+            Somebody else reads it at this moment.
+        """
+        with _said(self.folder):
+            self._db.execute("VACUUM")
+            (busy, *_) = self._db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+            if busy:
+                raise InputError(
+                    f"{self.folder / LEDGER}: another program has it open, which may still hold "
+                    f"names; end it and try again"
+                )
+
+    def last_place(self) -> int:
+        """Return the highest place in a run that was ever given; 0 before the first release."""
+        return int(self._db.execute("SELECT coalesce(max(place), 0) FROM event").fetchone()[0])
+
+
+class LedgerChange(Ledger):
+    """A ledger inside a change: what writes wants one, and only :meth:`Ledger.writing` gives it."""
+
+    def set_fact(self, key: str, value: str) -> None:
+        """Put a single value on record in place of what it was."""
+        self._db.execute("INSERT OR REPLACE INTO fact VALUES (?, ?)", (key, value))
+
+    def put_guest(self, guest: int | None, row: int, fields: Mapping[str, str]) -> int:
+        """Put a guest on record, a new one for None; return who it is."""
+        text = _json(fields)
+        if guest is None:
+            added = self._db.execute("INSERT INTO guest (row, fields) VALUES (?, ?)", (row, text))
+            assert added.lastrowid is not None
+            return added.lastrowid
+        (was,) = self._db.execute("SELECT fields FROM guest WHERE id = ?", (guest,)).fetchone()
+        if (name := json.loads(was)["name"]) != fields["name"]:
+            self._db.execute("INSERT OR IGNORE INTO former VALUES (?, ?)", (guest, name))
+        self._db.execute(
+            "UPDATE guest SET row = ?, fields = ?, gone = 0 WHERE id = ?", (row, text, guest)
+        )
+        return guest
+
+    def put_item(
+        self,
+        number: int,
+        guest: int,
+        cup: int,
+        seal: str | None,
+        about: Mapping[str, str],
+        entry: Mapping[str, Any],
+        digests: Mapping[str, str],
+        fingerprint: str,
+    ) -> None:
+        """Put what an item came to on record, in place of what it was."""
+        self._db.execute(
+            "INSERT INTO item (number, guest, cup, gone, seal, about, entry, digests, fingerprint) "
+            "VALUES (?, ?, ?, 0, ?, ?, ?, ?, ?) ON CONFLICT (number) DO UPDATE SET gone = 0, "
+            "seal = excluded.seal, about = excluded.about, entry = excluded.entry, "
+            "digests = excluded.digests, fingerprint = excluded.fingerprint",
+            (number, guest, cup, seal, _json(about), _json(entry), _json(digests), fingerprint),
+        )
+
+    def put_gone(self, numbers: Iterable[int]) -> None:
+        """Put on record that items are not wanted any more."""
+        self._db.executemany("UPDATE item SET gone = 1 WHERE number = ?", [(n,) for n in numbers])
+        self._db.execute(
+            "UPDATE guest SET gone = 1 WHERE id NOT IN (SELECT guest FROM item WHERE NOT gone)"
+        )
+
+    def put_letter_sizes(self, sizes: Iterable[tuple[int, str, str, float]]) -> None:
+        """Put the letter heights of what is released on record; those that are there hold."""
+        self._db.executemany("INSERT OR IGNORE INTO letter_size VALUES (?, ?, ?, ?)", list(sizes))
+
+    def settled_sizes(self) -> list[tuple[int, str, str, float]]:
+        """Return line, its text, role and letter height (mm) that the last merge settled on."""
+        return [tuple(size) for size in json.loads(self.fact("sizes") or "[]")]
+
+    def forget_letter_sizes(self) -> None:
+        """Let the letter heights go: no cup has them any more."""
+        self._db.execute("DELETE FROM letter_size")
+
+    def put_pack(self, pack: str, shown: Iterable[Record]) -> None:
+        """Put on record what a proof pack shows: the seal and texts of each of its items."""
+        self._db.execute("INSERT OR IGNORE INTO pack VALUES (?, ?)", (pack, now()))
+        self._db.executemany(
+            "INSERT OR IGNORE INTO shown VALUES (?, ?, ?, ?)",
+            [(pack, each.number, each.seal, _json(each.about)) for each in shown],
+        )
+
+    def put_answer(self, number: int, answer: Answer) -> None:
+        """Put on record what the client has said about an item."""
+        self._db.execute(
+            "INSERT INTO answer "
+            "(item, seal, verdict, words, wanted, about, said_by, way, said_at, at) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            (
+                number, answer.seal, answer.verdict, answer.words, _json(answer.wanted),
+                _json(answer.about), answer.said_by, answer.way, answer.said_at, answer.at,
+            ),
+        )  # fmt: skip
+
+    def put_correction(self, guest: int, correction: Correction) -> None:
+        """Put a new text for a guest on record."""
+        self._db.execute(
+            "INSERT INTO correction (guest, field, was, text, words, said_by, at) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?)",
+            (
+                guest, correction.field, correction.was, correction.text, correction.words,
+                correction.said_by, correction.at,
+            ),
+        )  # fmt: skip
+
+    def put_event(self, number: int, event: Event) -> None:
+        """Put on record what became of an item."""
+        self._db.execute(
+            "INSERT INTO event (item, what, seal, place, reason, at) VALUES (?, ?, ?, ?, ?, ?)",
+            (number, event.what, event.seal, event.place, event.reason, event.at),
+        )
+
+    def put_timing(self, number: int, timing: Timing) -> None:
+        """Put on record how long an item took; of a cup that was timed before, in place of it."""
+        self._db.execute("DELETE FROM timing WHERE item = ? AND seal = ?", (number, timing.seal))
+        self._db.execute(
+            "INSERT INTO timing (item, seal, machine, motion, lines, worked_out, took, at) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+            (
+                number, timing.seal, timing.machine, timing.motion, timing.lines,
+                timing.worked_out, timing.took, timing.at,
+            ),
+        )  # fmt: skip
+
+    def clear(self, key: str, value: str) -> None:
+        """Take everything off the record but what the order is known by, and one fact instead."""
+        for table in (
+            "timing",
+            "event",
+            "answer",
+            "correction",
+            "shown",
+            "pack",
+            "letter_size",
+            "item",
+            "former",
+        ):
+            self._db.execute(f"DELETE FROM {table}")
+        self._db.execute("DELETE FROM guest")
+        self._db.execute("DELETE FROM fact WHERE key <> 'order'")
+        self.set_fact(key, value)
+
+
+def _json(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False)
+
+
+@contextmanager
+def open_ledger(folder: Path, missing: Literal["make", "refuse"] = "refuse") -> Iterator[Ledger]:
+    """Open an order's ledger.
+
+    Parameters
+    ----------
+    folder
+        The order's folder.
+    missing
+        What to do where there is none yet.
+
+    Raises
+    ------
+    InputError
+        There is none, it is of a newer program, damaged, or in use.
+    """
+    path = folder / LEDGER
+    if missing == "refuse" and not path.exists():
+        raise InputError(f"{folder}: nothing was merged yet; start with: mailmerge merge {folder}")
+    with _said(folder):
+        connection = sqlite3.connect(path, timeout=2.0, isolation_level=None)
+        try:
+            _prepare(path, connection)
+            yield Ledger(folder, connection)
+        finally:
+            connection.close()
+
+
+def _prepare(path: Path, connection: sqlite3.Connection) -> None:
+    (version,) = connection.execute("PRAGMA user_version").fetchone()
+    if version > len(MIGRATIONS):
+        raise InputError(
+            f"{path}: was written by a newer version of this program (schema {version}, this one "
+            f"knows up to {len(MIGRATIONS)}); install the newer one"
+        )
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA secure_delete = ON")  # what is deleted is overwritten
+    connection.execute("PRAGMA synchronous = FULL")
+    if version == len(MIGRATIONS):
+        return
+    connection.execute("PRAGMA journal_mode = WAL")
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        # Another call may have been quicker.
+        (version,) = connection.execute("PRAGMA user_version").fetchone()
+        for migration in MIGRATIONS[version:]:
+            for statement in migration.split(";\n"):
+                connection.execute(statement)
+        if version == 0:
+            order = readable(secrets.randbits(40))
+            connection.execute("INSERT INTO fact VALUES ('order', ?)", (order,))
+        connection.execute(f"PRAGMA user_version = {len(MIGRATIONS)}")
+        connection.execute("COMMIT")
+    except BaseException:
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
+        raise
+
+
+_ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
+
+
+def readable(number: int) -> str:
+    """Return 40 bits as eight characters in two groups.
+
+    Digits and capitals without those that are taken for another: 0 and O, 1 and I.
+    """
+    text = "".join(_ALPHABET[(number >> (5 * at)) % 32] for at in range(8))
+    return f"{text[:4]}-{text[4:]}"
+
+
+@contextmanager
+def _said(folder: Path) -> Iterator[None]:
+    """Turn what SQLite says into our error."""
+    try:
+        yield
+    except sqlite3.OperationalError as error:
+        said = str(error)
+        if "locked" in said or "busy" in said:
+            raise InputError(
+                f"{folder}: another call is changing this order right now; nothing was done, try "
+                f"again when it has ended"
+            ) from None
+        raise InputError(f"{folder / LEDGER}: cannot be used: {said}") from None
+    except sqlite3.DatabaseError as error:
+        raise InputError(
+            f"{folder / LEDGER}: is no ledger or a damaged one ({error}); put the last good copy "
+            f"of the order's folder back"
+        ) from None

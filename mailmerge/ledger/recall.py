@@ -1,0 +1,172 @@
+"""What an order remembers, laid over its list: numbers, corrections, and the sizes of cups made."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from mailmerge.artwork import Settled, Sizes
+from mailmerge.files import digest_of
+from mailmerge.guests import Guest, Survey
+from mailmerge.ledger.forgetting import refuse_forgotten
+from mailmerge.ledger.ledger import Ledger, LedgerChange
+from mailmerge.ledger.matching import Choices, Found, Matching, match
+from mailmerge.ledger.standing import Correction, Record, Standing
+from mailmerge.orders.order import ORDER_FILE, Design, Order, list_of
+
+
+@dataclass(frozen=True)
+class Recall:
+    """An order with its memory laid over it."""
+
+    order: Order
+    """Its list speaks the corrected texts, and its design keeps the sizes of cups that exist."""
+    matching: Matching
+    numbers: Mapping[int, tuple[int, ...]]
+    """The items of each row, one for each cup."""
+    gone: tuple[int, ...]
+    """Items that are in the list no more."""
+    may_be_empty: bool
+    """Whether it was said that guests who are not in the list are gone, all of them if need be."""
+    digits: int | None
+    """Of an item's number in its file names; None where nothing was merged yet."""
+    set_aside: tuple[tuple[int, Correction], ...]
+    """Corrections, with their rows, that the list has overtaken: it says something else now."""
+
+
+def inputs_digest(folder: Path) -> str:
+    """Return a digest of an order's ``order.toml`` and list, as they are in their files."""
+    file = folder / ORDER_FILE
+    digests = [digest_of(file.read_bytes())]
+    listed = list_of(folder)
+    if listed is not None and listed.is_file():
+        digests.append(digest_of(listed.read_bytes()))
+    return digest_of("".join(digests).encode())
+
+
+def found_in(order: Order) -> tuple[list[Found], dict[int, int]]:
+    """Return the rows of an order's list as they are in the file, and their quantities."""
+    found: list[Found] = []
+    quantities: dict[int, int] = {}
+    for guest in replace(order.guests, corrections={}).guests():
+        found.append(Found(guest.row, dict(guest.fields)))
+        quantities[guest.row] = guest.quantity
+    return found, quantities
+
+
+def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
+    """Lay what the ledger holds over an order; nothing is put on record.
+
+    Raises
+    ------
+    Unsure
+        It is not sure which row is whose.
+    InputError
+        The choices do not fit the list.
+    """
+    refuse_forgotten(ledger)
+    found, quantities = found_in(order)
+    known = ledger.guests()
+    matching = match(known, found, choices)
+    numbers: dict[int, tuple[int, ...]] = {}
+    rank = {r.number: _rank(r) for r in ledger.records(after_release=True)}
+    items = {
+        each.found.row: sorted(each.known.items, key=lambda n: (rank.get(n, 2), n))
+        if len(each.known.items) > quantities[each.found.row]
+        else list(each.known.items)
+        for each in matching.stayed
+    }
+    following = ledger.next_number()
+    for row in sorted(quantities):
+        had = items.get(row, [])[: quantities[row]]
+        more = quantities[row] - len(had)
+        numbers[row] = (*had, *range(following, following + more))
+        following += more
+    kept = {number for of_row in numbers.values() for number in of_row}
+    corrections, set_aside = _holding(matching, ledger.corrections())
+    guests = replace(order.guests, corrections=corrections)
+    design = order.design
+    exist = (Standing.RELEASED, Standing.ENGRAVED)
+    if any(each.standing in exist for each in ledger.records(after_release=True)):
+        design = replace(design, sizes=_with_sizes_of(design, ledger))
+    digits = ledger.fact("digits")
+    return Recall(
+        replace(order, guests=guests, design=design),
+        matching,
+        numbers,
+        tuple(number for number in ledger.active() if number not in kept),
+        choices.unsure_are_gone,
+        int(digits) if digits else None,
+        set_aside,
+    )
+
+
+def _rank(record: Record) -> int:
+    """Return what to keep first where fewer cups are wanted: those that exist."""
+    return {Standing.ENGRAVED: 0, Standing.RELEASED: 1}.get(record.standing, 2)
+
+
+def _holding(
+    matching: Matching, corrections: Mapping[int, tuple[Correction, ...]]
+) -> tuple[dict[int, dict[str, str]], tuple[tuple[int, Correction], ...]]:
+    """Return the corrected texts by row and field, and the corrections that do not hold.
+
+    A correction holds as long as the list says what it said then, or what it was corrected to. A
+    list that says a third thing is newer than the correction.
+    """
+    holding: dict[int, dict[str, str]] = {}
+    overtaken: list[tuple[int, Correction]] = []
+    for each in matching.stayed:
+        latest = {c.field: c for c in corrections.get(each.known.guest, ())}
+        for field, correction in latest.items():
+            if each.found.fields.get(field, "") in (correction.was, correction.text):
+                holding.setdefault(each.found.row, {})[field] = correction.text
+            else:
+                overtaken.append((each.found.row, correction))
+    return holding, tuple(overtaken)
+
+
+def _with_sizes_of(design: Design, ledger: Ledger) -> Sizes:
+    """Return a design's sizes with those of cups that exist; what ``order.toml`` says holds."""
+    found = {(size.line, size.role): size for size in design.sizes.settled}
+    lines = list(enumerate(design.layout.line, start=1))
+    for number, text, role, height in ledger.letter_sizes():
+        # A layout may have got another line since, above this one.
+        places = [
+            at for at, line in lines
+            if line.text == text and (line.sizing == "role" or (line.sizing == "set" and not role))
+        ]  # fmt: skip
+        if places:
+            at = number if number in places else places[0]
+            found.setdefault((at, role), Settled(at, role, height, kept=True))
+    return Sizes(tuple(found.values()))
+
+
+def sizes_on_record(design: Design) -> list[tuple[int, str, str, float]]:
+    """Return line, its text, role and letter height (mm) of what a design has settled on."""
+    return [
+        (size.line, design.layout.line[size.line - 1].text, size.role, size.letter_height)
+        for size in design.sizes.settled
+    ]
+
+
+def put_matching(change: LedgerChange, recalled: Recall) -> dict[int, int]:
+    """Put on record who is in which row now; return the guest of each row."""
+    guests = {
+        each.found.row: change.put_guest(each.known.guest, each.found.row, each.found.fields)
+        for each in recalled.matching.stayed
+    }
+    for found in recalled.matching.new:
+        guests[found.row] = change.put_guest(None, found.row, found.fields)
+    return guests
+
+
+def engraved_texts(guest: Guest, fields: frozenset[str]) -> dict[str, str]:
+    """Return the guest's texts that the layout engraves, by field."""
+    return {field: guest.fields.get(field, "") for field in sorted(fields) if field in guest.fields}
+
+
+def digits_for(survey: Survey) -> int:
+    """Return how many digits the item numbers of an order get in file names."""
+    return max(3, len(str(survey.items)))

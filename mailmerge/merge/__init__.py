@@ -1,0 +1,36 @@
+"""The engine: runs an order from its list to the files, one item at a time, on all cores."""
+
+from mailmerge.merge.engine import (
+    Changes,
+    Checked,
+    Merged,
+    bring_up_to_date,
+    check,
+    items_of,
+    merge,
+    outdated,
+    settled,
+    surveyed,
+    update,
+)
+from mailmerge.merge.pool import cores
+from mailmerge.merge.report import FINDINGS, REPORT, Totals, wall_entry
+
+__all__ = [
+    "FINDINGS",
+    "REPORT",
+    "Changes",
+    "Checked",
+    "Merged",
+    "Totals",
+    "bring_up_to_date",
+    "check",
+    "cores",
+    "items_of",
+    "merge",
+    "outdated",
+    "settled",
+    "surveyed",
+    "update",
+    "wall_entry",
+]

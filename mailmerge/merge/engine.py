@@ -1,0 +1,351 @@
+"""The engine: runs an order from its list to the files, one item at a time, on all cores.
+
+The list streams: what is kept for an item is its file names, never its pictures. With a ledger only
+what has changed is made, and what is on record and what is on disk change together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from mailmerge.artwork import is_shared, own_heights, settle
+from mailmerge.checks import check_fonts, check_list, check_words
+from mailmerge.files import Stage
+from mailmerge.findings import Finding, InputError
+from mailmerge.guests import GuestList, Survey
+from mailmerge.items import Entry, Item, make_item
+from mailmerge.ledger.ledger import Ledger, LedgerChange
+from mailmerge.ledger.matching import NO_CHOICES, Choices, Match, Matching
+from mailmerge.ledger.recall import (
+    Recall,
+    digits_for,
+    engraved_texts,
+    inputs_digest,
+    put_matching,
+    recall,
+    sizes_on_record,
+)
+from mailmerge.ledger.standing import Correction
+from mailmerge.ledger.tray import MERGED, changing, withdraw
+from mailmerge.merge.making import Task, fingerprint_of, tasks
+from mailmerge.merge.pool import carried_out
+from mailmerge.merge.report import REPORT, Totals, files_named_in, json_of, order_entry, report_on
+from mailmerge.orders import Design, Order
+from mailmerge.progress import Watch, told, unwatched
+
+
+def items_of(
+    guests: GuestList,
+    survey: Survey,
+    numbers: Mapping[int, tuple[int, ...]] | None = None,
+    digits: int | None = None,
+) -> Iterator[Item]:
+    """Pass over the items: every guest as many times as cups are wanted.
+
+    Parameters
+    ----------
+    numbers
+        The items of each row, one for each cup; without them they are counted.
+    digits
+        Of a number in file names, at least.
+    """
+    digits = digits or digits_for(survey)
+    following = 1
+    for guest in guests.guests():
+        same_name = survey.same_name(guest)
+        given = numbers[guest.row] if numbers is not None else ()
+        for copy in range(1, guest.quantity + 1):
+            number = given[copy - 1] if given else following
+            following += 1
+            yield Item(number, copy, guest, same_name, digits)
+
+
+def surveyed(order: Order) -> Survey:
+    """Return the survey of the order's list.
+
+    Raises
+    ------
+    InputError
+        The list holds no guests.
+    """
+    survey = order.guests.survey()
+    if survey.guests == 0:
+        guests = order.guests
+        raise InputError(
+            f'{guests.path}: sheet "{guests.sheet.name}" holds no guests below its header in row '
+            f"{guests.columns.header_row}, want at least one (if all cups of an order are "
+            f"cancelled: mailmerge merge ORDER --gone all)"
+        )
+    return survey
+
+
+def _found_in_list(order: Order, survey: Survey) -> tuple[Finding, ...]:
+    design = order.design
+    return (
+        *check_list(order.guests, survey),
+        *check_fonts(design.layout, design.folder),
+        *check_words(design.layout, design.words),
+    )
+
+
+def settled(order: Order) -> Design:
+    """Return the order's design with the sizes that its sets settle on, in one pass of the list."""
+    design = order.design
+    if not is_shared(design.layout):
+        return design
+    own = (
+        height
+        for guest in order.guests.guests()
+        for height in own_heights(
+            design.layout, design.cup_for(guest.fields)[0], guest, design.words, design.folder
+        )
+    )
+    return replace(design, sizes=settle(design.layout, own, design.sizes))
+
+
+def _taken(order: Order, recalled: Recall | None) -> tuple[Order, Survey, Iterator[Item]]:
+    """Return an order as it is remembered, its survey, and a pass over its items."""
+    if recalled is None:
+        survey = surveyed(order)
+        return order, survey, items_of(order.guests, survey)
+    order = recalled.order
+    survey = order.guests.survey() if recalled.may_be_empty else surveyed(order)
+    return order, survey, items_of(order.guests, survey, recalled.numbers, recalled.digits)
+
+
+@dataclass(frozen=True)
+class Checked:
+    """An order that was gone through without writing anything; ``entries`` streams."""
+
+    order: Entry
+    list_findings: tuple[Finding, ...]
+    items: int
+    entries: Iterator[Entry]
+
+
+def check(order: Order, recalled: Recall | None = None) -> Checked:
+    """Go through an order as :func:`merge` does, but write nothing and draw nothing.
+
+    Raises
+    ------
+    InputError
+        The list holds no guests.
+    """
+    order, survey, items = _taken(order, recalled)
+    design = settled(order)
+    found = _found_in_list(order, survey)
+    entries = (make_item(design, item, picture=False).entry for item in items)
+    return Checked(order_entry(order, design, found), found, survey.items, entries)
+
+
+@dataclass
+class Changes:
+    """What a merge did to an order, by item numbers."""
+
+    new: list[int] = field(default_factory=list)
+    changed: list[int] = field(default_factory=list)
+    """Their artwork is another one, or came or went with a stop."""
+    gone: list[int] = field(default_factory=list)
+    as_before: int = 0
+    engraved: list[int] = field(default_factory=list)
+    """Changed or gone, although their cups exist."""
+    mended: list[int] = field(default_factory=list)
+    """Their files had been changed or removed by somebody else, and were made again."""
+    withdrawn: list[int] = field(default_factory=list)
+    """They were released, and taken back out of the folder to engrave from."""
+    made: int = 0
+    """How many items were made; the others were as the files and the ledger say."""
+    matched: tuple[Match, ...] = ()
+    """Guests who were not found by their whole row, or by name and role."""
+    set_aside: tuple[tuple[int, Correction], ...] = ()
+    """Corrections, with their rows, that the list has overtaken."""
+
+
+@dataclass(frozen=True)
+class Merged:
+    """What a merge came to."""
+
+    totals: Totals
+    survey: Survey
+    changes: Changes
+
+
+def merge(
+    order: Order,
+    out: Path,
+    jobs: int,
+    watch: Watch = unwatched,
+    recalled: Recall | None = None,
+) -> Merged:
+    """Make every item of an order and put artwork, proofs, report and findings into ``out``.
+
+    All files take their places together once the last one is there. Files of an earlier merge that
+    this one does not know are taken away: an old name must not lie among the new ones.
+
+    Parameters
+    ----------
+    jobs
+        Processes to use, 1 or more.
+    watch
+        Called after every item; may call the merge off.
+    recalled
+        What the order remembers; without it items are numbered as the list goes.
+
+    Raises
+    ------
+    CalledOff
+        By ``watch``; nothing has changed.
+    InputError
+        The list holds no guests, or ``out`` cannot be written.
+    """
+    Stage.resume(out, None)
+    merged = _staged(order, Stage(out), jobs, watch, recalled, None, {})
+    Stage.resume(out, None)
+    return merged
+
+
+def update(
+    order: Order,
+    ledger: Ledger,
+    jobs: int,
+    watch: Watch = unwatched,
+    choices: Choices = NO_CHOICES,
+) -> Merged:
+    """Bring an order's own folder and its ledger up to date with its list: only what has changed.
+
+    Numbers stay with guests. What is on record and what is on disk change together: whatever
+    happens in between, the next call finds the order either as it was or as it is to be.
+
+    Parameters
+    ----------
+    choices
+        What the maker has said about guests that could not be matched for sure.
+
+    Raises
+    ------
+    Unsure
+        It is not sure which row is whose; nothing was done.
+    CalledOff
+        By ``watch``; nothing has changed.
+    InputError
+        The list holds no guests, the folder cannot be written, or the order is being changed.
+    """
+    with changing(ledger) as change:
+        return bring_up_to_date(order, change, jobs, watch, choices)
+
+
+def bring_up_to_date(
+    order: Order,
+    change: LedgerChange,
+    jobs: int,
+    watch: Watch = unwatched,
+    choices: Choices = NO_CHOICES,
+) -> Merged:
+    """Do what :func:`update` does as a part of a larger change."""
+    recalled = recall(order, change, choices)
+    guests_of = put_matching(change, recalled)
+    plain = ("the whole row", "name and role")
+    odd = tuple(each for each in recalled.matching.stayed if each.how not in plain)
+    recalled = replace(recalled, matching=Matching(odd, (), ()))  # the rows' texts may go
+    before = {record.number for record in change.records(True) if record.is_engraved}
+    stage = Stage(change.folder / MERGED)
+    merged = _staged(order, stage, jobs, watch, recalled, change, guests_of)
+    changes = merged.changes
+    changes.matched, changes.set_aside = odd, recalled.set_aside
+    changes.gone = list(recalled.gone)
+    changes.withdrawn = withdraw(change)
+    changes.engraved = sorted(before & {*changes.changed, *changes.gone})
+    return merged
+
+
+def outdated(order: Order, ledger: Ledger) -> list[int]:
+    """Return the items that :func:`update` would make, make anew, or let go; nothing is made.
+
+    Raises
+    ------
+    Unsure
+        It is not sure which row is whose.
+    InputError
+        The list holds no guests.
+    """
+    recalled = recall(order, ledger, NO_CHOICES)
+    order, _, items = _taken(order, recalled)
+    design = settled(order)
+    stale = list(recalled.gone)
+    for item in items:
+        made = ledger.made(item.number)
+        if made is None or made[0] != fingerprint_of(design, item):
+            stale.append(item.number)
+    return sorted(stale)
+
+
+def _staged(
+    order: Order,
+    stage: Stage,
+    jobs: int,
+    watch: Watch,
+    recalled: Recall | None,
+    change: LedgerChange | None,
+    guests_of: Mapping[int, int],
+) -> Merged:
+    """Make what is to be made, put it on its way, and on record where there is a change."""
+    order, survey, items = _taken(order, recalled)
+    design = settled(order)
+    found = _found_in_list(order, survey)
+    changes = Changes()
+    earlier = files_named_in(stage.root / REPORT) | (change.files() if change else set())
+    written: set[str] = set()
+    stage.open_up()
+    try:
+        with report_on(stage, order, design, found, survey.guests) as report:
+            to_do = tasks(design, items, change, stage)
+            for task in carried_out(design, to_do, stage, jobs, survey):
+                report.add(task.entry)
+                written.update(task.digests)
+                _count_change(changes, task)
+                if change is not None:
+                    _put_on_record(change, design, task, guests_of)
+                told(watch, report.totals.items, survey.items)
+        if change is not None and recalled is not None:
+            change.put_gone(recalled.gone)
+            change.set_fact("stage", stage.token)
+            if recalled.digits is None:
+                change.set_fact("digits", str(digits_for(survey)))
+            change.set_fact("sizes", json_of(sizes_on_record(design)))
+            change.set_fact("title", design.title)
+            change.set_fact("inputs", inputs_digest(change.folder))
+        stage.settle(earlier - written)
+    except BaseException:
+        stage.give_up()
+        raise
+    return Merged(report.totals, survey, changes)
+
+
+def _put_on_record(
+    change: LedgerChange, design: Design, task: Task, guests_of: Mapping[int, int]
+) -> None:
+    item = task.item
+    change.put_item(
+        item.number, guests_of[item.guest.row], item.copy, task.entry["seal"],
+        engraved_texts(item.guest, design.engraved), task.entry, task.digests, task.fingerprint,
+    )  # fmt: skip
+
+
+def _count_change(changes: Changes, task: Task) -> None:
+    number = task.item.number
+    changes.made += not task.was_kept
+    if task.before is None:
+        changes.new.append(number)
+    elif _look(task.before) != _look(task.entry):
+        changes.changed.append(number)
+    else:
+        changes.as_before += 1
+        if task.was_touched:
+            changes.mended.append(number)
+
+
+def _look(entry: Entry) -> object:
+    """Return what changes when an item is another one: its seal, or the texts of a stopped one."""
+    return entry["seal"] or [line["text"] for line in entry["lines"]]

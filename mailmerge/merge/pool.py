@@ -1,0 +1,95 @@
+"""Who makes the items: this process, or others on all cores; in the list's order either way."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+import threading
+from collections import deque
+from collections.abc import Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from itertools import islice
+
+from mailmerge.files import Stage
+from mailmerge.findings import InputError
+from mailmerge.guests import Survey
+from mailmerge.items import Item
+from mailmerge.merge.making import Result, Task, make_and_stage
+from mailmerge.orders import Design
+
+_CHUNK = 8
+"""Items that a worker takes at a time."""
+
+
+_ALONE = 12
+"""Fewer items than this are made without starting other processes."""
+
+
+def carried_out(
+    design: Design, tasks: Iterator[Task], stage: Stage, jobs: int, survey: Survey
+) -> Iterator[Task]:
+    """Make and stage what is to be made, in the list's order, whoever makes it."""
+    if jobs == 1 or survey.items < _ALONE:
+        for task in tasks:
+            if not task.was_kept:
+                task.entry, task.digests = make_and_stage(design, task.item, stage)
+            yield task
+        return
+    try:
+        with ProcessPoolExecutor(jobs, initializer=_start_worker, initargs=(design, stage)) as pool:
+            waiting: deque[tuple[list[Task], Future[list[Result]] | None]] = deque()
+            try:
+                while True:
+                    # Few chunks ahead of the slowest: the list streams, it is not gathered.
+                    while len(waiting) < 3 * jobs and (chunk := list(islice(tasks, _CHUNK))):
+                        items = [task.item for task in chunk if not task.was_kept]
+                        waiting.append((chunk, pool.submit(_make_chunk, items) if items else None))
+                    if not waiting:
+                        return
+                    chunk, future = waiting.popleft()
+                    results = iter(future.result() if future else ())
+                    for task in chunk:
+                        if not task.was_kept:
+                            task.entry, task.digests = next(results)
+                        yield task
+            finally:
+                for _, future in waiting:
+                    if future:
+                        future.cancel()
+    except BrokenProcessPool:
+        raise InputError(
+            "a worker process was ended from outside (is the memory full?); try --jobs 1"
+        ) from None
+
+
+_worker: tuple[Design, Stage] | None = None
+
+
+def _start_worker(design: Design, stage: Stage) -> None:
+    global _worker
+    _worker = design, stage
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the process that waits for this one answers it
+
+
+def _end_with_parent() -> None:
+    """End this worker when the process that started it has been killed."""
+    parent = multiprocessing.parent_process()
+    assert parent is not None
+    parent.join()
+    os._exit(1)
+
+
+def _make_chunk(items: list[Item]) -> list[Result]:
+    assert _worker is not None
+    design, stage = _worker
+    return [make_and_stage(design, item, stage) for item in items]
+
+
+def cores() -> int:
+    """Return how many cores this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return max(1, len(os.sched_getaffinity(0)))
+    return os.cpu_count() or 1

@@ -1,0 +1,1 @@
+"""Money: how many blanks to buy, and what to charge."""

@@ -1,0 +1,292 @@
+"""A run: what is released, as the paper at the machine has it."""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import Image, ImageChops
+
+from mailmerge.files import digest_of
+from mailmerge.findings import InputError
+from mailmerge.lettering import licence_of
+from mailmerge.orders import Design, Order
+from mailmerge.ledger.ledger import Ledger, readable
+from mailmerge.ledger.tray import MERGED, missing, place_of
+from mailmerge.ledger.standing import Record, Standing
+from mailmerge.proofs.loading import HEIGHT, VIEWS
+from mailmerge.proofs.pack.letters import notes_on
+from mailmerge.proofs.stage import CUP_PICTURE
+from mailmerge.workshop.timing.batch import Batch, Job, batch_of, piles_of
+from mailmerge.workshop.timing.estimate import Plan, plan_of
+from mailmerge.workshop.settings.recipes import Choice
+from mailmerge.workshop.shop.shop import Shop
+from mailmerge.workshop.money.spares import spares_for
+from mailmerge.workshop.timing.tally import Log, Spoilage
+
+
+
+@dataclass(frozen=True)
+class RunCup:
+    """A cup of a run."""
+
+    number: int
+    place: int
+    file: str
+    """Its name in the folder to engrave from."""
+    seal: str
+    name: str
+    texts: tuple[str, ...]
+    """What is engraved besides the name."""
+    notes: tuple[str, ...]
+    """What is unusual about the letters of all of it, in words."""
+    holding: str
+    """Which side, and in which hand, in words."""
+    is_left: bool
+    """Whether it is the cup of somebody who holds it with the left hand."""
+    again: int
+    """How many blanks were spoiled on it before."""
+    start: str
+    """How it lies at the start, in words."""
+    steps: tuple[str, ...]
+    """How to load it, in full."""
+    settings: str
+    """In words; ``""`` where none are known."""
+    is_tried: bool
+    """Whether they were tried on this coat, blank and machine."""
+    seconds: float | None
+    look: tuple[str, ...]
+    """What to look at before it is engraved."""
+    without_yes: str
+    """Why it is engraved without the client's yes; ``""`` if there is one."""
+    cup: Image.Image
+    load: Image.Image
+
+
+@dataclass(frozen=True)
+class RunPile:
+    """Blanks of one kind that are laid out together."""
+
+    blank: str
+    coat: str
+    cups: int
+    spares: int
+    choice: Choice | None
+
+    @property
+    def is_tried(self) -> bool:
+        """Whether its settings were tried on this coat, blank and machine."""
+        return self.choice is not None and self.choice.is_tried
+
+    @property
+    def settings_in_words(self) -> str:
+        """The settings and where they come from."""
+        if self.choice is None:
+            return "Settings not known: make a test card and keep the recipe first"
+        return self.choice.in_words
+
+
+@dataclass(frozen=True)
+class Absent:
+    """A cup that is wanted and not on the sheet."""
+
+    number: int
+    name: str
+    standing: Standing
+
+
+@dataclass(frozen=True)
+class Run:
+    """What is released of an order."""
+
+    shop: str
+    """Its name; ``""`` if it has none."""
+    title: str
+    mark: str
+    """The same for the same cups with the same artwork in the same order."""
+    made: dt.datetime
+    machine: str
+    cups: tuple[RunCup, ...]
+    piles: tuple[RunPile, ...]
+    spoilage: Spoilage
+    fonts: tuple[tuple[str, str], ...]
+    """Each font with what its file says of its licence."""
+    batch: Batch
+    plan: Plan | None
+    """None where nobody can say how long any of it takes."""
+    due: dt.date | None
+    absent: tuple[Absent, ...]
+
+    @property
+    def is_flat(self) -> bool:
+        """Whether all of it is flat goods."""
+        return all(job.record.entry["loading"]["mouth"] is None for job in self.batch.jobs)
+
+
+
+
+def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime) -> Run:
+    """Return what is released of an order.
+
+    Parameters
+    ----------
+    made
+        When; local time, without a zone. The plan starts from it.
+
+    Raises
+    ------
+    InputError
+        Nothing is released, or a file is not as it was made.
+    """
+    everything = ledger.records()
+    records = sorted(
+        (record for record in everything if record.standing is Standing.RELEASED),
+        key=lambda record: record.events[-1].place or 0,
+    )
+    elsewhere = (Standing.RELEASED, Standing.ENGRAVED, Standing.GONE)
+    folder = ledger.folder
+    if not records:
+        raise InputError(f"{folder}: nothing is released; first: mailmerge release {folder}")
+    if lost := [record.number for record in records if missing(folder, record)]:
+        raise InputError(
+            f"{folder}: released, but not in the folder as they should be: items "
+            f"{', '.join(map(str, lost))}; mend it with: mailmerge merge {folder}"
+        )
+    design = order.design
+    batch = batch_of(folder, records, design.machine, shop, log)
+    kinds = piles_of(records)
+    spoilage = log.spoilage(shop)
+    spares = spares_for(kinds, spoilage.rate)
+    choices = {
+        (str(job.record.entry["blank"]), str(job.record.entry["coat"])): job.choice
+        for job in batch.jobs
+    }
+    return Run(
+        shop=shop.values.shop.name,
+        title=ledger.fact("title") or "",
+        mark=mark_of(records),
+        made=made,
+        machine=design.machine.name,
+        cups=tuple(_cup(folder, job) for job in batch.jobs),
+        piles=tuple(
+            RunPile(*kind, count, spares[kind], choices[kind]) for kind, count in kinds.items()
+        ),
+        spoilage=spoilage,
+        fonts=fonts_of(design),
+        batch=batch,
+        plan=plan_of(shop, batch.seconds, made) if batch.seconds else None,
+        due=order.due,
+        absent=tuple(
+            Absent(record.number, record.name, record.standing)
+            for record in everything
+            if record.standing not in elsewhere
+        ),
+    )
+
+
+def mark_of(records: list[Record]) -> str:
+    """Return what a run is known by: eight characters."""
+    rows = "\n".join(f"{place_of(record)} {record.seal}" for record in records)
+    return readable(int.from_bytes(hashlib.sha256(rows.encode()).digest()[:5]))
+
+
+def fonts_of(design: Design) -> tuple[tuple[str, str], ...]:
+    """Return the fonts of an order's layout with what their files say of their licences."""
+    found: dict[str, str] = {}
+    for line in design.layout.line:
+        for font in line.style(design.folder).fonts:
+            licence = licence_of(font)
+            found[font.name] = f"{licence.short}; {licence.embedding}"
+    return tuple(found.items())
+
+
+def _cup(folder: Path, job: Job) -> RunCup:
+    record, entry = job.record, job.record.entry
+    texts = [line["text"] for line in entry["lines"] if line["text"] and line["field"] != "name"]
+    held = f", held by the {entry['held_by']} hand" if entry["held_by"] else ""
+    proof = _picture(folder, record, str(entry["proof"]))
+    maker = _picture(folder, record, str(entry["maker_copy"]))
+    top = maker.height - HEIGHT
+    left, high, right, low = VIEWS
+    waived = record.waived if record.waived and not record.yes else None
+    return RunCup(
+        number=record.number,
+        place=record.events[-1].place or 0,
+        file=place_of(record),
+        seal=record.seal or "",
+        name=record.name,
+        texts=tuple(texts),
+        notes=tuple(note for text in (record.name, *texts) for note in notes_on(text)),
+        is_left=entry["held_by"] == "left",
+        again=record.spoiled,
+        holding=f"{str(entry['side']).capitalize()}{held}",
+        start=start_in_words(entry["loading"]),
+        steps=tuple(entry["loading"]["steps"]),
+        settings=job.choice.settings.in_words if job.choice else "",
+        is_tried=job.choice is not None and job.choice.is_tried,
+        seconds=job.seconds,
+        look=tuple(f["message"] for f in entry["findings"] if f["severity"] == "warning"),
+        without_yes=waived.reason if waived else "",
+        cup=trimmed(proof.crop(CUP_PICTURE)),
+        load=maker.crop((left, top + high, right, top + low)),
+    )
+
+
+_POINTS = {
+    "up": "up, under the head", "front": "to the front", "back": "to the back",
+    "left": "to the left", "right": "to the right", "tick": "turned up, under the head",
+}  # fmt: skip
+_MOUTH = {
+    "left": "mouth to the left", "right": "mouth to the right", "away": "mouth away from you",
+    "toward": "mouth toward you",
+}  # fmt: skip
+
+
+def start_in_words(loading: Mapping[str, object]) -> str:
+    """Return how a cup lies at the start, in one line: mouth, mark, what to set, and the tilt."""
+    mouth, datum = loading["mouth"], loading["datum"]
+    if mouth is None:
+        return "Flat, upper edge to the back; start at its upper left corner"
+    words = [
+        _MOUTH[str(mouth)].capitalize(),
+        f"{'pencil ' if datum == 'tick' else ''}{loading['mark']} {_POINTS[str(datum)]}",
+        f"rotary set to {loading['set_circumference_mm']:g} mm",
+    ]
+    tilt = float(str(loading["tilt_deg"]))
+    if abs(tilt) >= 0.05:
+        words.append(f"{'mouth' if tilt > 0 else 'base'} {abs(tilt):.1f}° lower")
+    return ", ".join(words)
+
+
+def trimmed(picture: Image.Image) -> Image.Image:
+    """Return a picture without the bare paper around what it shows."""
+    paper = Image.new("RGB", picture.size, picture.getpixel((0, 0)))
+    box = ImageChops.difference(picture, paper).point(lambda value: 255 * (value > 12)).getbbox()
+    return picture.crop(box) if box else picture
+
+
+def _picture(folder: Path, record: Record, name: str) -> Image.Image:
+    """Return a picture of an item, as it was made."""
+    path = folder / MERGED / name
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        raise InputError(
+            f"{path}: cannot be read: {error.strerror or error}; merge again"
+        ) from None
+    if digest_of(data) != record.digests.get(name):
+        raise InputError(f"{path}: is not as it was made; mend it with: mailmerge merge {folder}")
+    with Image.open(io.BytesIO(data)) as picture:
+        return picture.convert("RGB")
+
+
+def loads_of(run: Run) -> list[list[RunCup]]:
+    """Return the cups of a run by how they are loaded, each way once, in the order of the run."""
+    ways: dict[tuple[str, ...], list[RunCup]] = {}
+    for cup in run.cups:
+        ways.setdefault(cup.steps, []).append(cup)
+    return list(ways.values())

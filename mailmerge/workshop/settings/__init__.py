@@ -1,0 +1,1 @@
+"""Settings: recipes for coats on machines, and the test card that finds them."""

@@ -1,0 +1,98 @@
+"""The key of a test card: what each of its cells stands for, as a table."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge.files import escaped, unescaped
+from mailmerge.findings import InputError, shown
+from mailmerge.shelves import validated
+from mailmerge.workshop.settings.card import LABEL_COLOUR, LABELS, SettingsCard
+from mailmerge.workshop.settings.recipes import Settings
+
+KEY = "key.csv"
+_COLUMNS = (
+    "cell", "group", "colour", "power %", "speed mm/s", "passes", "interval mm", "machine", "coat",
+    "coat colour", "blank",
+)  # fmt: skip
+
+
+def key_csv(card: SettingsCard) -> bytes:
+    """Return the key as a table for a spreadsheet, and for :func:`read_cell`."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(_COLUMNS)
+    machine, coat, blank = map(escaped, (card.machine.name, card.coat.name, card.blank.name))
+    for name, group, colour, settings in (
+        *((cell.name, cell.group, cell.colour, cell.settings) for cell in card.cells),
+        (LABELS, LABELS, LABEL_COLOUR, card.safe),
+    ):
+        writer.writerow(
+            (
+                name, group, colour, f"{settings.power:f}", f"{settings.speed:g}", settings.passes,
+                f"{settings.interval:g}", machine, coat, card.coat.colour, blank,
+            )
+        )  # fmt: skip
+    return text.getvalue().encode("utf-8-sig")
+
+
+@dataclass(frozen=True)
+class Won:
+    """The cell that came out best, as its key has it."""
+
+    machine: str
+    coat: str
+    colour: str
+    blank: str
+    settings: Settings
+
+
+def read_cell(path: Path, wanted: str) -> Won:
+    """Return a cell out of the key of a card, also after a spreadsheet has saved it.
+
+    Parameters
+    ----------
+    path
+        ``key.csv``, or the folder that holds it.
+
+    Raises
+    ------
+    InputError
+        There is no key, it is damaged, or it has no such cell.
+    """
+    file = path / KEY if path.is_dir() else path
+    try:
+        text = file.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise InputError(f"{file}: cannot be read: {error.strerror or error}") from None
+    except UnicodeDecodeError:
+        raise InputError(f"{file}: is not UTF-8 text, want the key of a test card") from None
+    comma = max(",;\t", key=text.partition("\n")[0].count)
+    try:
+        rows = list(csv.DictReader(io.StringIO(text), delimiter=comma, restval=""))
+    except csv.Error as error:
+        raise InputError(f"{file}: is no key of a test card: {error}") from None
+    if len(rows) < 2 or not {*_COLUMNS} <= rows[0].keys():
+        raise InputError(f"{file}: is no key of a test card, want columns {', '.join(_COLUMNS)}")
+    cells = [str(row["cell"]).strip() for row in rows]
+    same = [row for cell, row in zip(cells, rows, strict=True) if cell == wanted.strip().upper()]
+    if len(same) != 1:
+        found = f"there are {len(same)} cells" if same else "there is no cell"
+        raise InputError(f"{file}: {found} {shown(wanted)}, want one of {cells[0]} to {cells[-2]}")
+    (row,) = same
+    settings = validated(
+        Settings,
+        {  # a spreadsheet may have written decimal commas
+            key: row[column].replace(",", ".")
+            for key, column in (
+                ("power", "power %"), ("speed", "speed mm/s"), ("passes", "passes"),
+                ("interval", "interval mm"),
+            )
+        },
+        f"{file}: cell {row['cell']}",
+    )  # fmt: skip
+    machine, coat, blank = (unescaped(str(row[key])) for key in ("machine", "coat", "blank"))
+    return Won(machine, coat, str(row["coat colour"]), blank, settings)

@@ -1,0 +1,165 @@
+"""A batch at the machine: each item with its settings and its minutes."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from statistics import fmean
+
+from mailmerge.findings import InputError
+from mailmerge.ledger.ledger import Ledger
+from mailmerge.ledger.standing import Record, Standing
+from mailmerge.ledger.tray import MERGED
+from mailmerge.machines import Machine
+from mailmerge.machines.motion import motion_of
+from mailmerge.workshop.settings.recipes import Choice, Settings, choice_for
+from mailmerge.workshop.shop.shop import Shop
+from mailmerge.workshop.timing.estimate import Engraving, Overhead, engraving_of, overhead_of
+from mailmerge.workshop.timing.tally import Log
+
+
+@dataclass(frozen=True)
+class Job:
+    """An item at the machine."""
+
+    record: Record
+    choice: Choice | None
+    """Its settings; None where neither shop nor library knows any for its coat on this machine."""
+    limit: float | None
+    """The fastest that the axis along its lines moves in mm/s, where the settings ask for more."""
+    engraving: Engraving | None
+    """None without settings, or where a stop leaves no artwork to measure."""
+    seconds: float | None
+    """At the machine, its overhead included; of an item without artwork the others' mean."""
+
+
+@dataclass(frozen=True)
+class Batch:
+    """Items in the order of their work."""
+
+    machine: Machine
+    jobs: tuple[Job, ...]
+    overhead: Overhead
+
+    @property
+    def seconds(self) -> dict[int, float]:
+        """Seconds at the machine by item, of those that are known."""
+        return {j.record.number: j.seconds for j in self.jobs if j.seconds is not None}
+
+    @property
+    def without_settings(self) -> list[int]:
+        """Items for whose coat no settings are known."""
+        return [job.record.number for job in self.jobs if job.choice is None]
+
+    @property
+    def without_artwork(self) -> list[int]:
+        """Items that have settings, but are stopped; their time is the others' mean, if any."""
+        return [j.record.number for j in self.jobs if j.choice and j.engraving is None]
+
+    @property
+    def choices(self) -> dict[str, Job]:
+        """The first job of every blank and coat, by their names."""
+        found: dict[str, Job] = {}
+        for job in self.jobs:
+            found.setdefault(f"{job.record.entry['blank']}, {job.record.entry['coat']}", job)
+        return found
+
+
+def batch_of(
+    folder: Path,
+    records: Iterable[Record],
+    machine: Machine,
+    shop: Shop,
+    log: Log,
+    on: dt.date | None = None,
+) -> Batch:
+    """Return items with their settings and times, worked out from their artwork files.
+
+    Parameters
+    ----------
+    folder
+        The order's.
+    on
+        The day whose recipes count; by default today.
+
+    Raises
+    ------
+    InputError
+        A recipe's file is wrong, or an artwork file cannot be read.
+    """
+    records = list(records)
+    overhead = overhead_of(log.timed, machine)
+    chosen: dict[tuple[str, str], Choice | None] = {}
+    for record in records:
+        kind = str(record.entry["coat"]), str(record.entry["blank"])
+        if kind not in chosen:
+            chosen[kind] = choice_for(shop, machine, *kind, on)
+    found: list[tuple[Record, Choice | None, float | None, Engraving | None]] = []
+    for record in records:
+        choice = chosen[str(record.entry["coat"]), str(record.entry["blank"])]
+        settings = choice.settings if choice else None
+        limit = None
+        if settings:
+            fastest = motion_of(machine, settings.speed, record.entry["loading"]["mouth"]).speed
+            limit = fastest if fastest < settings.speed else None
+        engraving = _engraving(folder, record, machine, settings)
+        found.append((record, choice, limit, engraving))
+    known = [overhead.added_to(engraving) for *_, engraving in found if engraving]
+    mean = fmean(known) if known else None
+    return Batch(
+        machine,
+        tuple(
+            Job(
+                record,
+                choice,
+                limit,
+                engraving,
+                overhead.added_to(engraving) if engraving else mean if choice else None,
+            )
+            for record, choice, limit, engraving in found
+        ),
+        overhead,
+    )
+
+
+def _engraving(
+    folder: Path, record: Record, machine: Machine, settings: Settings | None
+) -> Engraving | None:
+    name = record.entry["artwork"]
+    if settings is None or name is None:
+        return None
+    path = folder / MERGED / str(name)
+    try:
+        artwork = path.read_bytes()
+    except OSError as error:
+        raise InputError(
+            f"{path}: cannot be read: {error.strerror or error}; merge again"
+        ) from None
+    return engraving_of(artwork, machine, settings, record.entry["loading"]["mouth"])
+
+
+def still_to_engrave(ledger: Ledger) -> list[Record]:
+    """Return the items whose cups are wanted and do not exist yet, what is released first."""
+    done = (Standing.GONE, Standing.ENGRAVED)
+    records = [record for record in ledger.records() if record.standing not in done]
+    return sorted(records, key=_place)
+
+
+def _place(record: Record) -> tuple[bool, int]:
+    is_released = record.standing is Standing.RELEASED
+    return not is_released, (record.events[-1].place or 0) if is_released else record.number
+
+
+Kind = tuple[str, str]
+"""A blank and its coat, by their names."""
+
+
+def piles_of(records: list[Record]) -> dict[Kind, int]:
+    """Return how many cups of each kind there are, in the order of their work."""
+    found: dict[Kind, int] = {}
+    for record in records:
+        kind = str(record.entry["blank"]), str(record.entry["coat"])
+        found[kind] = found.get(kind, 0) + 1
+    return found
