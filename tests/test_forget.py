@@ -14,7 +14,7 @@ from typer.testing import CliRunner
 from mailmerge.cli import app
 from mailmerge.findings import InputError
 from mailmerge.ledger.forgetting import Names, Search, names_of, search
-from mailmerge.ledger.ledger import LEDGER
+from mailmerge.ledger.ledger import LEDGER, LedgerChange
 
 WORDS = ("Anna", "Berg", "Bergh", "Dahl", "Carla", "Falk", "Gran", "Anouk")
 
