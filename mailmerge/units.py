@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import math
 import re
-from decimal import Decimal
+from decimal import ROUND_HALF_EVEN, Decimal
+
+from mailmerge.findings import shown
 
 MM_PER_INCH = 25.4
 """Exact: NIST SP 811, appendix B.8."""
@@ -226,6 +228,46 @@ def parse_amount(value: object) -> Decimal:
             f"{_with_a_point(text)}"
         )
     return Decimal(text)
+
+
+_NUMBER = r"\d{1,6}(?:\.\d{1,3})?"
+
+
+_RANGE = re.compile(rf"({_NUMBER})\s*\.\.\s*({_NUMBER})\s*[x×]\s*(\d{{1,2}})", re.ASCII)
+
+
+def parse_values(text: str) -> list[Decimal]:
+    """Return the values of a range that somebody typed: ``20..80x5``, ``20,40,60``, ``35``.
+
+    Values of a range are evenly spaced, rounded to three digits.
+
+    Raises
+    ------
+    ValueError
+        It is no range, or values are equal or not in order.
+    """
+    wanted = f"found {shown(text)}, want a range such as 20..80x5 or values such as 20,40"
+    if match := _RANGE.fullmatch(text.strip()):
+        low, high, count = Decimal(match[1]), Decimal(match[2]), int(match[3])
+        if count < 2:
+            raise ValueError(f"{wanted}; a range has two values at least")
+        exact = [low + (high - low) * at / (count - 1) for at in range(count)]
+        found = [_rounded(value, max(0, 2 - value.adjusted())) for value in exact]
+        if len(set(found)) < count:
+            found = [_rounded(value, 3) for value in exact]
+    else:
+        parts = [part.strip() for part in text.split(",")]
+        if not all(re.fullmatch(_NUMBER, part, re.ASCII) for part in parts):
+            raise ValueError(wanted)
+        found = [Decimal(part) for part in parts]
+    if found != sorted(set(found)):
+        raise ValueError(f"{wanted}; each value above the one before")
+    return found
+
+
+def _rounded(value: Decimal, places: int) -> Decimal:
+    rounded = value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_EVEN)
+    return rounded.quantize(Decimal(1)) if rounded == rounded.to_integral() else rounded.normalize()
 
 
 def format_minutes(seconds: float) -> str:

@@ -7,20 +7,23 @@ import datetime as dt
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TypeVar
 
 from mailmerge.answers.incoming import Answers, Said
-from mailmerge.answers.packs import Packed, write_pack
-from mailmerge.answers.taking import Taken, accept, confirm, take
+from mailmerge.answers.packs import Packed
+from mailmerge.answers.taking import Taken, take
+from mailmerge.deeds import bench, client, making, papers
+from mailmerge.deeds.bench import Released
+from mailmerge.deeds.client import Accept
+from mailmerge.deeds.making import Merge
+from mailmerge.deeds.questions import NO_CHOICES, Choices, Question
+from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import LedgerChange, open_ledger
-from mailmerge.ledger.matching import NO_CHOICES, Choices
-from mailmerge.ledger.release import Released, engraved, release, spoiled
 from mailmerge.ledger.standing import Record
 from mailmerge.ledger.tray import changing
-from mailmerge.merge import Merged, update
-from mailmerge.orders import open_order
-from mailmerge.workshop.papers.run import Run, run_of
-from mailmerge.workshop.shop.shop import open_shop
-from mailmerge.workshop.timing.tally import read_log
+from mailmerge.workshop.papers.run import Run
+
+Result = TypeVar("Result")
 
 MONDAY = dt.datetime(2026, 11, 30, 9, 0)
 
@@ -102,9 +105,8 @@ class Shop:
         with open_ledger(self.folder) as ledger, changing(ledger) as change:
             yield change
 
-    def merge(self, choices: Choices = NO_CHOICES, jobs: int = 1) -> Merged:
-        with open_ledger(self.folder, missing="make") as ledger:
-            return update(open_order(self.folder), ledger, jobs, choices=choices)
+    def merge(self, choices: Choices = NO_CHOICES, jobs: int = 1) -> Merge:
+        return done(making.merge(self.folder, choices=choices, jobs=jobs))
 
     def records(self) -> dict[int, Record]:
         with open_ledger(self.folder) as ledger:
@@ -114,8 +116,7 @@ class Shop:
         return {number: str(record.standing) for number, record in self.records().items()}
 
     def pack(self, everything: bool = False) -> Packed | None:
-        with self.changing() as change:
-            return write_pack(change, everything)
+        return done(client.proof(self.folder, everything, jobs=1)).packed
 
     def answer(self, *said: Said, at: str = "") -> Taken:
         with self.changing() as change:
@@ -130,32 +131,23 @@ class Shop:
         return self.answer(Said(number, seal, "change", words, texts))
 
     def accept(self, *numbers: int, **texts: str) -> None:
-        with self.changing() as change:
-            accept(change, numbers or None, texts, "")
-        self.merge()
+        done(client.accept(self.folder, Accept(numbers or None, texts), jobs=1))
 
-    def confirm(self, *numbers: int) -> list[Record]:
-        with self.changing() as change:
-            return confirm(change, numbers, "phone, 5 Dec")
+    def confirm(self, *numbers: int) -> tuple[int, ...]:
+        return client.confirm(self.folder, list(map(str, numbers)), "phone, 5 Dec").unseen
 
     def release(self, *numbers: int, reason: str = "") -> Released:
-        with self.changing() as change:
-            return release(change, numbers or None, reason)
+        return bench.release(self.folder, list(map(str, numbers)), reason or None)
 
     def engraved(self, *numbers: int) -> None:
-        with self.changing() as change:
-            engraved(change, numbers or None)
+        bench.engraved(self.folder, list(map(str, numbers)) or None)
 
     def spoiled(self, *numbers: int) -> None:
-        with self.changing() as change:
-            spoiled(change, numbers)
+        bench.spoiled(self.folder, list(map(str, numbers)))
 
     def run(self) -> Run:
         """Return what is released, as the run sheet tells it."""
-        business = open_shop()
-        with open_ledger(self.folder) as ledger:
-            order = open_order(self.folder)
-            return run_of(ledger, order, business, read_log(business, ledger), MONDAY)
+        return papers.run_sheet(self.folder, begin=MONDAY).run
 
     def to_engrave(self) -> dict[int, Path]:
         """Return the artwork in the folder to engrave from, by item."""
@@ -172,6 +164,13 @@ class Shop:
             for path in sorted(self.folder.rglob("*"))
             if path.is_file() and path.relative_to(self.folder).parts[0] in made
         }
+
+
+def done(result: Result | Question[Choices]) -> Result:
+    """Return what a deed came to; where it asks instead, nobody is there to answer."""
+    if isinstance(result, Question):
+        raise InputError(result.refusal)
+    return result
 
 
 GUESTS = [

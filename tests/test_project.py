@@ -35,6 +35,10 @@ def test_mypy_strict() -> None:
     tool("mypy")
 
 
+def test_no_name_is_dead() -> None:
+    tool("vulture")
+
+
 def test_rooms_import_one_way() -> None:
     lint = Path(sys.executable).with_name(
         "lint-imports.exe" if sys.platform == "win32" else "lint-imports"

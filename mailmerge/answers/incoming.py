@@ -28,7 +28,8 @@ from mailmerge.proofs.pack import checklist
 MAX_BYTES = 5_000_000
 """Answers to ten thousand items, with remarks, take less."""
 
-KIND, VERSION = "answers to a proof pack", 1
+VERSION = 1
+"""Of the answers files that the page writes."""
 
 
 @dataclass(frozen=True)

@@ -9,13 +9,14 @@ import sys
 
 from mailmerge.cli.app import app
 from mailmerge.cli.common import INTERRUPTED, WRONG
+from mailmerge.deeds import CalledOff
 from mailmerge.findings import InputError
-from mailmerge.progress import CalledOff
 
 # isort: off
 # In the order of --help.
 from mailmerge.cli import making
-from mailmerge.cli import ledger
+from mailmerge.cli import client
+from mailmerge.cli import bench
 from mailmerge.cli import workshop
 from mailmerge.cli import settings
 from mailmerge.cli import measuring
@@ -25,8 +26,9 @@ from mailmerge.cli import fonts
 
 __all__ = [
     "app",
+    "bench",
+    "client",
     "fonts",
-    "ledger",
     "library",
     "main",
     "making",

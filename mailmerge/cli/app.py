@@ -1,20 +1,58 @@
-"""The application that the commands belong to."""
+"""The application that the commands belong to, and how each shows its help."""
 
 from __future__ import annotations
 
-from typing import Annotated
+from collections.abc import Callable
+from typing import Annotated, Any
 
 import typer
+from typer.core import TyperGroup
 
 from mailmerge import __version__
 
+MAKE, CLIENT, BENCH, WORKSHOP, LIBRARY = (
+    "Make an order",
+    "Agree with the client",
+    "Engrave",
+    "Settings, time and price",
+    "Look up",
+)
+"""Groups of commands, in the order of the job."""
+
+
+class _InOrderOfTheJob(TyperGroup):
+    """Lists the commands by group, in the order of the job."""
+
+    def format_commands(self, ctx: Any, formatter: Any) -> None:
+        groups: dict[str, list[tuple[str, str]]] = {}
+        for name in self.list_commands(ctx):
+            command = self.get_command(ctx, name)
+            if command is not None and not command.hidden:
+                group = str(getattr(command, "rich_help_panel", None) or LIBRARY)
+                groups.setdefault(group, []).append((name, command.get_short_help_str(76)))
+        for group in (MAKE, CLIENT, BENCH, WORKSHOP, LIBRARY):
+            if rows := groups.get(group):
+                with formatter.section(group):
+                    formatter.write_dl(rows)
+
+
 app = typer.Typer(
     help="From a party's guest list to ready-to-engrave artwork and client proofs.",
+    cls=_InOrderOfTheJob,
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
+
+_Command = Callable[..., Any]
+
+
+def command(group: str, *examples: str, name: str | None = None) -> Callable[[_Command], _Command]:
+    """Add a command to its group, with examples below its help."""
+    word = "Example" if len(examples) == 1 else "Examples"
+    told = "\n".join(["\b", f"{word}:", *(f"  mailmerge {each}" for each in examples)])
+    return app.command(name, epilog=told, rich_help_panel=group)
 
 
 def _version(wanted: bool) -> None:

@@ -4,20 +4,18 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 
 import typer
 
+from mailmerge.cli.common import watching
 from mailmerge.findings import InputError, shown
 from mailmerge.units import numbers_in_words
 
 if TYPE_CHECKING:
-    from mailmerge.ledger.ledger import Ledger
-    from mailmerge.ledger.matching import Choices, Question
-    from mailmerge.ledger.recall import Recall
-    from mailmerge.merge import Changes
-    from mailmerge.orders import Order
+    from mailmerge.deeds import Watch
+    from mailmerge.deeds.making import Changes
+    from mailmerge.deeds.questions import Choices, Question
 
 JobsOption = Annotated[int, typer.Option(min=0, help="Processes to use; 0 means all cores.")]
 SameOption = Annotated[
@@ -31,6 +29,7 @@ GoneOption = Annotated[
     ),
 ]
 
+AnswerT = TypeVar("AnswerT")
 Result = TypeVar("Result")
 
 
@@ -42,7 +41,7 @@ def choices_of(same: list[str] | None, gone: list[str] | None) -> Choices:
     InputError
         An option is not of the wanted form.
     """
-    from mailmerge.ledger.matching import Choices
+    from mailmerge.deeds.questions import Choices
 
     pairs: dict[int, int] = {}
     for text in same or ():
@@ -57,70 +56,55 @@ def choices_of(same: list[str] | None, gone: list[str] | None) -> Choices:
     return Choices(pairs, frozenset(int(t) for t in words if t != "all"), "all" in words)
 
 
-def settled_with(choices: Choices, as_json: bool, call: Callable[[Choices], Result]) -> Result:
-    """Make a call; where it is not sure who is who, ask on a terminal and make it again.
+def settled(
+    deed: Callable[[Choices, Watch], Result | Question[Choices]],
+    choices: Choices,
+    as_json: bool = False,
+) -> Result:
+    """Do a deed; where it asks who is who, ask on a terminal and do it again.
 
     Raises
     ------
-    Unsure
+    InputError
         There is no terminal to ask on.
     """
-    from mailmerge.ledger.matching import Unsure
+    from mailmerge.deeds.questions import Question
 
     while True:
-        try:
-            return call(choices)
-        except Unsure as unsure:
-            if as_json or not (sys.stdin.isatty() and sys.stderr.isatty()):
-                raise
-            choices = _asked(unsure.questions[0], choices)
+        with watching("making items", as_json) as watch:
+            result = deed(choices, watch)
+        if not isinstance(result, Question):
+            return result
+        if as_json or not (sys.stdin.isatty() and sys.stderr.isatty()):
+            raise InputError(result.refusal)
+        choices = _asked(result)
 
 
-def settled_choices(order: Order, ledger: Ledger, choices: Choices, as_json: bool) -> Choices:
-    """Ask who is who where that is not sure, before any work; return what was said."""
-    from mailmerge.ledger.recall import recall
-
-    def tried(said: Choices) -> Choices:
-        recall(order, ledger, said)
-        return said
-
-    return settled_with(choices, as_json, tried)
-
-
-def _asked(question: Question, choices: Choices) -> Choices:
-    from mailmerge.ledger.matching import Choices
-
-    rows = [found.row for found in question.rows]
-    number = question.known.items[0]
-    wanted = "y for yes" if len(rows) == 1 else f"the row ({', '.join(map(str, rows))})"
-    typer.echo(f"\nThe list has changed: {question}", err=True)
+def _asked(question: Question[AnswerT]) -> AnswerT:
+    """Ask a question on the terminal until one of its options is typed; y is the only one's."""
+    by_key = {option.key: option.answer for option in question.options}
+    *places, left = question.options
+    if len(places) == 1:
+        by_key |= dict.fromkeys(("y", "yes"), places[0].answer)
+    by_key["no"] = left.answer
+    keys = ", ".join(option.key for option in places)
+    wanted = "y for yes" if len(places) == 1 else f"the row ({keys})"
+    typer.echo(f"\n{question.words}", err=True)
     while True:
         try:
-            said = typer.prompt(f"{wanted}, or n if this guest is in the list no more", err=True)
+            said = typer.prompt(f"{wanted}, or {left.key} if {left.words}", err=True)
         except typer.Abort:
             typer.echo("\nNothing was changed.", err=True)
             raise
-        said = said.strip().casefold()
-        if said in ("n", "no"):
-            return Choices(choices.same, choices.gone | {number}, choices.unsure_are_gone)
-        if said in ("y", "yes") and len(rows) == 1:
-            said = str(rows[0])
-        if said.isdecimal() and int(said) in rows:
-            same = {**choices.same, number: int(said)}
-            return Choices(same, choices.gone, choices.unsure_are_gone)
-        typer.echo(f"Want {wanted}, or n.", err=True)
+        if (said := said.strip().casefold()) in by_key:
+            return by_key[said]
+        typer.echo(f"Want {wanted}, or {left.key}.", err=True)
 
 
-def recalled(path: Path, order: Order, choices: Choices) -> Recall | None:
-    """Return an order with its memory laid over it; None for a bare list or a first merge."""
-    from mailmerge.cli.common import is_order
-    from mailmerge.ledger.ledger import LEDGER, open_ledger
-    from mailmerge.ledger.recall import recall
-
-    if not is_order(path) or not (order.design.folder / LEDGER).exists():
-        return None
-    with open_ledger(order.design.folder) as ledger:
-        return recall(order, ledger, choices)
+def say_if_changed(changes: Changes) -> None:
+    """Print what a merge did to an order, if it did anything."""
+    if changes.new or changes.changed or changes.gone or changes.mended:
+        say_changes(changes)
 
 
 def say_changes(changes: Changes) -> None:
@@ -132,18 +116,7 @@ def say_changes(changes: Changes) -> None:
         )
     ]  # fmt: skip
     typer.echo(f"since the last merge: {', '.join(parts)}, {changes.as_before} as before")
-    for each in changes.matched:
-        was, now = (
-            ", ".join(shown(fields[f])[1:-1] for f in ("name", "role") if fields.get(f))
-            for fields in (each.known.fields, each.found.fields)
-        )
-        numbers = ", ".join(map(str, each.known.items))
-        typer.echo(f"  item {numbers}: found in row {each.found.row} by {each.how}: {was} -> {now}")
-    for row, correction in changes.set_aside:
-        typer.echo(
-            f"  row {row}: the correction {shown(correction.text)} was made for "
-            f"{shown(correction.was)}; the list says something else now, and that is taken"
-        )
+    _say_matched(changes)
     if changes.mended:
         typer.echo(
             f"  made again, because their files had been changed or removed: "
@@ -160,6 +133,21 @@ def say_changes(changes: Changes) -> None:
         typer.echo(
             f"  engraved already, so these cups are not what the list says now: "
             f"{numbers_in_words(changes.engraved)}"
+        )
+
+
+def _say_matched(changes: Changes) -> None:
+    for each in changes.matched:
+        was, now = (
+            ", ".join(shown(fields[f])[1:-1] for f in ("name", "role") if fields.get(f))
+            for fields in (each.known.fields, each.found.fields)
+        )
+        numbers = ", ".join(map(str, each.known.items))
+        typer.echo(f"  item {numbers}: found in row {each.found.row} by {each.how}: {was} -> {now}")
+    for row, correction in changes.set_aside:
+        typer.echo(
+            f"  row {row}: the correction {shown(correction.text)} was made for "
+            f"{shown(correction.was)}; the list says something else now, and that is taken"
         )
 
 

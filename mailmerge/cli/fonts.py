@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from mailmerge.cli.app import app
+from mailmerge.cli.app import LIBRARY, command
 from mailmerge.cli.common import (
     BlankOption,
     CoatOption,
@@ -16,19 +16,16 @@ from mailmerge.cli.common import (
     OrderArgument,
     SheetOption,
     TitleOption,
-    default_out,
-    open_any,
     print_table,
     watching,
 )
 from mailmerge.findings import InputError
-from mailmerge.progress import told
 
 if TYPE_CHECKING:
-    from mailmerge.candidates import Candidate
+    from mailmerge.deeds.library import Candidate
 
 
-@app.command()
+@command(LIBRARY, "specimen gala", 'specimen gala --fonts "Great Vibes,Pacifico"')
 def specimen(
     order: OrderArgument,
     fonts: Annotated[
@@ -47,23 +44,17 @@ def specimen(
     title: TitleOption = None,
 ) -> None:
     """Draw the order's shortest, longest and trickiest names in several fonts, to choose by eye."""
-    from mailmerge import candidates
-    from mailmerge.files import write_file
+    from mailmerge.deeds import library
 
-    opened = open_any(order, blank, layout, coat, sheet, title)
-    wanted = [name.strip() for name in fonts.split(",") if name.strip()]
-    if not wanted:
-        wanted = [
-            c.family for c in candidates.judged(opened, candidates.installed()) if not c.lacks
-        ]
-        wanted = wanted[: candidates.MOST] or candidates.installed()[: candidates.MOST]
-    picture = candidates.specimen(opened, wanted)
-    file = out if out is not None else default_out(order).with_name("specimen.png")
-    write_file(file, picture)
-    typer.echo(f"specimen: {file}")
+    given = library.Given(blank, layout, coat, sheet, title)
+    typer.echo(f"specimen: {library.specimen(order, given, _names_in(fonts), out)}")
 
 
-@app.command()
+def _names_in(text: str) -> list[str]:
+    return [name.strip() for name in text.split(",") if name.strip()]
+
+
+@command(LIBRARY, "fonts", "fonts --list gala")
 def fonts(
     list_file: Annotated[
         Path | None,
@@ -78,59 +69,36 @@ def fonts(
     as_json: JsonOption = False,
 ) -> None:
     """List the installed font families; with --list, what each would mean for a guest list."""
-    if list_file is not None:
-        _judge_fonts(list_file, blank, layout, sheet, fonts, as_json)
-        return
-    if given := [
-        f"--{name}"
-        for name, value in (
-            ("blank", blank),
-            ("layout", layout),
-            ("sheet", sheet),
-            ("fonts", fonts),
-        )
-        if value
-    ]:
-        raise InputError(f"{', '.join(given)} goes with --list")
-    from mailmerge.lettering import families
+    from mailmerge.deeds import library
 
+    if list_file is not None:
+        given = library.Given(blank=blank, layout=layout, sheet=sheet)
+        _judge_fonts(list_file, given, _names_in(fonts), as_json)
+        return
+    options = {"blank": blank, "layout": layout, "sheet": sheet, "fonts": fonts}
+    if used := [f"--{name}" for name, value in options.items() if value]:
+        raise InputError(f"{', '.join(used)} goes with --list")
     rows = [
-        {
-            "name": family.name,
-            "weights": (
-                f"{family.weight_range[0]} to {family.weight_range[1]}"
-                if family.is_variable and family.weight_range
-                else ", ".join(map(str, family.weights))
-            ),
-            "licence": family.license,
-        }
-        for family in families()
+        {"name": font.name, "weights": font.weights, "licence": font.licence}
+        for font in library.fonts()
     ]
     print_table(rows, as_json, "A layout may also name a font file of your own by its path.")
 
 
-def _judge_fonts(
-    list_file: Path, blank: str | None, layout: str | None, sheet: str | None, fonts: str,
-    as_json: bool,
-) -> None:  # fmt: skip
-    from mailmerge import candidates
+def _judge_fonts(list_file: Path, given: Any, wanted: list[str], as_json: bool) -> None:
+    from mailmerge.deeds import library
 
-    order = open_any(list_file, blank, layout, None, sheet, None)
-    wanted = [name.strip() for name in fonts.split(",") if name.strip()] or candidates.installed()
-    rows: list[dict[str, Any]] = []
     with watching("judging fonts", as_json) as watch:
-        for candidate in candidates.judged(order, wanted):
-            rows.append(_candidate(candidate, as_json))
-            told(watch, len(rows), len(wanted))
+        judged = library.judge_fonts(list_file, given, wanted, watch)
+    candidates = list(judged.candidates)
     if not as_json:
-        rows.sort(key=lambda row: row["lacks"] != "–")
-    design = order.design
+        candidates.sort(key=lambda candidate: bool(candidate.lacks))
     print_table(
-        rows,
+        [_candidate(candidate, as_json) for candidate in candidates],
         as_json,
-        f'Letter height: as one set, in the name\'s line of the layout "{design.layout.name}" on '
-        f'the blank "{design.blank.name}". Licence: as the file itself states it, which is not '
-        f"legal advice; keep your own proof of licence with the order.",
+        f'Letter height: as one set, in the name\'s line of the layout "{judged.layout}" on the '
+        f'blank "{judged.blank}". Licence: as the file itself states it, which is not legal '
+        f"advice; keep your own proof of licence with the order.",
     )
 
 

@@ -2,42 +2,37 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from mailmerge.cli.app import app
+from mailmerge.cli.app import LIBRARY, command
 from mailmerge.cli.common import JsonOption, print_table
 
 if TYPE_CHECKING:
-    from mailmerge.blanks import Blank
+    from mailmerge.deeds.library import Blank
 
 
-@app.command()
+@command(LIBRARY, "blanks")
 def blanks(as_json: JsonOption = False) -> None:
     """List the blanks of the library: typical sizes, to be measured on your own cup."""
-    from mailmerge.blanks import Blank, angle_of, face_of
-    from mailmerge.guests import Hand
-    from mailmerge.shelves import load, shelf, templates
+    from mailmerge.deeds import library
 
-    rows = []
-    for name in shelf("blanks"):
-        blank = load(Blank, "blanks", name, Path())
-        face = face_of(blank, angle_of("drinker", Hand.RIGHT), 120)
-        rows.append(
-            {
-                "name": name,
-                "what": blank.name,
-                "around_mm": _around(blank),
-                "height_mm": blank.height,
-                "face_mm": round(face.usable_width, 1),
-                "coats": ", ".join(coat.name for coat in blank.coat),
-            }
-        )
+    found = library.blanks()
+    rows = [
+        {
+            "name": each.name,
+            "what": each.blank.name,
+            "around_mm": _around(each.blank),
+            "height_mm": each.blank.height,
+            "face_mm": round(each.face_mm, 1),
+            "coats": ", ".join(coat.name for coat in each.blank.coat),
+        }
+        for each in found.blanks
+    ]
     print_table(
         rows,
         as_json,
         "Typical of the trade; measure your own before you engrave. To put your own numbers in, "
-        f"copy a file from {templates() / 'blanks'}",
+        f"copy a file from {found.folder}",
     )
 
 
@@ -51,49 +46,44 @@ def _around(blank: Blank) -> str:
     return f"{blank.page_width:.1f}"
 
 
-@app.command()
+@command(LIBRARY, "layouts")
 def layouts(as_json: JsonOption = False) -> None:
     """List the layouts of the library."""
-    from mailmerge.artwork import Layout
-    from mailmerge.shelves import load, shelf
+    from mailmerge.deeds import library
 
-    rows = []
-    for name in shelf("layouts"):
-        layout = load(Layout, "layouts", name, Path())
-        rows.append(
-            {
-                "name": name,
-                "face": layout.face,
-                "lines": " / ".join(line.text for line in layout.line),
-                "fonts": ", ".join(dict.fromkeys(line.font for line in layout.line)),
-                "what": layout.note,
-            }
-        )
+    rows = [
+        {
+            "name": name,
+            "face": layout.face,
+            "lines": " / ".join(line.text for line in layout.line),
+            "fonts": ", ".join(dict.fromkeys(line.font for line in layout.line)),
+            "what": layout.note,
+        }
+        for name, layout in library.layouts().items()
+    ]
     print_table(rows, as_json)
 
 
-@app.command()
+@command(LIBRARY, "ornaments")
 def ornaments(as_json: JsonOption = False) -> None:
     """List the ornaments of the library; a layout may also name an .svg file of your own."""
-    from mailmerge.artwork import read_drawing
-    from mailmerge.shelves import shelf
+    from mailmerge.deeds import library
 
-    rows = []
-    for name, path in shelf("ornaments").items():
-        box = read_drawing(path).box
-        rows.append({"name": name, "width to height": f"{box.width / box.height:.2f} to 1"})
+    rows = [
+        {"name": name, "width to height": f"{share:.2f} to 1"}
+        for name, share in library.ornaments().items()
+    ]
     print_table(rows, as_json)
 
 
-@app.command()
+@command(LIBRARY, "machines")
 def machines(as_json: JsonOption = False) -> None:
     """List the machine profiles of the library: typical ones, to be measured on your own."""
-    from mailmerge.machines import Machine
-    from mailmerge.shelves import load, shelf, templates
+    from mailmerge.deeds import library
 
+    found = library.machines()
     rows = []
-    for name in shelf("machines"):
-        machine = load(Machine, "machines", name, Path())
+    for name, machine in found.machines.items():
         rotary = machine.rotary
         run_up = machine.run_up
         rows.append(
@@ -115,6 +105,6 @@ def machines(as_json: JsonOption = False) -> None:
         rows,
         as_json,
         "Typical of the trade, and not yours: put the numbers of your machine's manual into a file "
-        f"of your own, such as a copy from {templates() / 'machines'}. Engrave a single line on a "
-        "test piece and measure how wide it is.",
+        f"of your own, such as a copy from {found.folder}. Engrave a single line on a test piece "
+        "and measure how wide it is.",
     )

@@ -8,20 +8,17 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from mailmerge.cli.app import app
+from mailmerge.cli.app import MAKE, command
 from mailmerge.cli.changes import (
     GoneOption,
     JobsOption,
     SameOption,
     changes_entry,
     choices_of,
-    recalled,
     say_changes,
-    settled_choices,
-    settled_with,
+    settled,
 )
 from mailmerge.cli.common import (
-    DEFAULT_BLANK,
     READY,
     STOPPED,
     BlankOption,
@@ -33,24 +30,141 @@ from mailmerge.cli.common import (
     SheetOption,
     TitleOption,
     counted,
-    default_out,
-    is_order,
     new_console,
-    open_any,
     safe,
     styled,
     watching,
 )
 from mailmerge.findings import InputError
-from mailmerge.progress import told
 
 if TYPE_CHECKING:
-    from mailmerge.merge import Checked, Totals
-    from mailmerge.orders import Design
-    from mailmerge.progress import Watch
+    from mailmerge.deeds.making import Checked, Merge, Taken, Totals
 
 
-@app.command()
+@command(MAKE, "new gala --list guests.xlsx", 'new gala --list guests.xlsx --title "Winter gala"')
+def new(
+    folder: Annotated[Path, typer.Argument(help="Folder of the new order.")],
+    list_file: Annotated[Path, typer.Option("--list", help="The client's guest list.")],
+    title: Annotated[
+        str | None, typer.Option(help="Whose party it is [default: the folder's name].")
+    ] = None,
+    blank: Annotated[
+        str | None, typer.Option(help="A blank of the library [default: a 40 oz tumbler].")
+    ] = None,
+    layout: Annotated[
+        str | None, typer.Option(help="A layout of the library [default: the shop's].")
+    ] = None,
+    coat: Annotated[str | None, typer.Option(help="The blank's coat [default: its first].")] = None,
+    sheet: Annotated[str | None, typer.Option(help="The workbook's sheet.")] = None,
+    machine: Annotated[
+        str | None, typer.Option(help="A machine of the library [default: the shop's].")
+    ] = None,
+) -> None:
+    """Start an order: a folder with the list and an order.toml to fill in."""
+    from mailmerge.deeds import making
+
+    given = making.Given(blank, layout, coat, sheet, title, machine)
+    started = making.new(folder, list_file, given)
+    typer.echo(f"started {started.file}")
+    for taken in started.taken:
+        where = "a default" if taken.is_default else "as shop.toml says"
+        typer.echo(f"  {taken.what}: {taken.value} ({where})")
+    if started.open_question:
+        raise InputError(f"{started.open_question} (the place for it is ready in {started.file})")
+    for field, header in started.columns.items():
+        typer.echo(f'  {field}: column "{header}"')
+    typer.echo(f"next: mailmerge check {folder}")
+
+
+@command(MAKE, "check gala", "check guests.xlsx --blank lowball-10oz")
+def check(
+    order: OrderArgument,
+    blank: BlankOption = None,
+    layout: LayoutOption = None,
+    coat: CoatOption = None,
+    sheet: SheetOption = None,
+    title: TitleOption = None,
+    machine: MachineOption = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Go through an order without writing anything, and list the findings, worst first."""
+    from mailmerge.deeds import making
+
+    given = making.Given(blank, layout, coat, sheet, title, machine)
+    if as_json:
+        checked = _check_as_json(order, given)
+    else:
+        with watching("checking items") as watch:
+            checked = making.check(order, given, watch)
+        _print_findings(checked)
+    raise typer.Exit(STOPPED if checked.totals.stopped else READY)
+
+
+def _check_as_json(order: Path, given: Any) -> Checked:
+    """Print items as they come: they are many, and are not gathered."""
+    from mailmerge.deeds import making
+
+    before = '{"items": [\n'
+
+    def print_item(entry: Any) -> None:
+        nonlocal before
+        typer.echo(before + _json({**entry, "artwork": None, "proof": None}), nl=False)
+        before = ",\n"
+
+    with watching("checking items", True) as watch:
+        checked = making.check(order, given, watch, print_item)
+    start = "" if checked.totals.items else before
+    typer.echo(
+        f'{start}\n], "order": {_json(checked.order)}, "totals": {_json(_totals(checked.totals))}}}'
+    )
+    return checked
+
+
+def _json(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False)
+
+
+def _totals(totals: Totals) -> dict[str, int]:
+    return dict(totals.__dict__)
+
+
+_COLOURS = {"stop": "bold red", "warning": "yellow", "note": ""}
+
+
+def _print_findings(checked: Checked) -> None:
+    """Print findings as a table, and then the counts."""
+    from rich.table import Table
+
+    console = new_console()
+    if checked.found:
+        table = Table(box=None, pad_edge=False, padding=(0, 2, 1, 0))
+        for header in ("severity", "item", "row"):
+            table.add_column(header, no_wrap=True)
+        table.add_column("name", ratio=1)
+        table.add_column("what was found", ratio=3)
+        table.add_column("what to do", ratio=2)
+        for found in checked.found:
+            finding = found.finding
+            table.add_row(
+                styled(str(finding.severity), _COLOURS[finding.severity]),
+                str(found.item or ""),
+                str(found.row or ""),
+                safe(found.name),
+                safe(finding.message),
+                safe(finding.advice),
+            )
+        console.print(table)
+    console.print(_totals_in_words(checked.totals, counted(checked.totals.items, "item")))
+
+
+def _totals_in_words(totals: Totals, what: str) -> str:
+    return (
+        f"{what}: {totals.ready} ready, {totals.stopped} stopped; "
+        f"{counted(totals.warnings, 'warning')}, {counted(totals.notes, 'note')}"
+    )
+
+
+@command(MAKE, "merge gala", "merge gala --same 7=12 --gone 9", "merge guests.xlsx --out try")
 def merge(
     order: OrderArgument,
     out: Annotated[
@@ -72,164 +186,44 @@ def merge(
     An order remembers: numbers stay with guests, and only what has changed is made again. With
     --out everything is written elsewhere, and nothing is put on record.
     """
-    from mailmerge import merge as engine
-    from mailmerge.items import ARTWORK, MAKER, PROOFS
-    from mailmerge.ledger.ledger import open_ledger
-    from mailmerge.ledger.tray import MERGED, PACK, PAPERS, TO_ENGRAVE
-    from mailmerge.orders.order import ORDER_FILE
+    from mailmerge.deeds import making
 
-    opened = open_any(order, blank, layout, coat, sheet, title, machine)
-    choices = choices_of(same, gone)
-    folder = out if out is not None else default_out(order)
-    on_record = is_order(order) and out is None
-    if on_record and order.is_file() and order.name != ORDER_FILE:
-        raise InputError(
-            f"{order}: only {ORDER_FILE} is merged on record; give it a folder of its own, or say "
-            f"where to write with --out"
-        )
-    if out is not None and is_order(order):
-        own = order if order.is_dir() else order.parent
-        for name in (MERGED, PACK, TO_ENGRAVE, PAPERS):
-            if out.resolve().is_relative_to((own / name).resolve()):
-                raise InputError(
-                    f"{out}: is the order's own folder for what is on record, want another one, or "
-                    f"no --out"
-                )
-    if (same or gone) and not is_order(order):
-        raise InputError(f"{order}: --same and --gone go with an order")
-    cores = jobs or engine.cores()
-    if on_record:
-        with open_ledger(opened.design.folder, missing="make") as ledger:
-            choices = settled_choices(opened, ledger, choices, as_json)
-            with watching("making items", as_json) as watch:
-                merged = engine.update(opened, ledger, cores, watch, choices)
-    else:
-        remembered = settled_with(choices, as_json, lambda said: recalled(order, opened, said))
-        with watching("making items", as_json) as watch:
-            merged = engine.merge(opened, folder, cores, watch, remembered)
-    totals, changes = merged.totals, merged.changes
-    if as_json:
-        told: dict[str, Any] = {"out": str(folder), "totals": totals.__dict__}
-        if on_record:
-            told["changes"] = changes_entry(changes)
-        typer.echo(json.dumps(told, ensure_ascii=False))
-    else:
-        typer.echo(
-            f"{counted(totals.items, 'item')} for {counted(merged.survey.guests, 'guest')}: "
-            f"{totals.ready} ready, {totals.stopped} stopped; "
-            f"{counted(totals.warnings, 'warning')}, {counted(totals.notes, 'note')}"
-        )
-        if on_record:
-            say_changes(changes)
-        typer.echo(f"artwork:  {folder / ARTWORK}")
-        typer.echo(f"proofs:   {folder / PROOFS}")
-        typer.echo(f"loading:  {folder / MAKER}")
-        typer.echo(f"findings: {folder / engine.FINDINGS}")
-        if totals.stopped:
-            typer.echo("Stopped items have no artwork; their proofs say why.")
-        if not is_order(order):
-            _say_defaults(blank, layout, machine)
-    raise typer.Exit(STOPPED if totals.stopped else READY)
-
-
-def _say_defaults(blank: str | None, layout: str | None, machine: str | None) -> None:
-    """Name what a bare list was given where the call does not say it."""
-    from mailmerge.workshop.shop.shop import open_shop
-
-    shop = open_shop()
-    business = shop.values.shop
-    taken = [f"blank {DEFAULT_BLANK} (a default)"] if blank is None else []
-    for key, given in (("layout", layout), ("machine", machine)):
-        if given is None:
-            whose = "a default" if shop.source(f"shop.{key}") == "default" else "as shop.toml says"
-            taken.append(f"{key} {getattr(business, key)} ({whose})")
-    if taken:
-        typer.echo(f"taken: {', '.join(taken)}")
-
-
-@app.command()
-def check(
-    order: OrderArgument,
-    blank: BlankOption = None,
-    layout: LayoutOption = None,
-    coat: CoatOption = None,
-    sheet: SheetOption = None,
-    title: TitleOption = None,
-    machine: MachineOption = None,
-    as_json: JsonOption = False,
-) -> None:
-    """Go through an order without writing anything, and list the findings, worst first."""
-    from mailmerge import merge as engine
-    from mailmerge.ledger.matching import NO_CHOICES
-
-    opened = open_any(order, blank, layout, coat, sheet, title, machine)
-    checked = engine.check(opened, recalled(order, opened, NO_CHOICES))
-    totals = engine.Totals()
-    for finding in checked.list_findings:
-        totals.count_finding(finding.severity)
-    if as_json:
-        typer.echo('{"order": ' + json.dumps(checked.order, ensure_ascii=False) + ', "items": [')
-        for entry in checked.entries:
-            entry |= {"artwork": None, "proof": None}
-            before = "," if totals.items else ""
-            typer.echo(before + json.dumps(entry, ensure_ascii=False))
-            totals.count(entry)
-        typer.echo('], "totals": ' + json.dumps(totals.__dict__) + "}")
-    else:
-        with watching("checking items", as_json) as watch:
-            found = _found(checked, totals, watch)
-        _print_findings(found, totals)
-    raise typer.Exit(STOPPED if totals.stopped else READY)
-
-
-@app.command()
-def new(
-    folder: Annotated[Path, typer.Argument(help="Folder of the new order.")],
-    list_file: Annotated[Path, typer.Option("--list", help="The client's guest list.")],
-    title: Annotated[
-        str | None, typer.Option(help="Whose party it is [default: the folder's name].")
-    ] = None,
-    blank: Annotated[str, typer.Option(help="A blank of the library.")] = DEFAULT_BLANK,
-    layout: Annotated[
-        str | None, typer.Option(help="A layout of the library [default: the shop's].")
-    ] = None,
-    coat: Annotated[str | None, typer.Option(help="The blank's coat [default: its first].")] = None,
-    sheet: Annotated[str | None, typer.Option(help="The workbook's sheet.")] = None,
-    machine: Annotated[
-        str | None, typer.Option(help="A machine of the library [default: the shop's].")
-    ] = None,
-) -> None:
-    """Start an order: a folder with the list and an order.toml to fill in."""
-    from mailmerge.orders import new_order, open_order
-    from mailmerge.workshop.shop.shop import open_shop
-
-    shop = open_shop()
-    business = shop.values.shop
-    file, question = new_order(
-        folder,
-        list_file,
-        title,
-        sheet,
-        blank,
-        layout or shop.named("layouts"),
-        coat,
-        machine or shop.named("machines"),
+    given = making.Given(blank, layout, coat, sheet, title, machine)
+    merged = settled(
+        lambda choices, watch: making.merge(order, given, out, choices, jobs, watch),
+        choices_of(same, gone),
+        as_json,
     )
-    typer.echo(f"started {file}")
-    for key, given in (("layout", layout), ("machine", machine)):
-        if given is None:
-            source = shop.source(f"shop.{key}")
-            where = "as shop.toml says" if source == "shop.toml" else "a default"
-            typer.echo(f"  {key}: {getattr(business, key)} ({where})")
-    if question is not None:
-        raise InputError(f"{question} (the place for it is ready in {file})")
-    opened = open_order(file)
-    for field, header in opened.guests.columns.titles.items():
-        typer.echo(f'  {field}: column "{header}"')
-    typer.echo(f"next: mailmerge check {folder}")
+    if as_json:
+        told: dict[str, Any] = {"out": str(merged.folder), "totals": _totals(merged.totals)}
+        if merged.changes:
+            told["changes"] = changes_entry(merged.changes)
+        typer.echo(_json(told))
+    else:
+        _say_merged(merged)
+    raise typer.Exit(STOPPED if merged.totals.stopped else READY)
 
 
-@app.command("keep-sizes")
+def _say_merged(merged: Merge) -> None:
+    totals = merged.totals
+    what = f"{counted(totals.items, 'item')} for {counted(merged.guests, 'guest')}"
+    typer.echo(_totals_in_words(totals, what))
+    if merged.changes:
+        say_changes(merged.changes)
+    for what, place in merged.places.items():
+        typer.echo(f"{what + ':':9} {place}")
+    if totals.stopped:
+        typer.echo("Stopped items have no artwork; their proofs say why.")
+    if merged.taken:
+        typer.echo(f"taken: {', '.join(map(_taken_in_words, merged.taken))}")
+
+
+def _taken_in_words(taken: Taken) -> str:
+    whose = "a default" if taken.is_default else "as shop.toml says"
+    return f"{taken.what} {taken.value} ({whose})"
+
+
+@command(MAKE, "keep-sizes gala", name="keep-sizes")
 def keep_sizes(
     order: Annotated[Path, typer.Argument(help="An order's folder, or its order.toml.")],
 ) -> None:
@@ -237,77 +231,11 @@ def keep_sizes(
 
     Guests who are added later are then set at the size of the cups that are engraved already.
     """
-    from mailmerge import merge as engine
-    from mailmerge.ledger.matching import NO_CHOICES
-    from mailmerge.orders import keep_sizes as keep
-    from mailmerge.orders import open_order
+    from mailmerge.deeds import making
 
-    opened = open_order(order)
-    remembered = recalled(order, opened, NO_CHOICES)
-    design = engine.settled(remembered.order if remembered else opened)
-    if not design.sizes.settled:
-        raise InputError(
-            f'{order}: the layout "{design.layout.name}" shares no sizes, want sizing = "set" or '
-            f'"role" on one of its lines'
-        )
-    file = keep(order, design)
-    typer.echo(f"kept in {file}:")
-    _print_sizes(design)
-
-
-def _print_sizes(design: Design) -> None:
-    for size in design.sizes.settled:
-        line = design.layout.line[size.line - 1]
+    kept = making.keep_sizes(order)
+    typer.echo(f"kept in {kept.file}:")
+    for size in kept.sizes:
         role = f", {size.role}" if size.role else ""
-        members = "kept from before" if size.kept else f"for {size.members}"
-        typer.echo(f"  {line.text}{role}: letter height {size.letter_height:.2f} mm, {members}")
-
-
-_COLOURS = {"stop": "bold red", "warning": "yellow", "note": ""}
-
-
-def _found(
-    checked: Checked, totals: Totals, watch: Watch
-) -> list[tuple[str, str, str, str, str, str]]:
-    """Return severity, item, row, name, message and advice of every finding, worst first."""
-    from mailmerge.findings import Severity
-
-    found = [(str(f.severity), "", "", "", f.message, f.advice) for f in checked.list_findings]
-    for entry in checked.entries:
-        totals.count(entry)
-        if entry["cup"] == 1:
-            place = str(entry["item"]), str(entry["row"]), str(entry["guest"]["name"])
-            found += [
-                (finding["severity"], *place, finding["message"], finding["advice"])
-                for finding in entry["findings"]
-            ]
-        told(watch, totals.items, checked.items)
-    return sorted(found, key=lambda row: Severity(row[0]).rank)
-
-
-def _print_findings(found: list[tuple[str, str, str, str, str, str]], totals: Totals) -> None:
-    """Print findings as a table, and then the counts."""
-    from rich.table import Table
-
-    console = new_console()
-    if found:
-        table = Table(box=None, pad_edge=False, padding=(0, 2, 1, 0))
-        for header in ("severity", "item", "row"):
-            table.add_column(header, no_wrap=True)
-        table.add_column("name", ratio=1)
-        table.add_column("what was found", ratio=3)
-        table.add_column("what to do", ratio=2)
-        for severity, item, row, name, message, advice in found:
-            table.add_row(
-                styled(severity, _COLOURS[severity]),
-                item,
-                row,
-                safe(name),
-                safe(message),
-                safe(advice),
-            )
-        console.print(table)
-    console.print(
-        f"{counted(totals.items, 'item')}: {totals.ready} ready, {totals.stopped} stopped; "
-        f"{counted(totals.warnings, 'warning')}, {counted(totals.notes, 'note')}"
-    )
+        members = f"for {size.members}" if size.members else "kept from before"
+        typer.echo(f"  {size.text}{role}: letter height {size.letter_height:.2f} mm, {members}")

@@ -11,20 +11,24 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from mailmerge.cli.app import app
+from mailmerge.cli.app import LIBRARY, command
 from mailmerge.cli.common import counted
 from mailmerge.findings import InputError
+from mailmerge.units import format_inches, format_mm, parse_length, parse_lengths
 
 if TYPE_CHECKING:
-    from mailmerge.blanks import Blank
-    from mailmerge.blanks.measuring import Girth, Tapes
+    from mailmerge.deeds.measuring import Girth, Measured, Rest
 
 
 def _measured(help_text: str) -> Any:
     return typer.Option(help=f"{help_text} Several times over, or with commas.", show_default=False)
 
 
-@app.command()
+@command(
+    LIBRARY,
+    "measure",
+    'measure --around "12 3/16 in" --around "12 1/4 in" --height "192 mm" --out tumbler.toml',
+)
 def measure(
     around: Annotated[list[str] | None, _measured("Around a straight wall, by tape.")] = None,
     across: Annotated[list[str] | None, _measured("Across it, by callipers.")] = None,
@@ -53,10 +57,8 @@ def measure(
 
     Lengths as people read them: "12 3/8 in", "31.4 cm", "314 mm".
     """
-    from mailmerge.blanks import measuring
+    from mailmerge.deeds import measuring
 
-    if out is not None and out.suffix != ".toml":
-        raise InputError(f"{out}: want the name of a blank file, ending in .toml")
     given = {
         "around": around, "across": across, "around-base": around_base, "around-top": around_top,
         "across-base": across_base, "across-top": across_top, "apart": apart, "rise": rise,
@@ -74,35 +76,37 @@ def measure(
             )
         comes_off, file_name = _ask(texts, rest)
         out = file_name or out
-    readings = {key: _lengths(f"--{key}", values) for key, values in texts.items()}
-    wall = _wall(readings, _length("--lower", rest["lower"]))
-    tall = _length("--height", rest["height"])
-    blank, file = measuring.measured_blank(
+    done = measuring.measure(
+        measuring.Readings(
+            **{key.replace("-", "_"): _lengths(f"--{key}", values) for key, values in texts.items()}
+        ),
+        _rest(rest, comes_off),
+        _length("--lower", rest["lower"]),
         name,
         coat,
         colour,
-        wall,
-        measuring.Rest(
-            tall,
-            (
-                _length("--band-from", rest["band-from"] or "0"),
-                _length("--band-to", rest["band-to"]) if rest["band-to"] else tall,
-            ),
-            _length("--handle", rest["handle"]),
-            _length("--clearance", rest["clearance"]),
-            _length("--stands-out", rest["stands-out"]) if rest["stands-out"] else None,
-            comes_off,
-        ),
+        out,
     )
-    typed = " ".join(itertools.chain(*texts.values(), rest.values()))
-    _say_measured(blank, wall, inches_as_typed(typed))
-    if out is not None:
-        if out.exists():
-            raise InputError(f"{out}: is there already; it is left as it is")
-        from mailmerge.files import write_file
+    _say_measured(done, inches_as_typed(" ".join(itertools.chain(*texts.values(), rest.values()))))
+    if done.file is not None:
+        typer.echo(f'written: {done.file}   (in order.toml: blank = "{done.file.name}")')
 
-        write_file(out, file.encode())
-        typer.echo(f'written: {out}   (in order.toml: blank = "{out.name}")')
+
+def _rest(texts: dict[str, str], comes_off: bool) -> Rest:
+    from mailmerge.deeds.measuring import Rest
+
+    tall = _length("--height", texts["height"])
+    return Rest(
+        tall,
+        (
+            _length("--band-from", texts["band-from"] or "0"),
+            _length("--band-to", texts["band-to"]) if texts["band-to"] else tall,
+        ),
+        _length("--handle", texts["handle"]),
+        _length("--clearance", texts["clearance"]),
+        _length("--stands-out", texts["stands-out"]) if texts["stands-out"] else None,
+        comes_off,
+    )
 
 
 def _ask(texts: dict[str, list[str]], rest: dict[str, str]) -> tuple[bool, Path | None]:
@@ -139,53 +143,20 @@ def _ask(texts: dict[str, list[str]], rest: dict[str, str]) -> tuple[bool, Path 
     return comes_off, Path(file).with_suffix(".toml") if file else None
 
 
-def _lengths(option: str, texts: list[str]) -> list[float]:
-    from mailmerge.units import parse_lengths
-
+def _lengths(option: str, texts: list[str]) -> tuple[float, ...]:
     try:
-        return [length for text in texts for length in parse_lengths(text)]
+        return tuple(length for text in texts for length in parse_lengths(text))
     except ValueError as error:
         raise InputError(f"{option}: {error}") from None
 
 
 def _length(option: str, text: str) -> float:
-    from mailmerge.units import parse_length
-
     if not text:
         raise InputError(f'{option} is missing, want a length such as "190 mm"')
     try:
         return parse_length(text)
     except ValueError as error:
         raise InputError(f"{option}: {error}") from None
-
-
-def _wall(readings: dict[str, list[float]], lower: float) -> Girth | Tapes:
-    """Return the wall that the readings are of."""
-    from mailmerge.blanks import measuring
-
-    straight = measuring.girth("", readings["around"], readings["across"])
-    base = measuring.girth(" at the base", readings["around-base"], readings["across-base"])
-    top = measuring.girth(" at the top", readings["around-top"], readings["across-top"])
-    if straight and (base or top):
-        raise InputError(
-            "found readings of a straight and of a tapered wall, want --around or --across, or "
-            "both of --around-base and --around-top"
-        )
-    if straight:
-        return straight
-    if not base or not top:
-        raise InputError(
-            "want readings of one circumference (--around, --across), or of two "
-            "(--around-base and --around-top, or --across-base and --across-top)"
-        )
-    if bool(readings["apart"]) == bool(readings["rise"]):
-        raise InputError(
-            "want how far the two tapes are apart: either --apart along the wall, or --rise "
-            "straight up"
-        )
-    key = "apart" if readings["apart"] else "rise"
-    distance = measuring.measure("from tape to tape", readings[key])
-    return measuring.Tapes(base, top, distance, key == "rise", lower)
 
 
 def inches_as_typed(typed: str) -> int | None:
@@ -196,37 +167,39 @@ def inches_as_typed(typed: str) -> int | None:
     return 32 if any(16 % under for under in parts if under) else 16
 
 
-def _say_measured(blank: Blank, wall: Girth | Tapes, parts: int | None) -> None:
+def _say_measured(done: Measured, parts: int | None) -> None:
     """Print what was measured, and what it means."""
-    from mailmerge.blanks import measuring
-    from mailmerge.units import format_inches, format_mm
 
     def shown(length: float, digits: int = 1) -> str:
         inches = f"  ({format_inches(length, parts)})" if parts else ""
         return f"{format_mm(length, digits)}{inches}"
 
-    girths = [wall] if isinstance(wall, measuring.Girth) else [wall.base, wall.top]
-    for girth in girths:
-        for found in (girth.tape, girth.callipers):
-            if found:
-                count = counted(len(found.readings), "reading")
-                typer.echo(
-                    f"{found.what}: mean {shown(found.mean, 2)}, spread "
-                    f"{format_mm(found.spread, 2)}, {count}"
-                )
+    for girth in done.girths:
+        _say_readings(girth, parts)
         typer.echo(
             f"  circumference {shown(girth.circumference, 2)}, diameter "
             f"{shown(girth.circumference / math.pi, 2)}"
         )
-    if isinstance(wall, measuring.Tapes):
+    if done.taper:
+        tilt = done.blank.tilt
         typer.echo(
-            f"taper: {shown(wall.distance, 2)} along the wall; it leans by {abs(blank.tilt):.2f}° "
-            f"({2 * abs(blank.tilt):.2f}° from side to side), "
-            f"{'wider' if blank.tilt > 0 else 'narrower'} at the mouth"
+            f"taper: {shown(done.taper.distance, 2)} along the wall; it leans by {abs(tilt):.2f}° "
+            f"({2 * abs(tilt):.2f}° from side to side), "
+            f"{'wider' if tilt > 0 else 'narrower'} at the mouth"
         )
-        typer.echo(f"  in the middle of the band {shown(blank.page_width, 2)} around")
-    for word, width in measuring.faces_in_words(blank):
+        typer.echo(f"  in the middle of the band {shown(done.blank.page_width, 2)} around")
+    for word, width in done.faces:
         typer.echo(f"face, {word}: {shown(width)} usable")
     typer.echo("If the tape is read 1 mm wrong:")
-    for said in measuring.error_in_words(blank, wall):
+    for said in done.errors:
         typer.echo(f"  {said}")
+
+
+def _say_readings(girth: Girth, parts: int | None) -> None:
+    for found in (girth.tape, girth.callipers):
+        if found:
+            inches = f"  ({format_inches(found.mean, parts)})" if parts else ""
+            typer.echo(
+                f"{found.what}: mean {format_mm(found.mean, 2)}{inches}, spread "
+                f"{format_mm(found.spread, 2)}, {counted(len(found.readings), 'reading')}"
+            )

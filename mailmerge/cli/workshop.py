@@ -3,73 +3,33 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 import sys
 from decimal import Decimal
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from mailmerge.cli.app import app
+from mailmerge.cli.app import BENCH, WORKSHOP, command
 from mailmerge.cli.common import (
     FolderArgument,
     JsonOption,
     PaperOption,
-    chosen_in,
-    count_in_shop,
     counted,
-    folder_of,
-    paper_of,
+    print_json,
     print_table,
+    say_not_logged,
     watching,
 )
-from mailmerge.findings import InputError, nearest, shown
-from mailmerge.units import format_minutes, numbers_in_words
+from mailmerge.findings import InputError, shown
+from mailmerge.units import format_minutes, numbers_in_words, parse_minutes
 
 if TYPE_CHECKING:
-    from mailmerge.ledger.ledger import Ledger
-    from mailmerge.orders import Order
-    from mailmerge.workshop.money.quote import Money, Priced
-    from mailmerge.workshop.shop.shop import Shop
-    from mailmerge.workshop.timing.batch import Batch, Job
-    from mailmerge.workshop.timing.estimate import Plan
-
-RUN_SHEET, QUOTE = "run-sheet.pdf", "quote.pdf"
+    from mailmerge.deeds.papers import Priced, Quoted
+    from mailmerge.deeds.shop import ShopValues
+    from mailmerge.deeds.timing import Batch, Job, Overhead, Plan, Timed
 
 
-def _open_current(folder: Path, ledger: Ledger) -> Order:
-    """Open an order of which everything on record is as its files say; merge it if it never was.
-
-    Raises
-    ------
-    InputError
-        It was forgotten, or something was changed since the last merge.
-    """
-    from mailmerge.ledger.forgetting import refuse_forgotten
-    from mailmerge.merge import cores, outdated, update
-    from mailmerge.orders import open_order
-
-    refuse_forgotten(ledger)
-    order = open_order(folder)
-    if ledger.next_number() == 1:
-        with watching("making items", False) as watch:
-            update(order, ledger, cores(), watch)
-        order = open_order(folder)
-    if stale := outdated(order, ledger):
-        raise InputError(
-            f"{folder}: what the artwork is made from has changed since the last merge (items "
-            f"{numbers_in_words(stale)}); first: mailmerge merge {folder}"
-        )
-    return order
-
-
-def _now() -> dt.datetime:
-    """Return the time by the clock in the shop, to the minute."""
-    return dt.datetime.now().replace(second=0, microsecond=0)
-
-
-@app.command("time")
+@command(WORKSHOP, "time gala", 'time gala --from "2026-12-05 09:00"', name="time")
 def time_of(
     order: FolderArgument,
     start: Annotated[
@@ -78,36 +38,29 @@ def time_of(
     as_json: JsonOption = False,
 ) -> None:
     """Say how long the cups that are still to be engraved take, and when they are all done."""
-    from mailmerge.ledger.ledger import open_ledger
-    from mailmerge.workshop.shop.shop import open_shop
-    from mailmerge.workshop.timing.batch import batch_of, still_to_engrave
-    from mailmerge.workshop.timing.estimate import plan_of
-    from mailmerge.workshop.timing.tally import read_log
+    from mailmerge.deeds import timing
 
-    folder, shop = folder_of(order), open_shop()
+    begin = _begin(start)
+    with watching("making items", as_json) as watch:
+        timed = timing.time(order, begin, watch)
+    if not timed.batch.jobs:
+        typer.echo("Nothing is left to be engraved.")
+    elif as_json:
+        print_json(_time_entry(timed))
+    else:
+        print_table([_time_row(job, timed.plan) for job in timed.batch.jobs], False)
+        typer.echo("")
+        _say_time(timed)
+
+
+def _begin(start: str) -> dt.datetime | None:
     try:
-        begin = dt.datetime.fromisoformat(start) if start else _now()
-        if begin.tzinfo or not 2000 <= begin.year < 3000:
-            raise ValueError
+        return dt.datetime.fromisoformat(start) if start else None
     except ValueError:
         raise InputError(
             f'--from {shown(start)}: want a time by the clock in the shop, such as "2026-12-05 '
             f'09:00"'
         ) from None
-    with open_ledger(folder, missing="make") as ledger:
-        opened = _open_current(folder, ledger)
-        log = read_log(shop, ledger)
-        batch = batch_of(folder, still_to_engrave(ledger), opened.design.machine, shop, log)
-    if not batch.jobs:
-        typer.echo("Nothing is left to be engraved.")
-        return
-    plan = plan_of(shop, batch.seconds, begin) if batch.seconds else None
-    if as_json:
-        typer.echo(json.dumps(_time_entry(opened, batch, plan), ensure_ascii=False, indent=1))
-        return
-    print_table([_time_row(job, plan) for job in batch.jobs], False)
-    typer.echo("")
-    _say_time(opened, batch, plan, shop)
 
 
 def _time_row(job: Job, plan: Plan | None) -> dict[str, Any]:
@@ -123,40 +76,39 @@ def _time_row(job: Job, plan: Plan | None) -> dict[str, Any]:
     }
 
 
-def _say_time(order: Order, batch: Batch, plan: Plan | None, shop: Shop) -> None:
-    from mailmerge.workshop.papers.run_sheet import day_and_time
-    from mailmerge.workshop.timing.estimate import defaults_of_time
-
-    _say_settings(batch)
-    if batch.machine.acceleration is None:
+def _say_time(timed: Timed) -> None:
+    _say_settings(timed.batch)
+    if timed.batch.machine.acceleration is None:
         typer.echo(
             "the machine's profile has no acceleration: its run-up is left out, so it takes longer"
         )
-    _say_overhead(batch)
-    if plan is None:
-        return
-    minutes = shop.values.minutes
-    cups, total = len(batch.seconds), sum(batch.seconds.values())
-    together = plan.minutes + minutes.handling
-    parts = total / 60 + minutes.setup + cups * minutes.loading + minutes.handling
-    waiting = f", {together - parts:.0f} min waiting for hands" if together - parts >= 0.5 else ""
+    _say_overhead(timed.batch.overhead)
+    if timed.plan is not None:
+        _say_plan(timed, timed.plan)
+
+
+def _say_plan(timed: Timed, plan: Plan) -> None:
+    from mailmerge.deeds.papers import day_and_time
+
+    cups, minutes = len(timed.batch.seconds), timed.minutes
+    waiting = f", {timed.waiting:.0f} min waiting for hands" if timed.waiting >= 0.5 else ""
     typer.echo(
-        f"{counted(cups, 'cup')}: {format_minutes(total)} at the machine, {minutes.setup:g} min to "
-        f"set up, {cups} x {minutes.loading:g} min to load and unload, {minutes.handling:g} min "
-        f"for the last one{waiting}: {format_minutes(together * 60)} together"
+        f"{counted(cups, 'cup')}: {format_minutes(timed.seconds)} at the machine, "
+        f"{minutes.setup:g} min to set up, {cups} x {minutes.loading:g} min to load and unload, "
+        f"{minutes.handling:g} min for the last one{waiting}: "
+        f"{format_minutes(timed.together * 60)} together"
     )
-    if defaults := defaults_of_time(shop):
-        typer.echo(f"defaults: {', '.join(defaults)} (mailmerge shop)")
+    if timed.defaults:
+        typer.echo(f"defaults: {', '.join(timed.defaults)} (mailmerge shop)")
     typer.echo(f"begun on {day_and_time(plan.setup.start)} it is done on {day_and_time(plan.done)}")
     if plan.past_closing:
         typer.echo(
             f"items {numbers_in_words(list(plan.past_closing))} take longer than the shop is open "
             f"at a time; never leave them alone"
         )
-    if order.due:
-        day = f"{order.due.day} {order.due:%B %Y}"
-        ready = plan.is_ready_by(order.due)
-        typer.echo(f"due on {day}: {'in time' if ready else 'TOO LATE'}")
+    if timed.due:
+        day = f"{timed.due.day} {timed.due:%B %Y}"
+        typer.echo(f"due on {day}: {'in time' if timed.in_time else 'TOO LATE'}")
 
 
 def _say_settings(batch: Batch) -> None:
@@ -180,30 +132,28 @@ def _say_settings(batch: Batch) -> None:
         typer.echo(f"stopped, {words}: items {numbers_in_words(batch.without_artwork)}")
 
 
-def _say_overhead(batch: Batch) -> None:
-    from mailmerge.workshop.timing.estimate import ENOUGH
+def _say_overhead(overhead: Overhead) -> None:
+    from mailmerge.deeds.timing import ENOUGH
 
-    overhead = batch.overhead
     if not overhead.cups:
         typer.echo(
             f"worked out from the machine's profile; from {ENOUGH} timed cups on (mailmerge log) "
             f"it goes by the clock"
         )
         return
-    share = overhead.share
-    way = "longer" if share >= 0 else "shorter"
+    way = "longer" if overhead.share >= 0 else "shorter"
     typer.echo(
-        f"by the clock of {overhead.cups} cups your machine takes about {abs(share):.0%} {way} "
-        f"than its profile says ({overhead.seconds * 1000:+.0f} ms a line). Each of them, foretold "
-        f"from the others, was off by {overhead.median_error:.1%} in the median and "
+        f"by the clock of {overhead.cups} cups your machine takes about {abs(overhead.share):.0%} "
+        f"{way} than its profile says ({overhead.seconds * 1000:+.0f} ms a line). Each of them, "
+        f"foretold from the others, was off by {overhead.median_error:.1%} in the median and "
         f"{overhead.worst_error:.1%} at worst"
     )
 
 
-def _time_entry(order: Order, batch: Batch, plan: Plan | None) -> dict[str, Any]:
-    overhead = batch.overhead
+def _time_entry(timed: Timed) -> dict[str, Any]:
+    plan, overhead = timed.plan, timed.batch.overhead
     return {
-        "machine": batch.machine.name,
+        "machine": timed.batch.machine.name,
         "items": [
             {
                 "item": job.record.number,
@@ -213,9 +163,9 @@ def _time_entry(order: Order, batch: Batch, plan: Plan | None) -> dict[str, Any]
                 "lines": job.engraving.lines if job.engraving else None,
                 "tried": job.choice is not None and job.choice.is_tried,
             }
-            for job in batch.jobs
+            for job in timed.batch.jobs
         ],
-        "seconds": round(sum(batch.seconds.values()), 1),
+        "seconds": round(timed.seconds, 1),
         "overhead": {
             "seconds_a_line": round(overhead.seconds, 5),
             "timed_cups": overhead.cups,
@@ -224,75 +174,51 @@ def _time_entry(order: Order, batch: Batch, plan: Plan | None) -> dict[str, Any]
         },
         "begin": plan.setup.start.isoformat() if plan else None,
         "done": plan.done.isoformat(timespec="minutes") if plan else None,
-        "due": order.due.isoformat() if order.due else None,
-        "in_time": plan.is_ready_by(order.due) if plan and order.due else None,
+        "due": timed.due.isoformat() if timed.due else None,
+        "in_time": timed.in_time,
     }
 
 
-@app.command("log")
+@command(WORKSHOP, "log gala 7 --minutes 11:25", name="log")
 def log_time(
     order: FolderArgument,
     item: Annotated[str, typer.Argument(metavar="ITEM", help="An item's number, or its file.")],
     minutes: Annotated[
-        str, typer.Option(help="By the clock, without loading: 12:08 (min:s) or 12.5.")
+        str, typer.Option(help="By the clock, without loading: 11:25 (min:s) or 11.4.")
     ] = "",
 ) -> None:
     """Put on record how long the machine really took for a cup: estimates learn from it."""
-    from mailmerge.ledger.ledger import open_ledger
-    from mailmerge.ledger.tray import changing
-    from mailmerge.units import parse_minutes
-    from mailmerge.workshop.shop.shop import open_shop
-    from mailmerge.workshop.timing.batch import batch_of
-    from mailmerge.workshop.timing.clock import put_time
-    from mailmerge.workshop.timing.tally import read_log
+    from mailmerge.deeds import timing
 
-    folder, shop = folder_of(order), open_shop()
     if not minutes:
-        raise InputError("want --minutes with the time by the clock, such as --minutes 12:08")
+        raise InputError("want --minutes with the time by the clock, such as --minutes 11:25")
     try:
         took = parse_minutes(minutes) * 60
-        if not took:
-            raise ValueError(f'found "{minutes}", want more than 0')
     except ValueError as error:
         raise InputError(f"--minutes: {error}") from None
-    with open_ledger(folder) as ledger:
-        opened = _open_current(folder, ledger)
-        (number,) = chosen_in(ledger, [item])
-        machine = opened.design.machine
-        with changing(ledger) as change:
-            job = put_time(change, machine, shop, number, took)
-        count_in_shop(ledger)
-        batch = batch_of(folder, [job.record], machine, shop, read_log(shop, ledger))
-    assert job.engraving is not None
-    assert job.choice is not None
+    if not took:
+        raise InputError(f"--minutes: found {shown(minutes)}, want more than 0")
+    with watching("making items") as watch:
+        done = timing.log(order, item, took, watch)
+    say_not_logged(done.not_logged)
+    record = done.job.record
     typer.echo(
-        f"item {number}, {shown(job.record.name)[1:-1]}: {format_minutes(took)} by the clock; the "
-        f"profile alone says {format_minutes(job.engraving.seconds)} with {job.choice.in_words}"
+        f"item {record.number}, {shown(record.name)[1:-1]}: {format_minutes(took)} by the clock; "
+        f"the profile alone says {format_minutes(done.worked_out)} with {done.settings}"
     )
-    _say_overhead(batch)
+    _say_overhead(done.overhead)
 
 
-@app.command("run-sheet")
+@command(BENCH, "run-sheet gala", name="run-sheet")
 def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
     """Write the paper for the machine: cautions, what to lay out, and a line for each cup."""
-    from mailmerge.files import write_file
-    from mailmerge.ledger.ledger import open_ledger
-    from mailmerge.ledger.tray import PAPERS
-    from mailmerge.workshop.papers.run import run_of
-    from mailmerge.workshop.papers.run_sheet import day_and_time, write_run_sheet
-    from mailmerge.workshop.shop.shop import open_shop
-    from mailmerge.workshop.timing.estimate import defaults_of_time
-    from mailmerge.workshop.timing.tally import read_log
+    from mailmerge.deeds import papers
 
-    folder, shop = folder_of(order), open_shop()
-    with open_ledger(folder) as ledger:
-        opened = _open_current(folder, ledger)
-        run = run_of(ledger, opened, shop, read_log(shop, ledger), _now())
-    target = folder / PAPERS / RUN_SHEET
-    size, words = paper_of(shop, paper)
-    write_file(target, write_run_sheet(run, size))
+    with watching("making items") as watch:
+        done = papers.run_sheet(order, paper, watch)
+    run = done.run
     typer.echo(f"run {run.mark}: {counted(len(run.cups), 'cup')} on {run.machine}")
-    typer.echo(f"  {target} ({words})")
+    typer.echo(f"  {done.file} ({done.paper.in_words})")
     for pile in run.piles:
         typer.echo(
             f"  lay out {pile.cups + pile.spares} of {pile.blank}, {pile.coat}: {pile.cups} and "
@@ -300,12 +226,11 @@ def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
         )
     typer.echo(f"  spares for {run.spoilage.percent:.1f} % spoiled: {run.spoilage.source}")
     if run.plan:
-        defaults = defaults_of_time(shop)
-        told = f" (defaults: {', '.join(defaults)})" if defaults else ""
-        typer.echo(f"  begun now it is done on {day_and_time(run.plan.done)}{told}")
+        told = f" (defaults: {', '.join(done.defaults)})" if done.defaults else ""
+        typer.echo(f"  begun now it is done on {papers.day_and_time(run.plan.done)}{told}")
 
 
-@app.command()
+@command(WORKSHOP, "quote gala", "quote gala --quantity 12,24,48")
 def quote(
     order: FolderArgument,
     quantity: Annotated[str, typer.Option(help="Other quantities, for a table: 12,24,48.")] = "",
@@ -313,129 +238,106 @@ def quote(
     as_json: JsonOption = False,
 ) -> None:
     """Work out what to charge: a page for the client, and for you what it costs."""
-    from mailmerge.files import write_file
-    from mailmerge.ledger.ledger import open_ledger
-    from mailmerge.ledger.tray import PAPERS
-    from mailmerge.workshop.money.quote import minutes_of, priced, scaled, unknown_blanks
-    from mailmerge.workshop.papers.quote_paper import Offer, engraved_in_words, write_quote
-    from mailmerge.workshop.shop.shop import open_shop
-    from mailmerge.workshop.timing.batch import batch_of, piles_of
-    from mailmerge.workshop.timing.tally import read_log
+    from mailmerge.deeds import papers
 
-    folder, shop = folder_of(order), open_shop()
-    others = _quantities(quantity)
-    with open_ledger(folder, missing="make") as ledger:
-        opened = _open_current(folder, ledger)
-        log = read_log(shop, ledger)
-        records = [record for record in ledger.records() if not record.gone]
-        number = ledger.order_id
-        batch = batch_of(folder, records, opened.design.machine, shop, log)
-    kinds, spoilage = piles_of(records), log.spoilage(shop)
-    each = minutes_of(batch)
-    main = priced(shop, kinds, each, spoilage)
-    table = tuple(priced(shop, scaled(kinds, other), each, spoilage) for other in others)
-    offer = Offer(
-        opened.design.title,
-        kinds,
-        engraved_in_words(opened.design.layout),
-        main,
-        table,
-        opened.due,
-        dt.datetime.now().astimezone(),
-        number,
-    )
-    target = folder / PAPERS / QUOTE
-    size, words = paper_of(shop, paper)
-    write_file(target, write_quote(offer, shop, size))
+    wanted = _quantities(quantity)
+    with watching("making items", as_json) as watch:
+        done = papers.quote(order, wanted, paper, watch)
     if as_json:
-        told = {"quote": str(target), "priced": [_priced_entry(p) for p in (main, *table)]}
-        typer.echo(json.dumps(told, ensure_ascii=False, indent=1))
+        priced = [_priced_entry(each) for each in (done.main, *done.table)]
+        print_json({"quote": str(done.file), "priced": priced})
         return
-    _say_priced(shop, main, batch, f"{spoilage.percent:.1f} %, {spoilage.source}")
-    for name in unknown_blanks(shop, kinds):
+    _say_priced(done)
+    for name, meant in done.unknown:
         typer.echo(
             f"shop.toml: price.blanks: {shown(name)} is no blank of the library or of this order"
-            f"{nearest(name, [blank for blank, _ in kinds])}"
+            f"{meant}"
         )
-    if table:
-        _say_table(shop, (main, *table))
-    typer.echo(f"for the client, without any of the costs: {target} ({words})")
+    if done.table:
+        _say_table(done)
+    typer.echo(f"for the client, without any of the costs: {done.file} ({done.paper.in_words})")
 
 
 def _quantities(text: str) -> list[int]:
     found = []
     for part in filter(None, (part.strip() for part in text.split(","))):
-        if not part.isascii() or not part.isdecimal() or not 1 <= int(part) <= 10_000:
+        if (
+            not part.isascii()
+            or not part.isdecimal()
+            or len(part) > 5
+            or not 1 <= int(part) <= MOST
+        ):
             raise InputError(
                 f"--quantity: found {shown(part)}, want whole numbers up to "
-                f"10,000, such as 12,24,48"
+                f"{MOST:,}, such as 12,24,48"
             )
         found.append(int(part))
-    return sorted(set(found))
+    return found
 
 
-def _plain(money: Money, amount: Decimal) -> str:
+MOST = 10_000
+"""Cups that a quote is worked out for."""
+
+
+def _plain(done: Quoted, amount: Decimal) -> str:
     """Return an amount for a terminal: with plain blanks where its language has others."""
-    return " ".join(money.written(amount).split())
+    return " ".join(done.money.written(amount).split())
 
 
-def _say_priced(shop: Shop, main: Priced, batch: Batch, spoilage: str) -> None:
-    from mailmerge.workshop.money.quote import Money
-
-    money, price = Money(shop), shop.values.price
-    rows = [
-        {"for you": c.what, "how": c.how, "amount": _plain(money, c.amount), "from": c.source}
-        for c in main.costs
-    ]
-
-    def row(what: str, how: str, amount: Decimal, source: str = "") -> None:
-        rows.append({"for you": what, "how": how, "amount": money.written(amount), "from": source})
-
-    row("All costs", f"{main.quantity} cups", main.cost)
-    step = f", {main.off:f} % off from this quantity on" if main.off else ""
-    row("A cup", f"as it is told{step}", main.each)
-    row("Without tax", f"{main.quantity} cups", main.net)
-    row(price.tax_name, f"{price.tax:f} %", main.tax, shop.source("price.tax"))
-    row("The client pays", "", main.total)
-    row("Deposit", f"{price.deposit:f} %", main.deposit, shop.source("price.deposit"))
-    row("Fees", f"{price.fees:f} % of the price", main.fees, shop.source("price.fees"))
-    wanted = f"{main.margin:.1f} % of the price; wanted {price.margin:f} %"
-    row("Left for you", wanted, main.left, shop.source("price.margin"))
-    print_table(rows, False)
+def _say_priced(done: Quoted) -> None:
+    print_table(_cost_rows(done), False)
     typer.echo("")
-    business = shop.values.shop
-    price = shop.values.price
+    shop, business, price = done.shop, done.shop.values.shop, done.shop.values.price
     typer.echo(
         f"in {business.currency} ({shop.source('shop.currency')}), written as in {business.locale} "
         f"({shop.source('shop.locale')}), valid for {price.valid_days} days "
         f"({shop.source('price.valid_days')})"
     )
-    typer.echo(f"spares for {spoilage}")
-    _say_overhead(batch)
-    _say_settings(batch)
-    if main.left <= 0:
+    typer.echo(f"spares for {done.spoilage.percent:.1f} %, {done.spoilage.source}")
+    _say_overhead(done.batch.overhead)
+    _say_settings(done.batch)
+    if done.main.left <= 0:
         typer.echo("AT THIS PRICE NOTHING IS LEFT: the quantity's step takes more than the margin")
     typer.echo("No tax rules are built in: the rate is yours, in shop.toml.")
 
 
-def _say_table(shop: Shop, rows: tuple[Priced, ...]) -> None:
-    from mailmerge.workshop.money.quote import Money
+def _cost_rows(done: Quoted) -> list[dict[str, str]]:
+    """Return costs and price as rows of a table, each with where its numbers come from."""
+    main, shop, price = done.main, done.shop, done.shop.values.price
+    step = f", {main.off:f} % off from this quantity on" if main.off else ""
+    wanted = f"{main.margin:.1f} % of the price; wanted {price.margin:f} %"
+    rows = [
+        *((c.what, c.how, c.amount, c.source) for c in main.costs),
+        ("All costs", f"{main.quantity} cups", main.cost, ""),
+        ("A cup", f"as it is told{step}", main.each, ""),
+        ("Without tax", f"{main.quantity} cups", main.net, ""),
+        (price.tax_name, f"{price.tax:f} %", main.tax, shop.source("price.tax")),
+        ("The client pays", "", main.total, ""),
+        ("Deposit", f"{price.deposit:f} %", main.deposit, shop.source("price.deposit")),
+        ("Fees", f"{price.fees:f} % of the price", main.fees, shop.source("price.fees")),
+        ("Left for you", wanted, main.left, shop.source("price.margin")),
+    ]
+    return [
+        {"for you": what, "how": how, "amount": _plain(done, amount), "from": source}
+        for what, how, amount, source in rows
+    ]
 
-    money = Money(shop)
+
+def _say_table(done: Quoted) -> None:
     typer.echo("")
     print_table(
         [
             {
                 "cups": p.quantity,
                 "spares": p.spares,
-                "costs": _plain(money, p.cost),
-                "a cup": _plain(money, p.each),
+                "costs": _plain(done, p.cost),
+                "a cup": _plain(done, p.each),
                 "off": f"{p.off:f} %",
-                "client pays": _plain(money, p.total),
-                "left": _plain(money, p.left),
+                "client pays": _plain(done, p.total),
+                "left": _plain(done, p.left),
                 "margin": f"{p.margin:.1f} %",
             }
-            for p in sorted(rows, key=lambda p: p.quantity)
+            for p in sorted((done.main, *done.table), key=lambda p: p.quantity)
         ],
         False,
     )
@@ -461,34 +363,38 @@ def _priced_entry(priced: Priced) -> dict[str, Any]:
     }  # fmt: skip
 
 
-@app.command("shop")
+@command(WORKSHOP, "shop", name="shop")
 def set_up_shop() -> None:
     """Say once what holds for every order: name, money, hours, rates. All of it has defaults."""
-    from mailmerge.files import write_file
-    from mailmerge.workshop.shop.setup import QUESTIONS, check_answers, shop_toml
-    from mailmerge.workshop.shop.shop import open_shop
+    from mailmerge.deeds import shop as deeds
 
-    shop = open_shop()
-    if shop.is_set_up:
-        typer.echo(f"The shop is set up; to change anything, edit {shop.file}")
-        for question in QUESTIONS:
-            typer.echo(f"  {question.key}: {question.said_by(shop)}")
+    known = deeds.shop()
+    if known.is_set_up:
+        typer.echo(f"The shop is set up; to change anything, edit {known.file}")
+        for value in known.values:
+            typer.echo(f"  {value.key}: {value.value}")
         return
     if not sys.stdin.isatty():
         raise InputError(
-            f"{shop.file}: is not there yet, and there is no terminal to ask on; call this on one, "
-            f"or write the file yourself (the README shows it). Nothing else needs it"
+            f"{known.file}: is not there yet, and there is no terminal to ask on; call this on "
+            f"one, or write the file yourself (the manual shows it). Nothing else needs it"
         )
+    typer.echo(f"written: {deeds.set_up_shop(_asked(known))}")
+
+
+def _asked(known: ShopValues) -> dict[str, str]:
+    """Ask for everything, each until the answer is usable."""
+    from mailmerge.deeds.shop import check_shop
+
     typer.echo("What holds for every order. Enter takes what is in brackets.")
     answers: dict[str, str] = {}
-    for question in QUESTIONS:
+    for value in known.values:
         while True:
-            said = typer.prompt(question.words, default=question.said_by(shop), show_default=True)
-            answers[question.key] = str(said).strip()
+            said = typer.prompt(value.words, default=value.value, show_default=True)
+            answers[value.key] = str(said).strip()
             try:
-                check_answers(shop, answers)
+                check_shop(answers)
                 break
             except InputError as error:
                 typer.echo(f"  {error}")
-    write_file(shop.file, shop_toml(answers).encode())
-    typer.echo(f"written: {shop.file}")
+    return answers

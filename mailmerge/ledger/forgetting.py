@@ -18,9 +18,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mailmerge.files import writing
-from mailmerge.findings import InputError
+from mailmerge.findings import InputError, shown
 from mailmerge.guests.names import is_particle, slug
-from mailmerge.ledger.ledger import LEDGER, MIGRATIONS, Ledger, now, open_ledger
+from mailmerge.ledger.ledger import LEDGER, MIGRATIONS, Ledger, now
 from mailmerge.ledger.standing import Record
 from mailmerge.ledger.tray import MERGED, PACK, PAPERS, TO_ENGRAVE
 from mailmerge.orders.order import ORDER_FILE, list_of
@@ -127,7 +127,7 @@ def ours(folder: Path) -> list[Path]:
     return [path for path in found if path.exists() and path != folder]
 
 
-def others(folder: Path, found: Search) -> Search:
+def _others(folder: Path, found: Search) -> Search:
     """Return of a search what is about files that would stay."""
     going = [path.resolve() for path in (*ours(folder), *folder.glob(f"{LEDGER}*"))]
 
@@ -141,7 +141,52 @@ def others(folder: Path, found: Search) -> Search:
     )
 
 
-def forget(ledger: Ledger) -> dict[str, object]:
+@dataclass(frozen=True)
+class Searched:
+    """An order's folder, searched before anything of it goes: :func:`searched` makes it."""
+
+    ledger: Ledger
+    names: Names
+    outside: Path | None
+    """The order's list, where it lies outside of its folder."""
+
+
+def searched(ledger: Ledger, leave_others: bool) -> Searched:
+    """Search an order's folder for what would be left of its names.
+
+    Parameters
+    ----------
+    leave_others
+        Whether files that are not ours may go on holding names.
+
+    Raises
+    ------
+    InputError
+        Files that are not ours hold names and may not; or the order was forgotten already.
+    """
+    folder = ledger.folder
+    if ledger.fact(FORGOTTEN):
+        ledger.shrink()  # for one that was cut off before its last step
+        raise InputError(
+            f"{folder}: this order was forgotten already; its names are known no more, so "
+            f"nothing can be searched for"
+        )
+    names = names_of(ledger)
+    found = _others(folder, search(folder, names))
+    if found.traces and not leave_others:
+        listed = "; ".join(
+            f"{trace.path.relative_to(folder)} ({shown(trace.name)})" for trace in found.traces[:12]
+        )
+        raise InputError(
+            f"{folder}: nothing was removed yet, because files of your own hold names as well: "
+            f"{listed}. Delete them, move them or take the names out, or say --leave-others"
+        )
+    listed_in = list_of(folder)
+    is_outside = listed_in is not None and listed_in.exists() and listed_in not in ours(folder)
+    return Searched(ledger, names, listed_in if is_outside else None)
+
+
+def forget(before: Searched) -> dict[str, object]:
     """Take everything personal out of an order's folder and its ledger; return what is kept.
 
     The files go first: a call that is cut off can be made again as long as the ledger knows what
@@ -152,6 +197,7 @@ def forget(ledger: Ledger) -> dict[str, object]:
     InputError
         A file cannot be removed, or somebody else reads the ledger.
     """
+    ledger = before.ledger
     ledger.shrink()  # whoever still reads it is noticed before anything is gone
     records = ledger.records()
     kept = _counts(records)
@@ -288,19 +334,6 @@ def _without_schema(data: bytes) -> bytes:
         for statement in migration.split(";\n"):
             data = data.replace(statement.strip().encode(), b"")
     return re.sub(rb"\b(guest|item)\b", b"", data)  # of the tables that count
-
-
-def refuse_forgotten_in(folder: Path) -> None:
-    """See that the order in a folder was not forgotten.
-
-    Raises
-    ------
-    InputError
-        It was, or its ledger cannot be read.
-    """
-    if (folder / LEDGER).exists():
-        with open_ledger(folder) as ledger:
-            refuse_forgotten(ledger)
 
 
 def refuse_forgotten(ledger: Ledger) -> None:

@@ -12,6 +12,16 @@ from mailmerge.ledger.tray import matter_of
 
 
 @dataclass(frozen=True)
+class UpToDate:
+    """An order inside a change, seen to be on record just as its files say now.
+
+    Only :func:`mailmerge.merge.see_up_to_date` makes one. What lets cups out wants it.
+    """
+
+    change: LedgerChange
+
+
+@dataclass(frozen=True)
 class Released:
     """What a release came to."""
 
@@ -23,15 +33,15 @@ class Released:
     """What could not be released; their standing says why."""
 
 
-def release(
-    change: LedgerChange, numbers: Collection[int] | None = None, reason: str = ""
-) -> Released:
+def release(seen: UpToDate, numbers: Collection[int] | None = None, reason: str = "") -> Released:
     """Release what is confirmed, unchanged since and without a stop; inside a change.
 
     The files themselves come when the change is on record, with :func:`take_up`.
 
     Parameters
     ----------
+    seen
+        The order inside a change, as its files say now.
     numbers
         The items to look at; None for all.
     reason
@@ -42,7 +52,7 @@ def release(
     InputError
         An item is not known.
     """
-    reason = " ".join(reason.split())
+    change, reason = seen.change, " ".join(reason.split())
     records = _chosen(change, numbers)
     free = [Standing.CONFIRMED, Standing.SPOILED, *([Standing.WAITING] if reason else [])]
     ready = [each for each in records if each.standing in free]

@@ -27,13 +27,15 @@ from mailmerge.ledger.recall import (
     recall,
     sizes_on_record,
 )
-from mailmerge.ledger.standing import Correction
-from mailmerge.ledger.tray import MERGED, changing, withdraw
+from mailmerge.ledger.release import UpToDate
+from mailmerge.ledger.standing import Correction, Standing
+from mailmerge.ledger.tray import MERGED, TO_ENGRAVE, changing, withdraw
 from mailmerge.merge.making import Task, fingerprint_of, tasks
 from mailmerge.merge.pool import carried_out
 from mailmerge.merge.report import REPORT, Totals, files_named_in, json_of, order_entry, report_on
 from mailmerge.orders import Design, Order
 from mailmerge.progress import Watch, told, unwatched
+from mailmerge.units import numbers_in_words
 
 
 def items_of(
@@ -279,6 +281,41 @@ def outdated(order: Order, ledger: Ledger) -> list[int]:
         if made is None or made[0] != fingerprint_of(design, item):
             stale.append(item.number)
     return sorted(stale)
+
+
+def see_up_to_date(order: Order, ledger: Ledger) -> None:
+    """See that everything on record is as the order's files say now.
+
+    Raises
+    ------
+    Unsure
+        It is not sure which row is whose.
+    InputError
+        Something has changed since the last merge; the text says which items, and which of them
+        lie in the folder to engrave from.
+    """
+    stale = outdated(order, ledger)
+    if not stale:
+        return
+    released = [r.number for r in ledger.records(True) if r.standing is Standing.RELEASED]
+    lying = sorted({*stale} & {*released})
+    beware = f", of which {numbers_in_words(lying)} lie in {TO_ENGRAVE}" if lying else ""
+    raise InputError(
+        f"{ledger.folder}: what the artwork is made from has changed since the last merge (items "
+        f"{numbers_in_words(stale)}{beware}); first: mailmerge merge {ledger.folder}"
+    )
+
+
+def seen_up_to_date(order: Order, change: LedgerChange) -> UpToDate:
+    """Return the proof that everything on record is as the order's files say now.
+
+    Raises
+    ------
+    InputError
+        It is not; see :func:`see_up_to_date`.
+    """
+    see_up_to_date(order, change)
+    return UpToDate(change)
 
 
 def _staged(

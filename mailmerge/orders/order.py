@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-import shutil
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -19,7 +18,7 @@ from mailmerge.artwork import Layout, Settled, Sizes, check_fields, read_drawing
 from mailmerge.artwork.layout import Border, Ornament, fields_of
 from mailmerge.artwork.sizing import NO_SIZES, group_of
 from mailmerge.blanks import Blank, Coat
-from mailmerge.files import digest_of
+from mailmerge.files import digest_of, write_file
 from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import GuestList, Trouble, open_list
 from mailmerge.guests.names import slug
@@ -365,12 +364,7 @@ def keep_sizes(path: Path, design: Design) -> Path:
         table["letter_height"] = format_mm(settled.letter_height, 2)
         tables.append(table)
     document["size"] = tables
-    temporary = file.with_suffix(".part")
-    try:
-        temporary.write_text(tomlkit.dumps(document), encoding="utf-8")
-        temporary.replace(file)
-    except OSError as error:
-        raise InputError(f"{file}: cannot be written: {error.strerror or error}") from None
+    write_file(file, tomlkit.dumps(document).encode())
     return file
 
 
@@ -450,18 +444,12 @@ def new_order(
     table["coat"] = (chosen.coat_named(coat) if coat else chosen.coat[0]).name
     document["order"] = table
     text = tomlkit.dumps(document) + (_COLUMNS_TO_FILL if question else "")
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        target = folder / list_file.name
-        if target.exists() and not target.samefile(list_file):
-            raise InputError(f"{target}: is there already; it is left as it is")
-        if not target.exists():
-            shutil.copyfile(list_file, target)
-        temporary = file.with_suffix(".part")
-        temporary.write_text(text, encoding="utf-8")
-        temporary.replace(file)
-    except OSError as error:
-        raise InputError(f"{folder}: cannot be written: {error.strerror or error}") from None
+    target = folder / list_file.name
+    if target.exists() and not target.samefile(list_file):
+        raise InputError(f"{target}: is there already; it is left as it is")
+    if not target.exists():
+        write_file(target, list_file.read_bytes())
+    write_file(file, text.encode())
     return file, question
 
 

@@ -7,10 +7,9 @@ group with a colour of its own, so that it can be given its own settings at the 
 from __future__ import annotations
 
 import colorsys
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_EVEN, Decimal
+from decimal import Decimal
 from functools import lru_cache
 from itertools import product
 from pathlib import Path
@@ -22,7 +21,7 @@ from mailmerge.artwork.pieces import Piece
 from mailmerge.artwork.svg import write_groups
 from mailmerge.blanks import Blank, Coat, Face
 from mailmerge.checks import check_blank, check_reach
-from mailmerge.findings import Finding, InputError, shown
+from mailmerge.findings import Finding, InputError
 from mailmerge.lettering import Box, Outline, Style, letter, open_font
 from mailmerge.lettering.outline import joined
 from mailmerge.machines import Loading, Machine, load_on
@@ -47,13 +46,10 @@ _HEAD, _SIDE = 7.5, 17.0
 """Room for what is written above and beside the grid, in mm."""
 
 MOST_CELLS = 48
-"""More could not be told apart by their colours."""
+"""More could not be told apart: the colours of any two of them are 3 apart in CIEDE2000."""
 
 MOST_COLUMNS = 26
 """As many as there are letters to name them."""
-
-APART = 3.0
-"""How far the colours of any two cells are apart at least, in CIEDE2000."""
 
 LABELS, LABEL_COLOUR = "labels", "#000000"
 
@@ -97,44 +93,6 @@ class SettingsCard:
         """The most that it may reach, in ``s`` and ``z``."""
         band = self.blank.band
         return Box(self.face.left, band.from_, self.face.right, band.to)
-
-
-_NUMBER = r"\d{1,6}(?:\.\d{1,3})?"
-_RANGE = re.compile(rf"({_NUMBER})\s*\.\.\s*({_NUMBER})\s*[x×]\s*(\d{{1,2}})", re.ASCII)
-
-
-def values_of(text: str, what: str) -> list[Decimal]:
-    """Return the values of a range that somebody typed: ``20..80x5``, ``20,40,60``, ``35``.
-
-    Values of a range are evenly spaced, rounded to three digits.
-
-    Raises
-    ------
-    InputError
-        It is no range, or values are equal or not in order.
-    """
-    wanted = f"{what}: found {shown(text)}, want a range such as 20..80x5 or values such as 20,40"
-    if match := _RANGE.fullmatch(text.strip()):
-        low, high, count = Decimal(match[1]), Decimal(match[2]), int(match[3])
-        if count < 2:
-            raise InputError(f"{wanted}; a range has two values at least")
-        exact = [low + (high - low) * at / (count - 1) for at in range(count)]
-        found = [_rounded(value, max(0, 2 - value.adjusted())) for value in exact]
-        if len(set(found)) < count:
-            found = [_rounded(value, 3) for value in exact]
-    else:
-        parts = [part.strip() for part in text.split(",")]
-        if not all(re.fullmatch(_NUMBER, part, re.ASCII) for part in parts):
-            raise InputError(wanted)
-        found = [Decimal(part) for part in parts]
-    if found != sorted(set(found)):
-        raise InputError(f"{wanted}; each value above the one before")
-    return found
-
-
-def _rounded(value: Decimal, places: int) -> Decimal:
-    rounded = value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_EVEN)
-    return rounded.quantize(Decimal(1)) if rounded == rounded.to_integral() else rounded.normalize()
 
 
 def card_for(

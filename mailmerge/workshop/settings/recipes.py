@@ -218,8 +218,12 @@ def keep(shop: Shop, recipe: Recipe) -> Path:
     Raises
     ------
     InputError
-        It cannot be written.
+        Its day is still to come, or it cannot be written.
     """
+    if recipe.date > dt.date.today():
+        raise InputError(
+            f"date: found {recipe.date}, which is still to come; want the day it was tried"
+        )
     stem = f"{slug(recipe.machine, 'machine')}-{slug(recipe.coat, 'coat')}-{recipe.date}"
     folder = shop.folder / RECIPES
     number, path = 1, folder / f"{stem}.toml"

@@ -154,6 +154,15 @@ class ShopFile(Model):
     price: Pricing = Pricing()
 
 
+@dataclass(frozen=True, slots=True)
+class ChosenPaper:
+    """The size of a PDF's pages, and whose choice it was."""
+
+    size: PaperSize
+    in_words: str
+    """The size; with where it comes from, if it was not asked for."""
+
+
 @dataclass(frozen=True)
 class Shop:
     """A shop's folder, and what its ``shop.toml`` says."""
@@ -185,6 +194,14 @@ class Shop:
         except InputError as error:
             raise InputError(f"{self.file}: shop.{key}: {error}") from None
         return str(path.absolute()) if wanted.endswith(".toml") else wanted
+
+    def paper(self, wanted: PaperSize | None) -> ChosenPaper:
+        """Return the size of a PDF's pages: the wanted one, else the shop's."""
+        if wanted:
+            return ChosenPaper(wanted, wanted)
+        size = self.values.shop.paper
+        whose = "a default" if self.source("shop.paper") == "default" else "the shop"
+        return ChosenPaper(size, f"{size}, {whose}")
 
     def says(self, key: str) -> bool:
         """Whether ``shop.toml`` itself gives a value, such as ``rates.labour``."""

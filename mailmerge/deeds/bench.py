@@ -1,0 +1,137 @@
+"""At the bench: release what is confirmed, and put on record what became of each cup."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge.deeds.naming import items_named
+from mailmerge.deeds.opening import folder_of, order_ledger
+from mailmerge.findings import InputError
+from mailmerge.ledger import release as rules
+from mailmerge.ledger.ledger import Ledger
+from mailmerge.ledger.standing import Record
+from mailmerge.ledger.tray import TO_ENGRAVE, changing, place_of
+from mailmerge.merge import seen_up_to_date
+from mailmerge.orders import open_order
+from mailmerge.workshop.shop.shop import open_shop
+from mailmerge.workshop.timing.tally import put_on_log
+
+__all__ = ["engraved", "place_of", "release", "spoiled"]
+
+
+@dataclass(frozen=True)
+class Released:
+    """What a release came to."""
+
+    folder: Path
+    tray: Path
+    """The folder to engrave from."""
+    released: tuple[Record, ...]
+    """In the order in which they are best engraved."""
+    refused: tuple[tuple[Record, str], ...]
+    """Confirmed, but their files are not what was confirmed: with what is the matter."""
+    waiting: tuple[Record, ...]
+    """What could not be released; :func:`~mailmerge.deeds.status.waits_for` says why."""
+
+
+def release(order: Path, items: Sequence[str] = (), reason: str | None = None) -> Released:
+    """Copy what is confirmed, unchanged and without a stop into the folder to engrave from.
+
+    Parameters
+    ----------
+    items
+        Numbers, names of files to engrave, or codes of a run sheet; none for all items.
+    reason
+        Why what still waits for a yes is released all the same; None: it is not.
+
+    Raises
+    ------
+    InputError
+        An item is not known, the reason is empty, or something has changed since the last merge;
+        nothing is released then.
+    """
+    folder = folder_of(order)
+    if reason is not None and not reason.strip():
+        raise InputError("want a reason after --without-yes; it goes on the run sheet")
+    with order_ledger(folder) as ledger, changing(ledger) as change:
+        seen = seen_up_to_date(open_order(folder), change)
+        done = rules.release(seen, items_named(ledger, items) or None, reason or "")
+    return Released(folder, folder / TO_ENGRAVE, done.released, done.refused, done.waiting)
+
+
+@dataclass(frozen=True)
+class Became:
+    """What was put on record about cups."""
+
+    folder: Path
+    records: tuple[Record, ...]
+    """As they stand now."""
+    blanks_lost: int
+    """In the whole order."""
+    not_logged: str
+    """Why it is not on the shop's log; ``""`` if it is."""
+
+
+def engraved(order: Path, items: Sequence[str] | None) -> Became:
+    """Put on record that released items are engraved; their files leave the folder.
+
+    Parameters
+    ----------
+    items
+        Numbers, names of files to engrave, or codes of a run sheet; None for all that is released.
+
+    Raises
+    ------
+    InputError
+        An item is not known, or was not released; nothing is on record then.
+    """
+    if items is not None and not items:
+        raise InputError("want item numbers, or --all for everything that is released")
+    folder = folder_of(order)
+    with order_ledger(folder) as ledger:
+        with changing(ledger) as change:
+            numbers = None if items is None else items_named(ledger, items)
+            done = rules.engraved(change, numbers)
+        return _became(ledger, done)
+
+
+def spoiled(order: Path, items: Sequence[str], reason: str = "") -> Became:
+    """Put on record that a blank was lost on items: they are in the next release again.
+
+    Raises
+    ------
+    InputError
+        An item is not known, or was neither released nor engraved; nothing is on record then.
+    """
+    if not items:
+        raise InputError("want the numbers of the items whose blanks were lost, such as 7")
+    folder = folder_of(order)
+    with order_ledger(folder) as ledger:
+        with changing(ledger) as change:
+            numbers = items_named(ledger, items)
+            done = rules.spoiled(change, numbers, " ".join(reason.split()))
+        return _became(ledger, done)
+
+
+def _became(ledger: Ledger, done: Sequence[Record]) -> Became:
+    records = {record.number: record for record in ledger.records()}
+    return Became(
+        ledger.folder,
+        tuple(records[record.number] for record in done),
+        sum(record.spoiled for record in records.values()),
+        count_in_shop(ledger),
+    )
+
+
+def count_in_shop(ledger: Ledger) -> str:
+    """Write an order's counts into the shop's log; return why not, or ``""``.
+
+    What is on record does not depend on it.
+    """
+    try:
+        put_on_log(open_shop(), ledger)
+    except InputError as error:
+        return str(error)
+    return ""

@@ -1,0 +1,298 @@
+"""Between the proofs and the client's yes: show, take answers, accept wishes, confirm."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from mailmerge import merge as engine
+from mailmerge.answers import taking
+from mailmerge.answers.incoming import MAX_BYTES, Answers, Said, read_answers, read_text
+from mailmerge.answers.packs import PICTURES, Packed, write_pack
+from mailmerge.answers.taking import Taken
+from mailmerge.deeds.naming import items_named
+from mailmerge.deeds.opening import folder_of, order_ledger
+from mailmerge.deeds.questions import NO_CHOICES, Choices, Question, or_question
+from mailmerge.deeds.status import waits_for
+from mailmerge.findings import InputError
+from mailmerge.ledger.ledger import Ledger, LedgerChange
+from mailmerge.ledger.standing import Record, Standing, is_open
+from mailmerge.ledger.tray import PACK, changing, withdraw
+from mailmerge.merge import Changes, Merged
+from mailmerge.orders import open_order
+from mailmerge.progress import Watch, unwatched
+from mailmerge.proofs.paper import PaperSize
+from mailmerge.workshop.shop.shop import ChosenPaper, open_shop
+
+__all__ = ["MAX_BYTES", "Accept", "Message", "Said", "accept", "answers", "confirm", "proof"]
+
+
+@dataclass(frozen=True)
+class Proofed:
+    """A proof pack, or why there is none."""
+
+    folder: Path
+    packed: Packed | None
+    """None where nothing is open."""
+    pictures: Path
+    paper: ChosenPaper
+    changes: Changes
+    """What bringing the order up to date came to."""
+    held: tuple[tuple[Record, str], ...]
+    """Items that cannot be shown, and what they wait for."""
+    is_stopped: bool
+    """Whether any item is stopped."""
+
+
+def proof(
+    order: Path,
+    everything: bool = False,
+    size: PaperSize | None = None,
+    choices: Choices = NO_CHOICES,
+    jobs: int = 0,
+    watch: Watch = unwatched,
+) -> Proofed | Question[Choices]:
+    """Make the folder that goes to the client: a page to tick, a PDF, a list, and pictures.
+
+    Parameters
+    ----------
+    everything
+        Show what is answered already, too.
+    size
+        Of the PDF's pages; None for the shop's.
+
+    Raises
+    ------
+    CalledOff
+        By ``watch``; nothing has changed.
+    InputError
+        The order is wrong, or a file cannot be written.
+    """
+    folder, paper = folder_of(order), open_shop().paper(size)
+
+    def shown() -> Proofed:
+        with order_ledger(folder, missing="make") as ledger:
+            # First, and as a change of its own: the pack shows what lies in its place.
+            merged = engine.update(
+                open_order(folder), ledger, jobs or engine.cores(), watch, choices
+            )
+            with changing(ledger) as change:
+                packed = write_pack(change, everything, paper.size)
+            held = [r for r in ledger.records() if r.standing in _HELD]
+        return Proofed(
+            folder / PACK,
+            packed,
+            folder / PACK / PICTURES,
+            paper,
+            merged.changes,
+            tuple((record, waits_for(record)) for record in held),
+            merged.totals.stopped > 0,
+        )
+
+    return or_question(shown, choices)
+
+
+_HELD = (Standing.STOPPED, Standing.TO_CHANGE)
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """A text that came back, and where it came from, in words."""
+
+    text: str
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class Accept:
+    """Which wishes are put in the place of the list's texts."""
+
+    items: tuple[int, ...] | None
+    """None for all whose text is known."""
+    texts: Mapping[str, str] = field(default_factory=dict)
+    """The new text by field, of a single item."""
+    by: str = ""
+    """Who said so."""
+
+
+@dataclass(frozen=True)
+class NewText:
+    """A text that is on record now in the place of the list's."""
+
+    numbers: tuple[int, ...]
+    field: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Answered:
+    """What taking answers and accepting wishes came to."""
+
+    folder: Path
+    came: Answers | None
+    """What was read; None where only wishes were accepted."""
+    taken: Taken | None
+    withdrawn: tuple[int, ...]
+    """Taken back out of the folder to engrave from."""
+    new_texts: tuple[NewText, ...]
+    engraved: tuple[int, ...]
+    """Engraved already with the old text."""
+    merged: Merged | None
+    """None where no wish was accepted."""
+    records: Mapping[int, Record]
+    """Every item, as it stands now."""
+
+    @property
+    def unanswered(self) -> list[int]:
+        """Items that still wait for an answer."""
+        return [each.number for each in self.records.values() if is_open(each)]
+
+
+def answers(
+    order: Path,
+    came: Path | Message | None,
+    wishes: Accept | None = None,
+    choices: Choices = NO_CHOICES,
+    jobs: int = 0,
+    watch: Watch = unwatched,
+) -> Answered | Question[Choices]:
+    """Take in what the client has answered, and accept wishes: all of it or nothing.
+
+    Parameters
+    ----------
+    came
+        A saved file, a text, or the list filled in; None to accept wishes alone.
+    wishes
+        What is put on record at once.
+
+    Raises
+    ------
+    CalledOff
+        By ``watch``; nothing has changed.
+    InputError
+        What came back is not whole or of another order, or a wish cannot be accepted.
+    """
+    if wishes and wishes.texts and len(wishes.items or ()) != 1:
+        raise InputError("--text goes with --accept and the number of a single item")
+    folder = folder_of(order)
+
+    def answered() -> Answered:
+        with order_ledger(folder) as ledger:
+            found = _read(ledger, came) if came is not None else None
+            with changing(ledger) as change:
+                taken = taking.take(change, found) if found else None
+                accepted = _accepted(change, wishes)
+                withdrawn = withdraw(change)
+                merged = None
+                if accepted:
+                    merged = engine.bring_up_to_date(
+                        open_order(folder), change, jobs or engine.cores(), watch, choices
+                    )
+            records = {record.number: record for record in ledger.records()}
+        return Answered(
+            folder,
+            found,
+            taken,
+            tuple(withdrawn),
+            tuple(_new_texts(accepted, records)),
+            tuple(_engraved_before(accepted, records)),
+            merged,
+            records,
+        )
+
+    return or_question(answered, choices)
+
+
+def accept(
+    order: Path,
+    wishes: Accept,
+    choices: Choices = NO_CHOICES,
+    jobs: int = 0,
+    watch: Watch = unwatched,
+) -> Answered | Question[Choices]:
+    """Put wished texts in the place of the list's, and make these cups again.
+
+    Raises
+    ------
+    CalledOff
+        By ``watch``; nothing has changed.
+    InputError
+        An item has no wish, or its text is not known.
+    """
+    return answers(order, None, wishes, choices, jobs, watch)
+
+
+_Accepted = list[tuple[Record, dict[str, str]]]
+
+
+def _accepted(change: LedgerChange, wishes: Accept | None) -> _Accepted:
+    if wishes is None:
+        return []
+    return taking.accept(change, wishes.items, wishes.texts, wishes.by)
+
+
+def _cups_of(guest: int, records: Mapping[int, Record]) -> list[Record]:
+    return [each for each in records.values() if each.guest == guest]
+
+
+def _new_texts(accepted: _Accepted, records: Mapping[int, Record]) -> list[NewText]:
+    """Return what was accepted and holds; where the list says a third thing, it does not."""
+    return [
+        NewText(tuple(cup.number for cup in cups), name, text)
+        for record, texts in accepted
+        for cups in [_cups_of(record.guest, records)]
+        for name, text in texts.items()
+        if all(cup.about.get(name) == text for cup in cups)
+    ]
+
+
+def _engraved_before(accepted: _Accepted, records: Mapping[int, Record]) -> list[int]:
+    cups = [cup for record, _ in accepted for cup in _cups_of(record.guest, records)]
+    return sorted({cup.number for cup in cups if cup.standing is Standing.ENGRAVED})
+
+
+def _read(ledger: Ledger, came: Path | Message) -> Answers:
+    if isinstance(came, Message):
+        return read_text(ledger, came.where, came.text)
+    return read_answers(ledger, came)
+
+
+@dataclass(frozen=True)
+class Confirmed:
+    """A yes that was put on record."""
+
+    records: tuple[Record, ...]
+    unseen: tuple[int, ...]
+    """Items that no proof pack has shown as they are now."""
+
+
+def confirm(order: Path, items: Sequence[str], by: str) -> Confirmed:
+    """Put a client's yes on record that came another way, such as by telephone.
+
+    Parameters
+    ----------
+    items
+        Numbers, names of files to engrave, or codes of a run sheet.
+    by
+        Who said yes, how and when.
+
+    Raises
+    ------
+    InputError
+        An item is not known, gone or stopped, or nobody is named; nothing is on record then.
+    """
+    if not items:
+        raise InputError("want the numbers of the items that are right, such as 3 7 12")
+    by = " ".join(by.split())
+    if not by:
+        raise InputError('want --by with who said yes, and how, such as --by "phone, 5 Dec"')
+    with order_ledger(folder_of(order)) as ledger:
+        numbers = items_named(ledger, items)
+        with changing(ledger) as change:
+            unseen = taking.confirm(change, numbers, by)
+        records = {record.number: record for record in ledger.records()}
+    return Confirmed(
+        tuple(records[number] for number in dict.fromkeys(numbers)),
+        tuple(record.number for record in unseen),
+    )

@@ -1,0 +1,74 @@
+"""Forgetting an order: its names, pictures and answers go, and it is searched for what is left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge.deeds.bench import count_in_shop
+from mailmerge.deeds.opening import folder_of
+from mailmerge.deeds.questions import Option, Question
+from mailmerge.ledger.forgetting import Trace, ours, search, searched
+from mailmerge.ledger.forgetting import forget as forget_all
+from mailmerge.ledger.ledger import open_ledger
+
+__all__ = ["forget"]
+
+
+@dataclass(frozen=True)
+class Forgot:
+    """What forgetting an order came to."""
+
+    folder: Path
+    traces: tuple[Trace, ...]
+    """Names that are still there."""
+    unread: tuple[Path, ...]
+    """Files that cannot be searched."""
+    outside: Path | None
+    """The order's list, where it lies outside of its folder and was not touched."""
+    files: int
+    names: int
+    """How many files were searched, for how many names."""
+    not_logged: str
+    """Why the order's counts are not on the shop's log; ``""`` if they are."""
+
+    @property
+    def is_clean(self) -> bool:
+        """Whether nothing is left that a name could be in."""
+        return not (self.traces or self.unread or self.outside)
+
+
+def forget(
+    order: Path, is_sure: bool = False, leave_others: bool = False
+) -> Forgot | Question[bool]:
+    """Take names, pictures and answers out of an order's folder; counts stay.
+
+    Parameters
+    ----------
+    is_sure
+        Whether it was asked; it cannot be undone.
+    leave_others
+        Whether files that are not ours may go on holding names.
+
+    Raises
+    ------
+    InputError
+        Files that are not ours hold names and may not, the order was forgotten already, or a file
+        cannot be removed.
+    """
+    folder = folder_of(order)
+    with open_ledger(folder) as ledger:
+        before = searched(ledger, leave_others)
+        if not is_sure:
+            going = "".join(f"\n  goes: {path}" for path in ours(folder))
+            return Question(
+                f"Names, pictures and answers cannot be brought back.{going}",
+                (Option("y", "forget them", True),),
+                "want --yes: what is forgotten cannot be brought back",
+            )
+        not_logged = count_in_shop(ledger)
+        forget_all(before)
+    left = search(folder, before.names)
+    return Forgot(
+        folder, left.traces, left.unread, before.outside, left.files, before.names.count, not_logged
+    )

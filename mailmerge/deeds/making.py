@@ -1,0 +1,309 @@
+"""Making an order: begin it, check it, merge it, keep its sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge import merge as engine
+from mailmerge.deeds.opening import (
+    DEFAULT_BLANK,
+    NOTHING_GIVEN,
+    Given,
+    Taken,
+    is_order,
+    opened,
+    remembered,
+    taken_for,
+)
+from mailmerge.deeds.questions import NO_CHOICES, Choices, Question, or_question
+from mailmerge.findings import Finding, InputError, Severity
+from mailmerge.items import ARTWORK, MAKER, PROOFS, Entry
+from mailmerge.ledger.ledger import open_ledger
+from mailmerge.ledger.tray import MERGED, PACK, PAPERS, TO_ENGRAVE
+from mailmerge.merge import Changes, Totals
+from mailmerge.orders import Order, new_order, open_order
+from mailmerge.orders import keep_sizes as put_sizes
+from mailmerge.orders.order import ORDER_FILE
+from mailmerge.progress import Watch, told, unwatched
+from mailmerge.workshop.shop.shop import open_shop
+
+__all__ = ["Changes", "Given", "Taken", "Totals", "check", "keep_sizes", "merge", "new"]
+
+
+@dataclass(frozen=True)
+class Started:
+    """An order that was begun."""
+
+    file: Path
+    """Its ``order.toml``."""
+    taken: tuple[Taken, ...]
+    """What was taken where the call is silent."""
+    columns: dict[str, str]
+    """The header of each field's column."""
+    open_question: str
+    """What the list's columns leave open; ``""`` if nothing. The file has a place for it."""
+
+
+def new(folder: Path, list_file: Path, given: Given = NOTHING_GIVEN) -> Started:
+    """Begin an order: a folder with the list and an ``order.toml`` to fill in.
+
+    Raises
+    ------
+    InputError
+        The folder holds an order already, or list, blank, layout or coat is not usable; nothing is
+        written then.
+    """
+    shop = open_shop()
+    file, question = new_order(
+        folder,
+        list_file,
+        given.title,
+        given.sheet,
+        given.blank or DEFAULT_BLANK,
+        given.layout or shop.named("layouts"),
+        given.coat,
+        given.machine or shop.named("machines"),
+    )
+    taken = tuple(each for each in taken_for(given) if each.what != "blank")
+    if question is not None:
+        return Started(file, taken, {}, str(question))
+    return Started(file, taken, dict(open_order(file).guests.columns.titles), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A finding, and whose it is."""
+
+    finding: Finding
+    item: int | None
+    """None for one about the whole list."""
+    row: int | None
+    name: str
+
+
+@dataclass(frozen=True)
+class Checked:
+    """An order that was gone through."""
+
+    order: Entry
+    """The ``order`` part of a report."""
+    found: tuple[Found, ...]
+    """Worst first; a guest's once, however many cups are wanted."""
+    totals: Totals
+
+
+def check(
+    order: Path,
+    given: Given = NOTHING_GIVEN,
+    watch: Watch = unwatched,
+    each: Callable[[Entry], None] | None = None,
+) -> Checked:
+    """Go through an order without writing anything, and find what would spoil a blank.
+
+    Parameters
+    ----------
+    order
+        An order, or a bare list with what is ``given`` for it.
+    each
+        Called with every item as it comes.
+
+    Raises
+    ------
+    CalledOff
+        By ``watch``.
+    InputError
+        The order is wrong, or it is not sure which row is whose.
+    """
+    loaded = opened(order, given)
+    checked = engine.check(loaded, remembered(order, loaded, NO_CHOICES))
+    totals = Totals()
+    found = []
+    for finding in checked.list_findings:
+        totals.count_finding(finding.severity)
+        found.append(Found(finding, None, None, ""))
+    for entry in checked.entries:
+        totals.count(entry)
+        found += _found_in(entry)
+        if each:
+            each(entry)
+        told(watch, totals.items, checked.items)
+    found.sort(key=lambda one: one.finding.severity.rank)
+    return Checked(checked.order, tuple(found), totals)
+
+
+def _found_in(entry: Entry) -> list[Found]:
+    if entry["cup"] != 1:
+        return []
+    return [
+        Found(
+            Finding(**{**finding, "severity": Severity(finding["severity"])}),
+            entry["item"],
+            entry["row"],
+            str(entry["guest"]["name"]),
+        )
+        for finding in entry["findings"]
+    ]
+
+
+@dataclass(frozen=True)
+class Merge:
+    """What a merge came to."""
+
+    folder: Path
+    guests: int
+    totals: Totals
+    changes: Changes | None
+    """What it did to the order on record; None where nothing was put on record."""
+    taken: tuple[Taken, ...]
+    """What a bare list was given where the call is silent."""
+
+    @property
+    def places(self) -> dict[str, Path]:
+        """Where what was made lies, by what it is."""
+        return {
+            "artwork": self.folder / ARTWORK,
+            "proofs": self.folder / PROOFS,
+            "loading": self.folder / MAKER,
+            "findings": self.folder / engine.FINDINGS,
+        }
+
+
+def merge(
+    order: Path,
+    given: Given = NOTHING_GIVEN,
+    out: Path | None = None,
+    choices: Choices = NO_CHOICES,
+    jobs: int = 0,
+    watch: Watch = unwatched,
+) -> Merge | Question[Choices]:
+    """Write artwork and proof for every cup of an order.
+
+    An order remembers: numbers stay with guests, and only what has changed is made again.
+
+    Parameters
+    ----------
+    order
+        An order, or a bare list with what is ``given`` for it.
+    out
+        Write everything there, and put nothing on record.
+    choices
+        What was said about guests that could not be matched for sure.
+    jobs
+        Processes to use; 0 for one on each core.
+
+    Raises
+    ------
+    CalledOff
+        By ``watch``; nothing has changed.
+    InputError
+        The order is wrong, or a file cannot be written.
+    """
+    loaded = opened(order, given)
+    _see_that_it_may_lie_there(order, out)
+    if choices != NO_CHOICES and not is_order(order):
+        raise InputError(f"{order}: --same and --gone go with an order")
+    workers = jobs or engine.cores()
+    if is_order(order) and out is None:
+        return or_question(lambda: _on_record(loaded, choices, workers, watch), choices)
+    folder = out or _beside(order)
+
+    def elsewhere() -> Merge:
+        merged = engine.merge(loaded, folder, workers, watch, remembered(order, loaded, choices))
+        taken = () if is_order(order) else taken_for(given)
+        return Merge(folder, merged.survey.guests, merged.totals, None, taken)
+
+    return or_question(elsewhere, choices)
+
+
+def _on_record(order: Order, choices: Choices, jobs: int, watch: Watch) -> Merge:
+    folder = order.design.folder
+    with open_ledger(folder, missing="make") as ledger:
+        merged = engine.update(order, ledger, jobs, watch, choices)
+    return Merge(folder / MERGED, merged.survey.guests, merged.totals, merged.changes, ())
+
+
+def _beside(path: Path) -> Path:
+    """Return the folder that is written where none is named and nothing is on record."""
+    return path.with_name(f"{path.stem}-merged")
+
+
+def _see_that_it_may_lie_there(order: Path, out: Path | None) -> None:
+    """See that what is written is on record, or lies apart from what is.
+
+    Raises
+    ------
+    InputError
+        It is neither.
+    """
+    if not is_order(order):
+        return
+    if out is None:
+        if order.is_file() and order.name != ORDER_FILE:
+            raise InputError(
+                f"{order}: only {ORDER_FILE} is merged on record; give it a folder of its own, or "
+                f"say where to write with --out"
+            )
+        return
+    own = order if order.is_dir() else order.parent
+    for name in (MERGED, PACK, TO_ENGRAVE, PAPERS):
+        if out.resolve().is_relative_to((own / name).resolve()):
+            raise InputError(
+                f"{out}: is the order's own folder for what is on record, want another one, or no "
+                f"--out"
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class KeptSize:
+    """A letter height that was kept."""
+
+    text: str
+    """Of its line, in the layout."""
+    role: str
+    letter_height: float
+    """In mm."""
+    members: int
+    """How many cups it was settled for; 0 where it was kept from before."""
+
+
+@dataclass(frozen=True)
+class KeptSizes:
+    """Letter heights that an order's file holds from now on."""
+
+    file: Path
+    sizes: tuple[KeptSize, ...]
+
+
+def keep_sizes(order: Path) -> KeptSizes:
+    """Write the letter heights that an order has settled on into its ``order.toml``.
+
+    Guests who are added later are then set at the size of the cups that are engraved already.
+
+    Raises
+    ------
+    InputError
+        The order is wrong, its layout shares no sizes, or the file cannot be written.
+    """
+    loaded = opened(order)
+    recalled = remembered(order, loaded, NO_CHOICES)
+    design = engine.settled(recalled.order if recalled else loaded)
+    if not design.sizes.settled:
+        raise InputError(
+            f'{order}: the layout "{design.layout.name}" shares no sizes, want sizing = "set" or '
+            f'"role" on one of its lines'
+        )
+    file = put_sizes(order, design)
+    return KeptSizes(
+        file,
+        tuple(
+            KeptSize(
+                design.layout.line[size.line - 1].text,
+                size.role,
+                size.letter_height,
+                0 if size.kept else size.members,
+            )
+            for size in design.sizes.settled
+        ),
+    )

@@ -1,0 +1,70 @@
+"""How people name items: by number, by the name of a file, or by the code on a run sheet."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from pathlib import PurePosixPath
+
+from mailmerge.findings import InputError, shown
+from mailmerge.ledger.ledger import Ledger
+from mailmerge.ledger.standing import Record
+
+_ITEM = re.compile(
+    r"(?:.*[/\\])?(?P<file>\d{3,}_(?P<named>\d{3,})-[a-z0-9-]+\.svg)(?:\s+(?P<seal>[0-9a-f-]{14}))?"
+    r"|(?P<number>\d{1,9})"
+)
+
+
+def items_named(ledger: Ledger, items: Sequence[str]) -> list[int]:
+    """Return item numbers: given as such, by the names of files, or by the codes of a run sheet.
+
+    Raises
+    ------
+    InputError
+        Something else was given; or a name or a code is of another order, or of an older sheet.
+    """
+    numbers: list[int] = []
+    records: dict[int, Record] = {}
+    for item in items:
+        found = _ITEM.fullmatch(item.strip())
+        if found is None:
+            raise InputError(
+                f"{shown(item)}: want the number of an item, such as 7, the name of a file from "
+                f"to-engrave, or what the code on a run sheet says"
+            )
+        number = int(found["number"] or found["named"])
+        numbers.append(number)
+        if found["file"]:
+            records = records or {r.number: r for r in ledger.records(after_release=True)}
+            _see_that_it_is_of(found["file"], found["seal"], number, records)
+    return numbers
+
+
+def _see_that_it_is_of(
+    file: str, seal: str | None, number: int, records: Mapping[int, Record]
+) -> None:
+    """See that the name of a file, and the seal beside it, are those of an item that was released.
+
+    Raises
+    ------
+    InputError
+        They are not.
+    """
+    record = records.get(number)
+    released = next((e for e in reversed(record.events) if e.place), None) if record else None
+    if record is None or released is None:
+        raise InputError(f"{file}: item {number} was never released in this order")
+    own = f"{released.place:03d}_{PurePosixPath(str(record.entry['proof'])).stem}.svg"
+    if seal == released.seal and file.startswith(f"{released.place:03d}_"):
+        return  # it may have got another name since
+    if file != own:
+        raise InputError(
+            f"{file}: is of another order, or of an older run sheet: what was released last of "
+            f"item {number} is {own}. Nothing was put on record"
+        )
+    if seal and seal != released.seal:
+        raise InputError(
+            f"item {number}: the run sheet's code has the seal {seal}, what was released last has "
+            f"{released.seal}; take the newest run sheet. Nothing was put on record"
+        )

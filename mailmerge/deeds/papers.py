@@ -1,0 +1,141 @@
+"""Papers about a batch: the run sheet for the machine, the quote for the client."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge.deeds.opening import current, folder_of, order_ledger
+from mailmerge.deeds.timing import now_in_shop
+from mailmerge.files import write_file
+from mailmerge.findings import InputError, nearest
+from mailmerge.ledger.tray import PAPERS
+from mailmerge.progress import Watch, unwatched
+from mailmerge.proofs.paper import PaperSize
+from mailmerge.workshop.money.quote import Money, Priced, minutes_of, priced, scaled, unknown_blanks
+from mailmerge.workshop.papers.quote_paper import Offer, engraved_in_words, write_quote
+from mailmerge.workshop.papers.run import Run, run_of
+from mailmerge.workshop.papers.run_sheet import day_and_time, write_run_sheet
+from mailmerge.workshop.shop.shop import ChosenPaper, Shop, open_shop
+from mailmerge.workshop.timing.batch import Batch, batch_of, piles_of
+from mailmerge.workshop.timing.estimate import defaults_of_time
+from mailmerge.workshop.timing.tally import Spoilage, read_log
+
+__all__ = ["Money", "Priced", "Shop", "day_and_time", "quote", "run_sheet"]
+
+RUN_SHEET, QUOTE = "run-sheet.pdf", "quote.pdf"
+
+MOST = 10_000
+"""Cups that a quote is worked out for."""
+
+
+@dataclass(frozen=True)
+class RunSheet:
+    """A run sheet that was written."""
+
+    file: Path
+    paper: ChosenPaper
+    run: Run
+    defaults: tuple[str, ...]
+    """Which of its plan's numbers are defaults, in words."""
+
+
+def run_sheet(
+    order: Path,
+    size: PaperSize | None = None,
+    watch: Watch = unwatched,
+    begin: dt.datetime | None = None,
+) -> RunSheet:
+    """Write the paper for the machine: cautions, what to lay out, and a line for each cup.
+
+    Parameters
+    ----------
+    begin
+        When the run begins, by the clock in the shop; None for now.
+
+    Raises
+    ------
+    InputError
+        Nothing is released, a file is not as it was made, or the order has changed since the last
+        merge.
+    """
+    folder, shop = folder_of(order), open_shop()
+    with order_ledger(folder) as ledger:
+        loaded = current(ledger, watch)
+        run = run_of(ledger, loaded, shop, read_log(shop, ledger), begin or now_in_shop())
+    file, paper = folder / PAPERS / RUN_SHEET, shop.paper(size)
+    write_file(file, write_run_sheet(run, paper.size))
+    return RunSheet(file, paper, run, tuple(defaults_of_time(shop)))
+
+
+@dataclass(frozen=True)
+class Quoted:
+    """A quote that was written, and what it costs you."""
+
+    file: Path
+    paper: ChosenPaper
+    shop: Shop
+    money: Money
+    main: Priced
+    """For the order as it is."""
+    table: tuple[Priced, ...]
+    """For other quantities."""
+    batch: Batch
+    spoilage: Spoilage
+    unknown: tuple[tuple[str, str], ...]
+    """Names in the shop's prices that no blank has, and the nearest one, in words."""
+
+
+def quote(
+    order: Path,
+    quantities: Sequence[int] = (),
+    size: PaperSize | None = None,
+    watch: Watch = unwatched,
+) -> Quoted:
+    """Work out what to charge: a page for the client, and for you what it costs.
+
+    Parameters
+    ----------
+    quantities
+        Other numbers of cups, for a table.
+
+    Raises
+    ------
+    CalledOff
+        By ``watch``, before anything was merged.
+    InputError
+        The order has changed since the last merge, nobody can say how long a cup takes, or a
+        quantity is out of bounds.
+    """
+    for wanted in quantities:
+        if not 1 <= wanted <= MOST:
+            raise InputError(f"found {wanted} cups, want whole numbers up to {MOST:,}")
+    folder, shop = folder_of(order), open_shop()
+    with order_ledger(folder, missing="make") as ledger:
+        loaded = current(ledger, watch)
+        log = read_log(shop, ledger)
+        records = [record for record in ledger.records() if not record.gone]
+        number = ledger.order_id
+        batch = batch_of(folder, records, loaded.design.machine, shop, log)
+    kinds, spoilage, each = piles_of(records), log.spoilage(shop), minutes_of(batch)
+    main = priced(shop, kinds, each, spoilage)
+    table = tuple(
+        priced(shop, scaled(kinds, other), each, spoilage) for other in sorted(set(quantities))
+    )
+    offer = Offer(
+        loaded.design.title,
+        kinds,
+        engraved_in_words(loaded.design.layout),
+        main,
+        table,
+        loaded.due,
+        dt.datetime.now().astimezone(),
+        number,
+    )
+    file, paper = folder / PAPERS / QUOTE, shop.paper(size)
+    write_file(file, write_quote(offer, shop, paper.size))
+    names = [blank for blank, _ in kinds]
+    unknown = tuple((name, nearest(name, names)) for name in unknown_blanks(shop, kinds))
+    return Quoted(file, paper, shop, Money(shop), main, table, batch, spoilage, unknown)

@@ -1,0 +1,74 @@
+"""The shop: what holds for every order, said once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge.files import write_file
+from mailmerge.findings import InputError
+from mailmerge.workshop.shop.setup import QUESTIONS, check_answers, shop_toml
+from mailmerge.workshop.shop.shop import open_shop
+
+__all__ = ["check_shop", "set_up_shop", "shop"]
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """One thing that holds for every order."""
+
+    key: str
+    words: str
+    """The question that asks for it."""
+    value: str
+    """What holds now, as one would type it."""
+
+
+@dataclass(frozen=True)
+class ShopValues:
+    """What holds for every order, and where it is written."""
+
+    file: Path
+    is_set_up: bool
+    values: tuple[Value, ...]
+
+
+def shop() -> ShopValues:
+    """Say what holds for every order; without a ``shop.toml`` these are defaults.
+
+    Raises
+    ------
+    InputError
+        ``shop.toml`` is wrong.
+    """
+    opened = open_shop()
+    values = tuple(Value(each.key, each.words, each.said_by(opened)) for each in QUESTIONS)
+    return ShopValues(opened.file, opened.is_set_up, values)
+
+
+def check_shop(answers: Mapping[str, str]) -> None:
+    """See that a shop may say all of this, by key.
+
+    Raises
+    ------
+    InputError
+        It may not: the text says what was found and what is wanted.
+    """
+    check_answers(open_shop(), answers)
+
+
+def set_up_shop(answers: Mapping[str, str]) -> Path:
+    """Write ``shop.toml`` with answers by key, as they were typed; return it.
+
+    Raises
+    ------
+    InputError
+        An answer is not usable, or the shop is set up already.
+    """
+    opened = open_shop()
+    if opened.is_set_up:
+        raise InputError(f"{opened.file}: is there already; it is left as it is")
+    check_answers(opened, answers)
+    write_file(opened.file, shop_toml(answers).encode())
+    return opened.file
