@@ -14,12 +14,12 @@ from mailmerge.findings import InputError
 
 # isort: off
 # In the order of --help.
+from mailmerge.cli import measuring
 from mailmerge.cli import making
 from mailmerge.cli import client
 from mailmerge.cli import bench
 from mailmerge.cli import workshop
 from mailmerge.cli import settings
-from mailmerge.cli import measuring
 from mailmerge.cli import library
 from mailmerge.cli import fonts
 # isort: on

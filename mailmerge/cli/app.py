@@ -29,7 +29,7 @@ class _InOrderOfTheJob(TyperGroup):
             command = self.get_command(ctx, name)
             if command is not None and not command.hidden:
                 group = str(getattr(command, "rich_help_panel", None) or LIBRARY)
-                groups.setdefault(group, []).append((name, command.get_short_help_str(76)))
+                groups.setdefault(group, []).append((name, command.get_short_help_str(64)))
         for group in (MAKE, CLIENT, BENCH, WORKSHOP, LIBRARY):
             if rows := groups.get(group):
                 with formatter.section(group):

@@ -13,9 +13,11 @@ from mailmerge.cli.common import (
     STOPPED,
     FolderArgument,
     ItemsArgument,
+    PaperOption,
     counted,
     named,
     say_not_logged,
+    watching,
 )
 from mailmerge.findings import InputError, shown
 
@@ -35,7 +37,10 @@ def release(
         ),
     ] = None,
 ) -> None:
-    """Copy what is confirmed, unchanged and without a stop into the folder to engrave from."""
+    """Put confirmed artwork into the folder to engrave from.
+
+    Only artwork that the client has confirmed and nobody has changed since goes there.
+    """
     from mailmerge.deeds import bench
     from mailmerge.deeds.status import waits_for
 
@@ -56,13 +61,40 @@ def release(
     raise typer.Exit(STOPPED if done.refused or done.waiting else READY)
 
 
+@command(BENCH, "run-sheet gala", name="run-sheet")
+def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
+    """Write the run sheet for the machine.
+
+    It holds the cautions, the blanks to lay out, and a line for each cup.
+    """
+    from mailmerge.deeds import papers
+
+    with watching("making items") as watch:
+        done = papers.run_sheet(order, paper, watch)
+    run = done.run
+    typer.echo(f"run {run.mark}: {counted(len(run.cups), 'cup')} on {run.machine}")
+    typer.echo(f"  {done.file} ({done.paper.in_words})")
+    for pile in run.piles:
+        typer.echo(
+            f"  lay out {pile.cups + pile.spares} of {pile.blank}, {pile.coat}: {pile.cups} and "
+            f"{counted(pile.spares, 'spare')}; {pile.settings_in_words}"
+        )
+    typer.echo(f"  spares for {run.spoilage.percent:.1f} % spoiled: {run.spoilage.source}")
+    if run.plan:
+        told = f" (defaults: {', '.join(done.defaults)})" if done.defaults else ""
+        typer.echo(f"  begun now it is done on {papers.day_and_time(run.plan.done)}{told}")
+
+
 @command(BENCH, "engraved gala 3 7", "engraved gala --all")
 def engraved(
     order: FolderArgument,
     items: ItemsArgument = None,
     everything: Annotated[bool, typer.Option("--all", help="Everything that is released.")] = False,
 ) -> None:
-    """Put on record that released items are engraved; their files leave the folder."""
+    """Record that cups are engraved.
+
+    Their files leave the folder to engrave from.
+    """
     from mailmerge.deeds import bench
 
     if bool(items) == everything:
@@ -78,7 +110,10 @@ def spoiled(
     items: ItemsArgument = None,
     reason: Annotated[str, typer.Option(help="What went wrong.")] = "",
 ) -> None:
-    """Put on record that a blank was lost on items: they are in the next release again."""
+    """Record that a blank was lost.
+
+    The next release puts the cup into the folder again.
+    """
     from mailmerge.deeds import bench
     from mailmerge.deeds.status import waits_for
 
@@ -101,9 +136,10 @@ def forget(
         bool, typer.Option("--leave-others", help="Go on though files of your own hold names.")
     ] = False,
 ) -> None:
-    """Take names, pictures and answers out of an order's folder, and search whether any is left.
+    """Delete the names, pictures and answers of a finished order.
 
-    The list in the folder goes too. Counts stay.
+    The list in the folder goes too. Counts stay. Then every file is searched for names that are
+    left.
     """
     from mailmerge.deeds.forgetting import forget as forget_order
     from mailmerge.deeds.questions import Question

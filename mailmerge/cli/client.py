@@ -50,7 +50,11 @@ def proof(
     same: SameOption = None,
     gone: GoneOption = None,
 ) -> None:
-    """Make the folder that goes to the client: a page to tick, a PDF, a list, and pictures."""
+    """Make the proof pack to send to the client.
+
+    The pack is a folder with a page to tick, a PDF, a list to fill in, and the pictures. Send
+    whichever the client likes best.
+    """
     from mailmerge.deeds import client
 
     made = settled(
@@ -114,7 +118,10 @@ def answers(
     same: SameOption = None,
     gone: GoneOption = None,
 ) -> None:
-    """Take in what the client has answered: a saved file, a pasted text, or the list filled in."""
+    """Take in what the client sends back.
+
+    That is the saved answers file, the text of a message, or the list with its column filled in.
+    """
     from mailmerge.deeds import client
 
     wishes = _wishes(accept, _texts(text), by)
@@ -243,7 +250,7 @@ def confirm(
     items: ItemsArgument = None,
     by: Annotated[str, typer.Option(help='How and when, such as "phone, 5 Dec".')] = "",
 ) -> None:
-    """Put a client's yes on record that came another way, such as by telephone."""
+    """Record a yes that came by phone or in person."""
     from mailmerge.deeds import client
 
     done = client.confirm(order, items or (), by)
@@ -257,7 +264,7 @@ def confirm(
 
 @command(CLIENT, "status gala", "status gala --json")
 def status(order: FolderArgument, as_json: JsonOption = False) -> None:
-    """Show an order at a glance: where every item stands, and who has said what, when."""
+    """Show where every cup stands, and who said what, when."""
     from mailmerge.deeds.status import Forgotten
     from mailmerge.deeds.status import status as stands
 

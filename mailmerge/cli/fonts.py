@@ -43,7 +43,10 @@ def specimen(
     sheet: SheetOption = None,
     title: TitleOption = None,
 ) -> None:
-    """Draw the order's shortest, longest and trickiest names in several fonts, to choose by eye."""
+    """Draw the list's hardest names in several fonts.
+
+    The shortest, the longest and the trickiest name, side by side, to choose by eye.
+    """
     from mailmerge.deeds import library
 
     given = library.Given(blank, layout, coat, sheet, title)
@@ -68,7 +71,10 @@ def fonts(
     ] = "",
     as_json: JsonOption = False,
 ) -> None:
-    """List the installed font families; with --list, what each would mean for a guest list."""
+    """List the installed fonts, or judge them for a guest list.
+
+    With --list it says for each font which letters it lacks and how large the names come out.
+    """
     from mailmerge.deeds import library
 
     if list_file is not None:

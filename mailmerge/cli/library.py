@@ -13,7 +13,10 @@ if TYPE_CHECKING:
 
 @command(LIBRARY, "blanks")
 def blanks(as_json: JsonOption = False) -> None:
-    """List the blanks of the library: typical sizes, to be measured on your own cup."""
+    """List the blanks of the library.
+
+    The sizes are typical. Measure your own cup.
+    """
     from mailmerge.deeds import library
 
     found = library.blanks()
@@ -66,7 +69,10 @@ def layouts(as_json: JsonOption = False) -> None:
 
 @command(LIBRARY, "ornaments")
 def ornaments(as_json: JsonOption = False) -> None:
-    """List the ornaments of the library; a layout may also name an .svg file of your own."""
+    """List the ornaments of the library.
+
+    A layout may also name an .svg file of your own.
+    """
     from mailmerge.deeds import library
 
     rows = [
@@ -78,7 +84,10 @@ def ornaments(as_json: JsonOption = False) -> None:
 
 @command(LIBRARY, "machines")
 def machines(as_json: JsonOption = False) -> None:
-    """List the machine profiles of the library: typical ones, to be measured on your own."""
+    """List the machines of the library.
+
+    The profiles are typical. Put the numbers of your own machine's manual into a file of yours.
+    """
     from mailmerge.deeds import library
 
     found = library.machines()

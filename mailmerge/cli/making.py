@@ -60,7 +60,10 @@ def new(
         str | None, typer.Option(help="A machine of the library [default: the shop's].")
     ] = None,
 ) -> None:
-    """Start an order: a folder with the list and an order.toml to fill in."""
+    """Start an order from a guest list.
+
+    Makes a folder with a copy of the list and an order.toml for you to fill in.
+    """
     from mailmerge.deeds import making
 
     given = making.Given(blank, layout, coat, sheet, title, machine)
@@ -87,7 +90,10 @@ def check(
     machine: MachineOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Go through an order without writing anything, and list the findings, worst first."""
+    """List everything that could spoil a blank.
+
+    Reads the order and writes nothing. The worst comes first.
+    """
     from mailmerge.deeds import making
 
     given = making.Given(blank, layout, coat, sheet, title, machine)
@@ -181,10 +187,10 @@ def merge(
     gone: GoneOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Write one artwork SVG and one proof PNG for every cup of an order.
+    """Make the artwork and a proof for every cup.
 
-    An order remembers: numbers stay with guests, and only what has changed is made again. With
-    --out everything is written elsewhere, and nothing is put on record.
+    An order remembers its guests: each keeps the same item number, and only what has changed is
+    made again. With --out, everything is written to another folder and nothing is recorded.
     """
     from mailmerge.deeds import making
 
@@ -227,9 +233,10 @@ def _taken_in_words(taken: Taken) -> str:
 def keep_sizes(
     order: Annotated[Path, typer.Argument(help="An order's folder, or its order.toml.")],
 ) -> None:
-    """Write the letter heights that an order has settled on into its order.toml.
+    """Keep today's letter heights for late guests.
 
-    Guests who are added later are then set at the size of the cups that are engraved already.
+    Writes them into order.toml. Guests who join later get letters of the same height as the cups
+    that are engraved already.
     """
     from mailmerge.deeds import making
 

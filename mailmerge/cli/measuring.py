@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from mailmerge.cli.app import LIBRARY, command
+from mailmerge.cli.app import MAKE, command
 from mailmerge.cli.common import counted
 from mailmerge.findings import InputError
 from mailmerge.units import format_inches, format_mm, parse_length, parse_lengths
@@ -25,7 +25,7 @@ def _measured(help_text: str) -> Any:
 
 
 @command(
-    LIBRARY,
+    MAKE,
     "measure",
     'measure --around "12 3/16 in" --around "12 1/4 in" --height "192 mm" --out tumbler.toml',
 )
@@ -53,9 +53,10 @@ def measure(
     colour: Annotated[str, typer.Option(help="Colour of its coat.")] = "#1c1d20",
     out: Annotated[Path | None, typer.Option(help="Blank file to write, ending in .toml.")] = None,
 ) -> None:
-    """Make a blank out of readings of tape and callipers; without any, ask for them.
+    """Turn tape and calliper readings into a blank file.
 
-    Lengths as people read them: "12 3/8 in", "31.4 cm", "314 mm".
+    Read each length several times. Type lengths as you read them: "12 3/8 in", "31.4 cm",
+    "314 mm". Without readings the command asks for them.
     """
     from mailmerge.deeds import measuring
 

@@ -22,7 +22,7 @@ Value = TypeVar("Value")
 
 @command(WORKSHOP, "recipes")
 def recipes(as_json: JsonOption = False) -> None:
-    """List the shop's own recipes, and the library's starting points."""
+    """List your recipes, and the starting points of the library."""
     from mailmerge.deeds import settings
 
     known = settings.recipes()
@@ -92,7 +92,10 @@ def card_of_settings(
     out: Annotated[Path, typer.Option(help="Folder to write.")] = Path("test-card"),
     paper: PaperOption = None,
 ) -> None:
-    """Write artwork for a test piece: a grid of settings, with a key that says which is which."""
+    """Write a test card that finds the settings for a coat.
+
+    The card is a grid of settings for a test piece. Its key says which cell is which.
+    """
     from mailmerge.deeds import settings
 
     written = settings.make_test_card(
@@ -157,7 +160,10 @@ def keep_recipe(
     interval: Annotated[str, typer.Option(help="Without a card: from line to line.")] = "",
     date: Annotated[str, typer.Option(help="When it was tried [default: today].")] = "",
 ) -> None:
-    """Keep settings that came out well, in the shop's folder: a cell of a test card, or by hand."""
+    """Keep settings that came out well.
+
+    Name the best cell of a test card, or type the settings by hand.
+    """
     from mailmerge.deeds import settings
 
     by_hand = {"power": power, "speed": speed, "passes": passes, "interval": interval}

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from mailmerge.cli.app import BENCH, WORKSHOP, command
+from mailmerge.cli.app import WORKSHOP, command
 from mailmerge.cli.common import (
     FolderArgument,
     JsonOption,
@@ -37,7 +37,7 @@ def time_of(
     ] = "",
     as_json: JsonOption = False,
 ) -> None:
-    """Say how long the cups that are still to be engraved take, and when they are all done."""
+    """Work out when the remaining cups will be done."""
     from mailmerge.deeds import timing
 
     begin = _begin(start)
@@ -187,7 +187,10 @@ def log_time(
         str, typer.Option(help="By the clock, without loading: 11:25 (min:s) or 11.4.")
     ] = "",
 ) -> None:
-    """Put on record how long the machine really took for a cup: estimates learn from it."""
+    """Record how long the machine really took for a cup.
+
+    Estimates learn from it.
+    """
     from mailmerge.deeds import timing
 
     if not minutes:
@@ -209,27 +212,6 @@ def log_time(
     _say_overhead(done.overhead)
 
 
-@command(BENCH, "run-sheet gala", name="run-sheet")
-def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
-    """Write the paper for the machine: cautions, what to lay out, and a line for each cup."""
-    from mailmerge.deeds import papers
-
-    with watching("making items") as watch:
-        done = papers.run_sheet(order, paper, watch)
-    run = done.run
-    typer.echo(f"run {run.mark}: {counted(len(run.cups), 'cup')} on {run.machine}")
-    typer.echo(f"  {done.file} ({done.paper.in_words})")
-    for pile in run.piles:
-        typer.echo(
-            f"  lay out {pile.cups + pile.spares} of {pile.blank}, {pile.coat}: {pile.cups} and "
-            f"{counted(pile.spares, 'spare')}; {pile.settings_in_words}"
-        )
-    typer.echo(f"  spares for {run.spoilage.percent:.1f} % spoiled: {run.spoilage.source}")
-    if run.plan:
-        told = f" (defaults: {', '.join(done.defaults)})" if done.defaults else ""
-        typer.echo(f"  begun now it is done on {papers.day_and_time(run.plan.done)}{told}")
-
-
 @command(WORKSHOP, "quote gala", "quote gala --quantity 12,24,48")
 def quote(
     order: FolderArgument,
@@ -237,7 +219,10 @@ def quote(
     paper: PaperOption = None,
     as_json: JsonOption = False,
 ) -> None:
-    """Work out what to charge: a page for the client, and for you what it costs."""
+    """Work out a price, and write the quote.
+
+    The quote is a page for the client. What it costs you is shown on the screen alone.
+    """
     from mailmerge.deeds import papers
 
     wanted = _quantities(quantity)
@@ -365,7 +350,10 @@ def _priced_entry(priced: Priced) -> dict[str, Any]:
 
 @command(WORKSHOP, "shop", name="shop")
 def set_up_shop() -> None:
-    """Say once what holds for every order: name, money, hours, rates. All of it has defaults."""
+    """Set up the shop: name, money, hours, rates.
+
+    Everything has a default.
+    """
     from mailmerge.deeds import shop as deeds
 
     known = deeds.shop()
