@@ -63,7 +63,7 @@ def test_a_sorted_list_touches_no_artwork(shop: Shop) -> None:
     changes = shop.merge().changes
     assert changes.as_before == 5
     assert {name: stamp for name, stamp in stamps(shop).items() if name.endswith("g")} == before
-    assert shop.records()[1].entry["row"] == 6
+    assert shop.records()[1].entry.row == 6
 
 
 def test_the_same_files_come_out_whatever_was_before(shop: Shop, tmp_path: Path) -> None:

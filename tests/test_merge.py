@@ -121,7 +121,7 @@ def test_an_item_made_alone_is_the_same(merged: Path) -> None:
     items = list(items_of(order.guests, surveyed(order)))
     for item in (items[30], items[3]):
         made = make_item(settled(order), item, picture=True)
-        assert made.proof == (merged / made.entry["proof"]).read_bytes()
+        assert made.proof == (merged / made.entry.proof).read_bytes()
 
 
 def test_findings_csv_opens_in_a_spreadsheet(merged: Path) -> None:

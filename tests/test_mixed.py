@@ -79,7 +79,7 @@ def test_items_of_different_blanks_and_coats_are_grouped(tmp_path: Path) -> None
     # pi times 84 and 73 mm across.
     around = {g["blank"]: g["wall"]["set_circumference_mm"] for g in report["groups"]}
     assert around[mug] == pytest.approx(263.894, abs=0.001)
-    assert {entry["status"] for entry in check(order).entries} == {"ready", "stopped"}
+    assert {entry.status for entry in check(order).entries} == {"ready", "stopped"}
 
 
 def test_a_group_that_is_gone_leaves_no_files(tmp_path: Path) -> None:

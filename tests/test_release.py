@@ -28,7 +28,7 @@ def test_only_what_is_confirmed_is_released(shop: Shop) -> None:
     }  # fmt: skip
     assert shop.to_engrave().keys() == {1, 3}
     for number, path in shop.to_engrave().items():
-        artwork = shop.folder / "merged" / shop.records()[number].entry["artwork"]
+        artwork = shop.folder / "merged" / shop.records()[number].entry.artwork
         assert path.read_bytes() == artwork.read_bytes()
     assert shop.standing()[1] == "released"
 
@@ -64,9 +64,9 @@ def test_without_a_yes_only_for_a_reason_which_goes_on_the_papers(shop: Shop) ->
 
 def test_a_file_that_somebody_edited_by_hand_is_refused(shop: Shop) -> None:
     shop.yes(1, 2)
-    path = shop.folder / "merged" / shop.records()[1].entry["artwork"]
+    path = shop.folder / "merged" / shop.records()[1].entry.artwork
     path.write_bytes(path.read_bytes().replace(b"</svg>", b"<!-- --></svg>"))
-    (shop.folder / "merged" / shop.records()[2].entry["artwork"]).unlink()
+    (shop.folder / "merged" / shop.records()[2].entry.artwork).unlink()
     released = shop.release()
     assert released.released == ()
     assert [record.number for record, _ in released.refused] == [1, 2]
@@ -106,7 +106,7 @@ def test_the_folder_is_put_right_by_whatever_comes_next(shop: Shop) -> None:
     shop.confirm(3)
     assert own.read_bytes() == b"mine"
     own.unlink()
-    artwork = shop.folder / "merged" / shop.records()[2].entry["artwork"]
+    artwork = shop.folder / "merged" / shop.records()[2].entry.artwork
     edited = artwork.read_bytes()
     artwork.write_bytes(b"<svg/>")
     shop.to_engrave()[2].unlink()
@@ -277,8 +277,7 @@ def test_a_reason_is_one_line_of_the_paper(shop: Shop) -> None:
 
 def heights(shop: Shop) -> dict[int, float]:
     return {
-        number: record.entry["lines"][0]["letter_height_mm"]
-        for number, record in shop.records().items()
+        number: record.entry.lines[0].letter_height_mm for number, record in shop.records().items()
     }
 
 
@@ -307,9 +306,9 @@ def test_a_late_guest_who_does_not_fit_leaves_the_set_alone_and_is_flagged(shop:
     assert shop.merge().changes.changed == []
     record = shop.records()[6]
     assert {n: h for n, h in heights(shop).items() if n < 6} == before
-    finding = next(f for f in record.entry["findings"] if f["code"] == "not-at-kept-size")
-    assert f"does not fit at {before[1]:g} mm, the letter height of the cups" in finding["message"]
-    assert finding["advice"]
+    finding = next(f for f in record.entry.findings if f.code == "not-at-kept-size")
+    assert f"does not fit at {before[1]:g} mm, the letter height of the cups" in finding.message
+    assert finding.advice
 
 
 def test_before_the_first_release_a_late_guest_may_change_the_set(shop: Shop) -> None:
@@ -360,9 +359,9 @@ def test_sizes_stay_with_their_line_when_the_layout_gets_another(shop: Shop) -> 
     first, second, third = layout.read_text().split("[[line]]")
     layout.write_text("[[line]]".join([first, third, second]))
     shop.merge()
-    by_field = {line["field"]: line for line in shop.records()[2].entry["lines"]}
-    assert by_field["name"]["letter_height_mm"] == before
-    assert by_field["role"]["letter_height_mm"] <= 6
+    by_field = {line.field: line for line in shop.records()[2].entry.lines}
+    assert by_field["name"].letter_height_mm == before
+    assert by_field["role"].letter_height_mm <= 6
 
 
 def test_keep_sizes_keeps_those_of_the_cups_that_exist(shop: Shop) -> None:
@@ -433,8 +432,8 @@ class Rules(RuleBasedStateMachine):
 
     def _text(self, number: int) -> str:
         record = self.shop.records()[number]
-        return "" if record.gone or not record.entry["artwork"] else "|".join(
-            line["text"] for line in record.entry["lines"]
+        return "" if record.gone or not record.entry.artwork else "|".join(
+            line.text for line in record.entry.lines
         )  # fmt: skip
 
     def _answered(self, number: int, answer: str, taken: bool) -> None:
@@ -546,7 +545,7 @@ class Rules(RuleBasedStateMachine):
     @invariant()
     def numbers_and_rows_agree(self) -> None:
         active = [record for record in self.shop.records().values() if not record.gone]
-        assert sorted(r.entry["row"] for r in active) == list(range(2, len(self.rows) + 2))
+        assert sorted(r.entry.row for r in active) == list(range(2, len(self.rows) + 2))
 
 
 @pytest.mark.filterwarnings("ignore")

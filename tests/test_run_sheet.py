@@ -8,6 +8,7 @@ import re
 import subprocess
 import unicodedata
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -26,6 +27,7 @@ from shop import GUESTS, MONDAY, Shop
 
 from mailmerge.artwork import seal_of
 from mailmerge.findings import InputError
+from mailmerge.items.record import LoadingEntry
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.standing import Standing
 from mailmerge.orders import open_order
@@ -384,8 +386,8 @@ def test_the_mark_is_that_of_these_cups_with_this_artwork(shop: Shop) -> None:
 def test_pictures_are_those_that_were_made(shop: Shop) -> None:
     shop.yes(1)
     shop.release()
-    picture = shop.folder / "merged" / shop.records()[1].entry["maker_copy"]
-    other = shop.folder / "merged" / shop.records()[2].entry["maker_copy"]
+    picture = shop.folder / "merged" / shop.records()[1].entry.maker_copy
+    other = shop.folder / "merged" / shop.records()[2].entry.maker_copy
     picture.write_bytes(other.read_bytes())
     with pytest.raises(InputError, match="is not as it was made"):
         shop.run()
@@ -454,13 +456,13 @@ def test_what_a_code_says_is_taken_for_its_item(shop: Shop) -> None:
             "base 3.9° lower",
         ),
         (
-            {"mouth": None, "datum": None},
+            {"mouth": None, "datum": "up"},
             "Flat, upper edge to the back; start at its upper left corner",
         ),
     ],
 )
-def test_how_a_cup_lies_in_one_line(loading: dict[str, object], words: str) -> None:
-    assert start_in_words(loading) == words
+def test_how_a_cup_lies_in_one_line(loading: dict[str, Any], words: str) -> None:
+    assert start_in_words(LoadingEntry.model_construct(**loading)) == words
 
 
 def test_the_command_says_where_it_is_and_what_to_lay_out(order: Path) -> None:

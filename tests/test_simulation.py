@@ -102,7 +102,7 @@ def test_what_is_engraved_is_what_was_meant(machine: str, blank: str) -> None:
         design = design_of(blank, machine, face)
         item = Item(1, 1, guest_named("Fred Lögg", "", hand), (), 3)
         made = make_item(design, item, picture=False)
-        told = made.entry["loading"]
+        told = made.entry.model_dump()["loading"]
         wall = wall_of(design.blank)
         setup = setup_of(told, wall.mouth)
         artwork = (made.artwork or drawn_anyway(design, item)).decode()
@@ -189,7 +189,7 @@ def test_everything_at_once_from_any_mark(machine: str, blank: str, datum: str) 
     loading = load_on(design.blank, design.machine, datum, made.span()[::2])
     artwork = write_svg(made, design.blank, loading, "t", "d").decode()
     wall = wall_of(design.blank)
-    setup = setup_of(make_item(design, item, False).entry["loading"], wall.mouth)
+    setup = setup_of(make_item(design, item, False).entry.model_dump()["loading"], wall.mouth)
     placed = [*made.lines, *made.ornaments]
     assert [len(each.pieces) > 5 for each in placed] == [False, False, False, True, True]
     if setup.drive == "roller" and design.blank.taper:
@@ -229,7 +229,7 @@ def test_an_eye_reads_it(machine: str, blank: str) -> None:
         made = make_item(design, item, picture=False)
         artwork = (made.artwork or drawn_anyway(design, item)).decode()
         wall = wall_of(design.blank)
-        setup = setup_of(made.entry["loading"], wall.mouth)
+        setup = setup_of(made.entry.model_dump()["loading"], wall.mouth)
         burnt = [
             [simulator.engrave(ring, wall, setup) for ring in path]
             for path in simulator.paths(artwork)
@@ -263,13 +263,15 @@ def test_no_handle_runs_under_the_head(machine: str, blank: str) -> None:
         rotary, handle = design.machine.rotary, design.blank.handle
         assert rotary is not None
         made = make_item(design, Item(1, 1, guest_named("Fred", "", hand), (), 3), picture=False)
-        codes = {finding["code"] for finding in made.entry["findings"]}
+        codes = {finding["code"] for finding in made.entry.model_dump()["findings"]}
         if not handle.width:
             assert not {code for code in codes if code.startswith("handle")}
             continue
-        setup = setup_of(made.entry["loading"], wall_of(design.blank).mouth)
-        turn = made.entry["loading"]["turn_to_face_deg"]
-        half = made.entry["face"]["usable_width_mm"] / 2 / setup.set_circumference * 360
+        setup = setup_of(made.entry.model_dump()["loading"], wall_of(design.blank).mouth)
+        turn = made.entry.model_dump()["loading"]["turn_to_face_deg"]
+        half = (
+            made.entry.model_dump()["face"]["usable_width_mm"] / 2 / setup.set_circumference * 360
+        )
         zone = handle.width / 2 / design.blank.smallest_circumference * 360
         passes = simulator.passes_under_head(setup, [turn - half, turn + half], zone)
         if (handle.stands_out or 0.0) > rotary.clearance:
@@ -346,11 +348,11 @@ def test_ink_is_inside_the_band_and_off_the_handle(
     design = replace(design_of("bottle-25oz", machine, "drinker"), blank=blank, layout=layout)
     made = make_item(design, Item(1, 1, guest_named(name, "Viola", hand), (), 3), picture=False)
     placed = {"outside-band", "outside-face", "lines-overlap", "weld-unsound"}
-    assert not placed & {finding["code"] for finding in made.entry["findings"]}
+    assert not placed & {finding["code"] for finding in made.entry.model_dump()["findings"]}
     if made.artwork is None:
         return
     wall = wall_of(blank)
-    setup = setup_of(made.entry["loading"], wall.mouth)
+    setup = setup_of(made.entry.model_dump()["loading"], wall.mouth)
     for ring in itertools.chain.from_iterable(simulator.paths(made.artwork.decode())):
         burnt = simulator.engrave(ring, wall, setup)
         below = -burnt[:, 2] / math.cos(wall.lean)
@@ -381,7 +383,7 @@ def test_the_proofs_cup_is_what_the_eye_sees(
     if made.artwork is None:
         return
     composition = compose(layout, blank, item.guest, {}, HERE)
-    words = made.entry["faces"]
+    words = made.entry.model_dump()["faces"]
     assert len(words) == 1
     proof = np.asarray(Image.open(io.BytesIO(made.proof or b"")).convert("RGB")).astype(int)
     views = (View(composition.face, _said_of(face, blank)),)
@@ -389,7 +391,7 @@ def test_the_proofs_cup_is_what_the_eye_sees(
     bare = np.rint(stage.canvas.palette.colours)[stage.canvas.pixels].astype(int)
     scale, middle = stage.cup_scale, stage.views[0][1]
     wall = wall_of(blank)
-    setup = setup_of(made.entry["loading"], wall.mouth)
+    setup = setup_of(made.entry.model_dump()["loading"], wall.mouth)
     burnt = [
         [simulator.engrave(ring, wall, setup) for ring in path]
         for path in simulator.paths(made.artwork.decode())

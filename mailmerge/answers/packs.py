@@ -75,7 +75,7 @@ def write_pack(
     if not chosen:
         return None
     shown = {r.number: r.seal for r in chosen if r.seal}
-    is_mixed = len({r.entry["blank"] for r in records}) > 1
+    is_mixed = len({r.entry.blank for r in records}) > 1
     pack = Pack(
         order=change.order_id,
         id=pack_id(change.order_id, shown),
@@ -123,8 +123,8 @@ def _cards(folder: Path, records: list[Record], is_mixed: bool) -> Iterable[Card
     def looks(record: Record) -> object:
         entry = record.entry
         return (
-            record.guest, is_open(record), sorted(record.about.items()), entry["side"],
-            entry["blank"], entry["coat"],
+            record.guest, is_open(record), sorted(record.about.items()), entry.side,
+            entry.blank, entry.coat,
         )  # fmt: skip
 
     for _, group in groupby(records, looks):
@@ -134,7 +134,7 @@ def _cards(folder: Path, records: list[Record], is_mixed: bool) -> Iterable[Card
 def _card(folder: Path, cups: list[Record], is_mixed: bool) -> Card:
     first, last = cups[0], cups[-1]
     entry = first.entry
-    path = folder / MERGED / str(entry["proof"])
+    path = folder / MERGED / entry.proof
     try:
         proof = path.read_bytes()
     except OSError as error:
@@ -144,19 +144,19 @@ def _card(folder: Path, cups: list[Record], is_mixed: bool) -> Card:
     texts = [Text(f, label_of(f), text, notes_on(text)) for f, text in first.about.items()]
     texts.sort(key=lambda text: (text.field != "name", [*first.about].index(text.field)))
     texts += [
-        Text("", "Also on the cup", line["text"], notes_on(line["text"]))
-        for line in entry["lines"]
-        if line["text"] and (line["field"] is None or line["field"].startswith("order."))
+        Text("", "Also on the cup", line.text, notes_on(line.text))
+        for line in entry.lines
+        if line.text and (line.field is None or line.field.startswith("order."))
     ]
-    stem = PurePosixPath(str(entry["proof"])).name
+    stem = PurePosixPath(entry.proof).name
     number = stem.partition("-")[0]
-    details = [("Side", str(entry["side"]).capitalize()), ("Colour", str(entry["coat"]))]
+    details = [("Side", entry.side.capitalize()), ("Colour", entry.coat)]
     if is_mixed:
-        details.append(("Cup", str(entry["blank"])))
-    if entry["held_by"]:
-        details.insert(1, ("Held by", f"{entry['held_by']} hand"))
+        details.append(("Cup", entry.blank))
+    if entry.held_by:
+        details.insert(1, ("Held by", f"{entry.held_by} hand"))
     if len(cups) > 1:
-        numbers = [PurePosixPath(str(r.entry["proof"])).name.partition("-")[0] for r in cups]
+        numbers = [PurePosixPath(r.entry.proof).name.partition("-")[0] for r in cups]
         is_run = last.number - first.number == len(cups) - 1
         number = f"{number} to {numbers[-1]}" if is_run else ", ".join(numbers)
         details.append(("How many", f"{len(cups)} cups"))

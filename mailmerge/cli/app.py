@@ -55,16 +55,29 @@ def command(group: str, *examples: str, name: str | None = None) -> Callable[[_C
     return app.command(name, epilog=told, rich_help_panel=group)
 
 
-def _version(wanted: bool) -> None:
-    if wanted:
+def _version(context: typer.Context, wanted: bool) -> None:
+    if not wanted:
+        return
+    if not context.params.get("everything"):
         typer.echo(f"mailmerge {__version__}")
         raise typer.Exit
+    from mailmerge.deeds.about import about
+
+    for name, number in about().items():
+        typer.echo(f"{name} {number}")
+    raise typer.Exit
 
 
 @app.callback()
 def _options(
     version: Annotated[
-        bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")
+        bool, typer.Option("--version", callback=_version, help="Say the version.")
+    ] = False,
+    everything: Annotated[
+        bool,
+        typer.Option(
+            "--all", is_eager=True, help="With --version: of everything that shapes the artwork."
+        ),
     ] = False,
 ) -> None:
     pass

@@ -47,7 +47,7 @@ def release(
     done = bench.release(order, items or (), without_yes)
     typer.echo(f"released: {counted(len(done.released), 'item')} into {done.tray}")
     for record in done.released:
-        typer.echo(f"  {bench.place_of(record)}  {record.entry['blank']}, {record.entry['coat']}")
+        typer.echo(f"  {bench.place_of(record)}  {record.entry.blank}, {record.entry.coat}")
     for record, why in done.refused:
         typer.echo(f"  refused: item {record.number}: {why}")
     if done.waiting:

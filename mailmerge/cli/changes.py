@@ -103,7 +103,7 @@ def _asked(question: Question[AnswerT]) -> AnswerT:
 
 def say_if_changed(changes: Changes) -> None:
     """Print what a merge did to an order, if it did anything."""
-    if changes.new or changes.changed or changes.gone or changes.mended:
+    if changes.new or changes.changed or changes.gone or changes.mended or changes.found:
         say_changes(changes)
 
 
@@ -117,6 +117,7 @@ def say_changes(changes: Changes) -> None:
     ]  # fmt: skip
     typer.echo(f"since the last merge: {', '.join(parts)}, {changes.as_before} as before")
     _say_matched(changes)
+    _say_found(changes)
     if changes.mended:
         typer.echo(
             f"  made again, because their files had been changed or removed: "
@@ -151,6 +152,20 @@ def _say_matched(changes: Changes) -> None:
         )
 
 
+_MOST = 12
+"""Findings that are told one by one."""
+
+
+def _say_found(changes: Changes) -> None:
+    """Print what is found now about items that are as before: a newer program sees more."""
+    for number, finding in changes.found[:_MOST]:
+        typer.echo(
+            f"  new since the last merge: item {number}: {finding.severity}: {finding.message}"
+        )
+    if (more := len(changes.found) - _MOST) > 0:
+        typer.echo(f"  and {more} more; mailmerge check lists them all")
+
+
 def changes_entry(changes: Changes) -> dict[str, Any]:
     """Return what a merge did to an order, for programs."""
     return {
@@ -161,6 +176,10 @@ def changes_entry(changes: Changes) -> dict[str, Any]:
         "mended": changes.mended,
         "withdrawn": changes.withdrawn,
         "engraved": changes.engraved,
+        "found": [
+            {"item": number, "severity": f.severity, "code": f.code, "message": f.message}
+            for number, f in changes.found
+        ],
         "matched": [
             {"items": list(m.known.items), "row": m.found.row, "how": m.how}
             for m in changes.matched

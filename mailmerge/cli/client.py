@@ -279,7 +279,12 @@ def status(order: FolderArgument, as_json: JsonOption = False) -> None:
 
 def _status_entry(found: Status) -> dict[str, Any]:
     return {
-        "order": {"id": found.order_id, "title": found.title, "up_to_date": found.is_current},
+        "order": {
+            "id": found.order_id,
+            "title": found.title,
+            "up_to_date": found.is_current,
+            "engine_up_to_date": found.is_engine_current,
+        },
         "items": [_item(record) for record in found.records],
         "totals": {**found.totals, "blanks_spoiled": found.spoiled},
     }
@@ -298,6 +303,8 @@ def _say_status(found: Status) -> None:
             f"Released, but not in the folder as they should be: "
             f"{numbers_in_words(list(found.missing))}; mend it with: mailmerge merge {found.folder}"
         )
+    if not found.is_engine_current:
+        typer.echo(f"The program was updated since the last merge: mailmerge merge {found.folder}")
     if not found.is_current:
         typer.echo(
             f"The list or order.toml has changed since the last merge: mailmerge merge "
@@ -321,12 +328,12 @@ def _row(record: Record) -> dict[str, Any]:
 def _item(record: Record) -> dict[str, Any]:
     return {
         "item": record.number,
-        "row": record.entry["row"],
+        "row": record.entry.row,
         "cup": record.cup,
         "name": record.name,
         "texts": dict(record.about),
-        "blank": record.entry["blank"],
-        "coat": record.entry["coat"],
+        "blank": record.entry.blank,
+        "coat": record.entry.coat,
         "standing": str(record.standing),
         "seal": record.seal,
         "wanted": dict(record.wish.wanted) if record.wish else None,

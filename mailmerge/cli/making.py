@@ -38,7 +38,7 @@ from mailmerge.cli.common import (
 from mailmerge.findings import InputError
 
 if TYPE_CHECKING:
-    from mailmerge.deeds.making import Checked, Merge, Taken, Totals
+    from mailmerge.deeds.making import Checked, Entry, Merge, Taken, Totals
 
 
 @command(MAKE, "new gala --list guests.xlsx", 'new gala --list guests.xlsx --title "Winter gala"')
@@ -110,28 +110,24 @@ def _check_as_json(order: Path, given: Any) -> Checked:
     """Print items as they come: they are many, and are not gathered."""
     from mailmerge.deeds import making
 
-    before = '{"items": [\n'
+    before = f'{{"schema": {making.SCHEMA}, "items": [\n'
 
-    def print_item(entry: Any) -> None:
+    def print_item(entry: Entry) -> None:
         nonlocal before
-        typer.echo(before + _json({**entry, "artwork": None, "proof": None}), nl=False)
+        typer.echo(before + _json({**entry.model_dump(), "artwork": None, "proof": None}), nl=False)
         before = ",\n"
 
     with watching("checking items", True) as watch:
         checked = making.check(order, given, watch, print_item)
     start = "" if checked.totals.items else before
     typer.echo(
-        f'{start}\n], "order": {_json(checked.order)}, "totals": {_json(_totals(checked.totals))}}}'
+        f'{start}\n], "order": {checked.order.to_json()}, "totals": {checked.totals.to_json()}}}'
     )
     return checked
 
 
 def _json(value: object) -> str:
     return json.dumps(value, ensure_ascii=False)
-
-
-def _totals(totals: Totals) -> dict[str, int]:
-    return dict(totals.__dict__)
 
 
 _COLOURS = {"stop": "bold red", "warning": "yellow", "note": ""}
@@ -201,7 +197,7 @@ def merge(
         as_json,
     )
     if as_json:
-        told: dict[str, Any] = {"out": str(merged.folder), "totals": _totals(merged.totals)}
+        told: dict[str, Any] = {"out": str(merged.folder), "totals": merged.totals.model_dump()}
         if merged.changes:
             told["changes"] = changes_entry(merged.changes)
         typer.echo(_json(told))

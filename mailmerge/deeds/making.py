@@ -18,18 +18,30 @@ from mailmerge.deeds.opening import (
     taken_for,
 )
 from mailmerge.deeds.questions import NO_CHOICES, Choices, Question, or_question
-from mailmerge.findings import Finding, InputError, Severity
-from mailmerge.items import ARTWORK, MAKER, PROOFS, Entry
+from mailmerge.findings import Finding, InputError
+from mailmerge.items import ARTWORK, MAKER, PROOFS, SCHEMA, Entry, Totals
+from mailmerge.items.record import OrderEntry
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.tray import MERGED, PACK, PAPERS, TO_ENGRAVE
-from mailmerge.merge import Changes, Totals
+from mailmerge.merge import Changes
 from mailmerge.orders import Order, new_order, open_order
 from mailmerge.orders import keep_sizes as put_sizes
 from mailmerge.orders.order import ORDER_FILE
 from mailmerge.progress import Watch, told, unwatched
 from mailmerge.workshop.shop.shop import open_shop
 
-__all__ = ["Changes", "Given", "Taken", "Totals", "check", "keep_sizes", "merge", "new"]
+__all__ = [
+    "SCHEMA",
+    "Changes",
+    "Entry",
+    "Given",
+    "Taken",
+    "Totals",
+    "check",
+    "keep_sizes",
+    "merge",
+    "new",
+]
 
 
 @dataclass(frozen=True)
@@ -87,7 +99,7 @@ class Found:
 class Checked:
     """An order that was gone through."""
 
-    order: Entry
+    order: OrderEntry
     """The ``order`` part of a report."""
     found: tuple[Found, ...]
     """Worst first; a guest's once, however many cups are wanted."""
@@ -134,17 +146,9 @@ def check(
 
 
 def _found_in(entry: Entry) -> list[Found]:
-    if entry["cup"] != 1:
+    if entry.cup != 1:
         return []
-    return [
-        Found(
-            Finding(**{**finding, "severity": Severity(finding["severity"])}),
-            entry["item"],
-            entry["row"],
-            str(entry["guest"]["name"]),
-        )
-        for finding in entry["findings"]
-    ]
+    return [Found(finding, entry.item, entry.row, entry.name) for finding in entry.findings]
 
 
 @dataclass(frozen=True)

@@ -55,7 +55,7 @@ def _see_that_it_is_of(
     released = next((e for e in reversed(record.events) if e.place), None) if record else None
     if record is None or released is None:
         raise InputError(f"{file}: item {number} was never released in this order")
-    own = f"{released.place:03d}_{PurePosixPath(str(record.entry['proof'])).stem}.svg"
+    own = f"{released.place:03d}_{PurePosixPath(record.entry.proof).stem}.svg"
     if seal == released.seal and file.startswith(f"{released.place:03d}_"):
         return  # it may have got another name since
     if file != own:

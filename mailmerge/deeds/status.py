@@ -14,6 +14,7 @@ from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.recall import inputs_digest
 from mailmerge.ledger.standing import Answer, Record, Standing
 from mailmerge.ledger.tray import missing
+from mailmerge.merge import is_engine_of
 
 __all__ = ["Forgotten", "Record", "Status", "last_word", "status", "waits_for", "wanted_in_words"]
 
@@ -27,6 +28,8 @@ class Status:
     title: str
     is_current: bool
     """Whether list and ``order.toml`` are as the last merge found them."""
+    is_engine_current: bool
+    """Whether the program is the one that made what is on record."""
     records: tuple[Record, ...]
     missing: tuple[int, ...]
     """Released items whose files do not lie in the folder to engrave from as they should."""
@@ -67,6 +70,7 @@ def status(order: Path) -> Status | Forgotten:
             ledger.order_id,
             ledger.fact("title") or "",
             ledger.fact("inputs") == inputs_digest(folder),
+            is_engine_of(ledger),
             tuple(records),
             tuple(record.number for record in records if missing(folder, record)),
         )
@@ -93,7 +97,8 @@ def waits_for(record: Record) -> str:
 
 
 def _stop_of(record: Record) -> str:
-    return str(next(f["message"] for f in record.entry["findings"] if f["severity"] == "stop"))
+    stop = record.entry.stop
+    return stop.message if stop else ""
 
 
 def last_word(record: Record) -> str:

@@ -94,7 +94,7 @@ def names_of(ledger: Ledger) -> Names:
         found.update(fields.get(field, "") for field in ("name", "first", "last"))
     said_by: set[str] = set()
     for record in ledger.records():
-        found.update(record.entry["guest"].get(f, "") for f in ("name", "first", "last"))
+        found.update(record.entry.texts.get(f, "") for f in ("name", "first", "last"))
         for correction in record.corrections:
             if correction.field in ("name", "first", "last"):
                 found.update((correction.text, correction.was))
@@ -217,7 +217,7 @@ def _counts(records: list[Record]) -> dict[str, object]:
     """Return what is kept of an order: numbers, and nothing that could belong to a person."""
     spoiled: Counter[str] = Counter()
     for record in records:
-        spoiled[f"{record.entry['blank']}, {record.entry['coat']}"] += record.spoiled
+        spoiled[f"{record.entry.blank}, {record.entry.coat}"] += record.spoiled
     return {
         "at": now(),
         "items": len(records),

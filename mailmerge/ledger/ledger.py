@@ -13,10 +13,12 @@ import secrets
 import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
 
 from mailmerge.findings import InputError
+from mailmerge.items import Entry
 from mailmerge.ledger.matching import Known
 from mailmerge.ledger.standing import Answer, Correction, Event, Record, Timing
 
@@ -110,6 +112,9 @@ MIGRATIONS = (
         at TEXT NOT NULL
     ) STRICT;
     """,
+    """
+    INSERT INTO fact VALUES ('schema', '1');  -- of the records in item.entry
+    """,
 )
 """SQL from each version of the schema to the next; the first one makes it."""
 
@@ -117,6 +122,17 @@ MIGRATIONS = (
 def now() -> str:
     """Return the time as it is put on record: local, with its offset from UTC, to the second."""
     return dt.datetime.now().astimezone().isoformat(timespec="seconds")
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What an item came to."""
+
+    fingerprint: str
+    """Of everything that it was made from."""
+    entry: Entry
+    digests: Mapping[str, str]
+    """SHA-256 by the names of its files."""
 
 
 class Ledger:
@@ -207,12 +223,14 @@ class Ledger:
             )
         ]
 
-    def made(self, number: int) -> tuple[str, dict[str, Any], dict[str, str]] | None:
-        """Return what an item was made from, its entry and its files' digests; None if new."""
+    def made(self, number: int) -> Made | None:
+        """Return what an item came to at the last merge; None if it is new."""
         row = self._db.execute(
             "SELECT fingerprint, entry, digests FROM item WHERE number = ? AND NOT gone", (number,)
         ).fetchone()
-        return None if row is None else (str(row[0]), json.loads(row[1]), json.loads(row[2]))
+        if row is None:
+            return None
+        return Made(str(row[0]), Entry.model_validate_json(row[1]), json.loads(row[2]))
 
     def files(self) -> set[str]:
         """Return the names of all files that belong to items, gone ones not."""
@@ -362,12 +380,9 @@ class LedgerChange(Ledger):
 
     def put_item(
         self,
-        number: int,
         guest: int,
-        cup: int,
-        seal: str | None,
+        entry: Entry,
         about: Mapping[str, str],
-        entry: Mapping[str, Any],
         digests: Mapping[str, str],
         fingerprint: str,
     ) -> None:
@@ -377,8 +392,11 @@ class LedgerChange(Ledger):
             "VALUES (?, ?, ?, 0, ?, ?, ?, ?, ?) ON CONFLICT (number) DO UPDATE SET gone = 0, "
             "seal = excluded.seal, about = excluded.about, entry = excluded.entry, "
             "digests = excluded.digests, fingerprint = excluded.fingerprint",
-            (number, guest, cup, seal, _json(about), _json(entry), _json(digests), fingerprint),
-        )
+            (
+                entry.item, guest, entry.cup, entry.seal, _json(about), entry.to_json(),
+                _json(digests), fingerprint,
+            ),
+        )  # fmt: skip
 
     def put_gone(self, numbers: Iterable[int]) -> None:
         """Put on record that items are not wanted any more."""
@@ -464,7 +482,7 @@ class LedgerChange(Ledger):
         ):
             self._db.execute(f"DELETE FROM {table}")
         self._db.execute("DELETE FROM guest")
-        self._db.execute("DELETE FROM fact WHERE key <> 'order'")
+        self._db.execute("DELETE FROM fact WHERE key NOT IN ('order', 'schema')")
         self.set_fact(key, value)
 
 

@@ -90,11 +90,11 @@ def _is_awaited(record: Record) -> bool:
 
 def _best_engraved(record: Record) -> tuple[object, ...]:
     """Sort so that what is set at the machine changes as seldom as possible."""
-    loading = record.entry["loading"]
+    loading = record.entry.loading
     return (
-        record.entry["blank"], record.entry["coat"], loading["set_circumference_mm"] or 0.0,
-        loading["tilt_deg"], loading["mark"], str(loading["under_head_at_start_deg"]),
-        record.entry["held_by"] == "left",
+        record.entry.blank, record.entry.coat, loading.set_circumference_mm or 0.0,
+        loading.tilt_deg, loading.mark, str(loading.under_head_at_start_deg),
+        record.entry.held_by == "left",
         record.number,
     )  # fmt: skip
 

@@ -5,12 +5,12 @@ They are the heart of the order. Nothing else decides whether a cup may be engra
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
-from typing import Any
+
+from mailmerge.items import Entry
 
 
 class Standing(StrEnum):
@@ -117,14 +117,24 @@ class Record:
     corrections: tuple[Correction, ...] = ()
 
     @cached_property
-    def entry(self) -> Mapping[str, Any]:
+    def entry(self) -> Entry:
         """The item in ``report.json``."""
-        return dict(json.loads(self.report))
+        return Entry.model_validate_json(self.report)
+
+    @property
+    def artwork(self) -> str:
+        """The name of its artwork's file; ``""`` while it is stopped."""
+        return self.entry.artwork or ""
+
+    @property
+    def artwork_digest(self) -> str:
+        """The SHA-256 of that file, as it was made."""
+        return self.digests.get(self.artwork, "")
 
     @property
     def name(self) -> str:
         """The guest's name, as it is engraved now."""
-        return str(self.entry["guest"]["name"])
+        return self.entry.name
 
     @property
     def wish(self) -> Answer | None:

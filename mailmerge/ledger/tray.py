@@ -84,13 +84,13 @@ def withdraw(change: LedgerChange) -> list[int]:
 def missing(folder: Path, record: Record) -> bool:
     """Whether a released item's file is not in the folder to engrave from, as it should be."""
     return record.standing is Standing.RELEASED and not is_file_with(
-        folder / TO_ENGRAVE / place_of(record), record.digests[record.entry["artwork"]]
+        folder / TO_ENGRAVE / place_of(record), record.artwork_digest
     )
 
 
 def place_of(record: Record) -> str:
     """Return the file name of a released item: its place in the run, then its own name."""
-    artwork = PurePosixPath(record.entry["artwork"])
+    artwork = PurePosixPath(record.artwork)
     return f"{record.events[-1].place:03d}_{artwork.name}"
 
 
@@ -111,7 +111,7 @@ def _lay_out(change: LedgerChange, records: Iterable[Record]) -> None:
     target = change.folder / TO_ENGRAVE
     wanted = _released(records)
     for name, record in wanted.items():
-        if is_file_with(target / name, record.digests[record.entry["artwork"]]):
+        if is_file_with(target / name, record.artwork_digest):
             continue
         if matter_of(change.folder, record):
             with writing(target):  # what is not as it was confirmed must not lie there
@@ -121,7 +121,7 @@ def _lay_out(change: LedgerChange, records: Iterable[Record]) -> None:
 
 
 def _artwork_file(folder: Path, record: Record) -> Path:
-    return folder / MERGED / str(record.entry["artwork"])
+    return folder / MERGED / record.artwork
 
 
 def matter_of(folder: Path, record: Record) -> str:
@@ -131,6 +131,6 @@ def matter_of(folder: Path, record: Record) -> str:
         data = path.read_bytes()
     except OSError as error:
         return f"{path}: cannot be read: {error.strerror or error}"
-    if seal_of(data) != record.seal or digest_of(data) != record.digests[record.entry["artwork"]]:
+    if seal_of(data) != record.seal or digest_of(data) != record.artwork_digest:
         return f"{path}: was changed by hand; its seal is {seal_of(data)}, want {record.seal}"
     return ""

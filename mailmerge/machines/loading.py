@@ -8,10 +8,9 @@ Nothing here knows of lettering; the numbers serve the artwork, the checks and t
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from mailmerge.blanks import Blank
-from mailmerge.machines.model import Datum, Machine, Mouth
+from mailmerge.machines.model import Datum, Drive, Machine, Mouth
 
 START = {
     ("left", "front"): 90.0, ("left", "back"): 270.0,
@@ -90,7 +89,7 @@ class Loading:
     """How one item is put onto the machine, and what happens then; angles in degrees."""
 
     page: Page
-    drive: Literal["chuck", "roller"] | None
+    drive: Drive | None
     """None for flat goods."""
     datum: Datum | None
     mark: str

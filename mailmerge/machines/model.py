@@ -11,6 +11,8 @@ from mailmerge.shelves import Length, LengthOrZero, Model, Name, Rate
 DEFAULT_MACHINE = "diode-rotary"
 """What an order is checked for that names no machine."""
 
+Drive = Literal["chuck", "roller"]
+
 Mouth = Literal["left", "right", "away", "toward"]
 """Where the mouth of a cup on the rotary points, for the operator in front of the machine."""
 
@@ -39,7 +41,7 @@ class Bed(Model):
 class Rotary(Model):
     """What holds and turns a cup; lengths in mm."""
 
-    drive: Literal["chuck", "roller"]
+    drive: Drive
     """A chuck turns the cup by an angle, rollers move its wall by a length."""
     mouth: Mouth
     backwards: bool = False

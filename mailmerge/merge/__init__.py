@@ -6,6 +6,7 @@ from mailmerge.merge.engine import (
     Merged,
     bring_up_to_date,
     check,
+    is_engine_of,
     items_of,
     merge,
     outdated,
@@ -16,7 +17,7 @@ from mailmerge.merge.engine import (
     update,
 )
 from mailmerge.merge.pool import cores
-from mailmerge.merge.report import FINDINGS, REPORT, Totals, wall_entry
+from mailmerge.merge.report import FINDINGS, REPORT, wall_entry
 
 __all__ = [
     "FINDINGS",
@@ -24,10 +25,10 @@ __all__ = [
     "Changes",
     "Checked",
     "Merged",
-    "Totals",
     "bring_up_to_date",
     "check",
     "cores",
+    "is_engine_of",
     "items_of",
     "merge",
     "outdated",

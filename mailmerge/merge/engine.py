@@ -6,16 +6,19 @@ what has changed is made, and what is on record and what is on disk change toget
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from mailmerge import provenance
 from mailmerge.artwork import is_shared, own_heights, settle
 from mailmerge.checks import check_fonts, check_list, check_words
 from mailmerge.files import Stage
 from mailmerge.findings import Finding, InputError
 from mailmerge.guests import GuestList, Survey
-from mailmerge.items import Entry, Item, make_item
+from mailmerge.items import Entry, Item, Totals, make_item
+from mailmerge.items.record import OrderEntry
 from mailmerge.ledger.ledger import Ledger, LedgerChange
 from mailmerge.ledger.matching import NO_CHOICES, Choices, Match, Matching
 from mailmerge.ledger.recall import (
@@ -30,9 +33,9 @@ from mailmerge.ledger.recall import (
 from mailmerge.ledger.release import UpToDate
 from mailmerge.ledger.standing import Correction, Standing
 from mailmerge.ledger.tray import MERGED, TO_ENGRAVE, changing, withdraw
-from mailmerge.merge.making import Task, fingerprint_of, tasks
+from mailmerge.merge.making import Done, fingerprint_of, tasks
 from mailmerge.merge.pool import carried_out
-from mailmerge.merge.report import REPORT, Totals, files_named_in, json_of, order_entry, report_on
+from mailmerge.merge.report import REPORT, files_named_in, order_entry, report_on
 from mailmerge.orders import Design, Order
 from mailmerge.progress import Watch, told, unwatched
 from mailmerge.units import numbers_in_words
@@ -121,7 +124,7 @@ def _taken(order: Order, recalled: Recall | None) -> tuple[Order, Survey, Iterat
 class Checked:
     """An order that was gone through without writing anything; ``entries`` streams."""
 
-    order: Entry
+    order: OrderEntry
     list_findings: tuple[Finding, ...]
     items: int
     entries: Iterator[Entry]
@@ -163,6 +166,8 @@ class Changes:
     """Guests who were not found by their whole row, or by name and role."""
     set_aside: tuple[tuple[int, Correction], ...] = ()
     """Corrections, with their rows, that the list has overtaken."""
+    found: list[tuple[int, Finding]] = field(default_factory=list)
+    """What is found now about items that are as before, and was not at the last merge."""
 
 
 @dataclass(frozen=True)
@@ -278,7 +283,7 @@ def outdated(order: Order, ledger: Ledger) -> list[int]:
     stale = list(recalled.gone)
     for item in items:
         made = ledger.made(item.number)
-        if made is None or made[0] != fingerprint_of(design, item):
+        if made is None or made.fingerprint != fingerprint_of(design, item):
             stale.append(item.number)
     return sorted(stale)
 
@@ -300,10 +305,18 @@ def see_up_to_date(order: Order, ledger: Ledger) -> None:
     released = [r.number for r in ledger.records(True) if r.standing is Standing.RELEASED]
     lying = sorted({*stale} & {*released})
     beware = f", of which {numbers_in_words(lying)} lie in {TO_ENGRAVE}" if lying else ""
+    what = "what the artwork is made from has changed"
+    if not is_engine_of(ledger):
+        what = "the program was updated"
     raise InputError(
-        f"{ledger.folder}: what the artwork is made from has changed since the last merge (items "
-        f"{numbers_in_words(stale)}{beware}); first: mailmerge merge {ledger.folder}"
+        f"{ledger.folder}: {what} since the last merge (items {numbers_in_words(stale)}{beware}); "
+        f"first: mailmerge merge {ledger.folder}"
     )
+
+
+def is_engine_of(ledger: Ledger) -> bool:
+    """Whether this engine made what is on record."""
+    return ledger.fact("engine") == provenance.engine_mark()
 
 
 def seen_up_to_date(order: Order, change: LedgerChange) -> UpToDate:
@@ -338,21 +351,22 @@ def _staged(
     try:
         with report_on(stage, order, design, found, survey.guests) as report:
             to_do = tasks(design, items, change, stage)
-            for task in carried_out(design, to_do, stage, jobs, survey):
-                report.add(task.entry)
-                written.update(task.digests)
-                _count_change(changes, task)
+            for done in carried_out(design, to_do, stage, jobs, survey):
+                report.add(done.entry)
+                written.update(done.digests)
+                _count_change(changes, done)
                 if change is not None:
-                    _put_on_record(change, design, task, guests_of)
+                    _put_on_record(change, design, done, guests_of)
                 told(watch, report.totals.items, survey.items)
         if change is not None and recalled is not None:
             change.put_gone(recalled.gone)
             change.set_fact("stage", stage.token)
             if recalled.digits is None:
                 change.set_fact("digits", str(digits_for(survey)))
-            change.set_fact("sizes", json_of(sizes_on_record(design)))
+            change.set_fact("sizes", json.dumps(sizes_on_record(design)))
             change.set_fact("title", design.title)
             change.set_fact("inputs", inputs_digest(change.folder))
+            change.set_fact("engine", provenance.engine_mark())
         stage.settle(earlier - written)
     except BaseException:
         stage.give_up()
@@ -361,28 +375,35 @@ def _staged(
 
 
 def _put_on_record(
-    change: LedgerChange, design: Design, task: Task, guests_of: Mapping[int, int]
+    change: LedgerChange, design: Design, done: Done, guests_of: Mapping[int, int]
 ) -> None:
-    item = task.item
+    item = done.task.item
     change.put_item(
-        item.number, guests_of[item.guest.row], item.copy, task.entry["seal"],
-        engraved_texts(item.guest, design.engraved), task.entry, task.digests, task.fingerprint,
-    )  # fmt: skip
+        guests_of[item.guest.row],
+        done.entry,
+        engraved_texts(item.guest, design.engraved),
+        done.digests,
+        done.task.fingerprint,
+    )
 
 
-def _count_change(changes: Changes, task: Task) -> None:
-    number = task.item.number
-    changes.made += not task.was_kept
+def _count_change(changes: Changes, done: Done) -> None:
+    task, number = done.task, done.entry.item
+    changes.made += not task.is_kept
     if task.before is None:
         changes.new.append(number)
-    elif _look(task.before) != _look(task.entry):
+    elif _look(task.before.entry) != _look(done.entry):
         changes.changed.append(number)
     else:
         changes.as_before += 1
         if task.was_touched:
             changes.mended.append(number)
+        known = set(task.before.entry.findings)
+        new = [finding for finding in done.entry.findings if finding not in known]
+        if done.entry.cup == 1:
+            changes.found += ((number, finding) for finding in new)
 
 
 def _look(entry: Entry) -> object:
     """Return what changes when an item is another one: its seal, or the texts of a stopped one."""
-    return entry["seal"] or [line["text"] for line in entry["lines"]]
+    return entry.seal or [line.text for line in entry.lines]

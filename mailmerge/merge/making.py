@@ -3,33 +3,47 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from mailmerge.files import Stage, digest_of, is_file_with
 from mailmerge.items import Entry, Item, make_item
-from mailmerge.ledger.ledger import Ledger
+from mailmerge.ledger.ledger import Ledger, Made
 from mailmerge.orders import Design
 
 Result = tuple[Entry, dict[str, str]]
-"""An item's entry, and the SHA-256 of its files by their names."""
+"""An item's record, and the SHA-256 of its files by their names."""
 
 
-@dataclass
+@dataclass(frozen=True)
 class Task:
     """An item to be made, or one that is as it was."""
 
     item: Item
     fingerprint: str
-    before: Entry | None
-    """The item as the last merge left it."""
-    entry: Entry
-    """Empty until it is made."""
-    digests: dict[str, str]
-    """SHA-256 by the names of its files."""
-    was_kept: bool = False
+    """Of everything that its files are made from."""
+    before: Made | None
+    """As the last merge left it."""
+    is_kept: bool = False
+    """Whether it is as it was, its files included."""
     was_touched: bool = False
     """Whether its files are not what the ledger says although nothing of ours has changed."""
+
+    @property
+    def kept(self) -> Result:
+        """What it came to in the last merge; only its row may have changed since."""
+        assert self.before is not None
+        entry = self.before.entry.model_copy(update={"row": self.item.guest.row})
+        return entry, dict(self.before.digests)
+
+
+@dataclass(frozen=True)
+class Done:
+    """What an item came to."""
+
+    task: Task
+    entry: Entry
+    digests: Mapping[str, str]
 
 
 def tasks(
@@ -38,20 +52,14 @@ def tasks(
     """Pass over the items, each with what is known about it."""
     for item in items:
         if ledger is None:
-            yield Task(item, "", None, {}, {})
+            yield Task(item, "", None)
             continue
-        fingerprint = fingerprint_of(design, item)
-        made = ledger.made(item.number)
-        if made is None:
-            yield Task(item, fingerprint, None, {}, {})
+        fingerprint, before = fingerprint_of(design, item), ledger.made(item.number)
+        if before is None or before.fingerprint != fingerprint:
+            yield Task(item, fingerprint, before)
             continue
-        known, before, digests = made
-        if known != fingerprint:
-            yield Task(item, fingerprint, before, {}, {})
-        elif all(is_file_with(stage.root / name, digest) for name, digest in digests.items()):
-            yield Task(item, known, before, {**before, "row": item.guest.row}, digests, True)
-        else:
-            yield Task(item, fingerprint, before, {}, {}, was_touched=True)
+        is_whole = all(is_file_with(stage.root / n, digest) for n, digest in before.digests.items())
+        yield Task(item, fingerprint, before, is_kept=is_whole, was_touched=not is_whole)
 
 
 def fingerprint_of(design: Design, item: Item) -> str:
@@ -72,10 +80,10 @@ def make_and_stage(design: Design, item: Item, stage: Stage) -> Result:
     made = make_item(design, item, picture=True)
     digests = {}
     for name, data in (
-        (made.entry["artwork"], made.artwork), (made.entry["proof"], made.proof),
-        (made.entry["maker_copy"], made.maker_copy),
+        (made.entry.artwork, made.artwork), (made.entry.proof, made.proof),
+        (made.entry.maker_copy, made.maker_copy),
     ):  # fmt: skip
-        if data is not None:
+        if name and data is not None:
             stage.write(name, data)
             digests[name] = digest_of(data)
     return made.entry, digests

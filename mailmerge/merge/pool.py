@@ -16,7 +16,7 @@ from mailmerge.files import Stage
 from mailmerge.findings import InputError
 from mailmerge.guests import Survey
 from mailmerge.items import Item
-from mailmerge.merge.making import Result, Task, make_and_stage
+from mailmerge.merge.making import Done, Result, Task, make_and_stage
 from mailmerge.orders import Design
 
 _CHUNK = 8
@@ -29,13 +29,12 @@ _ALONE = 12
 
 def carried_out(
     design: Design, tasks: Iterator[Task], stage: Stage, jobs: int, survey: Survey
-) -> Iterator[Task]:
+) -> Iterator[Done]:
     """Make and stage what is to be made, in the list's order, whoever makes it."""
     if jobs == 1 or survey.items < _ALONE:
         for task in tasks:
-            if not task.was_kept:
-                task.entry, task.digests = make_and_stage(design, task.item, stage)
-            yield task
+            made = task.kept if task.is_kept else make_and_stage(design, task.item, stage)
+            yield Done(task, *made)
         return
     try:
         with ProcessPoolExecutor(jobs, initializer=_start_worker, initargs=(design, stage)) as pool:
@@ -44,16 +43,14 @@ def carried_out(
                 while True:
                     # Few chunks ahead of the slowest: the list streams, it is not gathered.
                     while len(waiting) < 3 * jobs and (chunk := list(islice(tasks, _CHUNK))):
-                        items = [task.item for task in chunk if not task.was_kept]
+                        items = [task.item for task in chunk if not task.is_kept]
                         waiting.append((chunk, pool.submit(_make_chunk, items) if items else None))
                     if not waiting:
                         return
                     chunk, future = waiting.popleft()
                     results = iter(future.result() if future else ())
                     for task in chunk:
-                        if not task.was_kept:
-                            task.entry, task.digests = next(results)
-                        yield task
+                        yield Done(task, *(task.kept if task.is_kept else next(results)))
             finally:
                 for _, future in waiting:
                     if future:

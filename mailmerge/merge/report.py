@@ -6,100 +6,68 @@ Both stream: an item is written as soon as it is made, and only counts are kept.
 from __future__ import annotations
 
 import csv
-import json
 import re
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import IO
 
+from mailmerge.artwork import Settled
 from mailmerge.artwork.layout import fields_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.files import Stage, escaped
-from mailmerge.findings import Finding, Severity
-from mailmerge.items import ARTWORK, MAKER, PROOFS, Entry, artwork_folder, finding_entry
+from mailmerge.findings import Finding
+from mailmerge.items import ARTWORK, MAKER, PROOFS, SCHEMA, Entry, Totals, artwork_folder
+from mailmerge.items.record import FlatWall, GroupEntry, OrderEntry, RoundWall, SizeEntry
 from mailmerge.orders import Design, Order
 
 REPORT, FINDINGS = "report.json", "findings.csv"
 
 
-@dataclass
-class Totals:
-    """Counts over a whole order."""
-
-    guests: int = 0
-    items: int = 0
-    ready: int = 0
-    stopped: int = 0
-    stops: int = 0
-    warnings: int = 0
-    notes: int = 0
-
-    def count(self, entry: Entry) -> None:
-        """Add one item."""
-        self.items += 1
-        if entry["status"] == "ready":
-            self.ready += 1
-        else:
-            self.stopped += 1
-        if entry["cup"] == 1:  # the findings of a guest's other cups are the same
-            for finding in entry["findings"]:
-                self.count_finding(finding["severity"])
-
-    def count_finding(self, severity: str) -> None:
-        """Add one finding."""
-        match severity:
-            case Severity.STOP:
-                self.stops += 1
-            case Severity.WARNING:
-                self.warnings += 1
-            case _:
-                self.notes += 1
-
-
-def order_entry(order: Order, design: Design, found: tuple[Finding, ...]) -> Entry:
+def order_entry(order: Order, design: Design, found: tuple[Finding, ...]) -> OrderEntry:
     """Return the ``order`` part of the report; ``design`` with its sizes settled."""
-    return {
-        "title": design.title,
-        "list": str(order.guests.path.name),
-        "sheet": order.guests.sheet.name,
-        "columns": dict(order.guests.columns.titles),
-        "blank": design.blank.name,
-        "wall": wall_entry(design.blank),
-        "coat": design.coat.name,
-        "layout": design.layout.name,
-        "machine": design.machine.name,
-        "spot_mm": design.machine.spot,
-        "sizes": [
-            {
-                "line": size.line,
-                "field": next(iter(fields_of(design.layout.line[size.line - 1].text)), None),
-                "role": size.role or None,
-                "letter_height_mm": round(size.letter_height, 2),
-                "members": size.members,
-                "outliers": size.outliers,
-                "kept": size.kept,
-            }
-            for size in design.sizes.settled
-        ],
-        "due": order.due.isoformat() if order.due else None,
-        "findings": [finding_entry(finding) for finding in found],
-    }
+    return OrderEntry(
+        title=design.title,
+        list=order.guests.path.name,
+        sheet=order.guests.sheet.name,
+        columns=dict(order.guests.columns.titles),
+        blank=design.blank.name,
+        wall=wall_entry(design.blank),
+        coat=design.coat.name,
+        layout=design.layout.name,
+        machine=design.machine.name,
+        spot_mm=design.machine.spot,
+        sizes=tuple(_size_entry(design, size) for size in design.sizes.settled),
+        due=order.due.isoformat() if order.due else None,
+        findings=found,
+    )
 
 
-def wall_entry(blank: Blank) -> Entry:
-    """Return a blank's wall for the report; heights are along the wall but for ``upright``."""
+def _size_entry(design: Design, size: Settled) -> SizeEntry:
+    return SizeEntry(
+        line=size.line,
+        field=next(iter(fields_of(design.layout.line[size.line - 1].text)), None),
+        role=size.role or None,
+        letter_height_mm=round(size.letter_height, 2),
+        members=size.members,
+        outliers=size.outliers,
+        kept=size.kept,
+    )
+
+
+def wall_entry(blank: Blank) -> RoundWall | FlatWall:
+    """Return a blank's wall for the report."""
     if blank.is_flat:
-        return {"width_mm": round(blank.page_width, 3), "height_mm": round(blank.height, 3)}
-    return {
-        "set_circumference_mm": round(blank.page_width, 3),
-        "mouth_circumference_mm": round(blank.circumference_at(blank.height), 3),
-        "base_circumference_mm": round(blank.circumference_at(0.0), 3),
-        "slant_mm": round(blank.height, 3),
-        "upright_mm": round(blank.upright_height, 3),
-        "tilt_deg": round(blank.tilt, 3),
-    }
+        return FlatWall(width_mm=round(blank.page_width, 3), height_mm=round(blank.height, 3))
+    return RoundWall(
+        set_circumference_mm=round(blank.page_width, 3),
+        mouth_circumference_mm=round(blank.circumference_at(blank.height), 3),
+        base_circumference_mm=round(blank.circumference_at(0.0), 3),
+        slant_mm=round(blank.height, 3),
+        upright_mm=round(blank.upright_height, 3),
+        tilt_deg=round(blank.tilt, 3),
+    )
 
 
 class Groups:
@@ -107,29 +75,28 @@ class Groups:
 
     def __init__(self, design: Design) -> None:
         self.design = design
-        self.found: dict[tuple[Blank, Coat], Entry] = {}
+        self._items: Counter[tuple[Blank, Coat]] = Counter()
+        self._ready: Counter[tuple[Blank, Coat]] = Counter()
 
     def count(self, entry: Entry) -> None:
         """Add one item."""
-        blank, coat, _ = self.design.cup_for(entry["guest"])
-        group = self.found.setdefault(
-            (blank, coat),
-            {
-                "blank": blank.name,
-                "coat": coat.name,
-                "wall": wall_entry(blank),
-                "artwork": artwork_folder(self.design, blank, coat),
-                "items": 0,
-                "ready": 0,
-            },
-        )
-        group["items"] += 1
-        group["ready"] += entry["status"] == "ready"
+        blank, coat, _ = self.design.cup_for(entry.texts)
+        self._items[blank, coat] += 1
+        self._ready[blank, coat] += entry.status == "ready"
 
-
-def json_of(value: object) -> str:
-    """Return a value as the report writes it."""
-    return json.dumps(value, ensure_ascii=False)
+    def entries(self) -> list[GroupEntry]:
+        """Return them for the report."""
+        return [
+            GroupEntry(
+                blank=blank.name,
+                coat=coat.name,
+                wall=wall_entry(blank),
+                artwork=artwork_folder(self.design, blank, coat),
+                items=count,
+                ready=self._ready[blank, coat],
+            )
+            for (blank, coat), count in self._items.items()
+        ]
 
 
 _FILE_NAME = re.compile(
@@ -151,17 +118,17 @@ FINDINGS_HEADER = (
 )  # fmt: skip
 
 
-def _findings_row(entry: Entry | None, finding: Entry) -> list[str]:
+def _findings_row(entry: Entry | None, finding: Finding) -> list[str]:
     cells = [
-        entry["item"] if entry else "",
-        entry["row"] if entry else "",
-        entry["guest"]["name"] if entry else "",
-        finding["severity"],
-        finding["code"],
-        finding["field"] or "",
-        finding["message"],
-        finding["advice"],
-        entry["proof"] if entry else "",
+        entry.item if entry else "",
+        entry.row if entry else "",
+        entry.name if entry else "",
+        finding.severity,
+        finding.code,
+        finding.field or "",
+        finding.message,
+        finding.advice,
+        entry.proof if entry else "",
     ]
     return [escaped(str(cell)) for cell in cells]
 
@@ -174,26 +141,26 @@ class ReportWriter:
         self._report, self._rows = report, csv.writer(table)
         self._groups = Groups(design)
 
-    def begin(self, order: Entry, found: tuple[Finding, ...]) -> None:
+    def begin(self, order: OrderEntry, found: tuple[Finding, ...]) -> None:
         """Write what comes before the items: the order, and findings about its list."""
         self._rows.writerow(FINDINGS_HEADER)
         for finding in found:
             self.totals.count_finding(finding.severity)
-            self._rows.writerow(_findings_row(None, finding_entry(finding)))
-        self._report.write('{"order": ' + json_of(order) + ',\n"items": [')
+            self._rows.writerow(_findings_row(None, finding))
+        self._report.write(f'{{"schema": {SCHEMA}, "order": {order.to_json()},\n"items": [')
 
     def add(self, entry: Entry) -> None:
         """Write one item."""
-        self._report.write((",\n" if self.totals.items else "\n") + json_of(entry))
-        for finding in entry["findings"]:
+        self._report.write((",\n" if self.totals.items else "\n") + entry.to_json())
+        for finding in entry.findings:
             self._rows.writerow(_findings_row(entry, finding))
         self.totals.count(entry)
         self._groups.count(entry)
 
     def end(self) -> None:
         """Write what comes after the items: how many there are of each kind, and in all."""
-        self._report.write('\n],\n"groups": ' + json_of(list(self._groups.found.values())))
-        self._report.write(',\n"totals": ' + json_of(asdict(self.totals)) + "}\n")
+        groups = ", ".join(group.to_json() for group in self._groups.entries())
+        self._report.write(f'\n],\n"groups": [{groups}],\n"totals": {self.totals.to_json()}}}\n')
 
 
 @contextmanager

@@ -13,7 +13,7 @@ from typing import Annotated, Literal
 import tomlkit
 from pydantic import AfterValidator, Field
 
-from mailmerge import __version__
+from mailmerge import provenance
 from mailmerge.artwork import Layout, Settled, Sizes, check_fields, read_drawing
 from mailmerge.artwork.layout import Border, Ornament, fields_of
 from mailmerge.artwork.sizing import NO_SIZES, group_of
@@ -113,8 +113,8 @@ class Design:
     def fingerprint(self) -> str:
         """A digest of everything that this design puts into the files of its items.
 
-        The program's version, what fonts and drawings hold, and the sizes are in it; where the
-        order's folder is, is not.
+        The engine's mark, what fonts and drawings hold, and the sizes are in it; where the order's
+        folder is, is not.
         """
         files = {font.path for line in self.layout.line for font in line.style(self.folder).fonts}
         drawings = [each.drawing for each in self.layout.ornament]
@@ -122,7 +122,7 @@ class Design:
         files |= {find("ornaments", drawing, self.folder) for drawing in drawings}
         models = (self.blank, self.coat, self.layout, self.machine, *self.blanks.values())
         parts = (
-            __version__,
+            provenance.engine_mark(),
             self.words,
             self.datum,
             self.frame,

@@ -13,6 +13,7 @@ from PIL import Image, ImageChops
 
 from mailmerge.files import digest_of
 from mailmerge.findings import InputError
+from mailmerge.items.record import LoadingEntry
 from mailmerge.lettering import licence_of
 from mailmerge.orders import Design, Order
 from mailmerge.ledger.ledger import Ledger, readable
@@ -124,7 +125,7 @@ class Run:
     @property
     def is_flat(self) -> bool:
         """Whether all of it is flat goods."""
-        return all(job.record.entry["loading"]["mouth"] is None for job in self.batch.jobs)
+        return all(job.record.entry.loading.mouth is None for job in self.batch.jobs)
 
 
 
@@ -162,7 +163,7 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
     spoilage = log.spoilage(shop)
     spares = spares_for(kinds, spoilage.rate)
     choices = {
-        (str(job.record.entry["blank"]), str(job.record.entry["coat"])): job.choice
+        (job.record.entry.blank, job.record.entry.coat): job.choice
         for job in batch.jobs
     }
     return Run(
@@ -206,10 +207,10 @@ def fonts_of(design: Design) -> tuple[tuple[str, str], ...]:
 
 def _cup(folder: Path, job: Job) -> RunCup:
     record, entry = job.record, job.record.entry
-    texts = [line["text"] for line in entry["lines"] if line["text"] and line["field"] != "name"]
-    held = f", held by the {entry['held_by']} hand" if entry["held_by"] else ""
-    proof = _picture(folder, record, str(entry["proof"]))
-    maker = _picture(folder, record, str(entry["maker_copy"]))
+    texts = [line.text for line in entry.lines if line.text and line.field != "name"]
+    held = f", held by the {entry.held_by} hand" if entry.held_by else ""
+    proof = _picture(folder, record, entry.proof)
+    maker = _picture(folder, record, entry.maker_copy or "")
     top = maker.height - HEIGHT
     left, high, right, low = VIEWS
     waived = record.waived if record.waived and not record.yes else None
@@ -221,15 +222,15 @@ def _cup(folder: Path, job: Job) -> RunCup:
         name=record.name,
         texts=tuple(texts),
         notes=tuple(note for text in (record.name, *texts) for note in notes_on(text)),
-        is_left=entry["held_by"] == "left",
+        is_left=entry.held_by == "left",
         again=record.spoiled,
-        holding=f"{str(entry['side']).capitalize()}{held}",
-        start=start_in_words(entry["loading"]),
-        steps=tuple(entry["loading"]["steps"]),
+        holding=f"{entry.side.capitalize()}{held}",
+        start=start_in_words(entry.loading),
+        steps=tuple(entry.loading.steps),
         settings=job.choice.settings.in_words if job.choice else "",
         is_tried=job.choice is not None and job.choice.is_tried,
         seconds=job.seconds,
-        look=tuple(f["message"] for f in entry["findings"] if f["severity"] == "warning"),
+        look=tuple(f.message for f in entry.findings if f.severity == "warning"),
         without_yes=waived.reason if waived else "",
         cup=trimmed(proof.crop(CUP_PICTURE)),
         load=maker.crop((left, top + high, right, top + low)),
@@ -246,17 +247,17 @@ _MOUTH = {
 }  # fmt: skip
 
 
-def start_in_words(loading: Mapping[str, object]) -> str:
+def start_in_words(loading: LoadingEntry) -> str:
     """Return how a cup lies at the start, in one line: mouth, mark, what to set, and the tilt."""
-    mouth, datum = loading["mouth"], loading["datum"]
-    if mouth is None:
+    mouth, datum = loading.mouth, loading.datum
+    if mouth is None or datum is None:
         return "Flat, upper edge to the back; start at its upper left corner"
     words = [
-        _MOUTH[str(mouth)].capitalize(),
-        f"{'pencil ' if datum == 'tick' else ''}{loading['mark']} {_POINTS[str(datum)]}",
-        f"rotary set to {loading['set_circumference_mm']:g} mm",
+        _MOUTH[mouth].capitalize(),
+        f"{'pencil ' if datum == 'tick' else ''}{loading.mark} {_POINTS[datum]}",
+        f"rotary set to {loading.set_circumference_mm:g} mm",
     ]
-    tilt = float(str(loading["tilt_deg"]))
+    tilt = loading.tilt_deg
     if abs(tilt) >= 0.05:
         words.append(f"{'mouth' if tilt > 0 else 'base'} {abs(tilt):.1f}° lower")
     return ", ".join(words)

@@ -63,7 +63,7 @@ class Batch:
         """The first job of every blank and coat, by their names."""
         found: dict[str, Job] = {}
         for job in self.jobs:
-            found.setdefault(f"{job.record.entry['blank']}, {job.record.entry['coat']}", job)
+            found.setdefault(f"{job.record.entry.blank}, {job.record.entry.coat}", job)
         return found
 
 
@@ -93,16 +93,16 @@ def batch_of(
     overhead = overhead_of(log.timed, machine)
     chosen: dict[tuple[str, str], Choice | None] = {}
     for record in records:
-        kind = str(record.entry["coat"]), str(record.entry["blank"])
+        kind = record.entry.coat, record.entry.blank
         if kind not in chosen:
             chosen[kind] = choice_for(shop, machine, *kind, on)
     found: list[tuple[Record, Choice | None, float | None, Engraving | None]] = []
     for record in records:
-        choice = chosen[str(record.entry["coat"]), str(record.entry["blank"])]
+        choice = chosen[record.entry.coat, record.entry.blank]
         settings = choice.settings if choice else None
         limit = None
         if settings:
-            fastest = motion_of(machine, settings.speed, record.entry["loading"]["mouth"]).speed
+            fastest = motion_of(machine, settings.speed, record.entry.loading.mouth).speed
             limit = fastest if fastest < settings.speed else None
         engraving = _engraving(folder, record, machine, settings)
         found.append((record, choice, limit, engraving))
@@ -127,7 +127,7 @@ def batch_of(
 def _engraving(
     folder: Path, record: Record, machine: Machine, settings: Settings | None
 ) -> Engraving | None:
-    name = record.entry["artwork"]
+    name = record.entry.artwork
     if settings is None or name is None:
         return None
     path = folder / MERGED / str(name)
@@ -137,7 +137,7 @@ def _engraving(
         raise InputError(
             f"{path}: cannot be read: {error.strerror or error}; merge again"
         ) from None
-    return engraving_of(artwork, machine, settings, record.entry["loading"]["mouth"])
+    return engraving_of(artwork, machine, settings, record.entry.loading.mouth)
 
 
 def still_to_engrave(ledger: Ledger) -> list[Record]:
@@ -160,6 +160,6 @@ def piles_of(records: list[Record]) -> dict[Kind, int]:
     """Return how many cups of each kind there are, in the order of their work."""
     found: dict[Kind, int] = {}
     for record in records:
-        kind = str(record.entry["blank"]), str(record.entry["coat"])
+        kind = record.entry.blank, record.entry.coat
         found[kind] = found.get(kind, 0) + 1
     return found

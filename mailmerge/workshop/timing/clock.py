@@ -44,7 +44,7 @@ def put_time(change: LedgerChange, machine: Machine, shop: Shop, number: int, to
     (job,) = batch_of(change.folder, [record], machine, shop, Log(()), on).jobs
     if job.engraving is None or not job.engraving.lines:
         raise InputError(
-            f"item {number}: no recipe is known for {record.entry['coat']} on {machine.name}, so "
+            f"item {number}: no recipe is known for {record.entry.coat} on {machine.name}, so "
             f"the time cannot be compared; first: mailmerge keep-recipe"
         )
     timing = Timing(

@@ -7,9 +7,9 @@ twice gives the same bytes.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any
 
 from mailmerge.artwork import Composition, compose, seal_of, write_svg
+from mailmerge.artwork.compose import Placed
 from mailmerge.artwork.svg import named, title_of
 from mailmerge.blanks import Blank, Coat, Face, angle_of
 from mailmerge.checks import check_item, running_off
@@ -17,6 +17,14 @@ from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
 from mailmerge.guests.columns import label_of
 from mailmerge.guests.names import slug
+from mailmerge.items.record import (
+    BoxEntry,
+    Entry,
+    FaceEntry,
+    LineEntry,
+    LoadingEntry,
+    PageBox,
+)
 from mailmerge.machines import Loading, load_on
 from mailmerge.orders import Design
 from mailmerge.proofs import (
@@ -33,9 +41,6 @@ from mailmerge.units import format_mm
 
 ARTWORK, PROOFS, MAKER = "artwork", "proofs", "maker"
 """Folders of an order's files."""
-
-Entry = dict[str, Any]
-"""One item of ``report.json``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,102 +170,88 @@ def _entry(
     findings: tuple[Finding, ...],
     seal: str | None,
 ) -> Entry:
-    blank = cup.blank
-    folder = artwork_folder(design, blank, cup.coat)
-    return {
-        "item": item.number,
-        "row": item.guest.row,
-        "cup": item.copy,
-        "guest": {
-            **item.guest.fields, "hand": str(item.guest.hand), "quantity": item.guest.quantity,
-        },
-        "blank": blank.name,
-        "coat": cup.coat.name,
-        "status": "ready" if seal else "stopped",
-        "artwork": f"{folder}/{item.stem}.svg" if seal else None,
-        "proof": f"{PROOFS}/{item.stem}.png",
-        "maker_copy": f"{MAKER}/{item.stem}.png" if seal else None,
-        "seal": seal,
-        "side": " and ".join(_faces_in_words(design, cup, item.guest, composition)),
-        "held_by": str(item.guest.hand) if cup.blank.handle.width else None,
-        "face": _face_entry(composition.face),
-        "faces": [_face_entry(face) for face in composition.faces],
-        "loading": _loading_entry(design, cup, composition),
-        "lines": [
-            {
-                "field": line.field,
-                "text": line.text,
-                "rows": list(line.rows),
-                "font": line.font,
-                "letter_height_mm": round(line.letter_height, 2),
-                "in_set": line.in_set,
-                "face_deg": None if line.on_ring else line.face.angle,
-                "repeats": len(line.pieces),
-                "outermost_looks": round(line.looks, 3),
-                "local_radius_mm": None
-                if blank.is_flat
-                else round(blank.radius_at((line.box.low + line.box.high) / 2), 3),
-                "stroke_mm": round(line.stroke.width, 3) if line.stroke else None,
-                "gap_mm": round(line.gap.width, 3) if line.gap else None,
-                "box_mm": {
-                    "s": round(line.box.left, 3),
-                    "z": round(line.box.low, 3),
-                    "width": round(line.box.width, 3),
-                    "height": round(line.box.height, 3),
-                },
-            }
-            for line in composition.lines
-        ],
-        "findings": [finding_entry(finding) for finding in findings],
-    }  # fmt: skip
+    guest, folder = item.guest, artwork_folder(design, cup.blank, cup.coat)
+    return Entry(
+        item=item.number,
+        row=guest.row,
+        cup=item.copy,
+        guest={**guest.fields, "hand": str(guest.hand), "quantity": guest.quantity},
+        blank=cup.blank.name,
+        coat=cup.coat.name,
+        status="ready" if seal else "stopped",
+        artwork=f"{folder}/{item.stem}.svg" if seal else None,
+        proof=f"{PROOFS}/{item.stem}.png",
+        maker_copy=f"{MAKER}/{item.stem}.png" if seal else None,
+        seal=seal,
+        side=" and ".join(_faces_in_words(design, cup, guest, composition)),
+        held_by=guest.hand.value if cup.blank.handle.width else None,
+        face=_face_entry(composition.face),
+        faces=tuple(map(_face_entry, composition.faces)),
+        loading=_loading_entry(design, cup, composition),
+        lines=tuple(_line_entry(cup.blank, line) for line in composition.lines),
+        findings=findings,
+    )
 
 
-def _face_entry(face: Face) -> Entry:
-    return {
-        "angle_deg": face.angle,
-        "centre_mm": round(face.centre, 3),
-        "usable_width_mm": round(face.usable_width, 3),
-    }
+def _line_entry(blank: Blank, line: Placed) -> LineEntry:
+    box = line.box
+    return LineEntry(
+        field=line.field,
+        text=line.text,
+        rows=tuple(line.rows),
+        font=line.font,
+        letter_height_mm=round(line.letter_height, 2),
+        in_set=line.in_set,
+        face_deg=None if line.on_ring else line.face.angle,
+        repeats=len(line.pieces),
+        outermost_looks=round(line.looks, 3),
+        local_radius_mm=None
+        if blank.is_flat
+        else round(blank.radius_at((box.low + box.high) / 2), 3),
+        stroke_mm=round(line.stroke.width, 3) if line.stroke else None,
+        gap_mm=round(line.gap.width, 3) if line.gap else None,
+        box_mm=BoxEntry(
+            s=round(box.left, 3),
+            z=round(box.low, 3),
+            width=round(box.width, 3),
+            height=round(box.height, 3),
+        ),
+    )
 
 
-def _loading_entry(design: Design, cup: Cup, composition: Composition) -> Entry:
+def _face_entry(face: Face) -> FaceEntry:
+    return FaceEntry(
+        angle_deg=face.angle,
+        centre_mm=round(face.centre, 3),
+        usable_width_mm=round(face.usable_width, 3),
+    )
+
+
+def _page_box(box: tuple[float, float, float, float]) -> PageBox:
+    left, top, width, height = (round(edge, 3) for edge in box)
+    return PageBox(left=left, top=top, width=width, height=height)
+
+
+def _loading_entry(design: Design, cup: Cup, composition: Composition) -> LoadingEntry:
     """Return how the item is loaded: what the load picture shows, for programs."""
     loading, page = cup.loading, cup.loading.page
-    left, top, width, height = page.box
-    ink = _ink(cup, composition)
     turn = loading.turn_to(composition.face.centre)
-    return {
-        "drive": loading.drive,
-        "mouth": page.mouth if loading.drive else None,
-        "backwards": page.backwards,
-        "datum": loading.datum,
-        "mark": loading.mark,
-        "under_head_at_start_deg": loading.start,
-        "tick_mm": None if loading.tick_at is None else round(loading.tick_at, 3),
-        "set_circumference_mm": None if cup.blank.is_flat else round(page.width, 3),
-        "tilt_deg": round(loading.tilt, 3),
-        "turn_to_face_deg": round(turn, 3) if loading.drive else 0.0,
-        "top_turns": loading.words_for(turn) if loading.drive else None,
-        "page_mm": {
-            "left": round(left, 3), "top": round(top, 3),
-            "width": round(width, 3), "height": round(height, 3),
-        },
-        "artwork_mm": dict(
-            zip(("left", "top", "width", "height"), (round(edge, 3) for edge in ink), strict=True)
-        ),
-        "steps": steps_of(_load(design, cup, composition)),
-    }  # fmt: skip
-
-
-def finding_entry(finding: Finding) -> Entry:
-    """Return a finding as it stands in the report."""
-    return {
-        "code": finding.code,
-        "severity": str(finding.severity),
-        "field": finding.field,
-        "message": finding.message,
-        "advice": finding.advice,
-    }
+    return LoadingEntry(
+        drive=loading.drive,
+        mouth=page.mouth if loading.drive else None,
+        backwards=page.backwards,
+        datum=loading.datum,
+        mark=loading.mark,
+        under_head_at_start_deg=loading.start,
+        tick_mm=None if loading.tick_at is None else round(loading.tick_at, 3),
+        set_circumference_mm=None if cup.blank.is_flat else round(page.width, 3),
+        tilt_deg=round(loading.tilt, 3),
+        turn_to_face_deg=round(turn, 3) if loading.drive else 0.0,
+        top_turns=loading.words_for(turn) if loading.drive else None,
+        page_mm=_page_box(page.box),
+        artwork_mm=_page_box(_ink(cup, composition)),
+        steps=tuple(steps_of(_load(design, cup, composition))),
+    )
 
 
 def _face_words(blank: Blank, face: Face, asked_for: str) -> str:
