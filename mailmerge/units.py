@@ -1,6 +1,6 @@
-"""What people type, read into numbers: lengths, speeds, times, percentages.
+"""What people type, read into numbers, and numbers as people read them.
 
-Nothing else in the program reads them.
+Lengths, speeds, times and percentages. Nothing else in the program reads them.
 """
 
 from __future__ import annotations
@@ -285,6 +285,11 @@ def format_mm(length: float, digits: int = 1) -> str:
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return f"{'0' if text in ('', '-0') else text} mm"
+
+
+def counted(number: int, word: str, plural: str = "") -> str:
+    """Return a number with its word, in the plural where it is not 1: ``1 cup``, ``2 cups``."""
+    return f"{number} {word if number == 1 else plural or word + 's'}"
 
 
 def numbers_in_words(numbers: list[int], most: int = 24) -> str:

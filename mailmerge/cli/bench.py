@@ -14,12 +14,12 @@ from mailmerge.cli.common import (
     FolderArgument,
     ItemsArgument,
     PaperOption,
-    counted,
     named,
     say_not_logged,
     watching,
 )
 from mailmerge.findings import InputError, shown
+from mailmerge.units import counted
 
 if TYPE_CHECKING:
     from mailmerge.deeds.forgetting import Forgot

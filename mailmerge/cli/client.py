@@ -24,7 +24,6 @@ from mailmerge.cli.common import (
     ItemsArgument,
     JsonOption,
     PaperOption,
-    counted,
     named,
     new_console,
     print_json,
@@ -32,7 +31,7 @@ from mailmerge.cli.common import (
     safe,
 )
 from mailmerge.findings import InputError, shown
-from mailmerge.units import numbers_in_words
+from mailmerge.units import counted, numbers_in_words
 
 if TYPE_CHECKING:
     from mailmerge.deeds.client import Accept, Answered, Message, Proofed, Said

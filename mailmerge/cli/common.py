@@ -58,11 +58,6 @@ READY, WRONG, STOPPED, INTERRUPTED = 0, 2, 3, 130
 """Exit codes: all ready; call or input is wrong; done, but something is stopped; called off."""
 
 
-def counted(number: int, word: str) -> str:
-    """Return a number with its word, in the plural where it is not 1."""
-    return f"{number} {word}{'' if number == 1 else 's'}"
-
-
 def named(records: Iterable[Record]) -> str:
     """Return items with their names, to be read aloud."""
     return ", ".join(f"{each.number} {shown(each.name)[1:-1]}" for each in records) or "none"

@@ -29,13 +29,13 @@ from mailmerge.cli.common import (
     OrderArgument,
     SheetOption,
     TitleOption,
-    counted,
     new_console,
     safe,
     styled,
     watching,
 )
 from mailmerge.findings import InputError
+from mailmerge.units import counted
 
 if TYPE_CHECKING:
     from mailmerge.deeds.making import Checked, Entry, Merge, Taken, Totals

@@ -12,9 +12,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from mailmerge.cli.app import MAKE, command
-from mailmerge.cli.common import counted
 from mailmerge.findings import InputError
-from mailmerge.units import format_inches, format_mm, parse_length, parse_lengths
+from mailmerge.units import counted, format_inches, format_mm, parse_length, parse_lengths
 
 if TYPE_CHECKING:
     from mailmerge.deeds.measuring import Girth, Measured, Rest

@@ -14,14 +14,13 @@ from mailmerge.cli.common import (
     FolderArgument,
     JsonOption,
     PaperOption,
-    counted,
     print_json,
     print_table,
     say_not_logged,
     watching,
 )
 from mailmerge.findings import InputError, shown
-from mailmerge.units import format_minutes, numbers_in_words, parse_minutes
+from mailmerge.units import counted, format_minutes, numbers_in_words, parse_minutes
 
 if TYPE_CHECKING:
     from mailmerge.deeds.papers import Priced, Quoted
