@@ -8,6 +8,7 @@ from mailmerge.items.making import (
     Made,
     artwork_folder,
     make_item,
+    scene_of,
 )
 from mailmerge.items.record import SCHEMA, Entry, Totals
 
@@ -22,4 +23,5 @@ __all__ = [
     "Totals",
     "artwork_folder",
     "make_item",
+    "scene_of",
 ]

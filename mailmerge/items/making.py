@@ -78,12 +78,8 @@ def make_item(design: Design, item: Item, picture: bool) -> Made:
     picture
         Whether to draw the proof as well.
     """
-    blank, coat, troubles = design.cup_for(item.guest.fields)
-    guest = replace(item.guest, troubles=item.guest.troubles + troubles)
-    composition = compose(design.layout, blank, guest, design.words, design.folder, design.sizes)
-    span = composition.span()
-    loading = load_on(blank, design.machine, design.datum, (span.left, span.right))
-    cup = Cup(blank, coat, loading)
+    guest, cup, composition = _composed(design, item)
+    blank, loading = cup.blank, cup.loading
     findings = check_item(
         guest, composition, blank, design.machine, loading, design.engraved, item.same_name
     )
@@ -105,6 +101,22 @@ def make_item(design: Design, item: Item, picture: bool) -> Made:
     if stopped:
         return Made(entry, None, proof.png(), None)
     return Made(entry, artwork, proof.png(), maker_copy(proof, scene))
+
+
+def _composed(design: Design, item: Item) -> tuple[Guest, Cup, Composition]:
+    """Return an item's guest with all troubles, the cup on its machine, and its lines set."""
+    blank, coat, troubles = design.cup_for(item.guest.fields)
+    guest = replace(item.guest, troubles=item.guest.troubles + troubles)
+    composition = compose(design.layout, blank, guest, design.words, design.folder, design.sizes)
+    span = composition.span()
+    loading = load_on(blank, design.machine, design.datum, (span.left, span.right))
+    return guest, Cup(blank, coat, loading), composition
+
+
+def scene_of(design: Design, item: Item) -> Scene:
+    """Return what an item's pictures look at besides its artwork."""
+    guest, cup, composition = _composed(design, item)
+    return _scene(design, cup, guest, composition)
 
 
 @dataclass(frozen=True, slots=True)

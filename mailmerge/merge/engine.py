@@ -7,7 +7,7 @@ what has changed is made, and what is on record and what is on disk change toget
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -17,7 +17,7 @@ from mailmerge.checks import check_fonts, check_list, check_words
 from mailmerge.files import Stage
 from mailmerge.findings import Finding, InputError
 from mailmerge.guests import GuestList, Survey
-from mailmerge.items import Entry, Item, Totals, make_item
+from mailmerge.items import Entry, Item, Totals, make_item, scene_of
 from mailmerge.items.record import OrderEntry
 from mailmerge.ledger.ledger import Ledger, LedgerChange
 from mailmerge.ledger.matching import NO_CHOICES, Choices, Match, Matching
@@ -38,6 +38,7 @@ from mailmerge.merge.pool import carried_out
 from mailmerge.merge.report import REPORT, files_named_in, order_entry, report_on
 from mailmerge.orders import Design, Order
 from mailmerge.progress import Watch, told, unwatched
+from mailmerge.proofs import Scene
 from mailmerge.units import numbers_in_words
 
 
@@ -278,14 +279,24 @@ def outdated(order: Order, ledger: Ledger) -> list[int]:
         The list holds no guests.
     """
     recalled = recall(order, ledger, NO_CHOICES)
-    order, _, items = _taken(order, recalled)
-    design = settled(order)
+    design, items = _design_and_items(order, recalled)
     stale = list(recalled.gone)
     for item in items:
         made = ledger.made(item.number)
         if made is None or made.fingerprint != fingerprint_of(design, item):
             stale.append(item.number)
     return sorted(stale)
+
+
+def scenes_of(order: Order, ledger: Ledger, numbers: Collection[int]) -> dict[int, Scene]:
+    """Return what the pictures of items look at, by item, of an order that is up to date."""
+    design, items = _design_and_items(order, recall(order, ledger, NO_CHOICES))
+    return {item.number: scene_of(design, item) for item in items if item.number in numbers}
+
+
+def _design_and_items(order: Order, recalled: Recall) -> tuple[Design, Iterator[Item]]:
+    order, _, items = _taken(order, recalled)
+    return settled(order), items
 
 
 def see_up_to_date(order: Order, ledger: Ledger) -> None:

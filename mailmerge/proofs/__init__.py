@@ -1,7 +1,7 @@
 """Proofs: the picture of each item that the client confirms, and of fonts to choose from."""
 
-from mailmerge.proofs.loading import Load, place_in_words, steps_of
-from mailmerge.proofs.proof import Facts, Scene, draw_proof, maker_copy
+from mailmerge.proofs.loading import Load, draw_lying, place_in_words, steps_of
+from mailmerge.proofs.proof import Facts, Scene, draw_cup, draw_proof, load_of, maker_copy
 from mailmerge.proofs.specimen import Sample, draw_specimen
 from mailmerge.proofs.stage import View
 
@@ -11,8 +11,11 @@ __all__ = [
     "Sample",
     "Scene",
     "View",
+    "draw_cup",
+    "draw_lying",
     "draw_proof",
     "draw_specimen",
+    "load_of",
     "maker_copy",
     "place_in_words",
     "steps_of",

@@ -7,6 +7,7 @@ from functools import cache, lru_cache
 from pathlib import Path
 
 import numpy as np
+from PIL import Image
 
 from mailmerge.lettering import Outline, Style, coverage, letter, nearest_weight, open_font
 from mailmerge.lettering.raster import Coverage
@@ -102,6 +103,12 @@ class Canvas:
         drawn = label(text, size, weight)
         self.stain(drawn.picture, round(x) + drawn.left, round(y) + drawn.top, ink)
         return x + drawn.advance
+
+    def part(self, box: tuple[int, int, int, int]) -> Image.Image:
+        """Return a part of the picture, in colours; left, top, right and bottom in px."""
+        left, top, right, bottom = box
+        colours = np.rint(self.palette.colours).astype(np.uint8)
+        return Image.fromarray(colours[self.pixels[top:bottom, left:right]])
 
     def png(self) -> bytes:
         """Return the picture as a palette PNG."""

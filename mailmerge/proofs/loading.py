@@ -23,7 +23,7 @@ from mailmerge.units import format_mm
 
 WIDTH, HEIGHT = 1600, 640
 _MARGIN = 64
-VIEWS = (_MARGIN, 84, 1076, 600)
+_VIEWS = (_MARGIN, 84, 1076, 600)
 """Left, top, right and bottom in px of the part of a load picture that shows the cup."""
 _FINE = 2
 _END = (322.0, 372.0, 100.0)
@@ -71,6 +71,20 @@ class Load:
 @lru_cache(maxsize=64)
 def draw_load(load: Load) -> Canvas:
     """Return the load picture of one blank with its faces on one machine."""
+    views = _views(load)
+    canvas = Canvas(views.palette, views.pixels)
+    _steps(canvas, load)
+    return canvas
+
+
+def draw_lying(load: Load) -> Image.Image:
+    """Return the cup as it lies at the start, without the steps in words."""
+    return _views(load).part(_VIEWS)
+
+
+@lru_cache(maxsize=16)
+def _views(load: Load) -> Canvas:
+    """Return the ground of a load picture: the cup seen into its mouth, and from above."""
     palette = Palette(load.coat.colour, load.coat.reveal)
     picture = Image.new("RGB", (WIDTH * _FINE, HEIGHT * _FINE), PAPER)
     draw = ImageDraw.Draw(picture)
@@ -86,7 +100,6 @@ def draw_load(load: Load) -> Canvas:
         if label.middle:
             x -= width_of(label.text, label.size, label.weight) / 2
         canvas.text(label.text, x, label.y, label.size, palette.ink(label.colour), label.weight)
-    _steps(canvas, load)
     return canvas
 
 

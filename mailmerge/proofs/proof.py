@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from PIL import Image
 
 from mailmerge.artwork import lifted, read_outlines
 from mailmerge.blanks import Blank, Coat, Face
@@ -95,12 +96,23 @@ def draw_proof(artwork: bytes, scene: Scene, facts: Facts) -> Canvas:
     return canvas
 
 
+def draw_cup(artwork: bytes, scene: Scene) -> Image.Image:
+    """Return the cups of an item's proof alone, engraved, on bare paper."""
+    stage = stage_for(scene.blank, scene.coat, scene.views)
+    canvas = Canvas(stage.canvas.palette, stage.canvas.pixels)
+    _lettering(canvas, stage, read_outlines(artwork), scene, frozenset())
+    return canvas.part(stage.cups_box)
+
+
+def load_of(scene: Scene) -> Load:
+    """Return how the item of a scene is loaded."""
+    faces = tuple(bare(view.face) for view in scene.views)
+    return Load(scene.blank, scene.coat, scene.loading, scene.machine, faces, scene.around)
+
+
 def maker_copy(proof: Canvas, scene: Scene) -> bytes:
     """Return a proof with its load picture below as the bytes of a PNG."""
-    faces = tuple(bare(view.face) for view in scene.views)
-    load = draw_load(
-        Load(scene.blank, scene.coat, scene.loading, scene.machine, faces, scene.around)
-    )
+    load = draw_load(load_of(scene))
     copy = Canvas(proof.palette, np.concatenate([proof.pixels, load.pixels]))
     soft = copy.palette.ink(SOFT)
     copy.text(place_in_words(scene.ink), MARGIN, copy.pixels.shape[0] - 12, 26, soft)

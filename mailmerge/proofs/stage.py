@@ -67,6 +67,8 @@ class Stage:
     cup_scale: float
     """Pixels per mm of the cup."""
     cup_top: float
+    cups_box: tuple[int, int, int, int]
+    """Left, top, right and bottom in px of the cups, with their handles and shadows."""
     wrap_scale: float
     wrap_left: float
     wrap_top: float
@@ -119,6 +121,7 @@ def _stage_for(blank: Blank, coat: Coat, views: tuple[View, ...]) -> Stage:
             cup.shadow()
             cup.handle(view.face)
             cup.body(shapes)
+    cups_box = _drawn(picture)
     _rules(draw)
     _Wrap(picture, blank, coat, wrap_scale * _FINE, wrap_left * _FINE, wrap_top * _FINE).draw(
         [view.face for view in views]
@@ -134,11 +137,20 @@ def _stage_for(blank: Blank, coat: Coat, views: tuple[View, ...]) -> Stage:
 
     canvas = Canvas(palette, pixels)
     stage = Stage(
-        canvas, blank, tuple(zip(seen, middles, strict=True)), scale, cup_top, wrap_scale,
+        canvas, blank, tuple(zip(seen, middles, strict=True)), scale, cup_top, cups_box, wrap_scale,
         wrap_left, wrap_top, wrap_box,
     )  # fmt: skip
     _labels(stage, views)
     return stage
+
+
+def _drawn(picture: Image.Image) -> tuple[int, int, int, int]:
+    """Return the box of what is drawn on bare paper so far, in px of the shrunk picture."""
+    paper = Image.new("RGB", picture.size, PAPER)
+    box = ImageChops.difference(picture, paper).getbbox()
+    assert box is not None
+    left, top, right, bottom = box
+    return left // _FINE, top // _FINE, -(-right // _FINE), -(-bottom // _FINE)
 
 
 def _cups_placed(

@@ -15,13 +15,13 @@ from mailmerge.files import digest_of
 from mailmerge.findings import InputError
 from mailmerge.items.record import LoadingEntry
 from mailmerge.lettering import licence_of
+from mailmerge.merge import scenes_of
 from mailmerge.orders import Design, Order
 from mailmerge.ledger.ledger import Ledger, readable
-from mailmerge.ledger.tray import MERGED, missing, place_of
+from mailmerge.ledger.tray import TO_ENGRAVE, missing, place_of
 from mailmerge.ledger.standing import Record, Standing
-from mailmerge.proofs.loading import HEIGHT, VIEWS
+from mailmerge.proofs import Scene, draw_cup, draw_lying, load_of
 from mailmerge.proofs.pack.letters import notes_on
-from mailmerge.proofs.stage import CUP_PICTURE
 from mailmerge.workshop.timing.batch import Batch, Job, batch_of, piles_of
 from mailmerge.workshop.timing.estimate import Plan, plan_of
 from mailmerge.workshop.settings.recipes import Choice
@@ -158,6 +158,7 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
             f"{', '.join(map(str, lost))}; mend it with: mailmerge merge {folder}"
         )
     design = order.design
+    scenes = scenes_of(order, ledger, {record.number for record in records})
     batch = batch_of(folder, records, design.machine, shop, log)
     kinds = piles_of(records)
     spoilage = log.spoilage(shop)
@@ -172,7 +173,7 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
         mark=mark_of(records),
         made=made,
         machine=design.machine.name,
-        cups=tuple(_cup(folder, job) for job in batch.jobs),
+        cups=tuple(_cup(folder, job, scenes[job.record.number]) for job in batch.jobs),
         piles=tuple(
             RunPile(*kind, count, spares[kind], choices[kind]) for kind, count in kinds.items()
         ),
@@ -205,14 +206,10 @@ def fonts_of(design: Design) -> tuple[tuple[str, str], ...]:
     return tuple(found.items())
 
 
-def _cup(folder: Path, job: Job) -> RunCup:
+def _cup(folder: Path, job: Job, scene: Scene) -> RunCup:
     record, entry = job.record, job.record.entry
     texts = [line.text for line in entry.lines if line.text and line.field != "name"]
     held = f", held by the {entry.held_by} hand" if entry.held_by else ""
-    proof = _picture(folder, record, entry.proof)
-    maker = _picture(folder, record, entry.maker_copy or "")
-    top = maker.height - HEIGHT
-    left, high, right, low = VIEWS
     waived = record.waived if record.waived and not record.yes else None
     return RunCup(
         number=record.number,
@@ -232,8 +229,8 @@ def _cup(folder: Path, job: Job) -> RunCup:
         seconds=job.seconds,
         look=tuple(f.message for f in entry.findings if f.severity == "warning"),
         without_yes=waived.reason if waived else "",
-        cup=trimmed(proof.crop(CUP_PICTURE)),
-        load=maker.crop((left, top + high, right, top + low)),
+        cup=draw_cup(_released_artwork(folder, record), scene),
+        load=draw_lying(load_of(scene)),
     )
 
 
@@ -263,26 +260,13 @@ def start_in_words(loading: LoadingEntry) -> str:
     return ", ".join(words)
 
 
-def trimmed(picture: Image.Image) -> Image.Image:
-    """Return a picture without the bare paper around what it shows."""
-    paper = Image.new("RGB", picture.size, picture.getpixel((0, 0)))
-    box = ImageChops.difference(picture, paper).point(lambda value: 255 * (value > 12)).getbbox()
-    return picture.crop(box) if box else picture
-
-
-def _picture(folder: Path, record: Record, name: str) -> Image.Image:
-    """Return a picture of an item, as it was made."""
-    path = folder / MERGED / name
+def _released_artwork(folder: Path, record: Record) -> bytes:
+    """Return an item's artwork out of the folder to engrave from."""
+    path = folder / TO_ENGRAVE / place_of(record)
     try:
-        data = path.read_bytes()
+        return path.read_bytes()
     except OSError as error:
-        raise InputError(
-            f"{path}: cannot be read: {error.strerror or error}; merge again"
-        ) from None
-    if digest_of(data) != record.digests.get(name):
-        raise InputError(f"{path}: is not as it was made; mend it with: mailmerge merge {folder}")
-    with Image.open(io.BytesIO(data)) as picture:
-        return picture.convert("RGB")
+        raise InputError(f"{path}: cannot be read: {error.strerror or error}") from None
 
 
 def loads_of(run: Run) -> list[list[RunCup]]:
