@@ -153,21 +153,25 @@ def _handle_at_start(mouth: Array, up: Array, setup: Setup) -> Array:
     return np.array([*TOWARD[setup.mark], 0.0])
 
 
-def passes_under_head(setup: Setup, turns: list[float], half_zone: float) -> bool:
-    """Whether the handle comes under the head between the start and any of the turns (degrees).
+def passes_under_head(
+    setup: Setup, turns: list[float], half_zone: float, place: float = 0.0
+) -> bool:
+    """Whether what stands out is under the head between the start and any of the turns (degrees).
 
     Parameters
     ----------
     turns
         Each above 0 where places to the right of the first one come under the head.
     half_zone
-        Half of what the handle takes of the wall, in degrees.
+        Half of what it takes of the wall, in degrees.
+    place
+        Where its middle is, in degrees to the right of the handle's or the seam's.
     """
     mouth = np.array([*TOWARD[setup.mouth], 0.0])
     up = np.array([0.0, 0.0, 1.0])
     handle = _handle_at_start(mouth, up, setup)
-    # From the top to the handle, the way in which places to the right lie.
-    at = math.degrees(math.atan2(handle @ np.cross(mouth, up), handle @ up))
+    # From the top to it, the way in which places to the right lie.
+    at = place + math.degrees(math.atan2(handle @ np.cross(mouth, up), handle @ up))
     low, high = min(0.0, *turns), max(0.0, *turns)
     return any(low < at + whole + half_zone and at + whole - half_zone < high
                for whole in (-720, -360, 0, 360, 720))  # fmt: skip

@@ -115,7 +115,7 @@ def test_the_command_says_and_writes_it(tmp_path: Path) -> None:
     assert "comes out 0.33 mm wider or narrower (0.32%)" in said
     blank = load(Blank, "blanks", str(out), tmp_path)
     assert blank.page_width == pytest.approx(315.12)
-    assert (blank.handle_edge, blank.handle.stands_out) == (25, 5)
+    assert (blank.zones[0].edge, blank.handle.stands_out) == (25, 5)
     assert "tape 314.32 mm, 315.91 mm" in out.read_text(encoding="utf-8")
     assert "is there already" in refused("--around", "314", "--height", "100", "--out", str(out))
 

@@ -10,6 +10,7 @@ import io
 import itertools
 import math
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -24,7 +25,7 @@ from scipy import ndimage
 from simulator import EYES, Setup, Wall
 
 from mailmerge.artwork import Layout, compose, write_svg
-from mailmerge.blanks import Blank
+from mailmerge.blanks import Blank, Zone
 from mailmerge.guests import Hand
 from mailmerge.items import Item, make_item
 from mailmerge.lettering import open_font
@@ -254,41 +255,60 @@ def test_an_eye_reads_it(machine: str, blank: str) -> None:
         assert alike["right"] > 0.95, (hand, face, alike)
 
 
+def _passes(setup: simulator.Setup, around: float, zone: Zone, turns: list[float]) -> bool:
+    """Whether a zone of the wall comes under the head on the way to any of the turns."""
+    wide = zone.width / 2 / around * 360
+    return simulator.passes_under_head(setup, turns, wide, zone.at)
+
+
 @pytest.mark.parametrize("blank", ROUND)
 @pytest.mark.parametrize("machine", MACHINES)
-def test_no_handle_runs_under_the_head(machine: str, blank: str) -> None:
+def test_nothing_that_stands_out_runs_under_the_head(machine: str, blank: str) -> None:
     """Where what stands out is higher than the head clears, no turn of a ready item passes it."""
     for hand, face in itertools.product(Hand, FACES):
         design = design_of(blank, machine, face)
-        rotary, handle = design.machine.rotary, design.blank.handle
+        rotary, zones = design.machine.rotary, design.blank.zones
         assert rotary is not None
         made = make_item(design, Item(1, 1, guest_named("Fred", "", hand), (), 3), picture=False)
-        codes = {finding["code"] for finding in made.entry.model_dump()["findings"]}
-        if not handle.width:
-            assert not {code for code in codes if code.startswith("handle")}
-            continue
+        codes = {finding.code for finding in made.entry.findings}
+        if "face-on-handle" in codes:
+            continue  # there is nothing to engrave
         setup = setup_of(made.entry.model_dump()["loading"], wall_of(design.blank).mouth)
-        turn = made.entry.model_dump()["loading"]["turn_to_face_deg"]
-        half = (
-            made.entry.model_dump()["face"]["usable_width_mm"] / 2 / setup.set_circumference * 360
-        )
-        zone = handle.width / 2 / design.blank.smallest_circumference * 360
-        passes = simulator.passes_under_head(setup, [turn - half, turn + half], zone)
-        if (handle.stands_out or 0.0) > rotary.clearance:
-            assert passes == ("handle-under-head" in codes), (hand, face)
+        turn = made.entry.loading.turn_to_face_deg
+        half = made.entry.face.usable_width_mm / 2 / setup.set_circumference * 360
+
+        passes = partial(_passes, setup, design.blank.smallest_circumference)
+        high = [zone for zone in zones if zone.width and (zone.stands_out or 0) > rotary.clearance]
+        passed = any(passes(zone, [turn - half, turn + half]) for zone in high)
+        assert passed == ("handle-under-head" in codes), (hand, face)
         # The longer way around is never taken where it would bring the handle by.
         assert abs(turn) + half < 360
-        if setup.mark not in ("up",):
-            assert not passes
+        if not zones[0].width or setup.mark == "up":
+            continue
+        assert not passes(zones[0], [turn - half, turn + half])
         # Would the other way have passed it? Then the choice was one.
-        if setup.mark != "up" and abs(turn) > 1:
-            other = turn - math.copysign(360, turn)
-            assert simulator.passes_under_head(setup, [other], zone)
+        if abs(turn) > 1:
+            assert passes(zones[0], [turn - math.copysign(360, turn)])
+
+
+@st.composite
+def _marks(draw: st.DrawFn, height: float) -> dict[str, object]:
+    """Something on the wall that is not to be met, anywhere on it."""
+    low = draw(st.floats(0, height * 0.8))
+    return {
+        "kind": draw(st.sampled_from(["mark", "ridge", "bracket"])),
+        "at": draw(st.floats(20, 340)),
+        "width": draw(st.floats(2, 60)),
+        "from": low,
+        "to": draw(st.floats(low + 1, height)),
+        "clearance": draw(st.floats(0, 6)),
+        "stands_out": 0,
+    }
 
 
 @st.composite
 def measured(draw: st.DrawFn) -> Blank:
-    """Any cup that somebody may measure: straight or leaning either way, with a handle or not."""
+    """Any cup that somebody may measure: straight or leaning, with a handle or not, with marks."""
     around = draw(st.floats(190, 340))
     slope = draw(st.one_of(st.just(0.0), st.floats(-0.7, 0.7)))
     height = draw(st.floats(70, 180))
@@ -299,6 +319,7 @@ def measured(draw: st.DrawFn) -> Blank:
         "height": height,
         "band": {"from": low, "to": height - draw(st.floats(4, height / 4))},
         "handle": {"width": handle, "clearance": draw(st.floats(2, 14))},
+        "zone": draw(st.lists(_marks(height), max_size=2)),
         "coat": [{"name": "black", "colour": "#101010"}],
     }
     if slope:
@@ -340,7 +361,7 @@ NAMES = ("Li", "Zoë Lindqvist", "Nguyễn Thị Ánh Tuyết", "Bartholomew Ach
     name=st.sampled_from(NAMES), height=HEIGHTS,
 )  # fmt: skip
 @settings(max_examples=120, deadline=None)
-def test_ink_is_inside_the_band_and_off_the_handle(
+def test_ink_is_inside_the_band_and_off_every_zone(
     blank: Blank, machine: str, hand: Hand, face: str, name: str, height: str | None
 ) -> None:
     """Every point that a ready item burns, measured on the cup with tape and ruler."""
@@ -359,9 +380,12 @@ def test_ink_is_inside_the_band_and_off_the_handle(
         up = blank.height - below
         assert up.min() > blank.band.from_ - 0.01
         assert up.max() < blank.band.to + 0.01
-        round_ = np.abs(np.arctan2(burnt[:, 1], burnt[:, 0])) * wall.radius(below)
-        zone = blank.handle.width / 2 + blank.handle.clearance
-        assert round_.min() > zone - 0.01
+        to_the_right = np.degrees(np.arctan2(burnt[:, 1], burnt[:, 0]))
+        for zone in blank.zones:
+            off = np.abs((to_the_right - zone.at + 180) % 360 - 180)
+            beside = np.radians(off) * wall.radius(below)
+            at_its_heights = (up > zone.low + 0.01) & (up < zone.high - 0.01)
+            assert (beside[at_its_heights] > zone.width / 2 + zone.clearance - 0.01).all()
 
 
 @given(

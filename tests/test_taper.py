@@ -149,7 +149,7 @@ def test_lines_fit_at_their_own_heights(
         for piece in line.pieces:
             for x, y in piece.outline.points:
                 around = blank.circumference_at(blank.height - y)
-                to_handle = around * min(piece.angle, 360 - piece.angle) / 360 - blank.handle_edge
+                to_handle = around * min(piece.angle, 360 - piece.angle) / 360 - blank.zones[0].edge
                 assert abs(x) <= min(to_handle, around / 6) + 0.001
 
 

@@ -1,7 +1,7 @@
 """Around the cup: texts and drawings that are repeated a whole number of times.
 
-On a cup without a handle the repeats close at the seam, which lies in the middle between two of
-them; else they run from one edge of the handle zone to the other.
+Where no zone is in the way the repeats close at the seam, which lies in the middle between two of
+them; else they take the longest way from one zone to the next.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from mailmerge.artwork.drawings import scaled
 from mailmerge.artwork.layout import Border, Ring
 from mailmerge.artwork.pieces import Piece
 from mailmerge.artwork.rooms import in_band
-from mailmerge.blanks import Blank, Face
+from mailmerge.blanks import Blank, Face, FreeArc, free_arc
 from mailmerge.lettering import Outline
 
 
@@ -34,7 +34,8 @@ def text_pieces(
     tuple of pieces and Face
         The face with what is free as an angle, as the bounds of several pieces are.
     """
-    free = _Free(face.usable_width, blank)
+    arc = free_arc(blank, blank.height - outline.box.high, blank.height - outline.box.low)
+    free = _Free(face.usable_width, arc, blank)
     width = 2 * max(-outline.box.left, outline.box.right)
     count = max(1, math.floor((free.length + free.open * ring.apart) / (width + ring.apart) + 1e-9))
     pieces = tuple(Piece(angle, outline, blank) for angle in free.angles(count, width))
@@ -56,8 +57,8 @@ def border_pieces(border: Border, blank: Blank, beside: Path) -> tuple[tuple[Pie
     drawing = scaled(border.drawing, border.size, border.mirrored, beside)
     middle = in_band(border.height, border.size, blank)
     ends = (middle - border.size / 2, middle + border.size / 2)
-    around = min(blank.circumference_at(z) for z in ends)
-    free = _Free(around - (2 * blank.handle_edge if blank.handle.width else 0.0), blank)
+    arc = free_arc(blank, *ends)
+    free = _Free(arc.length, arc, blank)
     width = drawing.box.width
     if border.gap:
         count = math.floor((free.length + free.open * border.gap) / (width + border.gap) + 1e-9)
@@ -75,21 +76,24 @@ def border_pieces(border: Border, blank: Blank, beside: Path) -> tuple[tuple[Pie
 class _Free:
     """What is free around the cup, in mm where the wall is narrowest."""
 
-    def __init__(self, length: float, blank: Blank) -> None:
-        self.length, self.blank = length, blank
-        self.open = 1 if blank.handle.width else 0
+    def __init__(self, length: float, arc: FreeArc, blank: Blank) -> None:
+        self.length, self.middle, self.blank = length, arc.middle, blank
+        self.open = 0 if arc.closes else 1
         """Gaps that are saved because the repeats do not close."""
-        self.around = length + self.open * 2 * blank.handle_edge
+        self.around = length + (arc.around - arc.length)
 
     @property
     def face(self) -> Face:
         """The same as an angle, in mm on the page's width."""
         page = self.blank.page_width
-        return Face(180.0, page / 2, max(0.0, self.length * page / self.around))
+        wide = max(0.0, self.length * page / self.around)
+        return Face(self.middle, page * (self.middle / 360), wide)
 
     def angles(self, count: int, width: float) -> list[float]:
-        """Return the meridian of each repeat, in degrees from the handle or the seam."""
+        """Return the meridian of each repeat, in degrees from the blank's zero."""
         if not self.open:
             return [360 * (at + 0.5) / count for at in range(count)]
         pitch = (self.length - width) / max(1, count - 1)
-        return [180 + 360 * (at - (count - 1) / 2) * pitch / self.around for at in range(count)]
+        return [
+            self.middle + 360 * (at - (count - 1) / 2) * pitch / self.around for at in range(count)
+        ]

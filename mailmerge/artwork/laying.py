@@ -111,7 +111,7 @@ def frame_of(blank: Blank, face: Face, width: float) -> Outline:
     low, high = blank.band.from_, blank.band.to
 
     def edge(inset: float) -> list[tuple[float, float]]:
-        heights = np.linspace(low + inset, high - inset, 24 if blank.taper else 2).tolist()
+        heights = np.linspace(low + inset, high - inset, 2 if blank.is_even else 24).tolist()
         right = [(usable_at(blank, face, z) / 2 - inset, blank.height - z) for z in heights]
         return right + [(-x, y) for x, y in reversed(right)]
 

@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import AfterValidator, BeforeValidator, Field, field_validator, model_validator
 
-from mailmerge.blanks import angle_of
+from mailmerge.blanks import VISIBLE_ANGLE, angle_of
 from mailmerge.findings import InputError, Unsettled, nearest, shown
 from mailmerge.guests import Hand
 from mailmerge.guests.names import initials, titled, upper
@@ -325,7 +325,7 @@ class Layout(Model):
     name: Name
     note: str = ""
     face: str = "drinker"
-    visible_angle: Annotated[float, Field(gt=0, le=180)] = 120.0
+    visible_angle: Annotated[float, Field(gt=0, le=180)] = VISIBLE_ANGLE
     stacking: Literal["ink", "baseline"] = "ink"
     """Whether gaps and the middle of the band are measured to the ink, or to baselines and the
     height of capitals, so that names with and without descenders stand alike on all cups."""

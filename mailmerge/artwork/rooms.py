@@ -1,7 +1,8 @@
 """Rooms: which lines a guest has, on which face each one stands, and how much room it has there.
 
-On a straight wall a face is equally wide at all heights. On a tapered one its width depends on
-where the lines stand, and where they stand on how large they are: rooms are found by going back
+On a straight wall a face is equally wide at all heights. On a tapered one, or beside a zone that is
+not as high as the wall, its width depends on where the lines stand, and where they stand on how
+large they are: rooms are found by going back
 and forth a few times, and depend on the guest's own lines alone, never on the rest of the order.
 """
 
@@ -18,7 +19,7 @@ from mailmerge.artwork.drawings import fitted
 from mailmerge.artwork.layout import Layout, LetterHeight, Line, Ornament
 from mailmerge.artwork.setting import LEADING, Arrangement, Fit, Room, choose, fits
 from mailmerge.artwork.stacking import Extent, extent_of_drawing, extent_of_line, stack
-from mailmerge.blanks import Band, Blank, Face, angle_of, face_of
+from mailmerge.blanks import Band, Blank, Face, angle_of, face_of, free_arc
 from mailmerge.guests import Guest, Hand
 from mailmerge.lettering import Box, Style
 
@@ -127,7 +128,7 @@ def stands_of(
                 )
             )
             stand = Stand(angle, members, band)
-            if not blank.taper:
+            if blank.is_even:
                 break
             own = _heights(layout, blank, stand, beside)
             if number_of_round >= _ROUNDS:
@@ -202,10 +203,11 @@ def face_at(layout: Layout, blank: Blank, angle: float, line: Line, heights: Hei
     """Return the face that a line has between two heights; for a ring what is free around."""
     if not line.ring:
         return face_of(blank, angle, layout.visible_angle, heights)
-    around = min(blank.circumference_at(z) for z in heights)
-    closes = line.ring.repeat and not blank.handle.width
-    free = max(0.0, around - (0.0 if closes else 2 * blank.handle_edge))
-    return Face(180.0, blank.page_width / 2, free)
+    arc = free_arc(blank, *heights)
+    # Its two ends keep clear of the seam, and so of each other, unless it meets itself there.
+    ends = 0.0 if line.ring.repeat or not arc.closes else 2 * blank.zones[0].edge
+    centre = blank.page_width * (arc.middle / 360)
+    return Face(arc.middle, centre, max(0.0, arc.length - ends))
 
 
 def _rooms(
@@ -232,7 +234,7 @@ def _rooms(
         width = face.usable_width - sum(
             2 * (o.width + o.gap) for o in standing if o.place == "beside" and o.line == number
         )
-        if line.ring and line.ring.repeat and not blank.handle.width:
+        if line.ring and line.ring.repeat and free_arc(blank, *heights).closes:
             width -= line.ring.apart  # from its end around to its start
         about_middle = isinstance(z, float)
         found.append((Room(max(0.0, width), max(0.0, height), about_middle), face))

@@ -1,15 +1,33 @@
-"""The blank as it was measured: its wrap, handle zone, band and faces."""
+"""The blank as it was measured: its wrap, the zones that are not engraved, band and faces."""
 
 from mailmerge.blanks.model import (
+    VISIBLE_ANGLE,
     Band,
     Blank,
     Coat,
     Face,
+    FreeArc,
     Handle,
     Taper,
+    Zone,
     angle_of,
     face_of,
+    free_arc,
     usable_at,
 )
 
-__all__ = ["Band", "Blank", "Coat", "Face", "Handle", "Taper", "angle_of", "face_of", "usable_at"]
+__all__ = [
+    "VISIBLE_ANGLE",
+    "Band",
+    "Blank",
+    "Coat",
+    "Face",
+    "FreeArc",
+    "Handle",
+    "Taper",
+    "Zone",
+    "angle_of",
+    "face_of",
+    "free_arc",
+    "usable_at",
+]

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import tomlkit
 
-from mailmerge.blanks.model import CONTRADICTION, Blank, angle_of, face_of
+from mailmerge.blanks.model import CONTRADICTION, VISIBLE_ANGLE, Blank, angle_of, face_of
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
 from mailmerge.shelves import validated
@@ -221,7 +221,7 @@ def _read(girth: Girth) -> str:
     return "; ".join(parts)
 
 
-def faces_in_words(blank: Blank, visible_angle: float = 120.0) -> list[tuple[str, float]]:
+def faces_in_words(blank: Blank, visible_angle: float = VISIBLE_ANGLE) -> list[tuple[str, float]]:
     """Return (whose face, its usable width in mm) for the faces that layouts ask for."""
     return [
         (word, face_of(blank, angle_of(word, Hand.RIGHT), visible_angle).usable_width)

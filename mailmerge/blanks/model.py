@@ -12,7 +12,7 @@ import math
 import re
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Annotated, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -69,6 +69,70 @@ class Handle(Model):
     its brackets where it comes off."""
 
 
+ZoneKind = Literal["handle", "bracket", "seam", "mark", "ridge"]
+"""What is there instead of a bare wall."""
+
+
+class Zone(Model):
+    """A part of the wrap that is not engraved; lengths in mm, heights along the wall."""
+
+    kind: ZoneKind
+    name: Name | None = None
+    """What people call it, where the kind does not say enough."""
+    at: Annotated[float, Field(ge=0, lt=360)] = 0.0
+    """Of its middle, in degrees from the blank's zero, growing to the right."""
+    width: LengthOrZero
+    """Along the wall, at every height."""
+    from_: Annotated[LengthOrZero, Field(alias="from")] = 0.0
+    to: Length | None = None
+    """Its upper edge; None for the mouth."""
+    clearance: LengthOrZero = 0.0
+    """Kept free on every side of it."""
+    comes_off: bool = False
+    """Whether it is taken off before engraving, so that its brackets alone stay."""
+    stands_out: LengthOrZero | None = None
+    """How far what stays on the cup while it is engraved stands out from the wall; None where
+    nobody has measured it."""
+
+    @property
+    def word(self) -> str:
+        """What it is called in a sentence."""
+        return self.name or {"mark": "maker's mark"}.get(self.kind, self.kind)
+
+    @property
+    def on_machine(self) -> str:
+        """What of it is still there while the cup is engraved, in a sentence."""
+        return f"{self.word} or its bracket" if self.kind == "handle" else self.word
+
+    def reaches(self, out: float) -> bool:
+        """Whether it stands out further than so many mm, or nobody knows how far."""
+        return self.stands_out is None or self.stands_out > out
+
+    @property
+    def edge(self) -> float:
+        """Distance along the wall from its middle to where one may engrave, in mm."""
+        return self.width / 2 + self.clearance
+
+    @property
+    def low(self) -> float:
+        """Height up to which one may engrave below it; there is nothing below one at the base."""
+        return self.from_ - self.clearance if self.from_ else -math.inf
+
+    @property
+    def high(self) -> float:
+        """Height from which on one may engrave above it."""
+        return math.inf if self.to is None else self.to + self.clearance
+
+    def is_within(self, low: float, high: float) -> bool:
+        """Whether it takes anything of the wall between two heights."""
+        return self.low < high and self.high > low
+
+    def off(self, angle: float) -> float:
+        """Return how far its middle is from an angle, in degrees from 0 to 180."""
+        turned = abs(angle - self.at)
+        return min(turned, 360 - turned)
+
+
 class Coat(Model):
     """A colour that the blank comes in, and what the beam reveals under it."""
 
@@ -114,6 +178,8 @@ class Blank(Model):
     height: Length
     band: Band
     handle: Handle = Handle()
+    zone: tuple[Zone, ...] = ()
+    """What else is not engraved; a cup's zero may be among it in place of ``handle``."""
     coat: Annotated[tuple[Coat, ...], Field(min_length=1)]
 
     @model_validator(mode="before")
@@ -179,6 +245,8 @@ class Blank(Model):
     def _check_flat(self) -> None:
         if self.handle != Handle():
             raise ValueError("handle: flat goods have none; want edge for what is kept free")
+        if self.zone:
+            raise ValueError("zone: flat goods have none; want edge and band for what is kept free")
         if 2 * self.edge >= self.page_width:
             raise ValueError(
                 f"edge: found {self.edge:g} mm, which leaves nothing of the width of "
@@ -201,15 +269,36 @@ class Blank(Model):
         if self.taper:
             self._check_taper(self.taper)
         least = self.smallest_circumference
+        for at, zone in enumerate(self.zone, start=1):
+            self._check_zone(f"zone {at}", zone)
         if self.handle.width >= least / math.pi:
             raise ValueError(
                 f"handle.width: found {self.handle.width:g} mm, want less than the cup's diameter "
                 f"of {least / math.pi:.1f} mm"
             )
-        if 2 * self.handle_edge >= least:
+        if self.handle.width + 2 * self.handle.clearance >= least:
             raise ValueError(
                 f"handle.clearance: found {self.handle.clearance:g} mm, which leaves nothing of "
                 f"the circumference of {least:.1f} mm"
+            )
+
+    def _check_zone(self, key: str, zone: Zone) -> None:
+        least = self.smallest_circumference
+        top = self.height if zone.to is None else zone.to
+        if not zone.from_ < top <= self.height:
+            raise ValueError(
+                f"{key}: found from {zone.from_:g} to {top:g} mm, want from below to and both "
+                f"within the height of {self.height:g} mm"
+            )
+        if 2 * zone.edge >= least:
+            raise ValueError(
+                f"{key}: found a width of {zone.width:g} mm and a clearance of "
+                f"{zone.clearance:g} mm, which leaves nothing of the circumference of "
+                f"{least:.1f} mm"
+            )
+        if zone.at == 0 and self.handle.width:
+            raise ValueError(
+                f"{key}: found a zone at 0 degrees, where the handle is; want one of them"
             )
 
     def _check_taper(self, taper: Taper) -> None:
@@ -292,14 +381,44 @@ class Blank(Model):
         return self.height * math.cos(math.radians(self.tilt))
 
     @property
-    def handle_edge(self) -> float:
-        """Distance along the wrap from the handle's centre to the handle zone's edge, in mm."""
-        return self.handle.width / 2 + self.handle.clearance
+    def zones(self) -> tuple[Zone, ...]:
+        """Everything on the wall that is not engraved, the one at its zero first; none if flat.
+
+        ``[handle]`` is the usual way to write the one at 0 degrees; without a width it is the seam.
+        There is always one there that is as high as the wall: the page begins and ends at it.
+        """
+        if self.is_flat:
+            return ()
+        at_zero = [zone for zone in self.zone if zone.at == 0]
+        others = [zone for zone in self.zone if zone.at != 0]
+        if not any(zone.low <= 0 and zone.high >= self.height for zone in at_zero):
+            handle = self.handle
+            zero = Zone.model_construct(
+                kind="handle" if handle.width else "seam",
+                width=handle.width,
+                clearance=handle.clearance,
+                comes_off=handle.comes_off,
+                stands_out=handle.stands_out if handle.width else 0.0,
+            )
+            at_zero.append(zero)
+        return (*at_zero, *others)
+
+    @property
+    def handles(self) -> tuple[Zone, ...]:
+        """Its handles, whether they are on it while it is engraved or not."""
+        return tuple(zone for zone in self.zones if zone.kind == "handle")
+
+    @property
+    def is_even(self) -> bool:
+        """Whether a face is equally wide at all heights of the wall."""
+        return self.taper is None and all(
+            zone.low <= 0 and zone.high >= self.height for zone in self.zones
+        )
 
     @property
     def zero(self) -> str:
         """What lies at ``s = 0``, in a word."""
-        return "left edge" if self.is_flat else "handle" if self.handle.width else "seam"
+        return self.zones[0].word if self.zones else "left edge"
 
     def coat_named(self, name: str) -> Coat:
         """Return the coat called ``name``.
@@ -318,6 +437,11 @@ class Blank(Model):
             f"(known: {', '.join(known)})"
         )
 
+
+VISIBLE_ANGLE = 120.0
+"""How much of a wall one sees as one face, in degrees, where a layout does not say otherwise.
+
+At 60 degrees off its middle a letter looks half as wide: cos 60 degrees (projection)."""
 
 _NAMED_ANGLES = {"drinker": 270.0, "onlookers": 90.0, "opposite": 180.0}
 """Angle of a face's centre from the handle, in degrees, when the right hand holds the handle."""
@@ -375,23 +499,72 @@ def face_of(
 ) -> Face:
     """Return the face at ``angle`` degrees from the handle.
 
-    Its usable width is twice the smaller distance from its centre to the edge of the handle zone
-    (|s| <= handle width / 2 + clearance, modulo C), and no more than the visible arc
-    C * visible_angle / 360. On a tapered wall it is the narrowest between two ``heights`` (mm
-    above the base), by default those of the band. Flat goods have one face, whatever the angle.
+    Its usable width is twice the smallest distance from its centre to the edge of a zone
+    (width / 2 + clearance from the zone's middle, modulo C), and no more than the visible arc
+    C * visible_angle / 360. It is the narrowest between two ``heights`` (mm above the base), by
+    default those of the band. Flat goods have one face, whatever the angle.
     """
     if blank.is_flat:
         return Face(0.0, blank.page_width / 2, blank.page_width - 2 * blank.edge)
     face = Face(angle, blank.page_width * angle / 360, 0.0, visible_angle)
     low, high = heights or (blank.band.from_, blank.band.to)
-    # It only grows with the circumference, which is straight in z.
-    return replace(face, usable_width=min(usable_at(blank, face, z) for z in (low, high)))
+    room = [_arc_at(blank, face, z) for z in (low, high)]
+    for zone in blank.zones:
+        if zone.is_within(low, high):
+            # It only grows with the circumference, which is straight in z.
+            ends = max(low, zone.low), min(high, zone.high)
+            room += [_beside(blank, face, zone, z) for z in ends]
+    return replace(face, usable_width=max(0.0, min(room)))
 
 
 def usable_at(blank: Blank, face: Face, z: float) -> float:
     """Return what is there of a face at one height above the base, in mm along the wall."""
     if blank.is_flat:
         return face.usable_width
-    around = blank.circumference_at(z)
-    to_handle = around * min(face.angle, 360 - face.angle) / 360 - blank.handle_edge
-    return max(0.0, min(2 * to_handle, around * face.visible_angle / 360))
+    beside = [_beside(blank, face, zone, z) for zone in blank.zones if zone.is_within(z, z)]
+    return max(0.0, min([*beside, _arc_at(blank, face, z)]))
+
+
+def _beside(blank: Blank, face: Face, zone: Zone, z: float) -> float:
+    """Return how wide a face may be beside a zone at a height, in mm along the wall."""
+    return 2 * (blank.circumference_at(z) * zone.off(face.angle) / 360 - zone.edge)
+
+
+def _arc_at(blank: Blank, face: Face, z: float) -> float:
+    """Return how much of the wall one sees of a face at a height, in mm."""
+    return blank.circumference_at(z) * face.visible_angle / 360
+
+
+@dataclass(frozen=True, slots=True)
+class FreeArc:
+    """What is free around a cup between two heights."""
+
+    middle: float
+    """In degrees from the blank's zero."""
+    length: float
+    """In mm, where the wall is narrowest between the heights; 0 where nothing is free."""
+    around: float
+    """The circumference there, in mm."""
+    closes: bool
+    """Whether nothing interrupts it: a repeat meets itself."""
+
+
+def free_arc(blank: Blank, low: float, high: float) -> FreeArc:
+    """Return the longest way around a cup that no zone interrupts between two heights.
+
+    A seam of no width interrupts nothing: what goes all around closes there.
+    """
+    around = min(blank.circumference_at(z) for z in (low, high))
+    zones = [zone for zone in blank.zones if zone.width and zone.is_within(low, high)]
+    if not zones:
+        return FreeArc(180.0, around, around, True)
+    lefts = [(around * zone.at / 360 - zone.edge) % around for zone in zones]
+    taken = sorted((left, left + 2 * z.edge) for left, z in zip(lefts, zones, strict=True))
+    end = max(high for _, high in taken) - around  # of what runs on over the zero
+    longest, middle = 0.0, around / 2
+    for left, right in taken:
+        if left - end > longest:
+            longest, middle = left - end, (end + left) / 2
+        end = max(end, right)
+    # Rounded, for the same arc comes from either side of the zero.
+    return FreeArc(round(middle / around * 360 % 360, 9), round(longest, 9), around, False)

@@ -25,13 +25,13 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
         face for face in composition.faces if face.usable_width <= 0 and face.angle in standing
     ]
     for face in on_handle:
+        word = min(blank.zones, key=lambda zone: zone.off(face.angle)).word
         yield Finding(
             "face-on-handle",
             Severity.STOP,
             "side",
-            f"the face at {face.angle:g}° lies on the {blank.zero}, and nothing is left of it",
-            f"Choose another face: drinker, onlookers, opposite, or an angle away from the "
-            f"{blank.zero}.",
+            f"the face at {face.angle:g}° lies on the {word}, and nothing is left of it",
+            f"Choose another face: drinker, onlookers, opposite, or an angle away from the {word}.",
         )
     if on_handle:
         return

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mailmerge.artwork import Composition
-from mailmerge.blanks import Blank
+from mailmerge.blanks import Blank, Zone
 from mailmerge.findings import Finding, Severity
 from mailmerge.lettering import Box
 from mailmerge.machines import Loading, Machine, Rotary
@@ -32,6 +32,10 @@ def check_loading(
     yield from check_blank(blank, machine, loading)
     if blank.is_flat or machine.rotary:
         yield from check_reach(composition.span(fitting=True), machine, loading)
+    if machine.rotary and not blank.is_flat:
+        span = composition.span(fitting=True)
+        if span.width > 0:
+            yield from check_turn(span, blank, machine.rotary, loading)
 
 
 def check_blank(blank: Blank, machine: Machine, loading: Loading) -> Iterator[Finding]:
@@ -48,7 +52,7 @@ def check_blank(blank: Blank, machine: Machine, loading: Loading) -> Iterator[Fi
         )
     else:
         yield from _held(blank, machine.rotary)
-        yield from _handle(blank, machine.rotary, loading)
+        yield from _at_start(machine.rotary, loading)
         if blank.taper and machine.rotary.drive == "roller":
             yield Finding(
                 "taper-on-rollers",
@@ -59,14 +63,21 @@ def check_blank(blank: Blank, machine: Machine, loading: Loading) -> Iterator[Fi
                 "Take a chuck for it, for which the artwork is corrected; else engrave a test cup "
                 "first, and keep it from walking.",
             )
-        by = blank.handle.stands_out
-        if machine.rotary.drive == "roller" and blank.handle.width and by != 0:
+        if machine.rotary.drive == "roller":
+            yield from _on_rollers(blank)
+
+
+def _on_rollers(blank: Blank) -> Iterator[Finding]:
+    """Yield what stands out of the wall and may run onto the rollers."""
+    for zone in blank.zones:
+        if zone.width and zone.reaches(0.0):
+            by = zone.stands_out
             how_far = "was not measured" if by is None else f"stands out by {format_mm(by)}"
             yield Finding(
                 "handle-on-rollers",
                 Severity.WARNING,
                 None,
-                f"the handle or its bracket {how_far} and may run onto the rollers as it turns",
+                f"the {zone.on_machine} {how_far} and may run onto the rollers as it turns",
                 "Lay the cup so that it hangs clear of both rollers through the whole turn, and "
                 "turn it once by hand with the power off.",
             )
@@ -129,35 +140,69 @@ def _held(blank: Blank, rotary: Rotary) -> Iterator[Finding]:
             yield Finding(code, Severity.STOP, None, f"{found}, {limit}", advice)
 
 
-def _handle(blank: Blank, rotary: Rotary, loading: Loading) -> Iterator[Finding]:
-    """Yield that the handle or its bracket is under the head where the job starts."""
-    stands_out = loading.handle_under_head
-    if stands_out is None:
-        return
-    elsewhere = "front or back" if loading.page.mouth in ("left", "right") else "left or right"
-    advice = (
-        f"Start with the handle to another side: datum = {elsewhere.replace(' or ', '/')} in the "
-        f"machine's profile or the order."
-    )
-    if blank.handle.stands_out is None:
-        yield Finding(
-            "handle-not-measured",
-            Severity.WARNING,
-            None,
-            "the job starts with the handle or its bracket under the head, and the blank does not "
-            "say how far that stands out",
-            f"Measure it, and put it into the blank as handle.stands_out. {advice}",
+def _at_start(rotary: Rotary, loading: Loading) -> Iterator[Finding]:
+    """Yield what stands out of the wall under the head where the job starts."""
+    elsewhere = "front/back" if loading.page.mouth in ("left", "right") else "left/right"
+    for zone in loading.under_head:
+        advice = (
+            f"Start with the {zone.word} to another side: datum = {elsewhere} in the machine's "
+            f"profile or the order."
         )
-    elif stands_out > rotary.clearance:
+        if zone.stands_out is None:
+            yield Finding(
+                "handle-not-measured",
+                Severity.WARNING,
+                None,
+                f"the job starts with the {zone.on_machine} under the head, and the blank does not "
+                f"say how far that stands out",
+                f"Measure it, and put it into the blank as {_key(zone)}. {advice}",
+            )
+        elif zone.reaches(rotary.clearance):
+            yield Finding(
+                "handle-under-head",
+                Severity.STOP,
+                None,
+                f"the job starts with the {zone.on_machine} under the head: it stands out by "
+                f"{format_mm(zone.stands_out)}, the head clears {format_mm(rotary.clearance)}, and "
+                f"both ways to turn pass it",
+                advice,
+            )
+
+
+def check_turn(span: Box, blank: Blank, rotary: Rotary, loading: Loading) -> Iterator[Finding]:
+    """Yield what stands out of the wall and passes under the head on the way to what is engraved.
+
+    What lies at the blank's zero does not: the page begins and ends there, and no turn goes beyond.
+
+    Parameters
+    ----------
+    span
+        The bounds of what is engraved, in ``s`` and ``z``, in mm.
+    """
+    page = loading.page
+    low, high = min(page.datum, span.left), max(page.datum, span.right)
+    for zone in blank.zones:
+        middle = page.width * zone.at / 360
+        half = zone.edge * page.width / blank.smallest_circumference
+        is_passed = zone.at > 0 and middle - half < high and middle + half > low
+        if not is_passed or zone in loading.under_head or not zone.reaches(rotary.clearance):
+            continue
+        by = zone.stands_out
+        how_far = "nobody has measured how far" if by is None else f"by {format_mm(by)}"
         yield Finding(
-            "handle-under-head",
-            Severity.STOP,
+            "handle-not-measured" if by is None else "handle-under-head",
+            Severity.WARNING if by is None else Severity.STOP,
             None,
-            f"the job starts with the handle or its bracket under the head: it stands out by "
-            f"{format_mm(stands_out)}, the head clears {format_mm(rotary.clearance)}, and both "
-            f"ways to turn pass it",
-            advice,
+            f"the {zone.on_machine} at {zone.at:g}° passes under the head on the way from the "
+            f"start: it stands out, {how_far}, and the head clears {format_mm(rotary.clearance)}",
+            f"Start on the side of the lettering, with another datum in the machine's profile or "
+            f"the order, or choose a face that is reached without passing the {zone.word}.",
         )
+
+
+def _key(zone: Zone) -> str:
+    """Return where a blank's file says how far a zone stands out."""
+    return "zone.stands_out" if zone.at or zone.kind != "handle" else "handle.stands_out"
 
 
 def check_reach(span: Box, machine: Machine, loading: Loading) -> Iterator[Finding]:

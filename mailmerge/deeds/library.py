@@ -8,7 +8,7 @@ from pathlib import Path
 
 from mailmerge import candidates
 from mailmerge.artwork import Layout, read_drawing
-from mailmerge.blanks import Blank, angle_of, face_of
+from mailmerge.blanks import VISIBLE_ANGLE, Blank, angle_of, face_of
 from mailmerge.candidates import Candidate
 from mailmerge.deeds.opening import NOTHING_GIVEN, Given, opened
 from mailmerge.files import write_file
@@ -56,7 +56,7 @@ def blanks() -> Blanks:
     found = []
     for name in shelf("blanks"):
         blank = load(Blank, "blanks", name, Path())
-        face = face_of(blank, angle_of("drinker", Hand.RIGHT), 120)
+        face = face_of(blank, angle_of("drinker", Hand.RIGHT), VISIBLE_ANGLE)
         found.append(ShelvedBlank(name, blank, face.usable_width))
     return Blanks(templates() / "blanks", tuple(found))
 

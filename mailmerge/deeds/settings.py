@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 
-from mailmerge.blanks import Blank, angle_of, face_of
+from mailmerge.blanks import VISIBLE_ANGLE, Blank, angle_of, face_of
 from mailmerge.files import write_file
 from mailmerge.findings import Finding, InputError, Severity, nearest, shown
 from mailmerge.guests import Hand
@@ -119,7 +119,7 @@ def make_test_card(
     beam = load(Machine, "machines", machine or shop.named("machines"), Path())
     chosen = cup.coat_named(coat) if coat else cup.coat[0]
     try:
-        place = face_of(cup, angle_of(face, Hand.RIGHT), 120)
+        place = face_of(cup, angle_of(face, Hand.RIGHT), VISIBLE_ANGLE)
     except ValueError as error:
         raise InputError(f"--face: {error}") from None
     grid = grid_of(list(power), list(speed), list(passes), interval or beam.spot)

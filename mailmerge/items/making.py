@@ -196,7 +196,7 @@ def _entry(
         maker_copy=f"{MAKER}/{item.stem}.png" if seal else None,
         seal=seal,
         side=" and ".join(_faces_in_words(design, cup, guest, composition)),
-        held_by=guest.hand.value if cup.blank.handle.width else None,
+        held_by=guest.hand.value if cup.blank.handles else None,
         face=_face_entry(composition.face),
         faces=tuple(map(_face_entry, composition.faces)),
         loading=_loading_entry(design, cup, composition),
@@ -311,7 +311,7 @@ def _facts(
     shown_fields = dict.fromkeys(["name", *used])
     faces = " and ".join(_faces_in_words(design, cup, guest, composition))
     details = [] if cup.blank.is_flat else [("Side", faces.capitalize())]
-    if cup.blank.handle.width:
+    if cup.blank.handles:
         details.append(("Held by", f"{guest.hand} hand"))
     details.append(("Coat", cup.coat.name))
     if not any(finding.severity is Severity.STOP for finding in findings):

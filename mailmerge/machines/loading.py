@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from mailmerge.blanks import Blank
+from mailmerge.blanks import Blank, Zone
 from mailmerge.machines.model import Datum, Drive, Machine, Mouth
 
 START = {
@@ -100,9 +100,8 @@ class Loading:
     """How far from the handle's middle the tick is drawn, in mm to the right along the mouth."""
     tilt: float
     """Between wall and axis; above 0 where the mouth is wider."""
-    handle_under_head: float | None
-    """How far the handle or bracket stands out that is under the head at the start, in mm; 0
-    where it was not measured, None where it is elsewhere."""
+    under_head: tuple[Zone, ...]
+    """What is under the head at the start instead of bare wall."""
 
     def turn_to(self, s: float) -> float:
         """Return the turn from the start that brings a place on the wrap under the head.
@@ -138,24 +137,20 @@ def load_on(
     rotary = machine.rotary
     if blank.is_flat or rotary is None:
         page = Page(blank.page_width, blank.height, is_flat=blank.is_flat)
-        return Loading(page, None, None, "corner", 0.0, None, 0.0, None)
+        return Loading(page, None, None, "corner", 0.0, None, 0.0, ())
     datum = datum or rotary.datum
     start = rotary.tick if datum == "tick" else START.get((rotary.mouth, datum), 0.0)
     at = blank.page_width * start / 360
     if start == 0 and blank.page_width - reach[0] < reach[1]:
         at = blank.page_width  # the same line on the cup, and the other way is shorter
     page = Page(blank.page_width, blank.height, at, rotary.mouth, rotary.backwards)
-    under_head = (blank.handle.stands_out or 0.0) if _in_handle_zone(blank, start) else None
-    mark = "tick" if datum == "tick" else blank.zero
-    if mark == "handle" and blank.handle.comes_off:
-        mark = "bracket"
+    under_head = tuple(zone for zone in blank.zones if zone.width and _is_at(blank, zone, start))
+    zero = blank.zones[0]
+    mark = "tick" if datum == "tick" else "bracket" if zero.comes_off else zero.word
     tick_at = blank.circumference_at(blank.height) * start / 360 if datum == "tick" else None
     return Loading(page, rotary.drive, datum, mark, start, tick_at, blank.tilt, under_head)
 
 
-def _in_handle_zone(blank: Blank, angle: float) -> bool:
-    """Whether a line of the wall lies where handle or brackets are, at any height."""
-    if not blank.handle.width:
-        return False
-    off = min(angle, 360 - angle) / 360 * blank.smallest_circumference
-    return off < blank.handle_edge
+def _is_at(blank: Blank, zone: Zone, angle: float) -> bool:
+    """Whether a line of the wall lies where a zone is, at any height."""
+    return zone.off(angle) / 360 * blank.smallest_circumference < zone.edge

@@ -14,7 +14,7 @@ from functools import lru_cache
 import numpy as np
 from PIL import Image, ImageDraw
 
-from mailmerge.blanks import Blank, Coat, Face, usable_at
+from mailmerge.blanks import Blank, Coat, Face, Zone, usable_at
 from mailmerge.machines import Loading
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, LINE, PAPER, RED, SOFT, Palette, rgb
@@ -145,8 +145,9 @@ class _End:
         """Draw everything; words go to ``labels``."""
         load, radius = self.load, self.radius
         self._rest()
-        if load.blank.handle.width:
-            self._handle()
+        for zone in load.blank.zones:
+            if zone.width and zone.reaches(0.0):
+                self._zone(zone)
         box = [
             (c + s * radius) * _FINE
             for c, s in ((self.x, -1), (self.y, -1), (self.x, 1), (self.y, 1))
@@ -178,19 +179,21 @@ class _End:
             start = self.load.loading.start + angle
             self._ring(start - 9, start + 9, self.radius * 0.62, self.radius + 26, _STEEL)
 
-    def _handle(self) -> None:
-        """Draw the handle, or the bracket that stays on the cup."""
-        blank = self.load.blank
-        half = math.degrees(blank.handle.width / 2 / blank.page_width * 2 * math.pi)
-        stands_out = blank.handle.stands_out or 0.0
-        out = stands_out / (blank.page_width / 2 / math.pi) * self.radius
-        if self.load.loading.mark == "handle" or not blank.handle.comes_off:
-            reach = 62.0 if blank.handle.stands_out is None else min(62.0, max(out, 14.0))
+    def _zone(self, zone: Zone) -> None:
+        """Draw a handle, or what else stands out and stays on the cup."""
+        around = self.load.blank.page_width
+        half = math.degrees(zone.width / 2 / around * 2 * math.pi)
+        out = (zone.stands_out or 0.0) / (around / 2 / math.pi) * self.radius
+        if zone.kind == "handle" and not zone.comes_off:
+            reach = 62.0 if zone.stands_out is None else min(62.0, max(out, 14.0))
             outer, inner = self.radius + reach, self.radius + max(2.0, reach - 12)
-            self._ring(-half * 0.6, half * 0.6, self.radius - 4, outer, _DARK)
-            self._ring(-half * 0.25, half * 0.25, self.radius + 2, inner, PAPER)
+            thick, hole = half * 0.6, half * 0.25
+            self._ring(zone.at - thick, zone.at + thick, self.radius - 4, outer, _DARK)
+            self._ring(zone.at - hole, zone.at + hole, self.radius + 2, inner, PAPER)
             return
-        self._ring(-half, half, self.radius - 4, self.radius + max(out, 14), _DARK)
+        self._ring(
+            zone.at - half, zone.at + half, self.radius - 4, self.radius + max(out, 14), _DARK
+        )
 
     def _head(self) -> None:
         top = self.y - self.radius
@@ -335,8 +338,8 @@ class _Plan:
                 [(ends[1], -plate), (ends[2], -plate), (ends[2], plate), (ends[1], plate)],
                 _STEEL, _DARK,
             )  # fmt: skip
-        if blank.handle.width:
-            self._handle(below=True)
+        for zone in blank.zones:
+            self._zone(zone, below=True)
         self._shape(
             [(0, -self.mouth), (length, -self.base), (length, self.base), (0, self.mouth)],
             _coat(load.coat),
@@ -345,8 +348,8 @@ class _Plan:
         self._shape(
             [(0, -self.mouth), (rim, -self.mouth), (rim, self.mouth), (0, self.mouth)], _STEEL
         )
-        if blank.handle.width:
-            self._handle(below=False)
+        for zone in blank.zones:
+            self._zone(zone, below=False)
         low, high = blank.height - blank.band.to, blank.height - blank.band.from_
         bar = 0.045 * widest
         self._shape([(low, -bar), (high, -bar), (high, bar), (low, bar)], RED)
@@ -359,30 +362,38 @@ class _Plan:
             y += (-12 if loading.page.mouth == "away" else 40) * _FINE
         labels.append(_Label("mouth", x / _FINE, y / _FINE, 26, INK, 600, middle=True))
 
-    def _handle(self, below: bool) -> None:
-        """Draw handle or bracket where it is at the start: beside the cup, or on its top."""
-        load, length = self.load, self.length
-        blank = load.blank
-        angle = math.radians(-load.loading.start)  # of the handle, from the top line
+    def _zone(self, zone: Zone, below: bool) -> None:
+        """Draw what stands out where it is at the start: beside the cup, or on its top."""
+        angle = math.radians(zone.at - self.load.loading.start)  # from the top line
         aside, up = math.sin(angle), math.cos(angle)
-        if below == (up > 0.5):
+        if not zone.width or not zone.reaches(0.0) or below == (up > 0.5):
             return
-        widest = max(self.mouth, self.base)
-        out = 0.5 * widest
-        if blank.handle.comes_off:
-            out = max(blank.handle.stands_out or 0.0, 4.0)
-        half = blank.handle.width / 2 * abs(up)
+        length, widest = self.length, max(self.mouth, self.base)
+        is_whole = zone.kind == "handle" and not zone.comes_off
+        out = 0.5 * widest if is_whole else max(zone.stands_out or 0.0, 4.0)
+        half = zone.width / 2 * abs(up)
         reach = sorted((aside * widest * 0.9, aside * (widest + out)))
         left, right = reach[0] - half, reach[1] + half
-        for low, high in ((0.16 * length, 0.26 * length), (0.62 * length, 0.72 * length)):
+        for low, high in self._ends_of(zone):
             self._shape([(low, left), (high, left), (high, right), (low, right)], _DARK)
-        if not blank.handle.comes_off and abs(aside) > 0.5:
+        if is_whole and abs(aside) > 0.5:
             bar = 0.12 * widest
             outer = aside * (widest + out)
             self._shape(
                 [(0.16 * length, outer - bar), (0.72 * length, outer - bar),
                  (0.72 * length, outer + bar), (0.16 * length, outer + bar)], _DARK,
             )  # fmt: skip
+
+    def _ends_of(self, zone: Zone) -> list[tuple[float, float]]:
+        """Return from where to where a zone meets the wall, down from the mouth.
+
+        Where a handle's two brackets sit is not measured.
+        """
+        length, height = self.length, self.load.blank.height
+        if zone.kind == "handle":
+            return [(0.16 * length, 0.26 * length), (0.62 * length, 0.72 * length)]
+        top = height if zone.to is None else zone.to
+        return [((height - top) / height * length, (height - zone.from_) / height * length)]
 
     def _cross(self, x: float, y: float) -> None:
         """Mark the place that the head starts from."""

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageChops, ImageDraw
 
-from mailmerge.blanks import Blank, Coat, Face, usable_at
+from mailmerge.blanks import Blank, Coat, Face, Zone, usable_at
 from mailmerge.lettering import Outline
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, LINE, MIXES, PAPER, SHADES, SOFT, Palette, rgb
@@ -25,6 +25,7 @@ from mailmerge.proofs.projection import (
     on_cup,
     radius_below,
     strip,
+    turns_seen,
     unrolled_outline,
 )
 from mailmerge.proofs.text import cut, width_of
@@ -41,6 +42,8 @@ COLUMN = 960
 """Left edge in px of the words beside the cup."""
 _FINE = 2
 """The ground is drawn this many times finer and shrunk, for soft edges."""
+_THIN = 0.5
+"""Width in mm of the frame around a zone on a cup."""
 MOST_VIEWS = 3
 """Cups on one proof: so many faces are seen on a cup, the rest on the wrap alone."""
 
@@ -119,7 +122,8 @@ def _stage_for(blank: Blank, coat: Coat, views: tuple[View, ...]) -> Stage:
             cup.board(shapes)
         else:
             cup.shadow()
-            cup.handle(view.face)
+            for handle in blank.handles:
+                cup.handle(view.face, handle)
             cup.body(shapes)
     cups_box = _drawn(picture)
     _rules(draw)
@@ -140,8 +144,33 @@ def _stage_for(blank: Blank, coat: Coat, views: tuple[View, ...]) -> Stage:
         canvas, blank, tuple(zip(seen, middles, strict=True)), scale, cup_top, cups_box, wrap_scale,
         wrap_left, wrap_top, wrap_box,
     )  # fmt: skip
+    for zone in blank.zones:
+        if zone.kind not in ("handle", "seam"):
+            _outlined(stage, zone)
     _labels(stage, views)
     return stage
+
+
+def _outlined(stage: Stage, zone: Zone) -> None:
+    """Draw where a zone without a shape of its own lies, as a thin frame on each cup."""
+    blank = stage.blank
+    middle, half = blank.page_width * zone.at / 360, zone.width / 2
+    low, high = zone.from_, blank.height if zone.to is None else zone.to
+
+    def frame(inset: float) -> list[tuple[float, float]]:
+        heights = levels(low + inset, high - inset)
+        wide = angle_of_mm(half - inset, heights, blank)
+        right = list(zip((middle + wide).tolist(), (blank.height - heights).tolist(), strict=True))
+        return right + [(2 * middle - x, y) for x, y in reversed(right)]
+
+    outer, inner = frame(0.0), frame(min(_THIN, half / 2))[::-1]
+    verbs = "M" + "L" * (len(outer) - 1) + "Z"
+    outline = Outline(verbs * 2, np.array(outer + inner, dtype=np.float64))
+    ink = stage.canvas.palette.ink(SOFT)
+    for view, at in stage.views:
+        for turn in turns_seen(outline, blank, view.face):
+            seen = outline.moved(1.0, False, turn, 0.0) if turn else outline
+            stage.canvas.outline(stage.cup(seen, view, at), ink)
 
 
 def _drawn(picture: Image.Image) -> tuple[int, int, int, int]:
@@ -163,9 +192,9 @@ def _cups_placed(
     reaches = []
     for view in seen:
         # A place at angle t from the line of sight and distance r from the axis is at r sin t.
-        across = math.sin(math.radians(-view.face.angle)) if blank.handle.width else 0.0
         reach = half + _handle_reach(blank)
-        reaches.append((max(half, -across * reach), max(half, across * reach)))
+        aside = [reach * math.sin(math.radians(z.at - view.face.angle)) for z in blank.handles]
+        reaches.append((max([half, *(-x for x in aside)]), max([half, *aside])))
     if len(seen) == 1:  # the cup stands in the middle, whichever way its handle points
         reaches = [(max(reaches[0]), max(reaches[0]))]
     else:  # handles point outward where they can
@@ -192,7 +221,7 @@ def _outward(
 
 def _handle_reach(blank: Blank) -> float:
     """Return how far the pictured handle stands out, in mm; its real shape is not measured."""
-    return 0.42 * blank.page_width / math.pi if blank.handle.width else 0.0
+    return 0.42 * blank.page_width / math.pi if blank.handles else 0.0
 
 
 def _lit(
@@ -259,20 +288,18 @@ class _Cup:
                 fill=grey,
             )  # fmt: skip
 
-    def handle(self, face: Face) -> None:
-        """Draw the handle where it stands when one looks at the face; behind the cup it is hidden.
+    def handle(self, face: Face, handle: Zone) -> None:
+        """Draw a handle where it stands when one looks at the face; behind the cup it is hidden.
 
         A place at angle t from the line of sight and distance r from the axis is seen at r sin t.
         """
-        if not self.blank.handle.width:
-            return
-        turned = math.radians(-face.angle)
+        turned = math.radians(handle.at - face.angle)
         across, toward = math.sin(turned), math.cos(turned)
         height = self.bottom - self.top
         top, low = height * 0.16, height * 0.72
         wall = self.mouth + (self.base - self.mouth) * 0.44
         reach = _handle_reach(self.blank) * self.scale
-        half = self.blank.handle.width * 0.32 * self.scale * abs(toward)
+        half = handle.width * 0.32 * self.scale * abs(toward)
         thick = 0.105 * 2 * wall
         outer = sorted((wall * across * 0.9, (wall + reach) * across))
         if min(outer[1] - outer[0] + 2 * half, low - top) < 4 * _FINE:
@@ -353,11 +380,13 @@ class _Wrap:
         draw = ImageDraw.Draw(self.picture)
         zero, full = np.zeros_like(heights), np.full_like(heights, blank.page_width)
         draw.polygon(self._pixels(strip(blank, zero, full, heights)), fill=self.fill)
-        free = blank.edge if blank.is_flat else blank.handle_edge
-        if free:
-            edge = angle_of_mm(free, heights, blank)
+        if blank.edge:
+            edge = angle_of_mm(blank.edge, heights, blank)
             self._hatched(strip(blank, zero, edge, heights))
             self._hatched(strip(blank, full - edge, full, heights))
+        for zone in blank.zones:
+            if zone.edge:
+                self._zone(zone)
         for face in faces:
             heights = levels(blank.band.from_, blank.band.to)
             wide = np.array([usable_at(blank, face, z) for z in heights])
@@ -365,6 +394,19 @@ class _Wrap:
                 half = angle_of_mm(1.0, heights, blank) * wide / 2
                 around = strip(blank, face.centre - half, face.centre + half, heights)
                 _dashed(draw, self._pixels(around), self.frame)
+
+    def _zone(self, zone: Zone) -> None:
+        """Hatch a zone and what is kept free around it; past one end it goes on at the other."""
+        blank = self.blank
+        heights = levels(max(0.0, zone.low), min(blank.height, zone.high))
+        edge = angle_of_mm(zone.edge, heights, blank)
+        middle, full = blank.page_width * zone.at / 360, np.full_like(heights, blank.page_width)
+        low, high = middle - edge, middle + edge
+        self._hatched(strip(blank, np.maximum(low, 0.0), np.minimum(high, full), heights))
+        if (low < 0).any():
+            self._hatched(strip(blank, full + np.minimum(low, 0.0), full, heights))
+        if (high > full).any():
+            self._hatched(strip(blank, 0 * full, np.maximum(high - full, 0.0), heights))
 
     def _pixels(self, points: Floats) -> list[tuple[float, float]]:
         placed = points * self.scale + (self.left, self.top)
@@ -450,8 +492,9 @@ def _measures(blank: Blank, faces: int) -> list[tuple[str, str]]:
         if blank.edge:
             rows.append(("Edges, kept free", format_mm(blank.edge)))
         return rows
-    free = "Handle zone, hatched" if blank.handle.width else "Seam, kept free"
-    zone = (free, format_mm(2 * blank.handle_edge))
+    zero = blank.zones[0]
+    free = f"{zero.word.capitalize()} zone, hatched" if zero.width else "Seam, kept free"
+    zone = (free, format_mm(2 * zero.edge))
     if blank.taper is None:
         around = ("Around the cup", format_mm(blank.page_width))
         return [around, ("Height of the wall", format_mm(blank.height)), face, zone]

@@ -1,0 +1,217 @@
+"""Zones: what is not engraved on a wall, wherever it lies and however high it is."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from mailmerge.blanks import Blank, angle_of, face_of, free_arc
+from mailmerge.checks.loading import check_blank, check_turn
+from mailmerge.findings import InputError, Severity
+from mailmerge.guests import Hand
+from mailmerge.lettering import Box
+from mailmerge.machines import Machine, load_on
+from mailmerge.shelves import load, shelf, validated
+
+
+def cup(*zones: dict[str, Any], **keys: Any) -> Blank:
+    """Return a cup of 360 mm around, so that a degree is a millimetre."""
+    plain = {
+        "name": "Cup",
+        "circumference": 360,
+        "height": 100,
+        "band": {"from": 10, "to": 90},
+        "coat": [{"name": "black", "colour": "#101010"}],
+        "zone": list(zones),
+    }
+    return validated(Blank, {**plain, **keys}, "cup.toml")
+
+
+def mark(at: float, **keys: Any) -> dict[str, Any]:
+    return {"kind": "mark", "at": at, "width": 20, "stands_out": 0, **keys}
+
+
+MACHINE = validated(
+    Machine,
+    {
+        "name": "M", "spot": 0.1, "bed": {"width": 400, "depth": 400},
+        "rotary": {
+            "drive": "chuck", "mouth": "left", "datum": "front", "largest_diameter": 150,
+            "length": 300, "under_head": 200, "clearance": 10,
+        },
+    },
+    "machine.toml",
+)  # fmt: skip
+
+
+def test_a_handle_in_its_old_form_is_a_zone_at_zero() -> None:
+    old = cup(handle={"width": 30, "clearance": 5, "comes_off": True, "stands_out": 4})
+    new = cup({"kind": "handle", "width": 30, "clearance": 5, "comes_off": True, "stands_out": 4})
+    assert old.zones == new.zones
+    assert (old.zero, new.zero) == ("handle", "handle")
+    assert [zone.edge for zone in old.zones] == [20]
+
+
+def test_a_cup_without_a_handle_is_bounded_by_its_seam() -> None:
+    blank = cup(handle={"clearance": 5})
+    assert blank.zero == "seam"
+    assert blank.handles == ()
+    assert face_of(blank, 10, 120).usable_width == 10  # 10 mm to the seam, 5 of them kept free
+
+
+@pytest.mark.parametrize(
+    ("angle", "heights", "width"),
+    [
+        (150, (60, 90), 120),  # above the mark only the visible arc bounds it
+        (150, (20, 50), 36),  # beside it: 30 mm to its middle, 10 + 2 of them its own
+        (150, (43, 50), 120),  # above it and its clearance
+        (150, (41, 50), 36),  # within its clearance
+        (210, (20, 50), 36),  # on its other side
+        (180, (20, 50), 0),  # on the mark
+        (180, (60, 90), 120),  # above it
+    ],
+)
+def test_a_face_keeps_clear_of_a_mark_at_its_heights(
+    angle: float, heights: tuple[float, float], width: float
+) -> None:
+    blank = cup(mark(180, **{"from": 20, "to": 40, "clearance": 2}))
+    assert face_of(blank, angle, 120, heights).usable_width == pytest.approx(width)
+
+
+def test_a_band_between_two_ridges_needs_a_blank_file_alone() -> None:
+    """Two ridges right and left of the drinker's face; the lettering keeps between them."""
+    ridges = [{"kind": "ridge", "width": 4, "clearance": 3, "stands_out": 2, "at": at}
+              for at in (235, 305)]  # fmt: skip
+    blank = cup(*ridges)
+    face = face_of(blank, angle_of("drinker", Hand.RIGHT), 120)
+    assert face.usable_width == pytest.approx(2 * (35 - 2 - 3))
+    assert (face.left, face.right) == (pytest.approx(240), pytest.approx(300))
+
+
+@given(
+    st.lists(st.tuples(st.floats(1, 359), st.floats(1, 40)), min_size=1, max_size=4),
+    st.booleans(),
+)
+def test_the_free_way_around_is_the_longest_and_meets_no_zone(
+    zones: list[tuple[float, float]], has_handle: bool
+) -> None:
+    """Against a walk around the cup in steps of a tenth of a degree."""
+    zones = list({at: (at, width) for at, width in zones}.values())
+    handle = {"width": 26, "clearance": 4} if has_handle else {}
+    blank = cup(*(mark(at, width=width) for at, width in zones), handle=handle)
+    arc = free_arc(blank, 20, 80)
+    taken = [(0.0, 17.0)] if has_handle else []
+    taken += [(at, width / 2) for at, width in zones]
+    steps = [
+        all(min(abs(a - at), 360 - abs(a - at)) >= half for at, half in taken)
+        for a in (step / 10 for step in range(3600))
+    ]
+    longest = run = 0
+    for is_free in steps * 2:
+        run = run + 1 if is_free else 0
+        longest = max(longest, run)
+    assert not arc.closes
+    assert arc.length == pytest.approx(longest / 10, abs=0.25)
+    if arc.length > 1:
+        for share in (-0.49, 0.0, 0.49):
+            place = (arc.middle + share * arc.length) % 360
+            assert all(min(abs(place - at), 360 - abs(place - at)) > half - 0.01
+                       for at, half in taken)  # fmt: skip
+
+
+def test_what_goes_around_closes_where_no_zone_is_at_its_height() -> None:
+    blank = cup(mark(180, **{"from": 20, "to": 40}), handle={"clearance": 5})
+    assert free_arc(blank, 50, 80).closes
+    assert not free_arc(blank, 30, 80).closes
+
+
+def test_a_second_handle_may_not_pass_under_the_head() -> None:
+    blank = cup(
+        {"kind": "handle", "width": 20, "stands_out": 30},
+        {"kind": "handle", "width": 20, "stands_out": 30, "at": 180},
+    )
+    rotary = MACHINE.rotary
+    assert rotary is not None
+    loading = load_on(blank, MACHINE)  # the handle to the front, 90 degrees under the head
+    near, far = Box(60, 20, 120, 80), Box(240, 20, 300, 80)
+    assert list(check_turn(near, blank, rotary, loading)) == []
+    (finding,) = check_turn(far, blank, rotary, loading)
+    assert (finding.code, finding.severity) == ("handle-under-head", Severity.STOP)
+    assert "the handle or its bracket at 180° passes under the head" in finding.message
+    back = load_on(blank, MACHINE, "back")
+    assert list(check_turn(far, blank, rotary, back)) == []
+    assert [f.code for f in check_turn(near, blank, rotary, back)] == ["handle-under-head"]
+
+
+@pytest.mark.parametrize(
+    ("stands_out", "codes"),
+    [(0, []), (10, []), (10.1, ["handle-under-head"]), (None, ["handle-not-measured"])],
+)
+def test_how_far_a_zone_stands_out_decides(stands_out: float | None, codes: list[str]) -> None:
+    keys = {} if stands_out is None else {"stands_out": stands_out}
+    blank = cup({"kind": "bracket", "width": 20, "at": 150, **keys})
+    loading = load_on(blank, MACHINE)
+    assert MACHINE.rotary is not None
+    found = check_turn(Box(240, 20, 300, 80), blank, MACHINE.rotary, loading)
+    assert [finding.code for finding in found] == codes
+
+
+def test_a_zone_under_the_head_at_the_start_is_named() -> None:
+    blank = cup({"kind": "bracket", "name": "hinge", "width": 20, "at": 90, "stands_out": 14})
+    loading = load_on(blank, MACHINE)
+    assert [zone.word for zone in loading.under_head] == ["hinge"]
+    (finding,) = check_blank(blank, MACHINE, loading)
+    assert finding.code == "handle-under-head"
+    assert "starts with the hinge under the head: it stands out by 14 mm" in finding.message
+
+
+@pytest.mark.parametrize(
+    ("zone", "said"),
+    [
+        (mark(10, **{"from": 50, "to": 40}), "zone 1: found from 50 to 40 mm, want from below to"),
+        (mark(10, to=101), "zone 1: found from 0 to 101 mm"),
+        (mark(10, width=300, clearance=30), "zone 1: found a width of 300 mm and a clearance of"),
+        (mark(360), "zone 1.at: found 360"),
+        ({"kind": "handel", "width": 5}, "zone 1.kind"),
+        (mark(10, hight=3), 'unknown key "zone 1.hight"; did you mean "height"|unknown key "zone'),
+    ],
+)
+def test_a_wrong_zone_is_named(zone: dict[str, Any], said: str) -> None:
+    with pytest.raises(InputError) as error:
+        cup(zone)
+    assert any(part in str(error.value) for part in said.split("|"))
+    assert str(error.value).startswith("cup.toml: ")
+
+
+def test_a_zone_does_not_lie_where_the_handle_is() -> None:
+    with pytest.raises(InputError, match="zone 1: found a zone at 0 degrees, where the handle is"):
+        cup(mark(0), handle={"width": 20})
+
+
+def test_a_mark_at_the_zero_leaves_the_page_whole() -> None:
+    """Even above a mark that is not as high as the wall no face runs over the page's end."""
+    blank = cup(mark(0, to=30))
+    assert face_of(blank, 20, 120, (50, 80)).usable_width == pytest.approx(40)
+
+
+def test_flat_goods_have_no_zones() -> None:
+    with pytest.raises(InputError, match="zone: flat goods have none"):
+        validated(
+            Blank,
+            {
+                "name": "Board", "width": 100, "height": 100, "band": {"from": 10, "to": 90},
+                "coat": [{"name": "slate", "colour": "#303030"}], "zone": [mark(10)],
+            },
+            "board.toml",
+        )  # fmt: skip
+
+
+def test_the_library_has_a_cup_with_two_handles_and_one_with_a_mark() -> None:
+    from pathlib import Path
+
+    blanks = {name: load(Blank, "blanks", name, Path()) for name in shelf("blanks")}
+    assert [z.at for z in blanks["two-handled-mug-14oz"].handles] == [0, 180]
+    assert [z.word for z in blanks["marked-tumbler-24oz"].zones] == ["seam", "maker's mark"]
