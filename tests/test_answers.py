@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import io
 import json
 from collections.abc import Callable
@@ -116,10 +117,30 @@ def test_the_same_wish_after_a_yes_is_a_wish_again(packed: Shop) -> None:
     assert len(packed.answer(other).taken) == 1
 
 
-def test_a_clock_that_is_wrong_does_not_shut_the_client_up(packed: Shop) -> None:
+def test_a_clock_that_runs_ahead_does_not_shut_the_client_up(packed: Shop) -> None:
+    """What is dated after today counts as said now, so what is said afterwards comes after it."""
+    before = dt.datetime.now(dt.UTC).replace(microsecond=0)
     packed.answer(Said(1, seal(packed, 1), "change", "not so"), at="2199-01-01T00:00:00Z")
-    packed.yes(1)
+    (wish,) = packed.records()[1].answers
+    after = dt.datetime.now(dt.UTC)
+    assert before <= dt.datetime.fromisoformat(wish.said_at) <= after
+    taken = packed.answer(Said(1, seal(packed, 1), "yes"), at=after.isoformat())
+    assert (len(taken.taken), taken.refused) == (1, ())
     assert packed.standing()[1] == "confirmed"
+
+
+@pytest.mark.parametrize(
+    ("at", "in_utc"),
+    [
+        ("2026-11-20T10:00:00Z", "2026-11-20T10:00:00+00:00"),
+        ("2026-11-20T10:00:00+05:30", "2026-11-20T04:30:00+00:00"),
+        ("2026-11-20T10:00:00-08:00", "2026-11-20T18:00:00+00:00"),
+    ],
+)
+def test_a_time_in_the_past_is_kept_as_it_was_said(packed: Shop, at: str, in_utc: str) -> None:
+    packed.answer(Said(1, seal(packed, 1), "yes"), at=at)
+    (yes,) = packed.records()[1].answers
+    assert dt.datetime.fromisoformat(yes.said_at) == dt.datetime.fromisoformat(in_utc)
 
 
 Edit = Callable[[dict[str, Any]], object]
@@ -438,6 +459,25 @@ def test_whatever_is_no_yes_in_the_list_is_a_wish(packed: Shop) -> None:
     assert [(each.verdict, each.words) for each in answers.said] == [
         ("yes", ""), ("yes", ""), ("change", "no"), ("change", "please"), ("change", "ok?"),
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "tick",
+    ["yes but with h at the end", "Ok, but smaller", "yes?", "x (spelling!)", "all right, 2 l's",
+     "good, thank you, but the other role", "ja aber"],
+)  # fmt: skip
+def test_a_yes_with_a_but_in_the_list_is_a_wish_in_those_words(packed: Shop, tick: str) -> None:
+    """A cup is engraved on a yes: one word more than politeness, and it is none."""
+    book, titles = workbook(packed)
+    sheet = book.active
+    assert sheet is not None
+    sheet.cell(6, titles["Right?"], tick)
+    path = packed.folder / "back.xlsx"
+    book.save(path)
+    (said,) = read(packed, path).said
+    assert (said.item, said.verdict, said.words) == (1, "change", tick)
+    packed.answer(said)
+    assert packed.standing()[1] == "to change"
 
 
 def test_a_list_is_compared_with_what_it_showed(packed: Shop) -> None:

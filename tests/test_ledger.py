@@ -57,6 +57,26 @@ def test_only_what_changed_is_made_and_named(shop: Shop) -> None:
     assert not list((shop.folder / "merged").rglob("004-*"))
 
 
+def test_a_row_with_the_same_name_is_told_at_the_cup_that_was_made_before(shop: Shop) -> None:
+    """The first Anna's own row is as it was; that there are two of her is news for her cup."""
+
+    def said() -> list[str]:
+        found = shop.records()[1].entry["findings"]
+        return [each["message"] for each in found if each["code"] == "duplicate"]
+
+    assert said() == []
+    again = {"Name": "Anna Berg", "Role": "Choir"}
+    shop.list([*GUESTS, again])
+    shop.merge()
+    assert said() == ["the same name stands in row 7"]
+    shop.list([*GUESTS, {"Name": "Finn Hall", "Role": "Oboe"}, again])
+    shop.merge()
+    assert said() == ["the same name stands in row 8"]
+    shop.list(GUESTS)
+    shop.merge(Choices(gone=frozenset({6, 7})))
+    assert said() == []
+
+
 def test_a_sorted_list_touches_no_artwork(shop: Shop) -> None:
     before = {name: stamp for name, stamp in stamps(shop).items() if name.endswith("g")}
     shop.list(reversed(GUESTS))

@@ -118,6 +118,22 @@ def test_the_folder_is_put_right_by_whatever_comes_next(shop: Shop) -> None:
     assert shop.to_engrave().keys() == {1, 2}
 
 
+def test_a_file_changed_in_the_tray_leaves_it_though_its_source_is_damaged_too(shop: Shop) -> None:
+    """What was not confirmed must not lie in ``to-engrave/``, even if nothing can replace it."""
+    shop.yes(1, 2)
+    shop.release()
+    artwork = shop.folder / "merged" / shop.records()[1].entry["artwork"]
+    whole = artwork.read_bytes()
+    for damage in (lambda: artwork.write_bytes(b"<svg/>"), artwork.unlink):
+        shop.to_engrave()[1].write_bytes(whole.replace(b"</svg>", b"<path d='M0 0'/></svg>"))
+        damage()
+        shop.confirm(3)
+        assert shop.to_engrave().keys() == {2}
+        artwork.write_bytes(whole)
+        shop.confirm(3)
+        assert shop.to_engrave()[1].read_bytes() == whole
+
+
 def test_spoiled_puts_an_item_into_the_next_release_and_counts_the_blank(shop: Shop) -> None:
     shop.yes(1, 2)
     shop.release()
