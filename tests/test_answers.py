@@ -23,12 +23,6 @@ from mailmerge.orders.proposals import proposed
 AT = "2026-11-20T10:00:00+00:00"
 
 
-@pytest.fixture
-def packed(shop: Shop) -> Shop:
-    shop.pack()
-    return shop
-
-
 def pack_of(shop: Shop) -> str:
     with open_ledger(shop.folder) as ledger:
         return str(ledger._db.execute("SELECT id FROM pack").fetchone()[0])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from conftest import Samples
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
@@ -567,7 +568,7 @@ class Rules(RuleBasedStateMachine):
 
 @pytest.mark.filterwarnings("ignore")
 def test_never_is_anything_unconfirmed_changed_or_stopped_in_the_folder(
-    tmp_path: Path, box_font: Path
+    tmp_path: Path, box_font: Path, samples: Samples
 ) -> None:
     from hypothesis.stateful import run_state_machine_as_test
 
@@ -575,7 +576,7 @@ def test_never_is_anything_unconfirmed_changed_or_stopped_in_the_folder(
     run_state_machine_as_test(  # type: ignore[no-untyped-call]
         Rules,
         settings=settings(
-            max_examples=60,
+            max_examples=samples(20, 60),
             stateful_step_count=24,
             deadline=None,
             suppress_health_check=list(HealthCheck),
