@@ -512,7 +512,7 @@ def test_a_monogram_in_title_case_keeps_its_capitals(blank: Blank, layout_of: La
 
 @pytest.mark.parametrize("value", [math.nan, math.inf])
 def test_an_axis_wants_a_number(layout_of: LayoutOf, value: float) -> None:
-    with pytest.raises(InputError, match=r"line 1\.variation: found (nan|inf) for wght"):
+    with pytest.raises(InputError, match=rf"line 1\.variation: found {value} for wght"):
         layout_of({"text": "x", "variation": {"wght": value}})
 
 

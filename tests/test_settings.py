@@ -499,7 +499,7 @@ def test_a_cell_that_is_not_on_the_card_is_refused(folder: Path) -> None:
     with pytest.raises(InputError, match='there are 2 cells "A1"'):
         cli("keep-recipe", folder, "A1", "--outcome", "x")
     (folder / "key.csv").write_text(text.replace("#1b2a49", "9" * 140_000), encoding="utf-8")
-    with pytest.raises(InputError, match=r"is no key of a test card: field larger|colour: found"):
+    with pytest.raises(InputError, match="is no key of a test card: field larger"):
         cli("keep-recipe", folder, "A1", "--outcome", "x")
     header, *rows = csv.reader(io.StringIO(text))
     short = io.StringIO()
