@@ -43,7 +43,7 @@ TARGETS: Targets = {
     "mailmerge/checks": ("test_checks",),
     "mailmerge/checks/beam.py": ("test_beam",),
     "mailmerge/checks/lines.py": ("test_checks", "test_faces", "test_setting", "test_sizing"),
-    "mailmerge/checks/listing.py": ("test_guests", "test_merge", "test_sizing"),
+    "mailmerge/checks/listing.py": ("test_checks", "test_fonts", "test_merge"),
     "mailmerge/checks/loading.py": ("test_loading",),
     "mailmerge/blanks": ("test_blanks", "test_faces", "test_measuring", "test_taper"),
     "mailmerge/machines": ("test_loading", "test_faces", "test_taper"),

@@ -262,6 +262,34 @@ def test_a_text_cut_off_anywhere_is_refused(packed: Shop) -> None:
             read_back(packed, text[:at])
 
 
+def test_items_in_a_row_are_drawn_together(packed: Shop) -> None:
+    said = [Said(n, seal(packed, n), "yes") for n in (1, 2, 3, 5)]
+    text = text_of(pack_of(packed), *said).replace("1, 2, 3, 5", "1-3, 5")
+    assert [each.item for each in read_back(packed, text)] == [1, 2, 3, 5]
+    assert read_back(packed, text.replace("1-3", "1–3")) == read_back(packed, text)
+
+
+@pytest.mark.parametrize("change", ["Change 1: not so", "Change 1, name: Anna Bergh"])
+def test_an_item_that_is_right_and_to_change_is_refused(packed: Shop, change: str) -> None:
+    """Even where the check code is that of one of both."""
+    pack = pack_of(packed)
+    words, texts = ("not so", {}) if ":" in change[:9] else ("", {"name": "Anna Bergh"})
+    for said in (Said(1, seal(packed, 1), "change", words, texts), Said(1, "", "yes")):
+        rows = ["Right: 1", change]
+        for both in (rows, rows[::-1]):
+            end = f"End of answers. 1 of 5. Check {check_of(pack, [said])}"
+            with pytest.raises(InputError, match="not whole, or something in it was changed"):
+                read_back(packed, "\n".join([f"Answers to proof pack {pack}", *both, end]))
+
+
+@pytest.mark.parametrize(
+    ("text", "code"), [("", "811c9dc5"), ("a", "e40c292c"), ("foobar", "bf9cf968")]
+)
+def test_the_check_code_is_fnv_1a_of_32_bits(text: str, code: str) -> None:
+    """Test vectors of the authors (Fowler, Noll, Vo; RFC 9923), from memory."""
+    assert check_of(text, []) == code
+
+
 def test_two_different_texts_in_one_message_are_refused(packed: Shop) -> None:
     pack = pack_of(packed)
     old, new = text_of(pack, Said(1, seal(packed, 1), "yes")), text_of(pack, *two(packed))
@@ -490,6 +518,18 @@ def test_a_list_that_was_edited_is_an_error(packed: Shop) -> None:
     sheet.cell(7, seal_column, "0000-0000-0000")
     book.save(path)
     with pytest.raises(InputError, match="changed the file"):
+        read(packed, path)
+
+
+@pytest.mark.parametrize("item", ["seven", "1.5", "²", "-1", "9" * 10])
+def test_an_item_that_is_no_number_is_told_with_its_row(packed: Shop, item: str) -> None:
+    book, titles = workbook(packed)
+    sheet = book.active
+    assert sheet is not None
+    sheet.cell(7, titles["Item"], item)
+    path = packed.folder / "back.xlsx"
+    book.save(path)
+    with pytest.raises(InputError, match=f'row 7: column "Item": found "{item}", want'):
         read(packed, path)
 
 

@@ -44,7 +44,10 @@ def test_strokes_are_compared_with_the_spot(blank: Blank, layout_of: LayoutOf) -
     finer = found(composition, stroke.width + 0.02)
     assert str(finer["stroke-too-fine"].severity) == "stop"
     assert f"in the {stroke.letters}," in finer["stroke-too-fine"].message
-    assert str(found(composition, stroke.width / 1.5)["stroke-fine"].severity) == "warning"
+    assert ", finer than the beam's spot of" in finer["stroke-too-fine"].message
+    fine = found(composition, stroke.width / 1.5)["stroke-fine"]
+    assert str(fine.severity) == "warning"
+    assert ", less than two spots of" in fine.message
     assert not {"stroke-fine", "stroke-too-fine"} & set(found(composition, stroke.width / 2.2))
 
 

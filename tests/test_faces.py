@@ -70,6 +70,15 @@ def test_faces_that_overlap_are_named(blank: Blank, layout_of: LayoutOf) -> None
     assert "faces-overlap" not in codes(layout_of(lines[0], low), blank)
 
 
+@pytest.mark.parametrize("height", ["30 mm", "70 mm"])
+def test_faces_meet_at_the_height_of_any_of_their_lines(
+    blank: Blank, layout_of: LayoutOf, height: str
+) -> None:
+    names = ({"text": "{name}", "height": each, **CAPITAL} for each in ("30 mm", "70 mm"))
+    role = {"text": "{role}", "face": "opposite", "height": height, **CAPITAL}
+    assert "faces-overlap" in codes(layout_of(*names, role), blank)
+
+
 @pytest.mark.parametrize("wide_end", ["base", "top"])
 def test_faces_of_a_cone_overlap_where_the_wall_is_narrowest(
     layout_of: LayoutOf, wide_end: str

@@ -27,9 +27,9 @@ def run(shop: Shop, *call: str) -> tuple[int, str]:
 
 
 @pytest.fixture
-def used(shop: Shop) -> Shop:
+def used(packed: Shop) -> Shop:
     """Return an order with everything in it that an order can have."""
-    shop.pack()
+    shop = packed
     shop.wish(1, "Bergh with an h", name="Anna Bergh")
     shop.accept(1)
     shop.yes(1, 2, 3)

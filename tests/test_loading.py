@@ -171,6 +171,11 @@ def test_a_handle_under_the_head_at_the_start(blank: Blank, layout_of: LayoutOf)
     beside = machine(datum="tick", tick=29)
     assert "handle-under-head" in found(bracket(blank, 60), layout_of, beside)
     assert not found(bracket(blank, 60), layout_of, machine(datum="tick", tick=31)).keys()
+    # And as far on its other side.
+    beside = machine(datum="tick", tick=330.5)
+    assert "handle-under-head" in found(bracket(blank, 60), layout_of, beside)
+    beside = machine(datum="tick", tick=329.5)
+    assert not found(bracket(blank, 60), layout_of, beside).keys()
 
 
 @pytest.mark.parametrize(
@@ -261,6 +266,23 @@ def test_handles_and_rollers(blank: Blank, layout_of: LayoutOf) -> None:
     rollers = machine(drive="roller", under_head=200)
     assert "handle-on-rollers" in found(bracket(blank, 5), layout_of, rollers)
     assert "handle-on-rollers" not in found(bracket(blank, 5), layout_of, machine())
+    assert "handle-on-rollers" not in found(bracket(blank, 0), layout_of, rollers)
+    assert (
+        "was not measured" in found(bracket(blank, None), layout_of, rollers)["handle-on-rollers"]
+    )
+    bare = blank.model_copy(update={"handle": type(blank.handle)()})
+    assert "handle-on-rollers" not in found(bare, layout_of, rollers)
+
+
+@pytest.mark.parametrize(("wide", "deep"), [(99, 101), (101, 99)])
+def test_flat_goods_must_lie_on_the_bed_both_ways(
+    layout_of: LayoutOf, wide: float, deep: float
+) -> None:
+    coaster = load(Blank, "blanks", "coaster-100mm", HERE)
+    flatbed = load(Machine, "machines", "flatbed", HERE)
+    bed = machine(bed={"width": wide, "depth": deep}).bed
+    small = flatbed.model_copy(update={"bed": bed})
+    assert "too-large-for-bed" in found(coaster, layout_of, small)
 
 
 def test_the_run_up_is_that_of_kinematics() -> None:

@@ -13,6 +13,7 @@ from shop import GUESTS, Shop
 
 from mailmerge.findings import InputError
 from mailmerge.orders.matching import Choices
+from mailmerge.orders.standing import Answer, Record
 
 TOO_LONG = "Wilhelmina " * 12
 
@@ -91,6 +92,47 @@ def test_what_changes_after_its_release_is_taken_back(shop: Shop) -> None:
     assert shop.to_engrave() == {}
     # The first one is again as it was confirmed; it waits for another release all the same.
     assert shop.standing()[1] == "confirmed"
+
+
+def test_what_was_taken_back_needs_another_release_though_it_is_confirmed_again(
+    shop: Shop,
+) -> None:
+    """A wish takes it out; the yes that settles the wish does not put it back by itself."""
+    shop.yes(1)
+    shop.release()
+    shop.wish(1, "no, wait")
+    shop.confirm(1)
+    assert shop.standing()[1] == "confirmed"
+    assert shop.to_engrave() == {}
+    assert [each.number for each in shop.release().released] == [1]
+
+
+def test_what_lies_there_already_and_who_is_gone_are_not_waited_for(shop: Shop) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    shop.list(GUESTS[:4])
+    shop.merge(Choices(gone=frozenset({5})))
+    assert [each.number for each in shop.release().waiting] == [3, 4]
+
+
+def test_a_cup_is_engraved_once_for_each_release(shop: Shop) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    shop.engraved(1)
+    with pytest.raises(InputError, match="item 1 is engraved, want one that was released"):
+        shop.engraved(1)
+    shop.spoiled(2)
+    with pytest.raises(InputError, match="item 2 is spoiled, want one that was released"):
+        shop.engraved(2)
+    with pytest.raises(InputError, match=r"item 2 is spoiled, want .* released or engraved"):
+        shop.spoiled(2)
+
+
+def test_an_old_yes_is_no_wish_for_a_text_that_the_layout_has_dropped() -> None:
+    yes = Answer("old", "yes", "", {}, {"name": "Bo", "role": "Horn"}, "", "file", "", "")
+    record = Record(1, 1, 1, False, "new", {"name": "Bo"}, "{}", {}, answers=(yes,))
+    assert record.wish is None
+    assert record.standing == "waiting"
 
 
 def test_the_folder_is_put_right_by_whatever_comes_next(shop: Shop) -> None:
