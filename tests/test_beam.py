@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -49,6 +50,27 @@ def test_strokes_are_compared_with_the_spot(blank: Blank, layout_of: LayoutOf) -
     assert str(fine.severity) == "warning"
     assert ", less than two spots of" in fine.message
     assert not {"stroke-fine", "stroke-too-fine"} & set(found(composition, stroke.width / 2.2))
+
+
+@pytest.mark.parametrize(
+    ("font", "letters", "code"),
+    [
+        # A thin bridge holds the letters of a script together; other letters may part again.
+        ("Great Vibes", "sk", "stroke-too-fine"),
+        ("Great Vibes", "s", "stroke-too-fine"),
+        ("Lora", "sk", "stroke-fine"),
+        ("Lora", "s", "stroke-too-fine"),
+    ],
+)
+def test_a_bridge_between_two_letters_matters_where_they_connect(
+    blank: Blank, layout_of: LayoutOf, font: str, letters: str, code: str
+) -> None:
+    composition = made(script(layout_of, font=font), blank, "Nora")
+    (line,) = composition.lines
+    assert line.stroke is not None
+    bridge = line.stroke._replace(width=0.09, letters=letters)
+    line = replace(line, stroke=bridge, gap=None)
+    assert set(found(replace(composition, lines=(line,)), 0.1)) == {code}
 
 
 def test_the_advice_says_which_value_of_strengthen_would_do(
