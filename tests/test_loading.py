@@ -196,6 +196,17 @@ def test_a_handle_under_the_head_at_the_start(blank: Blank, layout_of: LayoutOf)
         ({"bed": {"width": 400, "depth": 160}}, "off-the-bed", "161 mm from front to back"),
         # The band's middle is 50 mm from the mouth, the letters 14 mm high.
         ({"bed": {"width": 56, "depth": 400}}, "off-the-bed", "reaches 57 mm from left to right"),
+        # And as far to the other side of the mark.
+        (
+            {"mouth": "right", "bed": {"width": 56, "depth": 400}},
+            "off-the-bed",
+            "reaches 57 mm from left to right",
+        ),
+        (
+            {"mouth": "right", "datum": "back", "bed": {"width": 400, "depth": 160}},
+            "off-the-bed",
+            "161 mm from front to back",
+        ),
     ],
 )  # fmt: skip
 def test_what_the_machine_cannot_do_is_a_stop_with_the_numbers(

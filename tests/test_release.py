@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 from shop import GUESTS, Shop
 
+from mailmerge.files import Stage
 from mailmerge.findings import InputError
+from mailmerge.orders.ledger import open_ledger
 from mailmerge.orders.matching import Choices
 from mailmerge.orders.standing import Answer, Record
 
@@ -175,6 +177,24 @@ def test_a_file_changed_in_the_tray_leaves_it_though_its_source_is_damaged_too(s
         artwork.write_bytes(whole)
         shop.confirm(3)
         assert shop.to_engrave()[1].read_bytes() == whole
+
+
+@pytest.mark.parametrize("name", ["merged", "proof-pack"])
+def test_a_first_call_cut_off_before_it_was_on_record_has_never_been(
+    tmp_path: Path, box_font: Path, name: str
+) -> None:
+    """Its files lie there whole, but the ledger knows of no stage at all."""
+    shop = Shop(tmp_path / "new", box_font)
+    shop.list(GUESTS)
+    with open_ledger(shop.folder, missing="make"):
+        pass
+    stage = Stage(shop.folder / name)
+    stage.open_up()
+    stage.write("001.svg", b"<svg/>")
+    stage.settle(set())
+    with shop.changing():
+        pass
+    assert list((shop.folder / name).iterdir()) == []
 
 
 def test_spoiled_puts_an_item_into_the_next_release_and_counts_the_blank(shop: Shop) -> None:
