@@ -168,13 +168,13 @@ def test_a_handle_under_the_head_at_the_start(blank: Blank, layout_of: LayoutOf)
     assert "stands out by 10.1 mm, the head clears 10 mm, and both ways to turn pass it" in message
     assert not found(bracket(blank, 60), layout_of, machine(datum="front")).keys()
     # A tick beside the handle is no better than the handle: the zone reaches 25 mm, 30 degrees.
-    beside = machine(datum="tick", tick=29)
+    beside = machine(datum="tick", tick=29.95)
     assert "handle-under-head" in found(bracket(blank, 60), layout_of, beside)
-    assert not found(bracket(blank, 60), layout_of, machine(datum="tick", tick=31)).keys()
+    assert not found(bracket(blank, 60), layout_of, machine(datum="tick", tick=30.05)).keys()
     # And as far on its other side.
-    beside = machine(datum="tick", tick=330.5)
+    beside = machine(datum="tick", tick=330.05)
     assert "handle-under-head" in found(bracket(blank, 60), layout_of, beside)
-    beside = machine(datum="tick", tick=329.5)
+    beside = machine(datum="tick", tick=329.95)
     assert not found(bracket(blank, 60), layout_of, beside).keys()
 
 

@@ -15,7 +15,7 @@ from mailmerge.files import Stage
 from mailmerge.findings import InputError
 from mailmerge.orders.ledger import open_ledger
 from mailmerge.orders.matching import Choices
-from mailmerge.orders.standing import Answer, Record
+from mailmerge.orders.standing import Answer, Event, Record
 
 TOO_LONG = "Wilhelmina " * 12
 
@@ -135,6 +135,15 @@ def test_an_old_yes_is_no_wish_for_a_text_that_the_layout_has_dropped() -> None:
     record = Record(1, 1, 1, False, "new", {"name": "Bo"}, "{}", {}, answers=(yes,))
     assert record.wish is None
     assert record.standing == "waiting"
+
+
+def test_a_cup_is_compared_with_the_artwork_that_it_was_engraved_with() -> None:
+    """Not with what was released before that and taken back."""
+    ways = ("released", "old"), ("withdrawn", "old"), ("released", "new"), ("engraved", "new")
+    events = tuple(Event(what, seal, 1, "", "") for what, seal in ways)
+    for seal, changed in (("new", False), ("old", True)):
+        record = Record(1, 1, 1, False, seal, {}, "{}", {}, events=events)
+        assert record.changed_since_engraved == changed
 
 
 def test_the_folder_is_put_right_by_whatever_comes_next(shop: Shop) -> None:
