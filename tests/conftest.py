@@ -21,6 +21,17 @@ ROOT = Path(__file__).resolve().parents[1]
 DEMO = ROOT / "demo" / "winter-gala"
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Declare ``--all``: tests that draw samples draw as many as they ever do."""
+    parser.addoption("--all", action="store_true", help="draw all samples, for hours of quiet")
+
+
+@pytest.fixture(scope="session")
+def samples(pytestconfig: pytest.Config) -> Callable[[int, int], int]:
+    """Return a function that says how many samples to draw: by default, and with ``--all``."""
+    return lambda usual, most: most if pytestconfig.getoption("--all") else usual
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Skip tests on a desk whose outside program is missing; in CI they fail.
 
@@ -126,6 +137,7 @@ def found_in(
 
 
 LayoutOf = Callable[..., Layout]
+Samples = Callable[[int, int], int]
 
 
 @pytest.fixture
@@ -159,10 +171,30 @@ def guest_named(name: str, role: str = "", hand: Hand = Hand.RIGHT, **more: str)
     return Guest(2, {"name": name, "first": first, "last": last, "role": role, **more}, hand)
 
 
-@pytest.fixture
-def shop(tmp_path: Path, box_font: Path) -> Shop:
-    """Return a workshop with an order of five guests that was merged once."""
-    shop = Shop(tmp_path / "concert", box_font)
+@pytest.fixture(scope="session")
+def merged_once(tmp_path_factory: pytest.TempPathFactory, box_font: Path) -> Path:
+    """Return an order of five guests that was merged once; it is copied, and never changed."""
+    shop = Shop(tmp_path_factory.mktemp("merged-once") / "concert", box_font)
     shop.list(GUESTS)
     shop.merge()
-    return shop
+    return shop.folder
+
+
+@pytest.fixture
+def shop(tmp_path: Path, merged_once: Path) -> Shop:
+    """Return a workshop with an order of five guests that was merged once, to be changed."""
+    return Shop.copied(merged_once, tmp_path / "concert")
+
+
+@pytest.fixture(scope="session")
+def packed_once(tmp_path_factory: pytest.TempPathFactory, merged_once: Path) -> Path:
+    """Return the same order with its first proof pack; it is copied, and never changed."""
+    shop = Shop.copied(merged_once, tmp_path_factory.mktemp("packed-once") / "concert")
+    shop.pack()
+    return shop.folder
+
+
+@pytest.fixture
+def packed(tmp_path: Path, packed_once: Path) -> Shop:
+    """Return the same workshop with its first proof pack, to be changed."""
+    return Shop.copied(packed_once, tmp_path / "concert")

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
+import sys
+import tempfile
+import traceback
 from pathlib import Path
+from typing import NoReturn
 
 import numpy as np
 from PIL import Image
 from typer.testing import CliRunner
 
-from mailmerge.cli import app
+from mailmerge.cli import app, main
+
+USUAL = {"PYTHONWARNINGS": "error", "COLUMNS": "200"}
+"""What calls have in their environment, whatever the desk has."""
 
 
 def cli(*arguments: object) -> str:
@@ -18,6 +26,51 @@ def cli(*arguments: object) -> str:
     if result.exception and not isinstance(result.exception, SystemExit):
         raise result.exception
     return result.output
+
+
+def run(*arguments: object, **environment: str) -> subprocess.CompletedProcess[str]:
+    """Run the command line as a process of its own, with streams and an exit code of its own.
+
+    It is forked from this one, which has imported everything that takes a second to import.
+    """
+    call = ["mailmerge", *map(str, arguments)]
+    if not hasattr(os, "fork"):
+        return subprocess.run(
+            [sys.executable, "-m", *call],
+            capture_output=True,
+            encoding="utf-8",
+            env={**os.environ, **USUAL, **environment},
+        )
+    with tempfile.TemporaryFile() as out, tempfile.TemporaryFile() as err:
+        child = os.fork()
+        if child == 0:
+            _run(call, {**USUAL, **environment}, out.fileno(), err.fileno())
+        _, status = os.waitpid(child, 0)
+        said = []
+        for stream in (out, err):
+            stream.seek(0)
+            said.append(stream.read().decode("utf-8"))
+    return subprocess.CompletedProcess(call, os.waitstatus_to_exitcode(status), *said)
+
+
+def _run(call: list[str], environment: dict[str, str], out: int, err: int) -> NoReturn:
+    code: object = 70
+    try:
+        os.dup2(out, 1)
+        os.dup2(err, 2)
+        sys.stdout, sys.stderr = (os.fdopen(at, "w", closefd=False) for at in (1, 2))
+        sys.argv = call
+        os.environ.update(environment)
+        main()
+        code = 0
+    except SystemExit as ended:
+        code = ended.code or 0
+    except BaseException:
+        traceback.print_exc()
+    finally:
+        sys.stdout.flush()
+        sys.stderr.flush()
+        os._exit(code if isinstance(code, int) else 1)
 
 
 def keep_recipe(**options: object) -> str:

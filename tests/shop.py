@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import datetime as dt
+import shutil
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -89,6 +90,11 @@ class Shop:
         shop = cls.__new__(cls)
         shop.folder = folder
         return shop
+
+    @classmethod
+    def copied(cls, order: Path, folder: Path) -> Shop:
+        """Return a workshop with a copy of an order, files with their times."""
+        return cls.at(Path(shutil.copytree(order, folder)))
 
     def list(self, rows: Iterable[Row]) -> None:
         """Write the client's list."""

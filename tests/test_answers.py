@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import io
 import json
 from collections.abc import Callable
@@ -20,12 +21,6 @@ from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
 
 AT = "2026-11-20T10:00:00+00:00"
-
-
-@pytest.fixture
-def packed(shop: Shop) -> Shop:
-    shop.pack()
-    return shop
 
 
 def pack_of(shop: Shop) -> str:
@@ -116,10 +111,30 @@ def test_the_same_wish_after_a_yes_is_a_wish_again(packed: Shop) -> None:
     assert len(packed.answer(other).taken) == 1
 
 
-def test_a_clock_that_is_wrong_does_not_shut_the_client_up(packed: Shop) -> None:
+def test_a_clock_that_runs_ahead_does_not_shut_the_client_up(packed: Shop) -> None:
+    """What is dated after today counts as said now, so what is said afterwards comes after it."""
+    before = dt.datetime.now(dt.UTC).replace(microsecond=0)
     packed.answer(Said(1, seal(packed, 1), "change", "not so"), at="2199-01-01T00:00:00Z")
-    packed.yes(1)
+    (wish,) = packed.records()[1].answers
+    after = dt.datetime.now(dt.UTC)
+    assert before <= dt.datetime.fromisoformat(wish.said_at) <= after
+    taken = packed.answer(Said(1, seal(packed, 1), "yes"), at=after.isoformat())
+    assert (len(taken.taken), taken.refused) == (1, ())
     assert packed.standing()[1] == "confirmed"
+
+
+@pytest.mark.parametrize(
+    ("at", "in_utc"),
+    [
+        ("2026-11-20T10:00:00Z", "2026-11-20T10:00:00+00:00"),
+        ("2026-11-20T10:00:00+05:30", "2026-11-20T04:30:00+00:00"),
+        ("2026-11-20T10:00:00-08:00", "2026-11-20T18:00:00+00:00"),
+    ],
+)
+def test_a_time_in_the_past_is_kept_as_it_was_said(packed: Shop, at: str, in_utc: str) -> None:
+    packed.answer(Said(1, seal(packed, 1), "yes"), at=at)
+    (yes,) = packed.records()[1].answers
+    assert dt.datetime.fromisoformat(yes.said_at) == dt.datetime.fromisoformat(in_utc)
 
 
 Edit = Callable[[dict[str, Any]], object]
@@ -245,6 +260,34 @@ def test_a_text_cut_off_anywhere_is_refused(packed: Shop) -> None:
     for at in range(len(text)):
         with pytest.raises(InputError):
             read_back(packed, text[:at])
+
+
+def test_items_in_a_row_are_drawn_together(packed: Shop) -> None:
+    said = [Said(n, seal(packed, n), "yes") for n in (1, 2, 3, 5)]
+    text = text_of(pack_of(packed), *said).replace("1, 2, 3, 5", "1-3, 5")
+    assert [each.item for each in read_back(packed, text)] == [1, 2, 3, 5]
+    assert read_back(packed, text.replace("1-3", "1–3")) == read_back(packed, text)
+
+
+@pytest.mark.parametrize("change", ["Change 1: not so", "Change 1, name: Anna Bergh"])
+def test_an_item_that_is_right_and_to_change_is_refused(packed: Shop, change: str) -> None:
+    """Even where the check code is that of one of both."""
+    pack = pack_of(packed)
+    words, texts = ("not so", {}) if ":" in change[:9] else ("", {"name": "Anna Bergh"})
+    for said in (Said(1, seal(packed, 1), "change", words, texts), Said(1, "", "yes")):
+        rows = ["Right: 1", change]
+        for both in (rows, rows[::-1]):
+            end = f"End of answers. 1 of 5. Check {check_of(pack, [said])}"
+            with pytest.raises(InputError, match="not whole, or something in it was changed"):
+                read_back(packed, "\n".join([f"Answers to proof pack {pack}", *both, end]))
+
+
+@pytest.mark.parametrize(
+    ("text", "code"), [("", "811c9dc5"), ("a", "e40c292c"), ("foobar", "bf9cf968")]
+)
+def test_the_check_code_is_fnv_1a_of_32_bits(text: str, code: str) -> None:
+    """Test vectors of the authors (Fowler, Noll, Vo; RFC 9923), from memory."""
+    assert check_of(text, []) == code
 
 
 def test_two_different_texts_in_one_message_are_refused(packed: Shop) -> None:
@@ -440,6 +483,25 @@ def test_whatever_is_no_yes_in_the_list_is_a_wish(packed: Shop) -> None:
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize(
+    "tick",
+    ["yes but with h at the end", "Ok, but smaller", "yes?", "x (spelling!)", "all right, 2 l's",
+     "good, thank you, but the other role", "ja aber"],
+)  # fmt: skip
+def test_a_yes_with_a_but_in_the_list_is_a_wish_in_those_words(packed: Shop, tick: str) -> None:
+    """A cup is engraved on a yes: one word more than politeness, and it is none."""
+    book, titles = workbook(packed)
+    sheet = book.active
+    assert sheet is not None
+    sheet.cell(6, titles["Right?"], tick)
+    path = packed.folder / "back.xlsx"
+    book.save(path)
+    (said,) = read(packed, path).said
+    assert (said.item, said.verdict, said.words) == (1, "change", tick)
+    packed.answer(said)
+    assert packed.standing()[1] == "to change"
+
+
 def test_a_list_is_compared_with_what_it_showed(packed: Shop) -> None:
     packed.accept(1, name="Anna Bergh")
     (path,) = (packed.folder / "proof-pack").glob("*.xlsx")
@@ -456,6 +518,18 @@ def test_a_list_that_was_edited_is_an_error(packed: Shop) -> None:
     sheet.cell(7, seal_column, "0000-0000-0000")
     book.save(path)
     with pytest.raises(InputError, match="changed the file"):
+        read(packed, path)
+
+
+@pytest.mark.parametrize("item", ["seven", "1.5", "²", "-1", "9" * 10])
+def test_an_item_that_is_no_number_is_told_with_its_row(packed: Shop, item: str) -> None:
+    book, titles = workbook(packed)
+    sheet = book.active
+    assert sheet is not None
+    sheet.cell(7, titles["Item"], item)
+    path = packed.folder / "back.xlsx"
+    book.save(path)
+    with pytest.raises(InputError, match=f'row 7: column "Item": found "{item}", want'):
         read(packed, path)
 
 
@@ -593,14 +667,14 @@ def test_accepting_what_is_not_clear_is_an_error_and_changes_nothing(packed: Sho
 
 
 def test_a_yes_by_telephone(packed: Shop) -> None:
-    assert packed.confirm(1, 3) == []
+    assert packed.confirm(1, 3) == ()
     assert packed.standing()[1] == packed.standing()[3] == "confirmed"
     answer = packed.records()[1].answers[0]
     assert (answer.said_by, answer.way, answer.seal) == ("phone, 5 Dec", "confirm", seal(packed, 1))
     packed.list([{**GUESTS[0], "Role": "Violin II"}, *GUESTS[1:]])
     packed.merge()
     assert packed.standing()[1] == "waiting"
-    assert [record.number for record in packed.confirm(1)] == [1]  # in no pack as it is now
+    assert packed.confirm(1) == (1,)  # in no pack as it is now
     with pytest.raises(InputError, match="item 77 is not in this order"):
         packed.confirm(2, 77)
     assert packed.standing()[2] == "waiting"

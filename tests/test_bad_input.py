@@ -11,8 +11,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from conftest import Samples
 from openpyxl import Workbook
-from test_cli import run
+from outside import run
 
 from mailmerge import cli
 from mailmerge.lettering import open_font
@@ -346,13 +347,15 @@ def test_a_pipe_is_no_list(tmp_path: Path) -> None:
     refused(tmp_path, tmp_path / "l.csv", says="is a folder or no ordinary file")
 
 
-def test_a_damaged_font_never_crashes(tmp_path: Path, box_font: Path, in_process: Cli) -> None:
+def test_a_damaged_font_never_crashes(
+    tmp_path: Path, box_font: Path, in_process: Cli, samples: Samples
+) -> None:
     (tmp_path / "l.csv").write_text("Name,Role\nAnn Holm,Horn\n")
     order = GOOD.replace('layout = "plain"\n', "") + LAYOUT % ("bad.ttf", "9 mm", "6 mm")
     (tmp_path / "order.toml").write_text(order)
     data = box_font.read_bytes()
     chance = random.Random(20261212)
-    for number in range(60):
+    for number in range(samples(20, 60)):
         damaged = bytearray(data)
         for _ in range(chance.randrange(1, 12)):
             damaged[chance.randrange(len(damaged))] = chance.randrange(256)

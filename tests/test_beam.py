@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -44,8 +45,32 @@ def test_strokes_are_compared_with_the_spot(blank: Blank, layout_of: LayoutOf) -
     finer = found(composition, stroke.width + 0.02)
     assert str(finer["stroke-too-fine"].severity) == "stop"
     assert f"in the {stroke.letters}," in finer["stroke-too-fine"].message
-    assert str(found(composition, stroke.width / 1.5)["stroke-fine"].severity) == "warning"
+    assert ", finer than the beam's spot of" in finer["stroke-too-fine"].message
+    fine = found(composition, stroke.width / 1.5)["stroke-fine"]
+    assert str(fine.severity) == "warning"
+    assert ", less than two spots of" in fine.message
     assert not {"stroke-fine", "stroke-too-fine"} & set(found(composition, stroke.width / 2.2))
+
+
+@pytest.mark.parametrize(
+    ("font", "letters", "code"),
+    [
+        # A thin bridge holds the letters of a script together; other letters may part again.
+        ("Great Vibes", "sk", "stroke-too-fine"),
+        ("Great Vibes", "s", "stroke-too-fine"),
+        ("Lora", "sk", "stroke-fine"),
+        ("Lora", "s", "stroke-too-fine"),
+    ],
+)
+def test_a_bridge_between_two_letters_matters_where_they_connect(
+    blank: Blank, layout_of: LayoutOf, font: str, letters: str, code: str
+) -> None:
+    composition = made(script(layout_of, font=font), blank, "Nora")
+    (line,) = composition.lines
+    assert line.stroke is not None
+    bridge = line.stroke._replace(width=0.09, letters=letters)
+    line = replace(line, stroke=bridge, gap=None)
+    assert set(found(replace(composition, lines=(line,)), 0.1)) == {code}
 
 
 def test_the_advice_says_which_value_of_strengthen_would_do(

@@ -46,16 +46,22 @@ def test_both_may_be_given_if_they_agree_to_a_percent() -> None:
         ({"diameter": "wide"}, "diameter: found .wide., want a length"),
         ({}, 'the key "circumference" is missing'),
         ({"diameter": 80, "handle": {"width": 90}}, "handle.width: found 90 mm, want less"),
-        ({"diameter": 80, "handle": {"width": 40, "clearance": 120}}, "leaves nothing"),
+        (
+            {"diameter": 80, "handle": {"width": 40, "clearance": 120}},
+            "handle.clearance: found 120 mm, which leaves nothing",
+        ),
         ({"diameter": 80, "band": {"from": 50, "to": 20}}, "band: found from 50 to 20 mm"),
-        ({"diameter": 80, "band": {"from": 50, "to": 120}}, "within the height of 100 mm"),
+        (
+            {"diameter": 80, "band": {"from": 50, "to": 120}},
+            "band: found from 50 to 120 mm, .* within the height of 100 mm",
+        ),
         ({"diameter": 80, "coat": []}, "coat: "),
         ({"diameter": 80, "coat": [{"name": "x", "colour": "red"}]}, "coat 1.colour: found .red."),
-        ({"diametre": 80}, r'unknown key "diametre"; did you mean "diameter"\?|is missing'),
+        ({"diametre": 80}, r'unknown key "diametre"; did you mean "diameter"\?'),
     ],
 )
 def test_a_wrong_measure_names_its_key(keys: dict[str, object], says: str) -> None:
-    with pytest.raises(InputError, match=f"cup.toml: {says}|{says}"):
+    with pytest.raises(InputError, match=rf"^cup\.toml: {says}"):
         cup(**keys)
 
 

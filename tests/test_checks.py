@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from mailmerge.artwork import compose
 from mailmerge.blanks import Blank
+from mailmerge.checks import check_words
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Change, Guest, Trouble
@@ -157,6 +158,46 @@ def test_blank_names_and_strange_sides_stop(blank: Blank, layout_of: LayoutOf) -
     assert "side-unclear" in [f.code for f in item_findings(blank, layout_of, odd)]
     on_handle = guest_named("HH", side="5")
     assert "face-on-handle" in [f.code for f in item_findings(blank, layout_of, on_handle)]
+
+
+def test_a_name_that_is_lacking_is_told_once_and_whatever_else_is_wrong(
+    blank: Blank, layout_of: LayoutOf
+) -> None:
+    def stops(*troubles: Trouble) -> set[str]:
+        guest = Guest(2, {"name": "", "first": "", "last": "", "role": ""}, troubles=troubles)
+        return {f.code for f in item_findings(blank, layout_of, guest) if f.severity == "stop"}
+
+    assert stops() == {"name-blank"}
+    assert stops(Trouble("hand", "hand", "both")) == {"name-blank", "hand-unclear"}
+    assert stops(Trouble("name", "date", "2026-05-01")) == {"name-is-date"}
+
+
+def test_a_guest_for_whom_the_layout_holds_nothing_is_stopped(
+    blank: Blank, layout_of: LayoutOf
+) -> None:
+    found = item_findings(blank, layout_of, guest_named("HH"), text="{role}")
+    assert [f.code for f in found if f.severity == "stop"] == ["nothing-to-engrave"]
+
+
+@pytest.mark.parametrize("char", "☀➿\ufe00\ufe0f🀀🫿")
+def test_both_ends_of_each_range_of_picture_characters(char: str) -> None:
+    """Their blocks and the variation selectors (Unicode's Blocks.txt, from memory)."""
+    assert "emoji" in codes(f"Marta {char}")
+
+
+@pytest.mark.parametrize("char", "\u25ff\u27c0")
+def test_signs_beside_those_ranges_are_none(char: str) -> None:
+    assert "emoji" not in codes(f"Marta {char}")
+
+
+def test_words_of_the_order_that_are_engraved_and_not_there(layout_of: LayoutOf) -> None:
+    layout = layout_of({"text": "{name}"}, {"text": "{order.title}, {order.due}"})
+    said = list(check_words(layout, {"order.title": "", "order.due": "", "order.subtitle": ""}))
+    assert [(each.code, each.field) for each in said] == [
+        ("order-words-blank", "order.title"), ("order-words-blank", "order.due"),
+    ]  # fmt: skip
+    assert ["due = " in each.advice for each in said] == [False, True]
+    assert not list(check_words(layout, {"order.title": "Gala", "order.due": "12 December"}))
 
 
 def test_a_break_is_noted(blank: Blank, layout_of: LayoutOf) -> None:

@@ -10,16 +10,16 @@ from pathlib import Path
 
 import pytest
 from conftest import DEMO
+from outside import USUAL, run
 
-ENVIRONMENT = {**os.environ, "PYTHONWARNINGS": "error", "COLUMNS": "200"}
+ENVIRONMENT = os.environ | USUAL
 
 
-def run(
-    *arguments: object, cwd: Path | None = None, **environment: str
-) -> subprocess.CompletedProcess[str]:
+def started(*arguments: object) -> subprocess.CompletedProcess[str]:
+    """Run the command line as its users do, from a Python that has imported nothing yet."""
     return subprocess.run(
         [sys.executable, "-m", "mailmerge", *map(str, arguments)],
-        capture_output=True, encoding="utf-8", cwd=cwd, env=ENVIRONMENT | environment, timeout=120,
+        capture_output=True, encoding="utf-8", env=ENVIRONMENT, timeout=120,
     )  # fmt: skip
 
 
@@ -31,7 +31,8 @@ def names(tmp_path: Path) -> Path:
 
 
 def test_merge_of_a_bare_list(names: Path) -> None:
-    result = run("merge", names, "--blank", "lowball-10oz", "--layout", "plain", "--coat", "plum")
+    call = "merge", names, "--blank", "lowball-10oz", "--layout", "plain", "--coat", "plum"
+    result = started(*call)
     assert result.returncode == 0, result.stderr
     out = names.with_name("names-merged")
     assert sorted(path.name for path in (out / "artwork").iterdir()) == [
@@ -41,9 +42,14 @@ def test_merge_of_a_bare_list(names: Path) -> None:
     assert result.stderr == ""
 
 
-def test_merge_of_an_order_by_folder_and_by_file(tmp_path: Path) -> None:
-    by_folder = run("merge", DEMO, "--out", tmp_path / "a", "--jobs", 1)
-    by_file = run("merge", DEMO / "order.toml", "--out", tmp_path / "b", "--jobs", 2)
+def test_merge_of_an_order_by_folder_and_by_file(names: Path, tmp_path: Path) -> None:
+    guests = [f"{first} {last},Horn" for first in ("Ann", "Bo", "Eva", "Olof")
+              for last in ("Ek", "Berg", "Holm", "Lindqvist")]  # fmt: skip
+    names.write_text("\n".join(["Name,Role", *guests, "Bo " * 60]), encoding="utf-8")
+    order = tmp_path / "order"
+    assert run("new", order, "--list", names).returncode == 0
+    by_folder = run("merge", order, "--out", tmp_path / "a", "--jobs", 1)
+    by_file = run("merge", order / "order.toml", "--out", tmp_path / "b", "--jobs", 2)
     assert by_folder.returncode == by_file.returncode == 3
     report = (tmp_path / "a" / "report.json").read_bytes()
     assert report == (tmp_path / "b" / "report.json").read_bytes()
@@ -92,11 +98,11 @@ def test_lists_of_what_is_there() -> None:
 
 
 def test_help_and_version() -> None:
-    shown = run("--help").stdout
+    shown = started("--help").stdout
     for command in ("merge", "check", "new", "blanks", "layouts", "fonts"):
         assert command in shown
-    assert run("--version").stdout.startswith("mailmerge ")
-    assert run("merge", "--halp").returncode == 2
+    assert started("--version").stdout.startswith("mailmerge ")
+    assert started("merge", "--halp").returncode == 2
 
 
 def test_help_needs_none_of_the_engine() -> None:
@@ -135,14 +141,17 @@ def terminal(*arguments: object, **environment: str) -> tuple[str, int]:
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there")
-def test_a_terminal_gets_a_progress_bar_and_colour_unless_it_says_no(tmp_path: Path) -> None:
-    shown, code = terminal("merge", DEMO, "--out", tmp_path / "o")
+def test_a_terminal_gets_a_progress_bar_and_colour_unless_it_says_no(
+    names: Path, tmp_path: Path
+) -> None:
+    names.write_text(f"Name,Role\nANN HOLM,Viola\n{'Bo ' * 60},Horn\n", encoding="utf-8")
+    shown, code = terminal("merge", names, "--out", tmp_path / "o")
     assert code == 3
     assert "making items" in shown
     assert "items/s" in shown
     # no-color.org: no colour where NO_COLOR is set, whatever its value.
-    coloured, _ = terminal("check", DEMO)
-    plain, _ = terminal("check", DEMO, NO_COLOR="1")
+    coloured, _ = terminal("check", names)
+    plain, _ = terminal("check", names, NO_COLOR="1")
     assert "\x1b[1;31m" in coloured
     assert "\x1b[1;31m" not in plain
     assert "\x1b[33m" not in plain

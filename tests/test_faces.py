@@ -70,6 +70,43 @@ def test_faces_that_overlap_are_named(blank: Blank, layout_of: LayoutOf) -> None
     assert "faces-overlap" not in codes(layout_of(lines[0], low), blank)
 
 
+@pytest.mark.parametrize("height", ["30 mm", "70 mm"])
+def test_faces_meet_at_the_height_of_any_of_their_lines(
+    blank: Blank, layout_of: LayoutOf, height: str
+) -> None:
+    names = ({"text": "{name}", "height": each, **CAPITAL} for each in ("30 mm", "70 mm"))
+    role = {"text": "{role}", "face": "opposite", "height": height, **CAPITAL}
+    assert "faces-overlap" in codes(layout_of(*names, role), blank)
+
+
+@pytest.mark.parametrize("wide_end", ["base", "top"])
+def test_faces_of_a_cone_overlap_where_the_wall_is_narrowest(
+    layout_of: LayoutOf, wide_end: str
+) -> None:
+    """Where the wall is wide there would be room for both.
+
+    The faces are centred 90 degrees apart, a quarter of the way around, and each is as wide as its
+    visible arc at the narrowest of the heights where its line stands: so they overlap by
+    (visible - 90) degrees of the circumference there.
+    """
+    ends = {"base": 240.0, "top": 240.0} | {wide_end: 480.0}
+    blank = validated(Blank, {
+        "name": "Cone", "height": 100, "band": {"from": 5, "to": 95},
+        "taper": {**ends, "distance": 100}, "coat": [{"name": "x", "colour": "#101010"}],
+    }, "cone.toml")  # fmt: skip
+    keys = {"letter_height": {"max": "60 mm", "min": "60 mm"}}
+    lines = {"text": "{name}", **keys}, {"text": "{role}", "face": "opposite", **keys}
+
+    def message(visible: float) -> str | None:
+        layout = layout_of(*lines, visible_angle=visible)
+        return codes(layout, blank, "I", "I").get("faces-overlap")
+
+    # Capitals of 60 mm in the middle of the band stand from 20 to 80 mm, where 20 mm from the
+    # narrow end the wall is 240 + 0.2 * 240 = 288 mm around: 10 degrees of that are 8 mm.
+    assert "overlap by 8 mm" in str(message(100))
+    assert message(90) is None
+
+
 def test_a_face_of_a_line_on_the_handle_is_a_stop(blank: Blank, layout_of: LayoutOf) -> None:
     layout = layout_of({"text": "{name}"}, {"text": "{role}", "face": "10"})
     assert "the face at 10° lies on the handle" in codes(layout, blank)["face-on-handle"]

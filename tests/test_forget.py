@@ -27,19 +27,18 @@ def run(shop: Shop, *call: str) -> tuple[int, str]:
 
 
 @pytest.fixture
-def used(shop: Shop) -> Shop:
+def used(packed: Shop) -> Shop:
     """Return an order with everything in it that an order can have."""
-    shop.pack()
-    shop.wish(1, "Bergh with an h", name="Anna Bergh")
-    shop.accept(1)
-    shop.yes(1, 2, 3)
-    shop.release()
-    shop.engraved(1)
-    shop.spoiled(2)
-    shop.list([*GUESTS, {"Name": "Late Guest", "Role": "Oboe"}])
-    shop.merge()
-    (shop.folder / "answers-AAAA-BBBB.json").write_text('{"by": "Anouk"}')
-    return shop
+    packed.wish(1, "Bergh with an h", name="Anna Bergh")
+    packed.accept(1)
+    packed.yes(1, 2, 3)
+    packed.release()
+    packed.engraved(1)
+    packed.spoiled(2)
+    packed.list([*GUESTS, {"Name": "Late Guest", "Role": "Oboe"}])
+    packed.merge()
+    (packed.folder / "answers-AAAA-BBBB.json").write_text('{"by": "Anouk"}')
+    return packed
 
 
 def test_nothing_is_left_but_counts(used: Shop) -> None:

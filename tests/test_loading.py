@@ -48,6 +48,16 @@ def bracket(blank: Blank, stands_out: float | None) -> Blank:
     return blank.model_copy(update={"handle": handle})
 
 
+def tapered(base: float, top: float) -> Blank:
+    """Return a cup 100 mm high without a handle, whose circumferences are those of its two ends."""
+    plain = {
+        "name": "Cone", "height": 100, "band": {"from": 20, "to": 80},
+        "taper": {"base": base, "top": top, "distance": 100},
+        "coat": [{"name": "black", "colour": "#101010"}],
+    }  # fmt: skip
+    return validated(Blank, plain, "cone.toml")
+
+
 # The page, by head: 300 mm around, 100 high; s = 225 is the right-handed drinker's face.
 # Mouth to the left: what is up at the start with the handle to the front is a quarter on, s = 75.
 
@@ -158,9 +168,14 @@ def test_a_handle_under_the_head_at_the_start(blank: Blank, layout_of: LayoutOf)
     assert "stands out by 10.1 mm, the head clears 10 mm, and both ways to turn pass it" in message
     assert not found(bracket(blank, 60), layout_of, machine(datum="front")).keys()
     # A tick beside the handle is no better than the handle: the zone reaches 25 mm, 30 degrees.
-    beside = machine(datum="tick", tick=29)
+    beside = machine(datum="tick", tick=29.95)
     assert "handle-under-head" in found(bracket(blank, 60), layout_of, beside)
-    assert not found(bracket(blank, 60), layout_of, machine(datum="tick", tick=31)).keys()
+    assert not found(bracket(blank, 60), layout_of, machine(datum="tick", tick=30.05)).keys()
+    # And as far on its other side.
+    beside = machine(datum="tick", tick=330.05)
+    assert "handle-under-head" in found(bracket(blank, 60), layout_of, beside)
+    beside = machine(datum="tick", tick=329.95)
+    assert not found(bracket(blank, 60), layout_of, beside).keys()
 
 
 @pytest.mark.parametrize(
@@ -181,6 +196,17 @@ def test_a_handle_under_the_head_at_the_start(blank: Blank, layout_of: LayoutOf)
         ({"bed": {"width": 400, "depth": 160}}, "off-the-bed", "161 mm from front to back"),
         # The band's middle is 50 mm from the mouth, the letters 14 mm high.
         ({"bed": {"width": 56, "depth": 400}}, "off-the-bed", "reaches 57 mm from left to right"),
+        # And as far to the other side of the mark.
+        (
+            {"mouth": "right", "bed": {"width": 56, "depth": 400}},
+            "off-the-bed",
+            "reaches 57 mm from left to right",
+        ),
+        (
+            {"mouth": "right", "datum": "back", "bed": {"width": 400, "depth": 160}},
+            "off-the-bed",
+            "161 mm from front to back",
+        ),
     ],
 )  # fmt: skip
 def test_what_the_machine_cannot_do_is_a_stop_with_the_numbers(
@@ -197,6 +223,36 @@ def test_what_the_machine_cannot_do_is_a_stop_with_the_numbers(
     got = found(blank, layout_of, machine(**keys))
     assert re.search(says, got[code]), got[code]
     assert code not in found(blank, layout_of, machine(**(keys | at_limit)))
+
+
+@pytest.mark.parametrize("upside_down", [False, True])
+@pytest.mark.parametrize(
+    ("drive", "needed"),
+    # 300 and 200 mm around are 95.49 and 63.66 across. From the axis half of the wide end and
+    # 10 mm to focus, from the top of the rollers all of it: 57.7 and 105.5 mm.
+    [("chuck", 57.75), ("roller", 105.5)],
+)
+def test_a_cone_needs_the_head_room_of_its_wide_end(
+    layout_of: LayoutOf, drive: str, needed: float, upside_down: bool
+) -> None:
+    """The head would run into the wide end, whichever end that is."""
+    ends = {"base": 300, "top": 200} if upside_down else {"base": 200, "top": 300}
+    blank = tapered(**ends)
+    low, high = (machine(drive=drive, under_head=needed + by) for by in (-0.1, 0.1))
+    says = f"the cup needs {needed:.1f} mm from" if drive == "roller" else "the cup needs 57.7 mm"
+    assert says in found(blank, layout_of, low)["cup-too-high"]
+    assert "cup-too-high" not in found(blank, layout_of, high)
+
+
+@pytest.mark.parametrize(
+    ("limit", "code"),
+    [("largest_diameter", "cup-too-wide"), ("smallest_diameter", "cup-too-narrow")],
+)
+def test_a_cone_is_held_by_both_of_its_ends(layout_of: LayoutOf, limit: str, code: str) -> None:
+    """63.66 mm across at one end and 95.49 at the other: a rotary must take both."""
+    stop, works = {"largest_diameter": (95, 96), "smallest_diameter": (64, 63)}[limit]
+    assert code in found(tapered(200, 300), layout_of, machine(**{limit: stop}))
+    assert code not in found(tapered(200, 300), layout_of, machine(**{limit: works}))
 
 
 def test_a_tapered_cup_on_rollers_is_a_warning(layout_of: LayoutOf) -> None:
@@ -221,6 +277,23 @@ def test_handles_and_rollers(blank: Blank, layout_of: LayoutOf) -> None:
     rollers = machine(drive="roller", under_head=200)
     assert "handle-on-rollers" in found(bracket(blank, 5), layout_of, rollers)
     assert "handle-on-rollers" not in found(bracket(blank, 5), layout_of, machine())
+    assert "handle-on-rollers" not in found(bracket(blank, 0), layout_of, rollers)
+    assert (
+        "was not measured" in found(bracket(blank, None), layout_of, rollers)["handle-on-rollers"]
+    )
+    bare = blank.model_copy(update={"handle": type(blank.handle)()})
+    assert "handle-on-rollers" not in found(bare, layout_of, rollers)
+
+
+@pytest.mark.parametrize(("wide", "deep"), [(99, 101), (101, 99)])
+def test_flat_goods_must_lie_on_the_bed_both_ways(
+    layout_of: LayoutOf, wide: float, deep: float
+) -> None:
+    coaster = load(Blank, "blanks", "coaster-100mm", HERE)
+    flatbed = load(Machine, "machines", "flatbed", HERE)
+    bed = machine(bed={"width": wide, "depth": deep}).bed
+    small = flatbed.model_copy(update={"bed": bed})
+    assert "too-large-for-bed" in found(coaster, layout_of, small)
 
 
 def test_the_run_up_is_that_of_kinematics() -> None:

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import json
 import os
+import random
 import re
 import shutil
 import subprocess
 from pathlib import Path
 
+import names
 import numpy as np
 import pytest
 import shapely
 import svgelements
 from browser import found_by_browser
-from conftest import DEMO, found_in, guest_named, upright_svg
+from conftest import DEMO, Samples, found_in, guest_named, upright_svg
 from PIL import Image, ImageFont
 from shapely.ops import unary_union
 
@@ -280,15 +282,12 @@ def test_tesseract_reads_plain_lettering_back(tmp_path: Path) -> None:
     assert not wrong
 
 
-def test_two_thousand_census_names_fit_or_are_flagged() -> None:
+def test_names_of_a_census_fit_or_are_flagged(samples: Samples) -> None:
     """Names from the census lists inside the PyPI package ``names``; none is copied here."""
-    import random
-
-    import names
-
     random.seed(20261212)
-    guests = sorted({names.get_full_name() for _ in range(2200)})[:2000]
-    assert len(guests) == 2000
+    count = samples(400, 2000)
+    guests = list(dict.fromkeys(names.get_full_name() for _ in range(count * 11 // 10)))[:count]
+    assert len(guests) == count
     blank = load(Blank, "blanks", "handled-mug-12oz", HERE)
     layout = load(Layout, "layouts", "name-over-role", HERE)
     ready = 0
@@ -308,7 +307,7 @@ def test_two_thousand_census_names_fit_or_are_flagged() -> None:
             assert line.box.left >= composition.face.left - 0.001
             assert line.box.right <= composition.face.right + 0.001
             assert line.letter_height >= 8
-    assert ready > 1900
+    assert ready > 0.95 * count
     # A second run that remembers nothing of the first gives the same bytes.
     weld.letter.cache_clear()
     weld._union.cache_clear()

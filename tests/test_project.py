@@ -11,9 +11,16 @@ import sys
 import zipfile
 from pathlib import Path
 
+import codes_of_findings as codes
 import openpyxl
 import pytest
 from conftest import DEMO, ROOT
+
+
+def told() -> str:
+    """Return all that users are told: the README and the pages of the manual."""
+    pages = [ROOT / "README.md", *sorted((ROOT / "mailmerge" / "manual").glob("*.md"))]
+    return "\n\n".join(page.read_text(encoding="utf-8") for page in pages)
 
 
 def tool(*arguments: str) -> None:
@@ -106,17 +113,17 @@ def test_the_demo_list_is_the_one_its_script_writes(tmp_path: Path) -> None:
 def test_the_readme_tells_every_key_of_a_layout() -> None:
     from mailmerge.artwork.layout import Arc, Layout, Line, Ornament, Ring
 
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    readme = told()
     for model in (Layout, Line, Arc, Ring, Ornament):
         for key in set(model.model_fields) - {"note", "visible_angle"}:
             # In the table, in an example, or as the name of a table of the file.
-            told = (f"`{key}`", f"`{key} = ", f"{{ {key} = ", f", {key} = ", f"\n    {key} = ",
+            forms = (f"`{key}`", f"`{key} = ", f"{{ {key} = ", f", {key} = ", f"\n    {key} = ",
                     f"[[{key}]]")  # fmt: skip
-            assert any(words in readme for words in told), (model, key)
+            assert any(words in readme for words in forms), (model, key)
 
 
 def test_the_readme_names_every_command_and_finding() -> None:
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    readme = told()
     from mailmerge.cli import app
 
     for command in app.registered_commands:
@@ -124,13 +131,44 @@ def test_the_readme_names_every_command_and_finding() -> None:
         assert f"mailmerge {command.name or command.callback.__name__}" in readme
     for words in ("python3 demo/run.py", "python3 tests/run.py"):
         assert words in readme
-    code = "".join(
-        path.read_text(encoding="utf-8") for path in (ROOT / "mailmerge" / "checks").glob("*.py")
+
+
+def test_the_table_of_findings_names_every_code_and_no_other() -> None:
+    """Codes put together at run time included: see ``codes_of_findings.py``."""
+    rows = re.findall(r"^\| finding \|.*\n(?:\|.*\n)+", told(), re.M)
+    cells = [row.split("|")[1] for table in rows for row in table.splitlines()[2:]]
+    named = {code for cell in cells for code in re.findall(r"`([^`]+)`", cell)}
+    made = codes.made_in(ROOT / "mailmerge")
+    assert len(made) > 50
+    for pattern, place in made.items():
+        assert any(re.fullmatch(pattern, code) for code in named), f"{place}: {pattern}"
+    for code in named:
+        assert any(re.fullmatch(pattern, code) for pattern in made), f"nothing makes {code}"
+
+
+def test_codes_are_found_however_they_are_put_together(tmp_path: Path) -> None:
+    (tmp_path / "checks.py").write_text(
+        "WORDS = {2: 'two', 3: 'three'}\nSAID = {'blanks': 'stray'}\n"
+        "def plain(): return Finding('a-b', 1)\n"
+        "def keyword(): return Finding(severity=1, code='c-d')\n"
+        "def either(stop): yield Finding('e-stop' if stop else 'e-warn', 1)\n"
+        "def table(n): yield Finding(f'on-{WORDS[n]}-lines', 1)\n"
+        "def looked_up(c): yield Finding(f'cleaned-{c.kind}', 1, SAID[c.kind])\n"
+        "def column(line): yield Finding(f'{line.field}-is-date', 1)\n"
+        "def helper(code): return Finding(code, 1)\n"
+        "def calls(): return helper('f-g'), helper(code='h-i')\n"
+        "def loop():\n"
+        "    for wrong, code in ((1, 'j-k'), (2, 'l-m')):\n"
+        "        name = f'{code}-n'\n"
+        "        yield Finding(name, 1)\n"
     )
-    named = set(re.findall(r'^\s+"([a-z]+(?:-[a-z]+)+)",$', code, re.M))
-    assert len(named) > 10
-    for finding in named:
-        assert f"`{finding}`" in readme, finding
+    assert set(codes.made_in(tmp_path)) == {
+        "a-b", "c-d", "e-stop", "e-warn", "on-two-lines", "on-three-lines", "cleaned-blanks",
+        "[a-z]+-is-date", "f-g", "h-i", "j-k-n", "l-m-n",
+    }  # fmt: skip
+    (tmp_path / "checks.py").write_text("def f(said): yield Finding(said.word, 1)\n")
+    with pytest.raises(ValueError, match=r"checks\.py:1: cannot tell what said\.word may be"):
+        codes.made_in(tmp_path)
 
 
 def test_a_python_without_venv_says_what_to_install(
@@ -190,7 +228,7 @@ def test_the_readmes_examples_are_taken_as_they_stand() -> None:
     from mailmerge.workshop.settings.recipes import Recipe
     from mailmerge.workshop.shop.shop import ShopFile
 
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    readme = told()
     seen = set()
     coat = [{"name": "black", "colour": "#101010"}]
     for block in re.findall(r"(?:^(?: {4}.*)?\n)+", readme, re.M):

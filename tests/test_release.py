@@ -5,13 +5,17 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from conftest import Samples
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 from shop import GUESTS, Shop
 
+from mailmerge.files import Stage
 from mailmerge.findings import InputError
+from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.matching import Choices
+from mailmerge.ledger.standing import Answer, Event, Record
 
 TOO_LONG = "Wilhelmina " * 12
 
@@ -92,6 +96,56 @@ def test_what_changes_after_its_release_is_taken_back(shop: Shop) -> None:
     assert shop.standing()[1] == "confirmed"
 
 
+def test_what_was_taken_back_needs_another_release_though_it_is_confirmed_again(
+    shop: Shop,
+) -> None:
+    """A wish takes it out; the yes that settles the wish does not put it back by itself."""
+    shop.yes(1)
+    shop.release()
+    shop.wish(1, "no, wait")
+    shop.confirm(1)
+    assert shop.standing()[1] == "confirmed"
+    assert shop.to_engrave() == {}
+    assert [each.number for each in shop.release().released] == [1]
+
+
+def test_what_lies_there_already_and_who_is_gone_are_not_waited_for(shop: Shop) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    shop.list(GUESTS[:4])
+    shop.merge(Choices(gone=frozenset({5})))
+    assert [each.number for each in shop.release().waiting] == [3, 4]
+
+
+def test_a_cup_is_engraved_once_for_each_release(shop: Shop) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    shop.engraved(1)
+    with pytest.raises(InputError, match="item 1 is engraved, want one that was released"):
+        shop.engraved(1)
+    shop.spoiled(2)
+    with pytest.raises(InputError, match="item 2 is spoiled, want one that was released"):
+        shop.engraved(2)
+    with pytest.raises(InputError, match=r"item 2 is spoiled, want .* released or engraved"):
+        shop.spoiled(2)
+
+
+def test_an_old_yes_is_no_wish_for_a_text_that_the_layout_has_dropped() -> None:
+    yes = Answer("old", "yes", "", {}, {"name": "Bo", "role": "Horn"}, "", "file", "", "")
+    record = Record(1, 1, 1, False, "new", {"name": "Bo"}, "{}", {}, answers=(yes,))
+    assert record.wish is None
+    assert record.standing == "waiting"
+
+
+def test_a_cup_is_compared_with_the_artwork_that_it_was_engraved_with() -> None:
+    """Not with what was released before that and taken back."""
+    ways = ("released", "old"), ("withdrawn", "old"), ("released", "new"), ("engraved", "new")
+    events = tuple(Event(what, seal, 1, "", "") for what, seal in ways)
+    for seal, changed in (("new", False), ("old", True)):
+        record = Record(1, 1, 1, False, seal, {}, "{}", {}, events=events)
+        assert record.changed_since_engraved == changed
+
+
 def test_the_folder_is_put_right_by_whatever_comes_next(shop: Shop) -> None:
     shop.yes(1, 2)
     shop.release()
@@ -116,6 +170,40 @@ def test_the_folder_is_put_right_by_whatever_comes_next(shop: Shop) -> None:
     shop.confirm(5)
     assert shop.to_engrave()[1].read_bytes() == whole
     assert shop.to_engrave().keys() == {1, 2}
+
+
+def test_a_file_changed_in_the_tray_leaves_it_though_its_source_is_damaged_too(shop: Shop) -> None:
+    """What was not confirmed must not lie in ``to-engrave/``, even if nothing can replace it."""
+    shop.yes(1, 2)
+    shop.release()
+    artwork = shop.folder / "merged" / shop.records()[1].entry.artwork
+    whole = artwork.read_bytes()
+    for damage in (lambda: artwork.write_bytes(b"<svg/>"), artwork.unlink):
+        shop.to_engrave()[1].write_bytes(whole.replace(b"</svg>", b"<path d='M0 0'/></svg>"))
+        damage()
+        shop.confirm(3)
+        assert shop.to_engrave().keys() == {2}
+        artwork.write_bytes(whole)
+        shop.confirm(3)
+        assert shop.to_engrave()[1].read_bytes() == whole
+
+
+@pytest.mark.parametrize("name", ["merged", "proof-pack"])
+def test_a_first_call_cut_off_before_it_was_on_record_has_never_been(
+    tmp_path: Path, box_font: Path, name: str
+) -> None:
+    """Its files lie there whole, but the ledger knows of no stage at all."""
+    shop = Shop(tmp_path / "new", box_font)
+    shop.list(GUESTS)
+    with open_ledger(shop.folder, missing="make"):
+        pass
+    stage = Stage(shop.folder / name)
+    stage.open_up()
+    stage.write("001.svg", b"<svg/>")
+    stage.settle(set())
+    with shop.changing():
+        pass
+    assert list((shop.folder / name).iterdir()) == []
 
 
 def test_spoiled_puts_an_item_into_the_next_release_and_counts_the_blank(shop: Shop) -> None:
@@ -263,7 +351,9 @@ def test_a_release_from_a_list_that_was_not_merged_is_refused(shop: Shop) -> Non
     shop.release(1)
     shop.list([{"Name": "Anna Bergh", "Role": "Cello"}, *GUESTS[1:4]])
     result = CliRunner().invoke(app, ["release", str(shop.folder)])
-    assert "(items 1, of which 1 lie in to-engrave); nothing was released" in str(result.exception)
+    assert "(items 1, of which 1 lie in to-engrave); first: mailmerge merge" in str(
+        result.exception
+    )
     assert shop.standing()[2] == "confirmed"
 
 
@@ -550,7 +640,7 @@ class Rules(RuleBasedStateMachine):
 
 @pytest.mark.filterwarnings("ignore")
 def test_never_is_anything_unconfirmed_changed_or_stopped_in_the_folder(
-    tmp_path: Path, box_font: Path
+    tmp_path: Path, box_font: Path, samples: Samples
 ) -> None:
     from hypothesis.stateful import run_state_machine_as_test
 
@@ -558,7 +648,7 @@ def test_never_is_anything_unconfirmed_changed_or_stopped_in_the_folder(
     run_state_machine_as_test(  # type: ignore[no-untyped-call]
         Rules,
         settings=settings(
-            max_examples=60,
+            max_examples=samples(20, 60),
             stateful_step_count=24,
             deadline=None,
             suppress_health_check=list(HealthCheck),

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import unicodedata
+
 import pytest
 import scipy.constants
 from hypothesis import given
@@ -33,6 +35,15 @@ def test_the_inch_is_that_of_the_standard() -> None:
 )
 def test_lengths_as_people_type_them(typed: object, mm: float) -> None:
     assert parse_length(typed) == pytest.approx(mm, abs=1e-9)
+
+
+@pytest.mark.parametrize("char", "¼½¾⅛⅜⅝⅞")
+def test_a_fraction_in_one_character_is_what_unicode_says_that_it_is(char: str) -> None:
+    """Every eighth that a tape has; its value is that of the Unicode character database."""
+    share = unicodedata.numeric(char)
+    assert parse_length(f"{char} in") == pytest.approx(share * 25.4, abs=1e-9)
+    assert parse_length(f"12{char}in") == pytest.approx((12 + share) * 25.4, abs=1e-9)
+    assert parse_length(f'12 {char}"') == pytest.approx((12 + share) * 25.4, abs=1e-9)
 
 
 def test_a_tape_read_in_rounded_decimals_loses_an_eighth_of_a_millimetre() -> None:
