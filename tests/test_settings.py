@@ -241,7 +241,7 @@ def test_ranges_as_people_type_them(typed: str, values: list[str]) -> None:
     ],
 )
 def test_what_is_no_range_is_refused(typed: str) -> None:
-    with pytest.raises(ValueError, match="^found .*, want a range such as"):
+    with pytest.raises(ValueError, match=r"^found .*, want a range such as"):
         parse_values(typed)
 
 
