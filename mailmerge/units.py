@@ -32,14 +32,14 @@ _VULGAR = {
 
 _LENGTH = re.compile(
     r"""(?P<sign>-)?\s*
-    (?: (?P<whole>\d+)[\s-]+(?P<num>\d+)/(?P<den>\d+)   # 12 3/8
+    (?: (?P<whole>\d+)[\s-]+(?P<num>\d+)/(?P<den>\d+)   # 11 5/8
       | (?P<bare_num>\d+)/(?P<bare_den>\d+)             # 3/8
-      | (?P<decimal>\d+(?:\.\d*)?|\.\d+)                # 12.375
+      | (?P<decimal>\d+(?:\.\d*)?|\.\d+)                # 11.625
     )\s*(?P<unit>[^\d\s./,-][^\d\s]*)?""",
     re.VERBOSE,
 )
 
-EXAMPLES = '"314 mm", "31.4 cm", "12 3/8 in" or a plain number of millimetres'
+EXAMPLES = '"295 mm", "29.5 cm", "11 5/8 in" or a plain number of millimetres'
 
 
 def parse_length(value: object) -> float:
@@ -48,8 +48,8 @@ def parse_length(value: object) -> float:
     Parameters
     ----------
     value
-        A number (millimetres) or text: ``12 3/8 in``, ``12.375"``, ``31.4 cm``, ``314 mm``,
-        ``100``. Fractions may be typed as one character (``12⅜ in``).
+        A number (millimetres) or text: ``11 5/8 in``, ``11.625"``, ``29.5 cm``, ``295 mm``,
+        ``100``. Fractions may be typed as one character (``11⅝ in``).
 
     Raises
     ------
@@ -91,7 +91,7 @@ def _number(match: re.Match[str], value: str) -> Decimal:
     whole = Decimal(match["whole"] or 0)
     over, under = match["num"] or match["bare_num"], match["den"] or match["bare_den"]
     if int(under) == 0:
-        raise ValueError(f'found "{value}": a fraction over 0, want one such as "12 3/8 in"')
+        raise ValueError(f'found "{value}": a fraction over 0, want one such as "11 5/8 in"')
     return whole + Decimal(over) / Decimal(under)
 
 
@@ -110,12 +110,12 @@ def parse_lengths(text: str) -> list[float]:
         )
     parts = [part for part in re.split(r"[;,]", text) if part.strip()]
     if not parts:
-        raise ValueError(f'found "{text}", want lengths such as "12 3/8 in, 12 7/16 in"')
+        raise ValueError(f'found "{text}", want lengths such as "11 5/8 in, 11 11/16 in"')
     return [parse_length(part) for part in parts]
 
 
 def format_inches(length: float, parts: int = 16) -> str:
-    """Return a length in millimetres as a tape shows it in inches: ``12 3/8 in``.
+    """Return a length in millimetres as a tape shows it in inches: ``11 5/8 in``.
 
     Parameters
     ----------
@@ -159,7 +159,7 @@ _MINUTES = re.compile(r"(?P<number>\d{1,5}(?:\.\d*)?|\.\d+)\s*(?:min|minutes?)?"
 
 
 def parse_minutes(value: object) -> float:
-    """Return the time that somebody typed in minutes: ``12:08``, ``1:02:30``, ``12.5``, ``12 min``.
+    """Return the time that somebody typed in minutes: ``9:40``, ``1:02:30``, ``12.5``, ``12 min``.
 
     Raises
     ------
@@ -167,7 +167,7 @@ def parse_minutes(value: object) -> float:
         The value is no time up to a week; the text says what was found and what is wanted.
     """
     text = str(value).strip()[:40]
-    wanted = 'want minutes such as "12:08" (minutes and seconds), "1:02:30" or "12.5"'
+    wanted = 'want minutes such as "9:40" (minutes and seconds), "1:02:30" or "12.5"'
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         raise ValueError(f"found {text!r}, {wanted}")
     if clock := _CLOCK.fullmatch(text):
@@ -271,7 +271,7 @@ def _rounded(value: Decimal, places: int) -> Decimal:
 
 
 def format_minutes(seconds: float) -> str:
-    """Return a time in seconds as minutes and seconds: ``12:08``; with hours: ``1:02:30``."""
+    """Return a time in seconds as minutes and seconds: ``9:40``; with hours: ``1:02:30``."""
     whole = round(seconds)
     minutes, rest = divmod(whole, 60)
     if minutes < 60:
@@ -280,7 +280,7 @@ def format_minutes(seconds: float) -> str:
 
 
 def format_mm(length: float, digits: int = 1) -> str:
-    """Return a length in millimetres as people read it: ``13.8 mm``, ``314 mm``."""
+    """Return a length in millimetres as people read it: ``13.8 mm``, ``295 mm``."""
     text = f"{length:.{digits}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")

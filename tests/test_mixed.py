@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import xml.etree.ElementTree as ET
 from pathlib import Path
 
@@ -125,11 +126,11 @@ def test_guides_are_a_group_of_their_own(tmp_path: Path) -> None:
         ]
         points = np.array(numbers).reshape(-1, 2)
         # Mouth to the left: x down the wall of 190 mm, whose band goes from 45 to 165 mm. The face
-        # is 120 degrees of 314 mm; handle to the front, so its middle is 157 mm further on.
+        # is 120 degrees of what is around a cup of 98 mm; its middle is half of it further on.
         assert (points[:4, 0].min(), points[:4, 0].max()) == (25, 145)
-        half = 314 / 6
-        assert points[:4, 1].min() == pytest.approx(-157 - half, abs=0.001)
-        assert points[:4, 1].max() == pytest.approx(-157 + half, abs=0.001)
+        middle, half = -math.pi * 98 / 2, math.pi * 98 / 6
+        assert points[:4, 1].min() == pytest.approx(middle - half, abs=0.001)
+        assert points[:4, 1].max() == pytest.approx(middle + half, abs=0.001)
         assert (points[4:, 0].min(), points[4:, 0].max()) == (25.1, 144.9)
     assert engraved[0] == engraved[1]
 
@@ -148,7 +149,7 @@ def test_the_makers_copy_is_the_proof_with_the_load_picture(tmp_path: Path) -> N
     placed = ready["loading"]["artwork_mm"]
     box = ready["lines"][0]["box_mm"]
     assert placed["left"] == pytest.approx(190 - box["z"] - box["height"], abs=0.01)
-    assert placed["top"] + placed["height"] / 2 == pytest.approx(-157, abs=0.5)
+    assert placed["top"] + placed["height"] / 2 == pytest.approx(-math.pi * 98 / 2, abs=0.5)
     assert (stopped["status"], stopped["maker_copy"]) == ("stopped", None)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import os
 import random
 import re
@@ -25,7 +26,7 @@ from mailmerge.blanks import Blank
 from mailmerge.lettering import Outline, Style, coverage, letter, open_font, weld
 from mailmerge.merge import merge
 from mailmerge.orders import open_order
-from mailmerge.shelves import load, shelf
+from mailmerge.shelves import find, load, read_toml, shelf, validated
 
 HERE = Path()
 
@@ -43,16 +44,20 @@ def items(gala: Path) -> list[dict[str, object]]:
     return [item for item in report["items"] if item["artwork"]]
 
 
+AROUND = math.pi * 98
+"""Millimetres around the demo's cup, which is 98 mm across."""
+
+
 def _box(line: dict) -> tuple[float, float, float, float]:
     """Return a reported box as left, top, right, bottom of the demo's machine page.
 
-    The mouth of the cup (190 mm high, 314 mm around) lies to the left and its handle to the front,
-    so that x runs from the mouth to the base, and s = 78.5 mm, which is up at the start, is at
+    The mouth of the cup (190 mm high, 98 mm across) lies to the left and its handle to the front,
+    so that x runs from the mouth to the base, and a quarter of it, which is up at the start, is at
     y = 0; s grows away from the operator, which is up on the page.
     """
     box = line["box_mm"]
     left = 190 - box["z"] - box["height"]
-    return left, 78.5 - box["s"] - box["width"], 190 - box["z"], 78.5 - box["s"]
+    return left, AROUND / 4 - box["s"] - box["width"], 190 - box["z"], AROUND / 4 - box["s"]
 
 
 @pytest.mark.outside("xmllint")
@@ -88,11 +93,11 @@ def test_svgelements_finds_every_line_where_the_report_puts_it(
         face = item["face"]
         for path, line in zip(paths, item["lines"], strict=True):
             left, top, right, bottom = path.bbox()
-            # svgelements counts from the page's corner, which lies 235.5 mm above its origin.
-            box = (left, top - 235.5, right, bottom - 235.5)
+            # svgelements counts from the corner of the page, three quarters of it above its origin.
+            box = (left, top - 0.75 * AROUND, right, bottom - 0.75 * AROUND)
             assert box == pytest.approx(_box(line), abs=0.05)
-            assert 78.5 - box[3] >= face["centre_mm"] - face["usable_width_mm"] / 2 - 0.01
-            assert 78.5 - box[1] <= face["centre_mm"] + face["usable_width_mm"] / 2 + 0.01
+            assert AROUND / 4 - box[3] >= face["centre_mm"] - face["usable_width_mm"] / 2 - 0.01
+            assert AROUND / 4 - box[1] <= face["centre_mm"] + face["usable_width_mm"] / 2 + 0.01
             assert 190 - 165 <= box[0] <= box[2] <= 190 - 45  # the band
 
 
@@ -228,12 +233,14 @@ def test_the_rasteriser_agrees_with_resvg(name: str) -> None:
 
     import resvg_py
 
-    blank = load(Blank, "blanks", "handled-tumbler-40oz", HERE)
+    # So many whole millimetres around that its picture has whole pixels.
+    made = {**read_toml(find("blanks", "handled-tumbler-40oz", HERE)), "diameter": 310 / math.pi}
+    blank = validated(Blank, made, "test")
     layout = load(Layout, "layouts", "name-over-role", HERE)
     composition = compose(layout, blank, guest_named(name, "Violin"), {}, HERE)
     artwork = upright_svg(composition, blank)
     scale = 5
-    width, height = 314 * scale, 190 * scale
+    width, height = 310 * scale, 190 * scale
     # resvg rounds a page in mm to whole pixels; its viewBox at whole pixels fits exactly.
     in_pixels = re.sub(r'(width|height)="[\d.]+mm"', "", artwork.decode()).replace(
         "<svg ", f'<svg width="{width}" height="{height}" ', 1
@@ -266,9 +273,9 @@ def test_tesseract_reads_plain_lettering_back(tmp_path: Path) -> None:
     wrong = []
     for name in TESSERACT_NAMES:
         composition = compose(layout, blank, guest_named(name), {}, HERE)
-        picture = np.zeros((190 * scale, 314 * scale), np.uint8)
+        picture = np.zeros((190 * scale, 310 * scale), np.uint8)
         for outline in read_outlines(upright_svg(composition, blank)).values():
-            picture |= coverage(outline.moved(scale, False, 0, 0), 314 * scale, 190 * scale)
+            picture |= coverage(outline.moved(scale, False, 0, 0), 310 * scale, 190 * scale)
         rows, columns = np.nonzero(picture)
         cut = picture[rows.min() - 40 : rows.max() + 40, columns.min() - 40 : columns.max() + 40]
         cut = np.pad(cut, 60)

@@ -78,18 +78,23 @@ def test_templates_travel_in_the_wheel_and_are_found_there(tmp_path: Path) -> No
     # What an installer does: the files of the wheel on the import path, far from the checkout.
     code = (
         f"import sys; sys.path.insert(0, {str(tmp_path / 'site')!r})\n"
-        "import json, mailmerge.shelves as shelves\n"
+        "import json, mailmerge.shelves as shelves, mailmerge.manual as manual\n"
+        "from mailmerge.provenance import engine_mark\n"
+        "assert (shelves.templates() / 'schemas' / 'report-1.json').is_file()\n"
         "print(json.dumps([shelves.__file__, str(shelves.templates()), "
-        "sorted(shelves.shelf('blanks')), sorted(shelves.shelf('layouts'))]))"
+        "sorted(shelves.shelf('blanks')), sorted(shelves.shelf('layouts')), "
+        "[page.name for page in manual.pages()], engine_mark()]))"
     )
     shown = subprocess.run(
         [sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=True
     )
-    module, templates, blanks, layouts = json.loads(shown.stdout)
+    module, templates, blanks, layouts, pages, mark = json.loads(shown.stdout)
     assert module.startswith(str(tmp_path))
     assert templates.startswith(str(tmp_path))
-    from mailmerge import shelves
+    from mailmerge import manual, provenance, shelves
 
+    assert pages == [page.name for page in manual.pages()]
+    assert mark == provenance.engine_mark()
     assert shelves.templates() == ROOT / "templates"
     assert blanks == sorted(shelves.shelf("blanks"))
     assert layouts == sorted(shelves.shelf("layouts"))

@@ -22,6 +22,7 @@ from mailmerge.cli import workshop
 from mailmerge.cli import settings
 from mailmerge.cli import library
 from mailmerge.cli import fonts
+from mailmerge.cli import manual
 # isort: on
 
 __all__ = [
@@ -32,6 +33,7 @@ __all__ = [
     "library",
     "main",
     "making",
+    "manual",
     "measuring",
     "settings",
     "workshop",

@@ -40,7 +40,7 @@ app = typer.Typer(
     help="From a party's guest list to ready-to-engrave artwork and client proofs.",
     cls=_InOrderOfTheJob,
     no_args_is_help=True,
-    add_completion=False,
+    add_completion=True,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )

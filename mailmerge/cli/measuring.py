@@ -26,7 +26,7 @@ def _measured(help_text: str) -> Any:
 @command(
     MAKE,
     "measure",
-    'measure --around "12 3/16 in" --around "12 1/4 in" --height "192 mm" --out tumbler.toml',
+    'measure --around "11 5/8 in" --around "11 11/16 in" --height "186 mm" --out tumbler.toml',
 )
 def measure(
     around: Annotated[list[str] | None, _measured("Around a straight wall, by tape.")] = None,
@@ -54,8 +54,8 @@ def measure(
 ) -> None:
     """Turn tape and calliper readings into a blank file.
 
-    Read each length several times. Type lengths as you read them: "12 3/8 in", "31.4 cm",
-    "314 mm". Without readings the command asks for them.
+    Read each length several times. Type lengths as you read them: "11 5/8 in", "29.5 cm",
+    "295 mm". Without readings the command asks for them.
     """
     from mailmerge.deeds import measuring
 
@@ -71,8 +71,8 @@ def measure(
     if not any(texts.values()):
         if not sys.stdin.isatty():
             raise InputError(
-                'want readings, such as --around "12 3/8 in" --around "12 7/16 in" '
-                '--height "190 mm" (on a terminal they are asked for)'
+                'want readings, such as --around "11 5/8 in" --around "11 11/16 in" '
+                '--height "186 mm" (on a terminal they are asked for)'
             )
         comes_off, file_name = _ask(texts, rest)
         out = file_name or out
@@ -119,7 +119,7 @@ def _ask(texts: dict[str, list[str]], rest: dict[str, str]) -> tuple[bool, Path 
         if answer := asked(f"{question}, with commas between"):
             texts[key] = [answer]
 
-    typer.echo("Lengths as you read them: 12 3/8 in, 314 mm, 31.4 cm. Blank leaves one out.")
+    typer.echo("Lengths as you read them: 11 5/8 in, 295 mm, 29.5 cm. Blank leaves one out.")
     if typer.confirm("Is the wall tapered?", default=False):
         several("around-base", "Around at the lower tape, several readings")
         several("across-base", "Across at the lower tape, by callipers")

@@ -178,12 +178,12 @@ def _time_entry(timed: Timed) -> dict[str, Any]:
     }
 
 
-@command(WORKSHOP, "log gala 7 --minutes 11:25", name="log")
+@command(WORKSHOP, "log gala 7 --minutes 9:40", name="log")
 def log_time(
     order: FolderArgument,
     item: Annotated[str, typer.Argument(metavar="ITEM", help="An item's number, or its file.")],
     minutes: Annotated[
-        str, typer.Option(help="By the clock, without loading: 11:25 (min:s) or 11.4.")
+        str, typer.Option(help="By the clock, without loading: 9:40 (min:s) or 9.7.")
     ] = "",
 ) -> None:
     """Record how long the machine really took for a cup.
@@ -193,7 +193,7 @@ def log_time(
     from mailmerge.deeds import timing
 
     if not minutes:
-        raise InputError("want --minutes with the time by the clock, such as --minutes 11:25")
+        raise InputError("want --minutes with the time by the clock, such as --minutes 9:40")
     try:
         took = parse_minutes(minutes) * 60
     except ValueError as error:

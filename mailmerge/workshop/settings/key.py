@@ -14,6 +14,8 @@ from mailmerge.workshop.settings.card import LABEL_COLOUR, LABELS, SettingsCard
 from mailmerge.workshop.settings.recipes import Settings
 
 KEY = "key.csv"
+_LONGEST = 10_000
+"""Characters of a cell."""
 _COLUMNS = (
     "cell", "group", "colour", "power %", "speed mm/s", "passes", "interval mm", "machine", "coat",
     "coat colour", "blank",
@@ -71,6 +73,7 @@ def read_cell(path: Path, wanted: str) -> Won:
     except UnicodeDecodeError:
         raise InputError(f"{file}: is not UTF-8 text, want the key of a test card") from None
     comma = max(",;\t", key=text.partition("\n")[0].count)
+    csv.field_size_limit(_LONGEST)  # a list that was read before may have set another
     try:
         rows = list(csv.DictReader(io.StringIO(text), delimiter=comma, restval=""))
     except csv.Error as error:

@@ -1,0 +1,43 @@
+"""The command that shows the manual."""
+
+from __future__ import annotations
+
+import sys
+from typing import Annotated
+
+import typer
+
+from mailmerge.cli.app import LIBRARY, command
+
+
+@command(LIBRARY, "manual", "manual measure-a-blank")
+def manual(
+    page: Annotated[
+        str | None, typer.Argument(help="The page to show; without it, the list of pages.")
+    ] = None,
+) -> None:
+    """Show the manual: a short page for each task and each file."""
+    from mailmerge.deeds import manual as deeds
+
+    if page is None:
+        _list_pages()
+        return
+    text = deeds.page(page.removesuffix(".md")).text
+    if not sys.stdout.isatty():
+        typer.echo(text, nl=False)
+        return
+    from rich.console import Console
+    from rich.markdown import Markdown
+
+    Console().print(Markdown(text))
+
+
+def _list_pages() -> None:
+    from mailmerge.deeds import manual as deeds
+
+    for heading, names in (("What to do", deeds.TASKS), ("Files and commands", deeds.FILES)):
+        typer.echo(f"{heading}:")
+        for name in names:
+            typer.echo(f"  {name:<24} {deeds.page(name).title}")
+        typer.echo("")
+    typer.echo("Show a page with: mailmerge manual PAGE")

@@ -1,0 +1,54 @@
+"""The manual: short pages in Markdown, one for each task and for each file, that travel along."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge.findings import InputError, nearest, shown
+
+TASKS = (
+    "start-an-order", "measure-a-blank", "look-and-fonts", "mend-the-list", "proofs-and-answers",
+    "changes-and-late-guests", "engrave", "find-settings", "time-and-price", "the-shop",
+    "forget-an-order", "when-you-are-stuck",
+)  # fmt: skip
+"""Pages about what one does, in the order of the job."""
+
+FILES = (
+    "guest-list", "order-file", "blank-file", "layout-file", "machine-file", "recipe-file",
+    "shop-file", "findings", "report", "artwork", "answers-files", "exit-codes",
+)  # fmt: skip
+"""Pages about what files and commands say."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page of the manual."""
+
+    name: str
+    title: str
+    text: str
+    """Markdown, its title included."""
+
+
+def pages() -> tuple[Page, ...]:
+    """Return all pages, tasks first."""
+    return tuple(page(name) for name in (*TASKS, *FILES))
+
+
+def page(name: str) -> Page:
+    """Return a page by its name.
+
+    Raises
+    ------
+    InputError
+        There is no such page; the nearest one is suggested.
+    """
+    if name not in (*TASKS, *FILES):
+        raise InputError(
+            f"The manual has no page {shown(name)}{nearest(name, (*TASKS, *FILES))}. "
+            f"List the pages with: mailmerge manual"
+        )
+    text = (Path(__file__).parent / f"{name}.md").read_text(encoding="utf-8")
+    title = text.partition("\n")[0].removeprefix("# ")
+    return Page(name, title, text)
