@@ -24,6 +24,7 @@ from mailmerge.proofs import Scene, draw_cup, draw_lying, load_of
 from mailmerge.proofs.pack.letters import notes_on
 from mailmerge.workshop.timing.batch import Batch, Job, batch_of, piles_of
 from mailmerge.workshop.timing.estimate import Plan, plan_of
+from mailmerge.units import format_mm
 from mailmerge.workshop.settings.recipes import Choice
 from mailmerge.workshop.shop.shop import Shop
 from mailmerge.workshop.money.spares import spares_for
@@ -252,7 +253,7 @@ def start_in_words(loading: LoadingEntry) -> str:
     words = [
         _MOUTH[mouth].capitalize(),
         f"{'pencil ' if datum == 'tick' else ''}{loading.mark} {_POINTS[datum]}",
-        f"rotary set to {loading.set_circumference_mm:g} mm",
+        f"rotary set to {format_mm(loading.set_circumference_mm or 0.0, 2)}",
     ]
     tilt = loading.tilt_deg
     if abs(tilt) >= 0.05:
