@@ -1,0 +1,1 @@
+"""Papers: the run sheet, the quote, and the key of a test card, with their cautions."""
