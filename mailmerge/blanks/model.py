@@ -552,12 +552,14 @@ class FreeArc:
 def free_arc(blank: Blank, low: float, high: float) -> FreeArc:
     """Return the longest way around a cup that no zone interrupts between two heights.
 
-    A seam of no width interrupts nothing: what goes all around closes there.
+    A seam of no width interrupts nothing where nothing else does: what goes around closes there.
     """
     around = min(blank.circumference_at(z) for z in (low, high))
-    zones = [zone for zone in blank.zones if zone.width and zone.is_within(low, high)]
-    if not zones:
+    there = [zone for zone in blank.zones if zone.is_within(low, high)]
+    if not any(zone.width for zone in there):
         return FreeArc(180.0, around, around, True)
+    # Where it does not close, it ends at the zero as well: the page goes no further.
+    zones = [zone for zone in there if zone.width or zone.at == 0]
     lefts = [(around * zone.at / 360 - zone.edge) % around for zone in zones]
     taken = sorted((left, left + 2 * z.edge) for left, z in zip(lefts, zones, strict=True))
     end = max(high for _, high in taken) - around  # of what runs on over the zero

@@ -15,8 +15,8 @@ from mailmerge.proofs.palette import INK, SOFT
 from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
 from mailmerge.proofs.text import plain
 from mailmerge.workshop.money.quote import Money, Priced
-from mailmerge.workshop.timing.batch import Kind
 from mailmerge.workshop.shop.shop import Shop
+from mailmerge.workshop.timing.batch import Kind
 
 _AMOUNT = 55.0
 """Room for an amount, in mm."""

@@ -4,32 +4,28 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
-import io
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from PIL import Image, ImageChops
+from PIL import Image
 
-from mailmerge.files import digest_of
 from mailmerge.findings import InputError
 from mailmerge.items.record import LoadingEntry
+from mailmerge.ledger.ledger import Ledger, readable
+from mailmerge.ledger.standing import Record, Standing
+from mailmerge.ledger.tray import TO_ENGRAVE, missing, place_of
 from mailmerge.lettering import licence_of
 from mailmerge.merge import scenes_of
 from mailmerge.orders import Design, Order
-from mailmerge.ledger.ledger import Ledger, readable
-from mailmerge.ledger.tray import TO_ENGRAVE, missing, place_of
-from mailmerge.ledger.standing import Record, Standing
 from mailmerge.proofs import Scene, draw_cup, draw_lying, load_of
 from mailmerge.proofs.pack.letters import notes_on
-from mailmerge.workshop.timing.batch import Batch, Job, batch_of, piles_of
-from mailmerge.workshop.timing.estimate import Plan, plan_of
 from mailmerge.units import format_mm
+from mailmerge.workshop.money.spares import spares_for
 from mailmerge.workshop.settings.recipes import Choice
 from mailmerge.workshop.shop.shop import Shop
-from mailmerge.workshop.money.spares import spares_for
+from mailmerge.workshop.timing.batch import Batch, Job, batch_of, piles_of
+from mailmerge.workshop.timing.estimate import Plan, plan_of
 from mailmerge.workshop.timing.tally import Log, Spoilage
-
 
 
 @dataclass(frozen=True)
@@ -129,8 +125,6 @@ class Run:
         return all(job.record.entry.loading.mouth is None for job in self.batch.jobs)
 
 
-
-
 def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime) -> Run:
     """Return what is released of an order.
 
@@ -164,10 +158,7 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
     kinds = piles_of(records)
     spoilage = log.spoilage(shop)
     spares = spares_for(kinds, spoilage.rate)
-    choices = {
-        (job.record.entry.blank, job.record.entry.coat): job.choice
-        for job in batch.jobs
-    }
+    choices = {(job.record.entry.blank, job.record.entry.coat): job.choice for job in batch.jobs}
     return Run(
         shop=shop.values.shop.name,
         title=ledger.fact("title") or "",
