@@ -172,7 +172,9 @@ def _at_start(rotary: Rotary, loading: Loading) -> Iterator[Finding]:
 def check_turn(span: Box, blank: Blank, rotary: Rotary, loading: Loading) -> Iterator[Finding]:
     """Yield what stands out of the wall and passes under the head on the way to what is engraved.
 
-    What lies at the blank's zero does not: the page begins and ends there, and no turn goes beyond.
+    What lies at the blank's zero and is as high as the wall does not: the page begins and ends
+    there, and no turn goes beyond. Lettering above or below a lower one may come as near as the
+    zero itself, and one beside the zero may reach over it, on to the page's other end.
 
     Parameters
     ----------
@@ -184,7 +186,10 @@ def check_turn(span: Box, blank: Blank, rotary: Rotary, loading: Loading) -> Ite
     for zone in blank.zones:
         middle = page.width * zone.at / 360
         half = zone.edge * page.width / blank.smallest_circumference
-        is_passed = zone.at > 0 and middle - half < high and middle + half > low
+        places = (middle - page.width, middle, middle + page.width)
+        is_passed = any(low < at + half and at - half < high for at in places)
+        if zone.at == 0 and zone.low <= 0 and zone.high >= blank.height:
+            is_passed = False
         if not is_passed or zone in loading.under_head or not zone.reaches(rotary.clearance):
             continue
         by = zone.stands_out
