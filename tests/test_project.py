@@ -67,6 +67,17 @@ def test_top_level_holds_only_what_belongs_there() -> None:
     assert not endings & {".ttf", ".otf", ".woff", ".woff2", ".ttc"}
 
 
+def test_no_source_is_ignored() -> None:
+    """What git ignores is in nobody's checkout, and hatchling leaves it out of the wheel."""
+    ignored = ["git", "ls-files", "--others", "--ignored", "--exclude-standard", "--"]
+    told = subprocess.run(
+        [*ignored, "mailmerge", "templates"], cwd=ROOT, capture_output=True, text=True
+    )
+    if told.returncode != 0:
+        pytest.skip("not a git checkout")
+    assert [name for name in told.stdout.splitlines() if "__pycache__" not in name] == []
+
+
 def test_templates_travel_in_the_wheel_and_are_found_there(tmp_path: Path) -> None:
     built = subprocess.run(
         [sys.executable, "-m", "build", "--wheel", "--outdir", str(tmp_path), str(ROOT)],
@@ -74,7 +85,12 @@ def test_templates_travel_in_the_wheel_and_are_found_there(tmp_path: Path) -> No
     )  # fmt: skip
     assert built.returncode == 0, built.stdout + built.stderr
     (wheel,) = tmp_path.glob("*.whl")
-    zipfile.ZipFile(wheel).extractall(tmp_path / "site")
+    with zipfile.ZipFile(wheel) as archive:
+        archive.extractall(tmp_path / "site")
+        packed = {name for name in archive.namelist() if name.endswith(".py")}
+    assert packed == {
+        path.relative_to(ROOT).as_posix() for path in (ROOT / "mailmerge").rglob("*.py")
+    }
     # What an installer does: the files of the wheel on the import path, far from the checkout.
     code = (
         f"import sys; sys.path.insert(0, {str(tmp_path / 'site')!r})\n"
