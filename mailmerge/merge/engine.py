@@ -7,6 +7,7 @@ what has changed is made, and what is on record and what is on disk change toget
 from __future__ import annotations
 
 import json
+from collections import Counter
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -409,10 +410,30 @@ def _count_change(changes: Changes, done: Done) -> None:
         changes.as_before += 1
         if task.was_touched:
             changes.mended.append(number)
-        known = set(task.before.entry.findings)
-        new = [finding for finding in done.entry.findings if finding not in known]
-        if done.entry.cup == 1:
+        if done.entry.cup == 1:  # the findings of a guest's other cups are the same
+            new = _found_anew(task.before.entry.findings, done.entry.findings)
             changes.found += ((number, finding) for finding in new)
+
+
+def _found_anew(before: tuple[Finding, ...], now: tuple[Finding, ...]) -> Iterator[Finding]:
+    """Pass over the findings that were not there before.
+
+    One that is said in other words now is not new: an update that only rewords its messages would
+    tell all of them again, and what is new would be lost among them.
+    """
+    reworded = Counter(map(_kind, (each for each in before if each not in now)))
+    for finding in now:
+        if finding in before:
+            continue
+        kind = _kind(finding)
+        if reworded[kind]:
+            reworded[kind] -= 1
+        else:
+            yield finding
+
+
+def _kind(finding: Finding) -> tuple[str, str, str | None]:
+    return finding.code, finding.severity, finding.field
 
 
 def _look(entry: Entry) -> object:
