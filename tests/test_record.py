@@ -2,26 +2,37 @@
 
 from __future__ import annotations
 
+import ast
 import json
+import re
 import sqlite3
+import sys
+import tomllib
+from contextlib import closing
+from importlib.metadata import packages_distributions
 from pathlib import Path
 
 import jsonschema
 import pytest
 from conftest import DEMO, ROOT
 from shop import Shop
+from test_mixed import order_in
 from typer.testing import CliRunner
 
 from mailmerge import provenance
 from mailmerge.cli import app
+from mailmerge.cli.changes import say_changes
 from mailmerge.deeds import making
 from mailmerge.deeds.questions import Question
 from mailmerge.deeds.status import status
 from mailmerge.findings import Finding, InputError, Severity
+from mailmerge.items import SCHEMA
 from mailmerge.items import making as items
 from mailmerge.items.schema import report_schema
-from mailmerge.ledger.ledger import LEDGER, MIGRATIONS, open_ledger
+from mailmerge.ledger.ledger import LEDGER, open_ledger
+from mailmerge.merge import Changes
 
+DATA = Path(__file__).parent / "data"
 SCHEMA_FILE = ROOT / "templates" / "schemas" / "report-1.json"
 
 
@@ -67,6 +78,12 @@ def test_reports_are_as_the_schema_says(tmp_path: Path, blank: str, layout: str)
     jsonschema.validate(report, json.loads(SCHEMA_FILE.read_text(encoding="utf-8")))
 
 
+def test_a_report_of_several_blanks_is_as_the_schema_says(tmp_path: Path) -> None:
+    report = report_of(order_in(tmp_path / "gala"), tmp_path / "out")
+    assert len({group["blank"] for group in report["groups"]}) == 3
+    jsonschema.validate(report, json.loads(SCHEMA_FILE.read_text(encoding="utf-8")))
+
+
 def test_the_schema_refuses_what_is_no_report(tmp_path: Path) -> None:
     report = report_of(DEMO / "guests.xlsx", tmp_path / "out")
     schema = json.loads(SCHEMA_FILE.read_text(encoding="utf-8"))
@@ -93,26 +110,40 @@ def test_a_checked_order_is_told_with_its_schema() -> None:
 
 
 def older(shop: Shop) -> None:
-    """Make a ledger what the program wrote before records had a number: without the last step."""
-    with sqlite3.connect(shop.folder / LEDGER) as old:
-        old.execute("DELETE FROM fact WHERE key IN ('schema', 'engine')")
-        old.execute("PRAGMA user_version = 2")
-    old.close()
+    """Put a ledger in place of the order's that the program wrote before records had a number.
+
+    ``data/ledger-2.sql`` is one: five items, the first released, the first two confirmed. Its
+    artwork is told by digests, and other libraries may draw other bytes. So they are put in from
+    the order as it is made now; all else stays as it was written.
+    """
+    dump = (DATA / "ledger-2.sql").read_text(encoding="utf-8")
+    row = r"""INSERT INTO "item" VALUES\(.*?,'(....-....-....)',.*'(\{".*\})','\w{64}'\)"""
+    was = re.findall(row, dump)
+    now = shop.records()
+    assert len(was) == len(now) == 5
+    for (seal, digests), record in zip(was, now.values(), strict=True):
+        dump = dump.replace(seal, record.seal or "").replace(digests, json.dumps(record.digests))
+    for path in shop.folder.glob(f"{LEDGER}*"):
+        path.unlink()
+    with closing(sqlite3.connect(shop.folder / LEDGER)) as old:
+        old.executescript(dump)
 
 
-def test_an_older_ledger_is_brought_along_and_no_word_is_lost(shop: Shop) -> None:
-    shop.merge()
-    shop.pack()
-    shop.yes(1, 2)
-    shop.release(1)
-    before, tray = shop.standing(), shop.to_engrave()[1].stat()
-    older(shop)
-    assert shop.merge().changes.made == 0
-    assert shop.standing() == before
-    assert shop.to_engrave()[1].stat() == tray
-    with open_ledger(shop.folder) as ledger:
-        assert ledger.fact("schema") == "1"
-        assert len(MIGRATIONS) == 3
+def test_an_older_ledger_is_brought_along_and_no_word_is_lost(released: Shop) -> None:
+    before, tray = released.standing(), released.to_engrave()[1].stat()
+    assert [*before.values()] == ["released", "confirmed", "waiting", "waiting", "waiting"]
+    older(released)
+    assert released.standing() == before
+    assert not status(released.folder).is_engine_current
+    changes = released.merge().changes
+    assert (changes.made, changes.as_before, changes.found) == (5, 5, [])
+    assert (changes.new, changes.changed, changes.withdrawn) == ([], [], [])
+    assert released.standing() == before
+    assert released.to_engrave()[1].stat() == tray
+    assert released.merge().changes.made == 0
+    with open_ledger(released.folder) as ledger:
+        assert ledger.fact("schema") == str(SCHEMA)
+        assert ledger.fact("engine") == provenance.engine_mark()
 
 
 def test_a_ledger_of_a_newer_program_is_refused(shop: Shop) -> None:
@@ -179,6 +210,40 @@ def test_nothing_is_released_that_an_older_engine_made(
     assert [record.number for record in released.release().released] == [2]
 
 
+@pytest.mark.parametrize("command", ["release", "run-sheet", "time", "quote"])
+def test_what_wants_the_order_up_to_date_says_that_the_program_was_updated(
+    released: Shop, monkeypatch: pytest.MonkeyPatch, command: str
+) -> None:
+    another_engine(monkeypatch)
+    cause = r"the program was updated since the last merge .*first: mailmerge merge "
+    with pytest.raises(InputError, match=cause + re.escape(str(released.folder))):
+        cli(command, released.folder)
+
+
+def test_what_is_said_in_other_words_is_not_new(
+    released: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of three alike, one is reworded, one was there, and one is new: it alone is told."""
+    check, words = items.check_item, ["an old one", "a narrow gap"]
+
+    def found(*given: object) -> tuple[Finding, ...]:
+        alike = (Finding("gap", Severity.WARNING, "name", each, "Look.") for each in words)
+        return (*check(*given), *alike)
+
+    monkeypatch.setattr(items, "check_item", found)
+    another_engine(monkeypatch)
+    released.merge()
+    monkeypatch.setattr(provenance, "engine_mark", lambda: "a third one")
+    words[:] = ["an old one", "a gap is narrow"]
+    assert released.merge().changes.found == []
+    monkeypatch.setattr(provenance, "engine_mark", lambda: "a fourth one")
+    words[:] = ["a second gap is narrow", "an old one", "a gap is narrow"]
+    assert {finding.message for _, finding in released.merge().changes.found} == {words[0]}
+    monkeypatch.setattr(provenance, "engine_mark", lambda: "a fifth one")
+    words[:] = ["gap A", "gap B", "gap C", "gap D"]  # three were there, in whatever words
+    assert [number for number, _ in released.merge().changes.found] == [1, 2, 3, 4, 5]
+
+
 def test_what_a_newer_engine_finds_is_told(released: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
     another_engine(monkeypatch)
     check = items.check_item
@@ -195,6 +260,18 @@ def test_what_is_found_anew_is_printed(released: Shop, monkeypatch: pytest.Monke
     monkeypatch.setattr(items, "check_item", lambda *given: (*check(*given), new))
     _, said = cli("merge", released.folder, "--jobs", "1")
     assert "item 3: warning: a fault that was not seen" in said
+
+
+def test_a_dozen_new_findings_are_printed_and_how_many_more(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    seen = Finding("seen-now", Severity.WARNING, None, "a fault", "Look.")
+    for count, more in ((12, ""), (15, "  and 3 more")):
+        say_changes(Changes(found=[(number, seen) for number in range(1, count + 1)]))
+        told = capsys.readouterr().out
+        assert told.count("new since the last merge: item ") == 12
+        assert "item 12: warning: a fault\n" in told
+        assert (more in told) if more else (" more" not in told)
 
 
 def test_the_mark_knows_sources_and_libraries(
@@ -228,6 +305,52 @@ def test_the_mark_knows_sources_and_libraries(
         (package / room / "a.py").write_text(f"a = {room!r}\n")
         assert mark() != before
         before = mark()
+
+
+_SHAPES_NOTHING = {
+    "fontpkg": "its fonts are in the fingerprint byte by byte",
+    "fpdf2": "it sets papers, and no item",
+    "openpyxl": "the texts that it reads are in the fingerprint",
+    "python-calamine": "the same",
+    "pydantic": "the values that it checks are in the fingerprint",
+    "tomlkit": "it writes order.toml",
+}
+
+
+def imported(path: Path) -> set[str]:
+    """Return the names of all modules that a source imports from."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module == "mailmerge":
+            found |= {f"mailmerge.{alias.name}" for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.module
+            found.add(node.module)
+    return found
+
+
+def test_whatever_shapes_an_item_is_in_the_mark() -> None:
+    """What the marked sources import is marked as well, or has its reason not to be."""
+    package = ROOT / "mailmerge"
+    names = set().union(*(imported(path) for path in provenance._sources(package)))
+    assert "mailmerge.lettering" in names
+    rooms = {name.split(".")[1] for name in names if name.startswith("mailmerge.")}
+    marked = {name.removesuffix(".py") for name in provenance._SHAPING}
+    # The first only writes and digests, the second is the mark.
+    assert rooms - marked == {"files", "provenance"}
+    tops = {name.split(".")[0] for name in names} - {"mailmerge", *sys.stdlib_module_names}
+    packages = packages_distributions()
+    libraries = {packages[top][0].lower() for top in tops}
+    assert {"numpy", "skia-pathops"} <= libraries
+    assert libraries - {*_SHAPES_NOTHING} == {*provenance._LIBRARIES}
+
+
+def test_whatever_shapes_an_item_has_an_upper_bound() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    wanted = {re.split(r"[<>=]", each)[0]: each for each in project["dependencies"]}
+    assert [name for name in provenance._LIBRARIES if ",<" not in wanted[name]] == []
 
 
 def test_versions_are_told() -> None:
