@@ -225,4 +225,4 @@ def test_what_is_forgotten_cannot_be_searched_for_again(used: Shop) -> None:
     code, _ = run(used, "forget", "--yes", "--leave-others")
     assert code == 3
     code, said = run(used, "forget", "--yes")
-    assert (code, "forgotten already" in said) == (2, True)
+    assert (code, "This order is forgotten already" in said) == (2, True)

@@ -147,7 +147,7 @@ def test_more_cups_for_a_guest_leave_the_others_their_numbers(shop: Shop) -> Non
 def test_two_changes_at_once_on_one_order(shop: Shop) -> None:
     with open_ledger(shop.folder) as first, first.writing():
         with (
-            pytest.raises(InputError, match="another call is changing this order right now"),
+            pytest.raises(InputError, match="Another call is changing this order right now"),
             open_ledger(shop.folder) as second,
         ):
             update(open_order(shop.folder), second, 1)
@@ -163,7 +163,7 @@ def test_two_merges_at_once_by_the_command(shop: Shop) -> None:
         time.sleep(0.01)
     second = run("merge", shop.folder, "--gone", "all")
     assert second.returncode == 2
-    assert "another call is changing this order" in second.stderr
+    assert "Another call is changing this order" in second.stderr
     _, errors = first.communicate()
     assert (first.returncode, errors) == (3, b"")  # the test font has no digits: all are stopped
 
@@ -464,14 +464,14 @@ def test_a_ledger_of_a_newer_program_is_left_alone(shop: Shop) -> None:
     with sqlite3.connect(shop.folder / LEDGER) as connection:
         connection.execute("PRAGMA user_version = 99")
     connection.close()
-    with pytest.raises(InputError, match="written by a newer version"):
+    with pytest.raises(InputError, match="newer version of this program wrote this ledger"):
         shop.records()
 
 
 def test_a_damaged_ledger_is_an_error_and_not_a_new_one(shop: Shop) -> None:
     path = shop.folder / LEDGER
     path.write_bytes(b"not a database at all" * 400)
-    with pytest.raises(InputError, match="is no ledger or a damaged one"):
+    with pytest.raises(InputError, match="is damaged, or it is not a ledger"):
         shop.records()
     assert path.read_bytes().startswith(b"not a database")
 

@@ -76,7 +76,9 @@ def test_somebody_else_in_the_same_row_is_asked_about() -> None:
     (question,) = unsure.value.questions
     assert question.known.items == (1,)
     assert [each.row for each in question.rows] == [2]
-    assert "is item 1, Anna Berg, Violin, now row 2, Olga Holm, Violin?" in str(unsure.value)
+    assert "Is the guest of item 1 (Anna Berg, Violin) now in row 2 (Olga Holm, Violin)?" in str(
+        unsure.value
+    )
     assert places(THREE, rows, Choices(same={1: 2}))[1] == (2, "your word")
     said = match(THREE, rows, Choices(gone=frozenset({1})))
     assert [each.row for each in said.new] == [2]
@@ -170,7 +172,7 @@ def test_which_of_two_the_same_has_left_is_asked_where_they_said_different_thing
 def test_nobody_is_said_to_be_in_two_rows() -> None:
     guests = [Known(1, 2, fields("Anna Berg", "Violin"), (1, 2), False)]
     rows = found((2, "Zed Quux", "Violin"), (3, "Yan Moe", "Violin"))
-    with pytest.raises(InputError, match="said to be in another row"):
+    with pytest.raises(InputError, match="for whom you named another row"):
         match(guests, rows, Choices(same={1: 2, 2: 3}))
     gone = known((2, "Bo Dahl", "Horn"), gone=True)
     rows = found((4, "Bo Dahl", "Horn"), (5, "Robert Dahl", "Horn"))
@@ -182,10 +184,10 @@ def test_nobody_is_said_to_be_in_two_rows() -> None:
 @pytest.mark.parametrize(
     ("choices", "said"),
     [
-        (Choices(same={9: 2}), "there is no item 9"),
-        (Choices(same={1: 77}), "no guest stands in row 77"),
+        (Choices(same={9: 2}), "This order has no item 9"),
+        (Choices(same={1: 77}), "No guest stands in row 77"),
         (Choices(same={1: 2, 2: 2}), "named twice"),
-        (Choices(gone=frozenset({9})), "there is no item 9"),
+        (Choices(gone=frozenset({9})), "This order has no item 9"),
     ],
 )
 def test_choices_that_do_not_fit_are_refused(choices: Choices, said: str) -> None:

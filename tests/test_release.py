@@ -121,12 +121,16 @@ def test_a_cup_is_engraved_once_for_each_release(shop: Shop) -> None:
     shop.yes(1, 2)
     shop.release()
     shop.engraved(1)
-    with pytest.raises(InputError, match="item 1 is engraved, want one that was released"):
+    with pytest.raises(
+        InputError, match=r'Item 1 is "engraved"\. Only an item that was released can'
+    ):
         shop.engraved(1)
     shop.spoiled(2)
-    with pytest.raises(InputError, match="item 2 is spoiled, want one that was released"):
+    with pytest.raises(
+        InputError, match=r'Item 2 is "spoiled"\. Only an item that was released can'
+    ):
         shop.engraved(2)
-    with pytest.raises(InputError, match=r"item 2 is spoiled, want .* released or engraved"):
+    with pytest.raises(InputError, match=r'Item 2 is "spoiled"\. .* was released or engraved can'):
         shop.spoiled(2)
 
 
@@ -218,7 +222,7 @@ def test_spoiled_puts_an_item_into_the_next_release_and_counts_the_blank(shop: S
     shop.spoiled(1)
     assert shop.records()[1].spoiled == 2
     with pytest.raises(
-        InputError, match="item 3 is waiting, want one that was released or engraved"
+        InputError, match=r'Item 3 is "waiting"\. Only an item that was released or engraved can'
     ):
         shop.spoiled(2, 3)
     assert shop.standing()[2] == "released"
@@ -226,9 +230,13 @@ def test_spoiled_puts_an_item_into_the_next_release_and_counts_the_blank(shop: S
 
 def test_only_what_is_released_can_be_engraved(shop: Shop) -> None:
     shop.yes(1)
-    with pytest.raises(InputError, match="item 1 is confirmed, want one that was released"):
+    with pytest.raises(
+        InputError, match=r'Item 1 is "confirmed"\. Only an item that was released can'
+    ):
         shop.engraved(1)
-    with pytest.raises(InputError, match="there is no item 9 in this order, want 1 up to 5"):
+    with pytest.raises(
+        InputError, match=r"This order has no item 9\. Its items are numbered 1 to 5"
+    ):
         shop.release(9)
 
 

@@ -18,8 +18,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mailmerge.files import writing
-from mailmerge.findings import InputError, shown
+from mailmerge.findings import InputError
 from mailmerge.guests.names import is_particle, slug
+from mailmerge.ledger import words
 from mailmerge.ledger.ledger import LEDGER, MIGRATIONS, Ledger, now
 from mailmerge.ledger.standing import Record
 from mailmerge.ledger.tray import MERGED, PACK, PAPERS, TO_ENGRAVE
@@ -167,20 +168,12 @@ def searched(ledger: Ledger, leave_others: bool) -> Searched:
     folder = ledger.folder
     if ledger.fact(FORGOTTEN):
         ledger.shrink()  # for one that was cut off before its last step
-        raise InputError(
-            f"{folder}: this order was forgotten already; its names are known no more, so "
-            f"nothing can be searched for"
-        )
+        raise InputError(words.forgotten_already(folder))
     names = names_of(ledger)
     found = _others(folder, search(folder, names))
     if found.traces and not leave_others:
-        listed = "; ".join(
-            f"{trace.path.relative_to(folder)} ({shown(trace.name)})" for trace in found.traces[:12]
-        )
-        raise InputError(
-            f"{folder}: nothing was removed yet, because files of your own hold names as well: "
-            f"{listed}. Delete them, move them or take the names out, or say --leave-others"
-        )
+        traces = [(each.path.relative_to(folder), each.name) for each in found.traces[:12]]
+        raise InputError(words.names_in_other_files(folder, traces))
     listed_in = list_of(folder)
     is_outside = listed_in is not None and listed_in.exists() and listed_in not in ours(folder)
     return Searched(ledger, names, listed_in if is_outside else None)
@@ -345,8 +338,4 @@ def refuse_forgotten(ledger: Ledger) -> None:
         It was.
     """
     if kept := ledger.fact(FORGOTTEN):
-        at = str(json.loads(kept)["at"])[:10]
-        raise InputError(
-            f"{ledger.folder}: this order was forgotten on {at}, there is nothing of it to work "
-            f"with; start a new one with: mailmerge new"
-        )
+        raise InputError(words.forgotten_on(ledger.folder, str(json.loads(kept)["at"])[:10]))

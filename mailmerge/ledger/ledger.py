@@ -19,6 +19,7 @@ from typing import Literal
 
 from mailmerge.findings import InputError
 from mailmerge.items import Entry
+from mailmerge.ledger import words
 from mailmerge.ledger.matching import Known
 from mailmerge.ledger.standing import Answer, Correction, Event, Record, Timing
 
@@ -289,11 +290,11 @@ class Ledger:
 
     def _answers(self) -> dict[int, list[Answer]]:
         found: dict[int, list[Answer]] = {}
-        for item, seal, verdict, words, wanted, about, *how in self._db.execute(
+        for item, seal, verdict, remark, wanted, about, *how in self._db.execute(
             "SELECT item, seal, verdict, words, wanted, about, said_by, way, said_at, at "
             "FROM answer ORDER BY id"
         ):
-            answer = Answer(seal, verdict, words, json.loads(wanted), json.loads(about), *how)
+            answer = Answer(seal, verdict, remark, json.loads(wanted), json.loads(about), *how)
             found.setdefault(item, []).append(answer)
         return found
 
@@ -307,10 +308,10 @@ class Ledger:
 
     def _corrections(self) -> dict[int, list[Correction]]:
         found: dict[int, list[Correction]] = {}
-        for guest, field, was, text, words, said_by, at in self._db.execute(
+        for guest, field, was, text, remark, said_by, at in self._db.execute(
             "SELECT guest, field, was, text, words, said_by, at FROM correction ORDER BY id"
         ):
-            found.setdefault(guest, []).append(Correction(field, was, text, words, said_by, at))
+            found.setdefault(guest, []).append(Correction(field, was, text, remark, said_by, at))
         return found
 
     # How it is changed
@@ -346,10 +347,7 @@ class Ledger:
             self._db.execute("VACUUM")
             (busy, *_) = self._db.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
             if busy:
-                raise InputError(
-                    f"{self.folder / LEDGER}: another program has it open, which may still hold "
-                    f"names; end it and try again"
-                )
+                raise InputError(words.open_elsewhere(self.folder / LEDGER))
 
     def last_place(self) -> int:
         """Return the highest place in a run that was ever given; 0 before the first release."""
@@ -508,7 +506,7 @@ def open_ledger(folder: Path, missing: Literal["make", "refuse"] = "refuse") -> 
     """
     path = folder / LEDGER
     if missing == "refuse" and not path.exists():
-        raise InputError(f"{folder}: nothing was merged yet; start with: mailmerge merge {folder}")
+        raise InputError(words.nothing_merged(folder))
     with _said(folder):
         connection = sqlite3.connect(path, timeout=2.0, isolation_level=None)
         try:
@@ -521,10 +519,7 @@ def open_ledger(folder: Path, missing: Literal["make", "refuse"] = "refuse") -> 
 def _prepare(path: Path, connection: sqlite3.Connection) -> None:
     (version,) = connection.execute("PRAGMA user_version").fetchone()
     if version > len(MIGRATIONS):
-        raise InputError(
-            f"{path}: was written by a newer version of this program (schema {version}, this one "
-            f"knows up to {len(MIGRATIONS)}); install the newer one"
-        )
+        raise InputError(words.written_by_newer_program(path, version, len(MIGRATIONS)))
     connection.execute("PRAGMA foreign_keys = ON")
     connection.execute("PRAGMA secure_delete = ON")  # what is deleted is overwritten
     connection.execute("PRAGMA synchronous = FULL")
@@ -569,13 +564,7 @@ def _said(folder: Path) -> Iterator[None]:
     except sqlite3.OperationalError as error:
         said = str(error)
         if "locked" in said or "busy" in said:
-            raise InputError(
-                f"{folder}: another call is changing this order right now; nothing was done, try "
-                f"again when it has ended"
-            ) from None
-        raise InputError(f"{folder / LEDGER}: cannot be used: {said}") from None
+            raise InputError(words.being_changed(folder)) from None
+        raise InputError(words.unusable(folder / LEDGER, said)) from None
     except sqlite3.DatabaseError as error:
-        raise InputError(
-            f"{folder / LEDGER}: is no ledger or a damaged one ({error}); put the last good copy "
-            f"of the order's folder back"
-        ) from None
+        raise InputError(words.damaged(folder / LEDGER, error)) from None

@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 
 from rapidfuzz import fuzz, process
 
-from mailmerge.findings import InputError, shown
+from mailmerge.findings import InputError
 from mailmerge.guests import fold
+from mailmerge.ledger import words
 
 _SAME_ROW = 70.0
 """A name in the row of another is taken for its correction if they are so alike, in per cent.
@@ -81,9 +82,8 @@ class Question:
     rows: tuple[Found, ...]
 
     def __str__(self) -> str:
-        rows = " or ".join(f"row {f.row}, {_words(f.fields)}" for f in self.rows[:4])
-        numbers = ", ".join(map(str, self.known.items))
-        return f"is item {numbers}, {_words(self.known.fields)}, now {rows}?"
+        rows = [(found.row, found.fields) for found in self.rows[:4]]
+        return words.who_is_where(self.known.items, self.known.fields, rows)
 
 
 class Unsure(InputError):
@@ -91,19 +91,9 @@ class Unsure(InputError):
 
     def __init__(self, questions: Sequence[Question]) -> None:
         self.questions = tuple(questions)
-        asked = " ".join(
-            f"({at}) {question}" for at, question in enumerate(questions[:_ASKED_AT_ONCE], start=1)
-        )
-        more = len(questions) - _ASKED_AT_ONCE
+        asked, more = questions[:_ASKED_AT_ONCE], len(questions) - _ASKED_AT_ONCE
         first = questions[0]
-        item, row = first.known.items[0], first.rows[0].row
-        super().__init__(
-            f"the list has changed, and it is not sure who is who: {asked} "
-            + (f"And {more} more. " if more > 0 else "")
-            + f"Say so to mailmerge merge: --same {item}={row} for the guest of item {item} in row "
-            f"{row}, --gone {item} for one who is in the list no more, --gone all for everybody "
-            f"who is not sure"
-        )
+        super().__init__(words.unsure(asked, more, first.known.items[0], first.rows[0].row))
 
 
 @dataclass(frozen=True)
@@ -127,10 +117,6 @@ class Matching:
     stayed: tuple[Match, ...]
     new: tuple[Found, ...]
     gone: tuple[Known, ...]
-
-
-def _words(fields: Mapping[str, str]) -> str:
-    return ", ".join(shown(fields[f])[1:-1] for f in ("name", "role") if fields.get(f)) or "no name"
 
 
 _Key = Callable[[Mapping[str, str]], Hashable]
@@ -244,26 +230,20 @@ def _as_said(table: _Table, known: Sequence[Known], choices: Choices) -> list[Kn
     of_item = {number: each for each in known for number in each.items}
     for number, row in choices.same.items():
         if number not in of_item:
-            raise InputError(f"--same {number}={row}: there is no item {number} in this order")
+            raise InputError(words.same_without_item(number, row))
         if row not in table.found:
-            raise InputError(
-                f"--same {number}={row}: no guest stands in row {row} of the list, or the row was "
-                f"named twice"
-            )
+            raise InputError(words.same_without_row(number, row))
         guest = of_item[number].guest
         if any(each.known.guest == guest for each in table.stayed):
-            raise InputError(
-                f"--same {number}={row}: item {number} belongs to a guest who was said to be in "
-                f"another row"
-            )
+            raise InputError(words.same_guest_twice(number, row))
         table.take(of_item[number], table.found[row], "your word")
     gone: dict[int, Known] = {}
     for number in sorted(choices.gone):
         if number not in of_item:
-            raise InputError(f"--gone {number}: there is no item {number} in this order")
+            raise InputError(words.gone_without_item(number))
         guest = of_item[number].guest
         if guest not in table.known and guest not in gone:
-            raise InputError(f"--gone {number}: it was said to be in the list, or is gone already")
+            raise InputError(words.gone_already(number))
         gone[guest] = table.known.pop(guest, of_item[number])
     return list(gone.values())
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 from mailmerge.findings import InputError
+from mailmerge.ledger import words
 from mailmerge.ledger.ledger import Ledger, LedgerChange, now
 from mailmerge.ledger.standing import Event, Record, Standing
 from mailmerge.ledger.tray import matter_of
@@ -106,10 +107,7 @@ def _chosen(ledger: Ledger, numbers: Collection[int] | None) -> list[Record]:
     known = {each.number: each for each in records}
     for number in numbers:
         if number not in known:
-            raise InputError(
-                f"{ledger.folder}: there is no item {number} in this order, want 1 up to "
-                f"{max(known, default=0)}"
-            )
+            raise InputError(words.no_such_item(ledger.folder, number, max(known, default=0)))
     return [known[number] for number in dict.fromkeys(numbers)]
 
 
@@ -126,7 +124,8 @@ def engraved(change: LedgerChange, numbers: Collection[int] | None) -> list[Reco
     records = _chosen(change, numbers)
     if numbers is None:
         records = [each for each in records if each.standing is Standing.RELEASED]
-    return _became(change, records, "engraved", ("released", "withdrawn"), "")
+    after = ("released", "withdrawn")
+    return _became(change, records, "engraved", after, "", words.not_released)
 
 
 def spoiled(change: LedgerChange, numbers: Collection[int], reason: str = "") -> list[Record]:
@@ -137,20 +136,21 @@ def spoiled(change: LedgerChange, numbers: Collection[int], reason: str = "") ->
     InputError
         An item is not known, or was neither released nor engraved.
     """
-    after = ("released", "withdrawn", "engraved")
-    return _became(change, _chosen(change, numbers), "spoiled", after, reason)
+    after, refusal = ("released", "withdrawn", "engraved"), words.neither_released_nor_engraved
+    return _became(change, _chosen(change, numbers), "spoiled", after, reason, refusal)
 
 
 def _became(
-    change: LedgerChange, records: list[Record], what: str, after: tuple[str, ...], reason: str
+    change: LedgerChange,
+    records: list[Record],
+    what: str,
+    after: tuple[str, ...],
+    reason: str,
+    refusal: Callable[[int, str], str],
 ) -> list[Record]:
     for each in records:
         if not each.events or each.events[-1].what not in after:
-            wanted = " or ".join(word for word in after if word != "withdrawn")
-            raise InputError(
-                f"item {each.number} is {each.standing}, want one that was {wanted}; nothing was "
-                f"put on record"
-            )
+            raise InputError(refusal(each.number, each.standing))
     for each in records:
         change.put_event(each.number, Event(what, each.events[-1].seal, None, reason, now()))
     return records

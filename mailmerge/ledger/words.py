@@ -1,0 +1,184 @@
+"""What this room says to people."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+
+from mailmerge.findings import shown
+
+# The ledger's file
+
+
+def nothing_merged(folder: Path) -> str:
+    """Say that an order has no ledger yet."""
+    return f"{folder}: Nothing is merged yet. First run: mailmerge merge {folder}"
+
+
+def written_by_newer_program(path: Path, version: int, known: int) -> str:
+    """Say that a ledger's schema is above those that are known."""
+    return (
+        f"{path}: A newer version of this program wrote this ledger. Its schema is {version}; "
+        f"this program knows schemas up to {known}. Install the newer version."
+    )
+
+
+def being_changed(folder: Path) -> str:
+    """Say that another call holds the lock."""
+    return (
+        f"{folder}: Another call is changing this order right now. Nothing was done. Try again "
+        f"when it has ended."
+    )
+
+
+def unusable(path: Path, reason: str) -> str:
+    """Say that SQLite cannot work with a ledger."""
+    return f"{path}: The ledger cannot be used: {reason}."
+
+
+def damaged(path: Path, reason: object) -> str:
+    """Say that a file is no whole ledger."""
+    return (
+        f"{path}: The file is damaged, or it is not a ledger ({reason}). Put back the last good "
+        f"copy of the order's folder."
+    )
+
+
+def open_elsewhere(path: Path) -> str:
+    """Say that somebody still reads a ledger that is to lose its names."""
+    return (
+        f"{path}: Another program has the ledger open and may still hold names. End that program "
+        f"and try again."
+    )
+
+
+# Who is who
+
+
+def person(fields: Mapping[str, str]) -> str:
+    """Return a guest's name and role on one line."""
+    return ", ".join(shown(fields[f])[1:-1] for f in ("name", "role") if fields.get(f)) or "no name"
+
+
+def who_is_where(
+    items: Sequence[int], was: Mapping[str, str], rows: Iterable[tuple[int, Mapping[str, str]]]
+) -> str:
+    """Ask which of several rows a guest stands in."""
+    word = "item" if len(items) == 1 else "items"
+    numbers = ", ".join(map(str, items))
+    places = " or ".join(f"in row {row} ({person(fields)})" for row, fields in rows)
+    return f"Is the guest of {word} {numbers} ({person(was)}) now {places}?"
+
+
+def unsure(questions: Sequence[object], more: int, item: int, row: int) -> str:
+    """Say everything that is open about guests, and how to answer it."""
+    asked = " ".join(f"({at}) {question}" for at, question in enumerate(questions, start=1))
+    rest = f" {_more_questions(more)}" if more > 0 else ""
+    return (
+        f"The list has changed, and it is not sure who is who. {asked}{rest} Answer with options "
+        f"of mailmerge merge: --same {item}={row} if the guest of item {item} is in row {row}, "
+        f"--gone {item} if that guest is no longer in the list, --gone all if every guest who is "
+        f"not sure is no longer in the list."
+    )
+
+
+def _more_questions(more: int) -> str:
+    return "1 more question is open." if more == 1 else f"{more} more questions are open."
+
+
+def same_without_item(item: int, row: int) -> str:
+    """Say that ``--same`` names an item that there is not."""
+    return f"--same {item}={row}: This order has no item {item}."
+
+
+def same_without_row(item: int, row: int) -> str:
+    """Say that ``--same`` names a row that nobody is in, or one that is taken."""
+    return (
+        f"--same {item}={row}: No guest stands in row {row} of the list, or the row was named "
+        f"twice. Name a row that holds a guest, and name it once."
+    )
+
+
+def same_guest_twice(item: int, row: int) -> str:
+    """Say that ``--same`` was given for the same guest already."""
+    return (
+        f"--same {item}={row}: Item {item} belongs to a guest for whom you named another row. "
+        f"Name one row for each guest."
+    )
+
+
+def gone_without_item(item: int) -> str:
+    """Say that ``--gone`` names an item that there is not."""
+    return f"--gone {item}: This order has no item {item}."
+
+
+def gone_already(item: int) -> str:
+    """Say that ``--gone`` contradicts ``--same``, or is no news."""
+    return f"--gone {item}: You said that this guest is in the list, or the guest is gone already."
+
+
+# Release, and what became of a cup
+
+
+def no_such_item(folder: Path, number: int, most: int) -> str:
+    """Say that an order has no such item."""
+    numbered = f"Its items are numbered 1 to {most}." if most else "It has no items yet."
+    return f"{folder}: This order has no item {number}. {numbered}"
+
+
+def not_released(number: int, standing: str) -> str:
+    """Say that an item cannot have been engraved."""
+    return (
+        f'Item {number} is "{standing}". Only an item that was released can be recorded as '
+        f"engraved. Nothing was recorded."
+    )
+
+
+def neither_released_nor_engraved(number: int, standing: str) -> str:
+    """Say that no blank can have been spoiled on an item."""
+    return (
+        f'Item {number} is "{standing}". Only an item that was released or engraved can be '
+        f"recorded as spoiled. Nothing was recorded."
+    )
+
+
+def artwork_unreadable(path: Path, reason: object) -> str:
+    """Say that an item's artwork file cannot be read."""
+    return f"{path}: The file cannot be read: {reason}."
+
+
+def artwork_changed_by_hand(path: Path, found: str, wanted: str | None) -> str:
+    """Say that an item's artwork file is not as it was made."""
+    return (
+        f"{path}: The file was changed by hand. Its seal is {found}; the seal on record is "
+        f"{wanted}."
+    )
+
+
+# Forgetting
+
+
+def forgotten_already(folder: Path) -> str:
+    """Say that an order cannot be forgotten twice."""
+    return (
+        f"{folder}: This order is forgotten already. Its names are no longer known, so nothing "
+        f"can be searched for."
+    )
+
+
+def names_in_other_files(folder: Path, traces: Iterable[tuple[Path, str]]) -> str:
+    """Say which of the maker's own files hold names."""
+    listed = "; ".join(f"{path} ({shown(name)})" for path, name in traces)
+    return (
+        f"{folder}: Nothing was removed yet, because files of your own also hold names: {listed}. "
+        f"Delete these files, move them, or take the names out. To leave them as they are, add "
+        f"--leave-others."
+    )
+
+
+def forgotten_on(folder: Path, day: str) -> str:
+    """Say that there is nothing of an order to work with."""
+    return (
+        f"{folder}: This order was forgotten on {day}. Nothing of it is left to work with. Start "
+        f"a new one with: mailmerge new"
+    )
