@@ -18,7 +18,8 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 
-from mailmerge.findings import InputError, shown
+from mailmerge.answers import words
+from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import clean
 from mailmerge.guests.opening import open_table
 from mailmerge.guests.tables import Row
@@ -97,19 +98,16 @@ def read_answers(ledger: Ledger, path: Path) -> Answers:
     """
     try:
         if path.stat().st_size > MAX_BYTES:
-            raise InputError(f"{path}: larger than {MAX_BYTES // 1_000_000} MB, not read")
+            raise InputError(words.too_large(path, MAX_BYTES // 1_000_000))
         data = path.read_bytes()
     except OSError as error:
-        raise InputError(f"{path}: cannot be read: {error.strerror or error}") from None
+        raise InputError(words.unreadable(path, error.strerror or error)) from None
     if path.suffix.lower() in (".xlsx", ".xlsm", ".ods", ".csv", ".tsv"):
         return _from_workbook(ledger, path)
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise InputError(
-            f"{path}: want the file that the proof pack's page saves, its text, or the list as a "
-            f".xlsx, .ods or .csv, found something else"
-        ) from None
+        raise InputError(words.no_answers_file(path)) from None
     if text.lstrip().startswith("{"):
         return _from_file(ledger, str(path), text)
     return read_text(ledger, str(path), text)
@@ -120,29 +118,18 @@ def _from_file(ledger: Ledger, where: str, text: str) -> Answers:
         data = _File.model_validate(json.loads(text, parse_constant=_refused_constant))
     except ValidationError as error:
         first = error.errors()[0]
-        at = ".".join(map(str, first["loc"])) or "the whole"
-        raise InputError(
-            f"{where}: is not a whole answers file: {at}: {first['msg']} (found "
-            f"{shown(str(first['input']))}); ask for it again"
-        ) from None
+        key = ".".join(map(str, first["loc"])) or "the whole"
+        said_of_it = words.wrong_value(where, key, first["msg"], str(first["input"]))
+        raise InputError(said_of_it) from None
     except (ValueError, RecursionError):
-        raise InputError(
-            f"{where}: is not a whole answers file, a part of it is missing or was changed; ask "
-            f"for it again"
-        ) from None
+        raise InputError(words.not_whole(where)) from None
     if data.version != VERSION:
-        raise InputError(
-            f"{where}: found version {data.version} of an answers file, want {VERSION}"
-        )
+        raise InputError(words.other_version(where, data.version, VERSION))
     if data.order != ledger.order_id:
-        raise InputError(
-            f"{where}: answers order {shown(data.order)}, and this is order {ledger.order_id}"
-        )
+        raise InputError(words.other_order(where, data.order, ledger.order_id))
     for each in data.answers:
         if each.answer == "yes" and (each.words or each.texts):
-            raise InputError(
-                f"{where}: item {each.item}: found a yes with something to change, want one of them"
-            )
+            raise InputError(words.yes_and_change(where, each.item))
     said = tuple(Said(a.item, a.seal, a.answer, a.words, a.texts) for a in data.answers)
     _check_shown(ledger, where, data.pack, said)
     return Answers("file", data.by, data.at, said)
@@ -162,18 +149,15 @@ def _check_shown(ledger: Ledger, where: str, pack: str, said: Iterable[Said]) ->
     """
     seen = ledger.shown_in(pack)
     if not seen:
-        raise InputError(f"{where}: this order has made no proof pack {shown(pack)}")
+        raise InputError(words.unknown_pack(where, pack))
     numbers: set[int] = set()
     for each in said:
         if each.item not in seen:
-            raise InputError(f"{where}: there was no item {each.item} in proof pack {pack}")
+            raise InputError(words.not_in_pack(where, each.item, pack))
         if each.seal != seen[each.item]:
-            raise InputError(
-                f"{where}: item {each.item}: found the seal {shown(each.seal)}, and proof pack "
-                f"{pack} showed {seen[each.item]}; somebody has changed the file"
-            )
+            raise InputError(words.other_seal(where, each.item, each.seal, pack, seen[each.item]))
         if each.item in numbers:
-            raise InputError(f"{where}: item {each.item} is answered twice, want it once")
+            raise InputError(words.answered_twice(where, each.item))
         numbers.add(each.item)
 
 
@@ -197,21 +181,15 @@ def read_text(ledger: Ledger, where: str, text: str) -> Answers:
         It is not there, not whole, was edited, belongs to another order, or there are several.
     """
     if len(text) > MAX_BYTES:
-        raise InputError(f"{where}: longer than {MAX_BYTES // 1_000_000} MB, not read")
+        raise InputError(words.too_large(where, MAX_BYTES // 1_000_000))
     rows = [re.sub(r"^[\s>|*]+", "", row).strip() for row in text.splitlines()]
     starts = [at for at, row in enumerate(rows) if _START.search(row)]
     if not starts:
-        raise InputError(
-            f'{where}: found no answers, want a text with the line "Answers to proof pack …" as '
-            f"the proof pack's page makes it"
-        )
+        raise InputError(words.no_answers_in_text(where))
     blocks = [rows[at:end] for at, end in pairwise([*starts, len(rows)])]
     found = [_block(ledger, where, block) for block in blocks]
     if any(each != found[0] for each in found):
-        raise InputError(
-            f"{where}: found {len(found)} different texts with answers, want one: leave out what "
-            f"the message quotes"
-        )
+        raise InputError(words.several_texts(where, len(found)))
     return found[0]
 
 
@@ -230,12 +208,9 @@ def _block(ledger: Ledger, where: str, rows: list[str]) -> Answers:
             break
     seen = ledger.shown_in(pack)
     if not seen:
-        raise InputError(f"{where}: this order has made no proof pack {pack}")
+        raise InputError(words.unknown_pack(where, pack))
     end = _END.match(parts[-1]) if parts else None
-    changed = InputError(
-        f"{where}: the text is not whole, or something in it was changed on its way; ask for the "
-        f"answers file, or for the text once more"
-    )
+    changed = InputError(words.text_not_whole(where))
     if end is None:
         raise changed
     said_by = said_at = ""
@@ -248,14 +223,14 @@ def _block(ledger: Ledger, where: str, rows: list[str]) -> Answers:
                 verdicts[number] = Said(number, seen.get(number, ""), "yes")
         elif match := _CHANGE.match(part):
             # As it came: the check code was made before anything was cleaned.
-            number, field, words = int(match[1]), match[2], match[3].strip()
+            number, field, remark = int(match[1]), match[2], match[3].strip()
             before = verdicts.get(number)
             if before and (before.verdict == "yes" or not field):
                 raise changed
-            texts = {**((before and before.texts) or {}), **({field: words} if field else {})}
+            texts = {**((before and before.texts) or {}), **({field: remark} if field else {})}
             kept = before.words if before else ""
             seal = seen.get(number, "")
-            verdicts[number] = Said(number, seal, "change", kept if field else words, texts)
+            verdicts[number] = Said(number, seal, "change", kept if field else remark, texts)
         elif match := _FROM.match(part):
             said_by = _cleaned(match[1])[:300]
         elif match := _WRITTEN.match(part):
@@ -326,8 +301,8 @@ _POLITE = frozenset({"please", "thanks", "thank", "you", "all", "very"})
 
 
 def _is_yes(tick: str) -> bool:
-    words = set(re.findall(r"[^\s,.!]+", tick))
-    return bool(words & _YES) and words <= _YES | _POLITE
+    found = set(re.findall(r"[^\s,.!]+", tick))
+    return bool(found & _YES) and found <= _YES | _POLITE
 
 
 _HEADER_WITHIN = 30
@@ -349,10 +324,7 @@ def _from_workbook(ledger: Ledger, path: Path) -> Answers:
                 said = _rows_said(ledger, path, rows, columns)
                 _check_shown(ledger, str(path), columns.pack, said)
                 return Answers("workbook", said_by, "", said)
-    raise InputError(
-        f'{path}: want the list of a proof pack, with columns "Item", "Right?", "What to change" '
-        f'and "Seal …", found none; a new guest list goes into the order\'s folder instead'
-    )
+    raise InputError(words.no_list_of_a_pack(path))
 
 
 def _rows_said(
@@ -366,10 +338,10 @@ def _rows_said(
             continue
         where = f"{path}: row {row.number}"
         if not (item.isascii() and item.isdigit() and len(item) < 10):
-            raise InputError(f'{where}: column "Item": found {shown(item)}, want an item\'s number')
+            raise InputError(words.no_item_number(where, item))
         number = int(item)
         tick = _cleaned(row.cell(columns.right).text).casefold().strip(" .,!")
-        words = _cleaned(row.cell(columns.change).text)[:4000]
+        remark = _cleaned(row.cell(columns.change).text)[:4000]
         texts = {}
         for field, text in about.get(number, {}).items():
             title = checklist.title_of(field)
@@ -377,19 +349,16 @@ def _rows_said(
                 continue
             new, _ = clean(field, row.cell(at).text)
             if text and not new:
-                raise InputError(
-                    f'{where}: column "{title}" was emptied, it said {shown(text)}; if the text is '
-                    f'not wanted, want that in the column "What to change"'
-                )
+                raise InputError(words.emptied(where, title, text))
             if new != text:
                 texts[field] = new[:300]
-        if words or texts:
+        if remark or texts:
             verdict: Literal["yes", "change"] = "change"
         elif not tick:
             continue
         elif _is_yes(tick):
             verdict = "yes"
         else:  # whatever it is, it is no yes
-            verdict, words = "change", _cleaned(row.cell(columns.right).text)[:4000]
-        said.append(Said(number, row.cell(columns.seal).text.strip(), verdict, words, texts))
+            verdict, remark = "change", _cleaned(row.cell(columns.right).text)[:4000]
+        said.append(Said(number, row.cell(columns.seal).text.strip(), verdict, remark, texts))
     return tuple(said)

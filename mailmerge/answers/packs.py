@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path, PurePosixPath
 
+from mailmerge.answers import words
 from mailmerge.files import Stage
 from mailmerge.findings import InputError
 from mailmerge.guests.columns import label_of
@@ -138,28 +139,26 @@ def _card(folder: Path, cups: list[Record], is_mixed: bool) -> Card:
     try:
         proof = path.read_bytes()
     except OSError as error:
-        raise InputError(
-            f"{path}: cannot be read: {error.strerror or error}; merge again"
-        ) from None
+        raise InputError(words.proof_unreadable(path, error.strerror or error)) from None
     texts = [Text(f, label_of(f), text, notes_on(text)) for f, text in first.about.items()]
     texts.sort(key=lambda text: (text.field != "name", [*first.about].index(text.field)))
     texts += [
-        Text("", "Also on the cup", line.text, notes_on(line.text))
+        Text("", words.ALSO_ON_THE_CUP, line.text, notes_on(line.text))
         for line in entry.lines
         if line.text and (line.field is None or line.field.startswith("order."))
     ]
     stem = PurePosixPath(entry.proof).name
     number = stem.partition("-")[0]
-    details = [("Side", entry.side.capitalize()), ("Colour", entry.coat)]
+    details = [(words.SIDE, entry.side.capitalize()), (words.COLOUR, entry.coat)]
     if is_mixed:
-        details.append(("Cup", entry.blank))
+        details.append((words.CUP, entry.blank))
     if entry.held_by:
-        details.insert(1, ("Held by", f"{entry.held_by} hand"))
+        details.insert(1, (words.HELD_BY, words.hand(entry.held_by)))
     if len(cups) > 1:
         numbers = [PurePosixPath(r.entry.proof).name.partition("-")[0] for r in cups]
         is_run = last.number - first.number == len(cups) - 1
-        number = f"{number} to {numbers[-1]}" if is_run else ", ".join(numbers)
-        details.append(("How many", f"{len(cups)} cups"))
+        number = words.number_range(number, numbers[-1]) if is_run else ", ".join(numbers)
+        details.append((words.HOW_MANY, words.cups(len(cups))))
     return Card(
         seals={each.number: each.seal for each in cups if each.seal},
         number=number,
@@ -175,5 +174,5 @@ def _card(folder: Path, cups: list[Record], is_mixed: bool) -> Card:
 def _settled(record: Record) -> str:
     if record.yes:
         said = dt.datetime.fromisoformat(record.yes.said_at or record.yes.at)
-        return f"Confirmed on {said.day} {said:%B %Y}."
-    return "Engraved already."
+        return words.confirmed_on(said)
+    return words.IS_ENGRAVED

@@ -6,9 +6,10 @@ import datetime as dt
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
+from mailmerge.answers import words
 from mailmerge.answers.incoming import Answers, Said
 from mailmerge.answers.proposals import proposed
-from mailmerge.findings import InputError, shown
+from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import clean
 from mailmerge.ledger.ledger import Ledger, LedgerChange, now
 from mailmerge.ledger.standing import Answer, Correction, Record, Standing
@@ -37,16 +38,16 @@ def take(change: LedgerChange, answers: Answers) -> Taken:
         if _is_known(each, said_at, record):
             again.append(each)
         elif record.gone:
-            refused.append((each, "the guest is in the list no more"))
+            refused.append((each, words.GUEST_IS_GONE))
         elif record.seal is None:
-            refused.append((each, "it is stopped now; it will be shown again"))
+            refused.append((each, words.IS_STOPPED))
         elif each.seal != record.seal and not _still_objects(change, each, record):
-            refused.append((each, "its artwork has changed since; it has to be shown again"))
+            refused.append((each, words.ARTWORK_HAS_CHANGED))
         elif said_at and any(_is_later(known, said_at) for known in record.answers):
             if each.verdict == "yes" and record.yes:
                 again.append(each)
             else:
-                refused.append((each, "what is on record was said later"))
+                refused.append((each, words.SAID_EARLIER))
         else:
             wanted = _wanted(each, record)
             change.put_answer(
@@ -127,12 +128,10 @@ def confirm(change: LedgerChange, numbers: Collection[int], said_by: str) -> lis
     records = {record.number: record for record in change.records()}
     for number in numbers:
         record = records.get(number)
-        if record is None or record.standing in (Standing.GONE, Standing.STOPPED):
-            found = "not in this order" if record is None else str(record.standing)
-            raise InputError(
-                f"item {number} is {found}, want one that has a proof to say yes to; nothing was "
-                f"put on record"
-            )
+        if record is None:
+            raise InputError(words.not_in_order(number))
+        if record.standing in (Standing.GONE, Standing.STOPPED):
+            raise InputError(words.nothing_to_confirm(number, record.standing))
     unseen = []
     for number in dict.fromkeys(numbers):
         record = records[number]
@@ -179,45 +178,30 @@ def accept(
     for number in dict.fromkeys(numbers):
         record = records.get(number)
         if record is None or record.gone:
-            raise InputError(f"item {number} is not in this order; nothing was put on record")
+            raise InputError(words.not_in_order(number))
         for field in texts:
             if field not in record.about:
-                raise InputError(
-                    f"--text {field}: item {number} engraves no such text, want "
-                    f"{' or '.join(record.about)}"
-                )
+                raise InputError(words.no_such_text(field, number, record.about))
         wanted = {field: clean(field, text)[0] for field, text in texts.items()}
         for field, text in wanted.items():
             if not text:
-                raise InputError(f"--text {field}: found no letters, want the new text")
+                raise InputError(words.no_letters(field))
             if text == record.about[field]:
-                raise InputError(
-                    f"item {number}: {field} is {shown(text)} already; if it stays as it is, put "
-                    f"that on record with: mailmerge confirm"
-                )
+                raise InputError(words.same_text(number, field, text))
         if not wanted and record.wish is None:
-            raise InputError(
-                f"item {number} is {record.standing}, nobody has asked for a change; give the new "
-                f'text with --text, such as --text "name=Zoë Lind"'
-            )
+            raise InputError(words.no_wish(number, record.standing))
         if not wanted and record.wish:
             wanted = {f: t for f, t in record.wish.wanted.items() if f in record.about}
         if not wanted:
-            words = record.wish.words if record.wish else ""
-            raise InputError(
-                f"item {number}: which text is wanted is not clear from {shown(words)}; say it "
-                f'with --text, such as --text "name=Zoë Lind"'
-            )
+            remark = record.wish.words if record.wish else ""
+            raise InputError(words.unclear_wish(number, remark))
         accepted.append((record, wanted))
     agreed: dict[tuple[int, str], str] = {}
     for record, wanted in accepted:
         for field, text in wanted.items():
             if agreed.setdefault((record.guest, field), text) != text:
-                raise InputError(
-                    f"item {record.number}: its guest's cups are to say {shown(text)} and "
-                    f"{shown(agreed[record.guest, field])}, which cannot both be; accept one of "
-                    f"them, or give cups of their own to two rows of the list"
-                )
+                other = agreed[record.guest, field]
+                raise InputError(words.two_texts(record.number, text, other))
     of_list = {known.guest: known.fields for known in change.guests()}
     for record, wanted in accepted:
         for field, text in wanted.items():

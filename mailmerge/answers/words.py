@@ -1,0 +1,235 @@
+"""What this room says to people."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from pathlib import Path
+
+from mailmerge.findings import shown
+from mailmerge.units import counted
+
+# A file, a text or a list that came back
+
+
+def too_large(where: object, megabytes: int) -> str:
+    """Say that what came back is not read for its size."""
+    return f"{where}: It is larger than {megabytes} MB and was not read."
+
+
+def unreadable(path: Path, reason: object) -> str:
+    """Say that a file cannot be read."""
+    return f"{path}: The file cannot be read: {reason}."
+
+
+def no_answers_file(path: Path) -> str:
+    """Say that a file is none of the three kinds."""
+    return (
+        f"{path}: This is not a file with answers. Give the file that the proof pack's page "
+        f"saves, its text, or the list as a .xlsx, .ods or .csv."
+    )
+
+
+def wrong_value(where: str, key: str, reason: str, found: str) -> str:
+    """Say which value of an answers file is wrong."""
+    return (
+        f"{where}: {key}: The answers file is not whole: {reason} (found {shown(found)}). Ask for "
+        f"it again."
+    )
+
+
+def not_whole(where: str) -> str:
+    """Say that an answers file is cut off or spoiled."""
+    return (
+        f"{where}: The answers file is not whole. A part of it is missing or was changed. Ask for "
+        f"it again."
+    )
+
+
+def other_version(where: str, found: int, known: int) -> str:
+    """Say that an answers file is of another version."""
+    return f"{where}: Found version {found} of an answers file. This program reads version {known}."
+
+
+def other_order(where: str, found: str, own: str) -> str:
+    """Say that an answers file belongs to another order."""
+    return f"{where}: The file answers order {shown(found)}, but this is order {own}."
+
+
+def yes_and_change(where: str, item: int) -> str:
+    """Say that an answer contradicts itself."""
+    return (
+        f"{where}: item {item}: Found a yes together with something to change. An answer is one or "
+        f"the other."
+    )
+
+
+def unknown_pack(where: str, pack: str) -> str:
+    """Say that an order never made a proof pack."""
+    return f"{where}: This order has made no proof pack {shown(pack)}."
+
+
+def not_in_pack(where: str, item: int, pack: str) -> str:
+    """Say that a proof pack did not show an item."""
+    return f"{where}: There was no item {item} in proof pack {pack}."
+
+
+def other_seal(where: str, item: int, found: str, pack: str, seal: str) -> str:
+    """Say that a proof pack showed an item with another seal."""
+    return (
+        f"{where}: item {item}: Found the seal {shown(found)}, but proof pack {pack} showed "
+        f"{seal}. Somebody has changed the file."
+    )
+
+
+def answered_twice(where: str, item: int) -> str:
+    """Say that there are two answers to one item."""
+    return f"{where}: Item {item} is answered twice. Each item takes one answer."
+
+
+def no_answers_in_text(where: str) -> str:
+    """Say that a text holds no answers."""
+    return (
+        f"{where}: Found no answers. Give the text that the proof pack's page makes, with its line "
+        f'"Answers to proof pack …".'
+    )
+
+
+def several_texts(where: str, count: int) -> str:
+    """Say that a text holds answers that differ."""
+    return (
+        f"{where}: Found {count} different texts with answers. Give one of them: leave out what "
+        f"the message quotes."
+    )
+
+
+def text_not_whole(where: str) -> str:
+    """Say that a text does not match its check code."""
+    return (
+        f"{where}: The text is not whole, or something in it was changed on its way. Ask for the "
+        f"answers file, or for the text once more."
+    )
+
+
+def no_list_of_a_pack(path: Path) -> str:
+    """Say that a workbook is not the list of a proof pack."""
+    return (
+        f"{path}: This is not the list of a proof pack. That list has the columns "
+        f'"Item", "Right?", "What to change" and "Seal …". If this is a new guest list, put it '
+        f"into the order's folder."
+    )
+
+
+def no_item_number(where: str, found: str) -> str:
+    """Say that a cell holds no number of an item."""
+    return f'{where}: column "Item": Found {shown(found)}. Enter the number of an item.'
+
+
+def emptied(where: str, column: str, text: str) -> str:
+    """Say that a text of the list was taken away."""
+    return (
+        f'{where}: column "{column}": The cell was emptied. It said {shown(text)}. If the text is '
+        f'not wanted, say so in the column "What to change".'
+    )
+
+
+# Why an answer is not taken
+
+GUEST_IS_GONE = "The guest is no longer in the list."
+IS_STOPPED = "The item is stopped now. It will be shown again."
+ARTWORK_HAS_CHANGED = "The artwork has changed since. It has to be shown again."
+SAID_EARLIER = "The answer on record was given later."
+
+
+# A yes that came another way, and new texts
+
+
+def not_in_order(item: int) -> str:
+    """Say that an order has no such item, or no longer."""
+    return f"Item {item} is not in this order. Nothing was recorded."
+
+
+def nothing_to_confirm(item: int, standing: str) -> str:
+    """Say that an item has no proof."""
+    return (
+        f'Item {item} is "{standing}". Only an item that has a proof can be confirmed. Nothing was '
+        f"recorded."
+    )
+
+
+def no_such_text(field: str, item: int, known: Iterable[str]) -> str:
+    """Say that an item engraves no text of this field."""
+    return (
+        f"--text {field}: Item {item} engraves no such text. It engraves: {', '.join(known)}. "
+        f"Name one of these."
+    )
+
+
+def no_letters(field: str) -> str:
+    """Say that a new text is empty."""
+    return f"--text {field}: Found no letters. Enter the new text."
+
+
+def same_text(item: int, field: str, text: str) -> str:
+    """Say that a new text is the old one."""
+    return (
+        f"item {item}: {field} is {shown(text)} already. If it stays as it is, record that with: "
+        f"mailmerge confirm"
+    )
+
+
+def no_wish(item: int, standing: str) -> str:
+    """Say that nobody has asked for a change."""
+    return (
+        f'Item {item} is "{standing}". Nobody has asked for a change. Give the new text with '
+        f'--text, such as --text "name=Zoë Lind".'
+    )
+
+
+def unclear_wish(item: int, remark: str) -> str:
+    """Say that a wish does not tell its text."""
+    return (
+        f"item {item}: It is not clear from {shown(remark)} which text is wanted. Give it with "
+        f'--text, such as --text "name=Zoë Lind".'
+    )
+
+
+def two_texts(item: int, text: str, other: str) -> str:
+    """Say that cups of one guest are to differ."""
+    return (
+        f"item {item}: The cups of this guest are to say {shown(text)} and {shown(other)}, but "
+        f"all cups of a guest say the same. Accept one of the texts, or give each cup its own row "
+        f"in the list."
+    )
+
+
+# The cards of a proof pack
+
+ALSO_ON_THE_CUP = "Also on the cup"
+SIDE, COLOUR, CUP, HELD_BY, HOW_MANY = "Side", "Colour", "Cup", "Held by", "How many"
+IS_ENGRAVED = "This is engraved already."
+
+
+def proof_unreadable(path: Path, reason: object) -> str:
+    """Say that a proof cannot be shown."""
+    return f"{path}: The proof cannot be read: {reason}. Merge the order again."
+
+
+def hand(side: str) -> str:
+    """Say which hand holds a cup."""
+    return f"{side} hand"
+
+
+def cups(count: int) -> str:
+    """Say how many cups a card stands for."""
+    return counted(count, "cup")
+
+
+def number_range(first: str, last: str) -> str:
+    """Say that a card stands for items in a row."""
+    return f"{first} to {last}"
+
+
+def confirmed_on(day: dt.datetime) -> str:
+    """Say when a card was confirmed."""
+    return f"Confirmed on {day.day} {day:%B %Y}."
