@@ -104,7 +104,7 @@ GOOD_BOOK = workbook_bytes(("Name", "Role"), *[(f"Guest {n}", "Horn") for n in r
         ("l.xlsx", lying_bomb(), "is damaged or cut short"),
         ("l.csv", b"Who,What\nAnn,Horn\n", "no name column found"),
         ("l.csv", b"Guest,Name,Role\nAnn,Bo,Horn\n", 'two columns could be the name: "Guest" (A)'),
-        ("l.csv", b"Name,Role\n", "holds no guests below its header in row 1"),
+        ("l.csv", b"Name,Role\n", "No guest stands below the header in row 1"),
         ("l.csv", b"Name,Role\n\x81\x8d\x8f,Horn\n", "in no encoding known here"),
     ],
     ids=lambda value: value if isinstance(value, str) else "",

@@ -227,7 +227,7 @@ def test_an_order_without_guests_is_an_error(tmp_path: Path) -> None:
         'coat = "black"\n'
     )
     (tmp_path / "l.csv").write_text("Name,Role\n,\n")
-    with pytest.raises(InputError, match="holds no guests below its header in row 1"):
+    with pytest.raises(InputError, match="No guest stands below the header in row 1"):
         merge(open_order(tmp_path), tmp_path / "out", jobs=1)
     assert not (tmp_path / "out").exists()
 

@@ -205,7 +205,9 @@ def test_nothing_is_released_that_an_older_engine_made(
     released: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     another_engine(monkeypatch)
-    with pytest.raises(InputError, match=r"the program was updated .*of which 1 lie in to-engrave"):
+    with pytest.raises(
+        InputError, match=r"The program was updated .*Of these, item 1 lies in to-engrave"
+    ):
         released.release()
     assert released.standing()[2] == "confirmed"
     found = status(released.folder)

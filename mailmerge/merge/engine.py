@@ -34,13 +34,13 @@ from mailmerge.ledger.recall import (
 from mailmerge.ledger.release import UpToDate
 from mailmerge.ledger.standing import Correction, Standing
 from mailmerge.ledger.tray import MERGED, TO_ENGRAVE, changing, withdraw
+from mailmerge.merge import words
 from mailmerge.merge.making import Done, fingerprint_of, tasks
 from mailmerge.merge.pool import carried_out
 from mailmerge.merge.report import REPORT, files_named_in, order_entry, report_on
 from mailmerge.orders import Design, Order
 from mailmerge.progress import Watch, told, unwatched
 from mailmerge.proofs import Scene
-from mailmerge.units import numbers_in_words
 
 
 def items_of(
@@ -80,11 +80,7 @@ def surveyed(order: Order) -> Survey:
     survey = order.guests.survey()
     if survey.guests == 0:
         guests = order.guests
-        raise InputError(
-            f'{guests.path}: sheet "{guests.sheet.name}" holds no guests below its header in row '
-            f"{guests.columns.header_row}, want at least one (if all cups of an order are "
-            f"cancelled: mailmerge merge ORDER --gone all)"
-        )
+        raise InputError(words.no_guests(guests.path, guests.sheet.name, guests.columns.header_row))
     return survey
 
 
@@ -316,14 +312,8 @@ def see_up_to_date(order: Order, ledger: Ledger) -> None:
         return
     released = [r.number for r in ledger.records(True) if r.standing is Standing.RELEASED]
     lying = sorted({*stale} & {*released})
-    beware = f", of which {numbers_in_words(lying)} lie in {TO_ENGRAVE}" if lying else ""
-    what = "what the artwork is made from has changed"
-    if not is_engine_of(ledger):
-        what = "the program was updated"
-    raise InputError(
-        f"{ledger.folder}: {what} since the last merge (items {numbers_in_words(stale)}{beware}); "
-        f"first: mailmerge merge {ledger.folder}"
-    )
+    why = words.inputs_changed if is_engine_of(ledger) else words.program_updated
+    raise InputError(why(ledger.folder, stale, lying, TO_ENGRAVE))
 
 
 def is_engine_of(ledger: Ledger) -> bool:

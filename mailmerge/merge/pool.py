@@ -16,6 +16,7 @@ from mailmerge.files import Stage
 from mailmerge.findings import InputError
 from mailmerge.guests import Survey
 from mailmerge.items import Item
+from mailmerge.merge import words
 from mailmerge.merge.making import Done, Result, Task, make_and_stage
 from mailmerge.orders import Design
 
@@ -56,9 +57,7 @@ def carried_out(
                     if future:
                         future.cancel()
     except BrokenProcessPool:
-        raise InputError(
-            "a worker process was ended from outside (is the memory full?); try --jobs 1"
-        ) from None
+        raise InputError(words.WORKER_ENDED) from None
 
 
 _worker: tuple[Design, Stage] | None = None

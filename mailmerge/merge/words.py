@@ -1,0 +1,51 @@
+"""What this room says to people."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from mailmerge.units import numbers_in_words
+
+
+def no_guests(path: Path, sheet: str, header_row: int) -> str:
+    """Say that a list is empty."""
+    return (
+        f'{path}: sheet "{sheet}": No guest stands below the header in row {header_row}. Enter at '
+        f"least one guest. If all cups of an order are cancelled, run: mailmerge merge ORDER "
+        f"--gone all"
+    )
+
+
+def inputs_changed(folder: Path, stale: Sequence[int], lying: Sequence[int], tray: str) -> str:
+    """Say that items are no longer what their files say."""
+    return (
+        f"{folder}: What the artwork is made from has changed since the last merge. "
+        f"{_affected(stale, lying, tray)} First run: mailmerge merge {folder}"
+    )
+
+
+def program_updated(folder: Path, stale: Sequence[int], lying: Sequence[int], tray: str) -> str:
+    """Say that items were made by another version of the program."""
+    return (
+        f"{folder}: The program was updated since the last merge. "
+        f"{_affected(stale, lying, tray)} First run: mailmerge merge {folder}"
+    )
+
+
+def _affected(stale: Sequence[int], lying: Sequence[int], tray: str) -> str:
+    """Say which items are out of date, and which of them can be engraved by mistake."""
+    these = f"This affects {_items(stale)}."
+    if not lying:
+        return these
+    verb = "lies" if len(lying) == 1 else "lie"
+    return f"{these} Of these, {_items(lying)} {verb} in {tray}."
+
+
+def _items(numbers: Sequence[int]) -> str:
+    return f"{'item' if len(numbers) == 1 else 'items'} {numbers_in_words(list(numbers))}"
+
+
+WORKER_ENDED = (
+    "A worker process was ended from outside. The memory may be full. Try again with --jobs 1."
+)
