@@ -89,7 +89,7 @@ GOOD_BOOK = workbook_bytes(("Name", "Role"), *[(f"Guest {n}", "Horn") for n in r
 @pytest.mark.parametrize(
     ("name", "content", "says"),
     [
-        ("l.xlsx", None, "there is no such order or guest list"),
+        ("l.xlsx", None, "There is no such order or guest list"),
         ("l.xlsx", b"", "is empty"),
         ("l.csv", b"  \n", "is empty"),
         ("l.xlsx", GOOD_BOOK[: len(GOOD_BOOK) // 2], "is damaged or cut short"),

@@ -108,7 +108,7 @@ def test_a_file_of_the_makers_own_with_a_name_in_it_is_told_before_anything_goes
 def test_it_asks_first(used: Shop) -> None:
     before = used.files()
     code, said = run(used, "forget")
-    assert (code, "want --yes" in said) == (2, True)
+    assert (code, "Add --yes" in said) == (2, True)
     assert used.files() == before
 
 

@@ -35,7 +35,7 @@ PLAYERS = (
 ASKS = {
     "mailmerge measure": "want readings",
     "mailmerge shop": "there is no terminal to ask on",
-    "mailmerge forget gala": "want --yes",
+    "mailmerge forget gala": "Add --yes if you are sure",
 }
 """These ask on a terminal; without one they say how to answer, and end with 2."""
 

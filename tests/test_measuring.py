@@ -117,7 +117,9 @@ def test_the_command_says_and_writes_it(tmp_path: Path) -> None:
     assert blank.page_width == pytest.approx(315.12)
     assert (blank.zones[0].edge, blank.handle.stands_out) == (25, 5)
     assert "tape 314.32 mm, 315.91 mm" in out.read_text(encoding="utf-8")
-    assert "is there already" in refused("--around", "314", "--height", "100", "--out", str(out))
+    assert "is there already. It is left as it is" in refused(
+        "--around", "314", "--height", "100", "--out", str(out)
+    )
 
 
 def test_a_tapered_wall_by_the_command() -> None:
@@ -138,10 +140,16 @@ def test_a_tapered_wall_by_the_command() -> None:
         ((), "want readings, such as --around"),
         (("--around", "314"), "--height is missing, want a length"),
         (("--around", "wide", "--height", "1"), "--around: found .wide., want a length"),
-        (("--around", "314", "--around-top", "300", "--height", "1"), "straight and of a tapered"),
+        (
+            ("--around", "314", "--around-top", "300", "--height", "1"),
+            "straight wall and of a tapered wall",
+        ),
         (("--around-top", "300", "--height", "1"), "or of two"),
         (("--around-top", "300", "--around-base", "280", "--height", "1"), "either --apart"),
-        (("--around", "314", "--height", "100", "--out", "x.txt"), "ending in .toml"),
+        (
+            ("--around", "314", "--height", "100", "--out", "x.txt"),
+            r"x.txt: The name of a blank file ends in \.toml",
+        ),
         (("--around", "314", "--height", "100", "--band-to", "120"), "band: found from 0 to 120"),
         (("--around", "0", "--height", "100"), "around, by tape: found 0 mm, want more than 0"),
     ],

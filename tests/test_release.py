@@ -311,7 +311,7 @@ def test_nothing_is_written_into_the_orders_own_folders_off_the_record(shop: Sho
     for name in ("to-engrave", "merged", "merged/artwork", "proof-pack"):
         out = str(shop.folder / name)
         result = CliRunner().invoke(app, ["merge", str(shop.folder), "--out", out])
-        assert "is the order's own folder" in str(result.exception)
+        assert "This is the order's own folder" in str(result.exception)
     assert shop.files() == before
 
 
@@ -326,7 +326,7 @@ def test_items_may_be_named_by_their_files(shop: Shop) -> None:
     result = CliRunner().invoke(app, ["engraved", str(shop.folder), name])
     assert result.output == "engraved: 3 Carla Ek\n"
     result = CliRunner().invoke(app, ["engraved", str(shop.folder), "second"])
-    assert "want the number of an item" in str(result.exception)
+    assert "Give the number of an item" in str(result.exception)
     (cup,) = shop.run().cups
     assert (cup.number, cup.file) == (2, "001_002-bo-dahl.svg")
     assert "rotary set to 300 mm" in cup.start

@@ -511,19 +511,19 @@ def test_what_a_code_says_is_taken_for_its_item(shop: Shop) -> None:
     shop.merge()
     shop.yes(1)
     shop.release()
-    with pytest.raises(InputError, match="is of another order, or of an older run sheet"):
+    with pytest.raises(InputError, match="This is of another order, or of an older run sheet"):
         cli("engraved", shop.folder, cups[1])
     new = next(cup for cup in shop.run().cups if cup.number == 1)
     old = cups[1].split()[1]
-    with pytest.raises(InputError, match=r"the run sheet's code has the seal .* newest run sheet"):
+    with pytest.raises(InputError, match=r"The run sheet's code has the seal .* newest run sheet"):
         cli("engraved", shop.folder, f"{new.file} {old}")
-    with pytest.raises(InputError, match="is of another order"):
+    with pytest.raises(InputError, match="This is of another order"):
         cli("spoiled", shop.folder, "001_001-somebody-else.svg")
     # Under another name since, but the very artwork that was released: by its seal.
     assert cli("spoiled", shop.folder, f"{cups[2].replace('bo-dahl', 'bo-dal')}").startswith(
         "spoiled"
     )
-    with pytest.raises(InputError, match="item 5 was never released"):
+    with pytest.raises(InputError, match="Item 5 was never released"):
         cli("engraved", shop.folder, "001_005-eva-gran.svg")
     assert shop.standing()[1] == "released"
     assert cli("engraved", shop.folder, f"{new.file} {new.seal}") == "engraved: 1 Anna Berg\n"
@@ -584,5 +584,5 @@ def test_papers_are_forgotten_with_the_order(shop: Shop) -> None:
 
 
 def test_merge_does_not_write_into_papers(shop: Shop) -> None:
-    with pytest.raises(InputError, match="is the order's own folder"):
+    with pytest.raises(InputError, match="This is the order's own folder"):
         cli("merge", shop.folder, "--out", shop.folder / "papers")

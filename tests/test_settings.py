@@ -463,7 +463,7 @@ def test_a_coat_that_the_library_does_not_know_is_told() -> None:
         ({"passes": 1.5}, "passes: found"),
         ({"interval": 200}, "interval: found 200 mm from line to line, want 0.005 to 2 mm"),
         ({"interval": 0.0001}, "interval: found 0.0001 mm"),
-        ({"outcome": None}, "want --outcome"),
+        ({"outcome": None}, "Say with --outcome how it came out"),
         ({"speed": None, "passes": None, "interval": None}, "--speed, --passes, --interval"),
         ({"machine": "hammer"}, "is not in the library"),
         ({"blank": "bathtub"}, "is not in the library"),
@@ -536,7 +536,7 @@ def test_a_card_that_cannot_be_made_says_why(
 
 def test_a_card_that_was_made_is_not_overwritten(folder: Path) -> None:
     before = {path: path.read_bytes() for path in folder.iterdir()}
-    with pytest.raises(InputError, match="is the key of a card already"):
+    with pytest.raises(InputError, match="This is the key of a card already"):
         cli(*WANTED, "--out", folder)
     assert {path: path.read_bytes() for path in folder.iterdir()} == before
 

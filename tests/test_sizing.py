@@ -263,4 +263,4 @@ def test_a_layout_that_shares_nothing_has_nothing_to_keep(tmp_path: Path, box_fo
         f'font = "{box_font}"\nletter_height = {{ max = 9, min = 5 }}\n'
     )
     result = RUNNER.invoke(app, ["keep-sizes", str(tmp_path)])
-    assert 'shares no sizes, want sizing = "set"' in str(result.exception)
+    assert 'shares no sizes. Put sizing = "set"' in str(result.exception)

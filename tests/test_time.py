@@ -471,8 +471,8 @@ def test_what_cannot_be_timed_is_said(timed_shop: Shop) -> None:
         ((1, "--minutes", "soon"), "--minutes: found"),
         ((1, "--minutes", "0"), "want more than 0"),
         ((1,), "want --minutes with the time"),
-        (("001_003-carla-ek.svg", "--minutes", "9:00"), "is of another order, or of an older"),
-        (("001_005-eva-gran.svg", "--minutes", "9:00"), "item 5 was never released"),
+        (("001_003-carla-ek.svg", "--minutes", "9:00"), "This is of another order, or of an older"),
+        (("001_005-eva-gran.svg", "--minutes", "9:00"), "Item 5 was never released"),
     ):
         with pytest.raises(InputError, match=words):
             cli("log", timed_shop.folder, *arguments)
@@ -562,7 +562,7 @@ def test_what_the_time_adds_up_to_is_what_the_plan_takes(
     ["soon", "9999-12-31 09:00", "2026-12-05T09:00Z", "2026-12-05T09:00+02:00", "5.12.2026"],
 )
 def test_a_start_that_is_none_is_refused(timed_shop: Shop, start: str) -> None:
-    with pytest.raises(InputError, match="want a time by the clock in the shop"):
+    with pytest.raises(InputError, match="This is not a time by the clock in the shop"):
         cli("time", timed_shop.folder, "--from", start)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from mailmerge.deeds import words
 from mailmerge.deeds.naming import items_named
 from mailmerge.deeds.opening import folder_of, order_ledger
 from mailmerge.findings import InputError
@@ -54,7 +55,7 @@ def release(order: Path, items: Sequence[str] = (), reason: str | None = None) -
     """
     folder = folder_of(order)
     if reason is not None and not reason.strip():
-        raise InputError("want a reason after --without-yes; it goes on the run sheet")
+        raise InputError(words.REASON_MISSING)
     with order_ledger(folder) as ledger, changing(ledger) as change:
         seen = seen_up_to_date(open_order(folder), change)
         done = rules.release(seen, items_named(ledger, items) or None, reason or "")
@@ -88,7 +89,7 @@ def engraved(order: Path, items: Sequence[str] | None) -> Became:
         An item is not known, or was not released; nothing is on record then.
     """
     if items is not None and not items:
-        raise InputError("want item numbers, or --all for everything that is released")
+        raise InputError(words.ITEMS_OR_ALL)
     folder = folder_of(order)
     with order_ledger(folder) as ledger:
         with changing(ledger) as change:
@@ -106,7 +107,7 @@ def spoiled(order: Path, items: Sequence[str], reason: str = "") -> Became:
         An item is not known, or was neither released nor engraved; nothing is on record then.
     """
     if not items:
-        raise InputError("want the numbers of the items whose blanks were lost, such as 7")
+        raise InputError(words.SPOILED_NEEDS_ITEMS)
     folder = folder_of(order)
     with order_ledger(folder) as ledger:
         with changing(ledger) as change:

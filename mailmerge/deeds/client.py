@@ -11,6 +11,7 @@ from mailmerge.answers import taking
 from mailmerge.answers.incoming import MAX_BYTES, Answers, Said, read_answers, read_text
 from mailmerge.answers.packs import PICTURES, Packed, write_pack
 from mailmerge.answers.taking import Taken
+from mailmerge.deeds import words
 from mailmerge.deeds.naming import items_named
 from mailmerge.deeds.opening import folder_of, order_ledger
 from mailmerge.deeds.questions import NO_CHOICES, Choices, Question, or_question
@@ -174,7 +175,7 @@ def answers(
         What came back is not whole or of another order, or a wish cannot be accepted.
     """
     if wishes and wishes.texts and len(wishes.items or ()) != 1:
-        raise InputError("--text goes with --accept and the number of a single item")
+        raise InputError(words.TEXT_NEEDS_ONE_ITEM)
     folder = folder_of(order)
 
     def answered() -> Answered:
@@ -283,10 +284,10 @@ def confirm(order: Path, items: Sequence[str], by: str) -> Confirmed:
         An item is not known, gone or stopped, or nobody is named; nothing is on record then.
     """
     if not items:
-        raise InputError("want the numbers of the items that are right, such as 3 7 12")
+        raise InputError(words.CONFIRM_NEEDS_ITEMS)
     by = " ".join(by.split())
     if not by:
-        raise InputError('want --by with who said yes, and how, such as --by "phone, 5 Dec"')
+        raise InputError(words.CONFIRM_NEEDS_BY)
     with order_ledger(folder_of(order)) as ledger:
         numbers = items_named(ledger, items)
         with changing(ledger) as change:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from mailmerge.deeds import words
 from mailmerge.deeds.bench import count_in_shop
 from mailmerge.deeds.opening import folder_of
 from mailmerge.deeds.questions import Option, Question
@@ -60,11 +61,10 @@ def forget(
     with open_ledger(folder) as ledger:
         before = searched(ledger, leave_others)
         if not is_sure:
-            going = "".join(f"\n  goes: {path}" for path in ours(folder))
             return Question(
-                f"Names, pictures and answers cannot be brought back.{going}",
-                (Option("y", "forget them", True),),
-                "want --yes: what is forgotten cannot be brought back",
+                words.forget_all(ours(folder)),
+                (Option("y", words.FORGET_THEM, True),),
+                words.YES_MISSING,
             )
         not_logged = count_in_shop(ledger)
         forget_all(before)

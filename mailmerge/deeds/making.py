@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mailmerge import merge as engine
+from mailmerge.deeds import words
 from mailmerge.deeds.opening import (
     DEFAULT_BLANK,
     NOTHING_GIVEN,
@@ -207,7 +208,7 @@ def merge(
     loaded = opened(order, given)
     _see_that_it_may_lie_there(order, out)
     if choices != NO_CHOICES and not is_order(order):
-        raise InputError(f"{order}: --same and --gone go with an order")
+        raise InputError(words.choices_need_an_order(order))
     workers = jobs or engine.cores()
     if is_order(order) and out is None:
         return or_question(lambda: _on_record(loaded, choices, workers, watch), choices)
@@ -245,18 +246,12 @@ def _see_that_it_may_lie_there(order: Path, out: Path | None) -> None:
         return
     if out is None:
         if order.is_file() and order.name != ORDER_FILE:
-            raise InputError(
-                f"{order}: only {ORDER_FILE} is merged on record; give it a folder of its own, or "
-                f"say where to write with --out"
-            )
+            raise InputError(words.only_order_file_on_record(order, ORDER_FILE))
         return
     own = order if order.is_dir() else order.parent
     for name in (MERGED, PACK, TO_ENGRAVE, PAPERS):
         if out.resolve().is_relative_to((own / name).resolve()):
-            raise InputError(
-                f"{out}: is the order's own folder for what is on record, want another one, or no "
-                f"--out"
-            )
+            raise InputError(words.own_folder(out))
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,10 +289,7 @@ def keep_sizes(order: Path) -> KeptSizes:
     recalled = remembered(order, loaded, NO_CHOICES)
     design = engine.settled(recalled.order if recalled else loaded)
     if not design.sizes.settled:
-        raise InputError(
-            f'{order}: the layout "{design.layout.name}" shares no sizes, want sizing = "set" or '
-            f'"role" on one of its lines'
-        )
+        raise InputError(words.no_shared_sizes(order, design.layout.name))
     file = put_sizes(order, design)
     return KeptSizes(
         file,

@@ -16,6 +16,7 @@ from mailmerge.blanks.measuring import (
     measured_blank,
 )
 from mailmerge.blanks.measuring import measure as read_tape
+from mailmerge.deeds import words
 from mailmerge.files import write_file
 from mailmerge.findings import InputError
 
@@ -90,12 +91,12 @@ def measure(
         The readings make no blank, or the file is there already.
     """
     if file is not None and file.suffix != ".toml":
-        raise InputError(f"{file}: want the name of a blank file, ending in .toml")
+        raise InputError(words.no_blank_file(file))
     wall = _wall(readings, lower)
     blank, text = measured_blank(name, coat, colour, wall, rest)
     if file is not None:
         if file.exists():
-            raise InputError(f"{file}: is there already; it is left as it is")
+            raise InputError(words.file_exists(file))
         write_file(file, text.encode())
     faces, errors = faces_in_words(blank), error_in_words(blank, wall)
     return Measured(blank, wall, tuple(faces), tuple(errors), file)
@@ -113,21 +114,12 @@ def _wall(readings: Readings, lower: float) -> Girth | Tapes:
     base = girth(" at the base", readings.around_base, readings.across_base)
     top = girth(" at the top", readings.around_top, readings.across_top)
     if straight and (base or top):
-        raise InputError(
-            "found readings of a straight and of a tapered wall, want --around or --across, or "
-            "both of --around-base and --around-top"
-        )
+        raise InputError(words.STRAIGHT_AND_TAPERED)
     if straight:
         return straight
     if not base or not top:
-        raise InputError(
-            "want readings of one circumference (--around, --across), or of two "
-            "(--around-base and --around-top, or --across-base and --across-top)"
-        )
+        raise InputError(words.NO_CIRCUMFERENCE)
     if bool(readings.apart) == bool(readings.rise):
-        raise InputError(
-            "want how far the two tapes are apart: either --apart along the wall, or --rise "
-            "straight up"
-        )
+        raise InputError(words.NO_DISTANCE_OF_TAPES)
     distance = read_tape("from tape to tape", readings.apart or readings.rise)
     return Tapes(base, top, distance, not readings.apart, lower)

@@ -6,7 +6,8 @@ import re
 from collections.abc import Mapping, Sequence
 from pathlib import PurePosixPath
 
-from mailmerge.findings import InputError, shown
+from mailmerge.deeds import words
+from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import Ledger
 from mailmerge.ledger.standing import Record
 
@@ -29,10 +30,7 @@ def items_named(ledger: Ledger, items: Sequence[str]) -> list[int]:
     for item in items:
         found = _ITEM.fullmatch(item.strip())
         if found is None:
-            raise InputError(
-                f"{shown(item)}: want the number of an item, such as 7, the name of a file from "
-                f"to-engrave, or what the code on a run sheet says"
-            )
+            raise InputError(words.names_no_item(item))
         number = int(found["number"] or found["named"])
         numbers.append(number)
         if found["file"]:
@@ -54,17 +52,11 @@ def _see_that_it_is_of(
     record = records.get(number)
     released = next((e for e in reversed(record.events) if e.place), None) if record else None
     if record is None or released is None:
-        raise InputError(f"{file}: item {number} was never released in this order")
+        raise InputError(words.never_released(file, number))
     own = f"{released.place:03d}_{PurePosixPath(record.entry.proof).stem}.svg"
     if seal == released.seal and file.startswith(f"{released.place:03d}_"):
         return  # it may have got another name since
     if file != own:
-        raise InputError(
-            f"{file}: is of another order, or of an older run sheet: what was released last of "
-            f"item {number} is {own}. Nothing was put on record"
-        )
+        raise InputError(words.other_order_or_older_sheet(file, number, own))
     if seal and seal != released.seal:
-        raise InputError(
-            f"item {number}: the run sheet's code has the seal {seal}, what was released last has "
-            f"{released.seal}; take the newest run sheet. Nothing was put on record"
-        )
+        raise InputError(words.other_seal_on_sheet(number, seal, released.seal))

@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Literal
 
+from mailmerge.deeds import words
 from mailmerge.findings import InputError
 from mailmerge.ledger.forgetting import refuse_forgotten
 from mailmerge.ledger.ledger import LEDGER, Ledger, open_ledger
@@ -75,10 +76,7 @@ def folder_of(order: Path) -> Path:
     """
     folder = order if order.is_dir() else order.parent
     if not (folder / ORDER_FILE).is_file() or (order.is_file() and order.name != ORDER_FILE):
-        raise InputError(
-            f"{order}: there is no such order, want a folder with {ORDER_FILE}; start one with: "
-            f"mailmerge new FOLDER --list FILE"
-        )
+        raise InputError(words.no_such_order(order, ORDER_FILE))
     return folder
 
 
@@ -97,16 +95,14 @@ def opened(path: Path, given: Given = NOTHING_GIVEN) -> Order:
     """
     if is_order(path):
         if used := [f"--{name}" for name, value in asdict(given).items() if value is not None]:
-            raise InputError(
-                f"{path}: {', '.join(used)} goes with a guest list; an order says it in order.toml"
-            )
+            raise InputError(words.options_of_a_list(path, used))
         folder = path if path.is_dir() else path.parent
         if (folder / LEDGER).exists():
             with order_ledger(folder):
                 pass  # it was not forgotten
         return open_order(path)
     if not path.exists():
-        raise InputError(f"{path}: there is no such order or guest list")
+        raise InputError(words.no_such_order_or_list(path))
     shop = open_shop()
     return order_from_list(
         path,

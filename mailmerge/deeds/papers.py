@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from mailmerge.deeds import words
 from mailmerge.deeds.opening import current, folder_of, order_ledger
 from mailmerge.deeds.timing import now_in_shop
 from mailmerge.files import write_file
@@ -111,7 +112,7 @@ def quote(
     """
     for wanted in quantities:
         if not 1 <= wanted <= MOST:
-            raise InputError(f"found {wanted} cups, want whole numbers up to {MOST:,}")
+            raise InputError(words.quantity_out_of_bounds(wanted, MOST))
     folder, shop = folder_of(order), open_shop()
     with order_ledger(folder, missing="make") as ledger:
         loaded = current(ledger, watch)

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
+from mailmerge.deeds import words
 from mailmerge.ledger.matching import NO_CHOICES, Choices, Unsure
 from mailmerge.ledger.matching import Question as WhoIsWho
 
@@ -48,9 +49,7 @@ def or_question(call: Callable[[], Result], choices: Choices) -> Result | Questi
         return call()
     except Unsure as unsure:
         first = unsure.questions[0]
-        return Question(
-            f"The list has changed: {first}", tuple(_options(first, choices)), str(unsure)
-        )
+        return Question(words.who_is_who(first), tuple(_options(first, choices)), str(unsure))
 
 
 def _options(question: WhoIsWho, choices: Choices) -> list[Option[Choices]]:
@@ -58,10 +57,10 @@ def _options(question: WhoIsWho, choices: Choices) -> list[Option[Choices]]:
     options = [
         Option(
             str(found.row),
-            f"row {found.row}",
+            words.in_row(found.row),
             replace(choices, same={**choices.same, number: found.row}),
         )
         for found in question.rows
     ]
     left = replace(choices, gone=choices.gone | {number})
-    return [*options, Option("n", "this guest is in the list no more", left)]
+    return [*options, Option("n", words.NO_LONGER_IN_LIST, left)]

@@ -9,8 +9,9 @@ from decimal import Decimal
 from pathlib import Path
 
 from mailmerge.blanks import VISIBLE_ANGLE, Blank, angle_of, face_of
+from mailmerge.deeds import words
 from mailmerge.files import write_file
-from mailmerge.findings import Finding, InputError, Severity, nearest, shown
+from mailmerge.findings import Finding, InputError, Severity, nearest
 from mailmerge.guests import Hand
 from mailmerge.machines import Machine
 from mailmerge.proofs.paper import PaperSize
@@ -121,19 +122,16 @@ def make_test_card(
     try:
         place = face_of(cup, angle_of(face, Hand.RIGHT), VISIBLE_ANGLE)
     except ValueError as error:
-        raise InputError(f"--face: {error}") from None
+        raise InputError(words.bad_option("--face", error)) from None
     grid = grid_of(list(power), list(speed), list(passes), interval or beam.spot)
     safe, where = safe_settings(shop, beam, chosen.name, cup.name, grid)
     card = card_for(cup, chosen, beam, place, grid, len(power), safe, where)
     findings = tuple(check_card(card))
     for finding in findings:
         if finding.severity is Severity.STOP:
-            raise InputError(f"{finding.message}. {finding.advice}")
+            raise InputError(words.stopped_card(finding))
     if (folder / KEY).exists():
-        raise InputError(
-            f"{folder / KEY}: is the key of a card already, perhaps of one that was engraved; it "
-            f"is left as it is, want another folder (--out)"
-        )
+        raise InputError(words.key_exists(folder / KEY))
     paper = shop.paper(size)
     files = {
         CARD: card_svg(card),
@@ -225,7 +223,7 @@ def keep_recipe(
 
 def _kept(values: Mapping[str, object], outcome: str, remarks: str, day: dt.date | None) -> Kept:
     if not outcome.strip():
-        raise InputError('want --outcome with how it came out, such as --outcome "even, no halo"')
+        raise InputError(words.OUTCOME_MISSING)
     told = {"date": day or dt.date.today(), "outcome": outcome, "remarks": remarks}
     recipe = validated(Recipe, {**values, **told}, "the recipe")
     return Kept(keep(open_shop(), recipe), recipe, _doubt_about(recipe.coat))
@@ -235,8 +233,4 @@ def _doubt_about(coat: str) -> str:
     known = coats_known()
     if coat.casefold() in {each.casefold() for each in known}:
         return ""
-    meant = nearest(coat, known) or "."
-    return (
-        f"no blank of the library comes in {shown(coat)}{meant} The recipe holds for cups whose "
-        f"coat is called just so"
-    )
+    return words.coat_of_no_blank(coat, nearest(coat, known))

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from mailmerge.deeds import words
 from mailmerge.files import write_file
 from mailmerge.findings import InputError
 from mailmerge.workshop.shop.setup import QUESTIONS, check_answers, shop_toml
@@ -68,7 +69,7 @@ def set_up_shop(answers: Mapping[str, str]) -> Path:
     """
     opened = open_shop()
     if opened.is_set_up:
-        raise InputError(f"{opened.file}: is there already; it is left as it is")
+        raise InputError(words.file_exists(opened.file))
     check_answers(opened, answers)
     write_file(opened.file, shop_toml(answers).encode())
     return opened.file

@@ -7,8 +7,8 @@ from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
+from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of
-from mailmerge.findings import shown
 from mailmerge.ledger.forgetting import FORGOTTEN
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.recall import inputs_digest
@@ -80,18 +80,17 @@ def waits_for(record: Record) -> str:
     """Return in words why an item is not released."""
     match record.standing:
         case Standing.WAITING:
-            return "waits for the client's yes to its artwork as it is now"
+            return words.WAITS_FOR_YES
         case Standing.TO_CHANGE:
-            words = record.wish.words if record.wish else ""
-            return f"the client wants it changed: {shown(words)}"
+            return words.wants_change(record.wish.words if record.wish else "")
         case Standing.STOPPED:
-            return f"stopped: {_stop_of(record)}"
+            return words.is_stopped(_stop_of(record))
         case Standing.GONE:
-            return "no longer in the list"
+            return words.IS_GONE
         case Standing.ENGRAVED if not record.changed_since_engraved:
-            return "engraved already"
+            return words.IS_ENGRAVED
         case Standing.ENGRAVED:
-            return "engraved, and changed since: spoiled makes it again"
+            return words.ENGRAVED_AND_CHANGED
         case standing:
             return str(standing)
 
@@ -104,10 +103,7 @@ def _stop_of(record: Record) -> str:
 def last_word(record: Record) -> str:
     """Return in words what was said or done last about an item, where there is more to say."""
     note = _note_on(record)
-    if record.spoiled:
-        lost = f"{record.spoiled} blank{'' if record.spoiled == 1 else 's'} spoiled"
-        note = f"{note}; {lost}" if note else lost
-    return note
+    return words.note_spoiled(note, record.spoiled) if record.spoiled else note
 
 
 def _note_on(record: Record) -> str:
@@ -116,14 +112,13 @@ def _note_on(record: Record) -> str:
     if record.standing is Standing.STOPPED:
         return _stop_of(record)
     if record.is_engraved and record.gone:
-        return "no longer in the list"
+        return words.NOTE_GONE
     if record.changed_since_engraved:
-        return f"the list says something else now; spoiled {record.number} makes it again"
+        return words.note_changed(record.number)
     if record.waived and not record.yes:
-        return f"without a yes: {record.waived.reason}"
+        return words.note_waived(record.waived.reason)
     if record.yes:
-        said = record.yes
-        return f"yes{', ' + said.said_by if said.said_by else ''}, {minute(said.at)}"
+        return words.note_yes(record.yes.said_by, minute(record.yes.at))
     return ""
 
 
@@ -134,8 +129,7 @@ def minute(at: str) -> str:
 
 def wanted_in_words(wish: Answer) -> str:
     """Return what a wish asks for: its words, and the texts that it names."""
-    texts = [f"{name}: {shown(text)}" for name, text in wish.wanted.items()]
-    return ", ".join([*([shown(wish.words)] if wish.words else []), *texts]) or "another text"
+    return words.wish(wish.words, wish.wanted) or words.ANOTHER_TEXT
 
 
 def history(record: Record) -> list[tuple[str, str]]:
@@ -147,10 +141,14 @@ def history(record: Record) -> list[tuple[str, str]]:
         return []
     told: list[tuple[str, str]] = []
     for a in record.answers:
-        said = "yes" if a.verdict == "yes" else f"to change: {wanted_in_words(a)}"
-        told.append((a.at, f"{a.said_by or 'the client'} ({a.way}): {said}, seal {a.seal}"))
+        told.append((a.at, _told_answer(a)))
     for c in record.corrections:
-        by = f", {c.said_by}" if c.said_by else ""
-        told.append((c.at, f"put on record{by}: {c.field} {shown(c.was)} -> {shown(c.text)}"))
-    told += [(e.at, e.what + (f": {e.reason}" if e.reason else "")) for e in record.events]
-    return [(minute(at), words) for at, words in sorted(told, key=lambda each: each[0])]
+        told.append((c.at, words.told_correction(c.said_by, c.field, c.was, c.text)))
+    told += [(e.at, words.told_event(e.what, e.reason)) for e in record.events]
+    return [(minute(at), line) for at, line in sorted(told, key=lambda each: each[0])]
+
+
+def _told_answer(a: Answer) -> str:
+    if a.verdict == "yes":
+        return words.told_yes(a.said_by, a.way, a.seal)
+    return words.told_wish(a.said_by, a.way, wanted_in_words(a), a.seal)

@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 from pathlib import Path
 
+from mailmerge.deeds import words
 from mailmerge.deeds.bench import count_in_shop
 from mailmerge.deeds.naming import items_named
 from mailmerge.deeds.opening import current, folder_of, order_ledger
@@ -85,10 +86,7 @@ def time(order: Path, start: dt.datetime | None = None, watch: Watch = unwatched
     """
     begin = start or now_in_shop()
     if begin.tzinfo or not 2000 <= begin.year < 3000:
-        raise InputError(
-            f'{begin.isoformat(" ")}: want a time by the clock in the shop, such as "2026-12-05 '
-            f'09:00"'
-        )
+        raise InputError(words.no_time_in_shop(begin.isoformat(" ")))
     folder, shop = folder_of(order), open_shop()
     with order_ledger(folder, missing="make") as ledger:
         loaded = current(ledger, watch)
@@ -132,7 +130,7 @@ def log(order: Path, item: str, took: float, watch: Watch = unwatched) -> Logged
         The item is not known or not engraved, or the order has changed since the last merge.
     """
     if took <= 0:
-        raise InputError("want a time by the clock of more than 0")
+        raise InputError(words.NO_TIME_TAKEN)
     folder, shop = folder_of(order), open_shop()
     with order_ledger(folder) as ledger:
         machine = current(ledger, watch).design.machine

@@ -1,0 +1,292 @@
+"""What this room says to people."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+
+from mailmerge.findings import Finding, shown
+from mailmerge.units import counted
+
+# Opening an order
+
+
+def no_such_order(path: Path, file: str) -> str:
+    """Say that a path leads to no order."""
+    return (
+        f"{path}: There is no such order. An order is a folder with {file}. Start one with: "
+        f"mailmerge new FOLDER --list FILE"
+    )
+
+
+def no_such_order_or_list(path: Path) -> str:
+    """Say that a path leads to nothing."""
+    return f"{path}: There is no such order or guest list."
+
+
+def options_of_a_list(path: Path, options: Sequence[str]) -> str:
+    """Say that options were given for an order which go with a bare list."""
+    verb = "goes" if len(options) == 1 else "go"
+    return f"{path}: {', '.join(options)} {verb} with a guest list. An order says it in order.toml."
+
+
+# How items are named
+
+
+def names_no_item(text: str) -> str:
+    """Say that a text names no item."""
+    return (
+        f"{shown(text)}: This names no item. Give the number of an item, such as 7, the name of a "
+        f"file from to-engrave, or what the code on a run sheet says."
+    )
+
+
+def never_released(file: str, item: int) -> str:
+    """Say that a file's item was never released."""
+    return f"{file}: Item {item} was never released in this order."
+
+
+def other_order_or_older_sheet(file: str, item: int, own: str) -> str:
+    """Say that a file's name is not the one that was released last."""
+    return (
+        f"{file}: This is of another order, or of an older run sheet. What was released last of "
+        f"item {item} is {own}. Nothing was recorded."
+    )
+
+
+def other_seal_on_sheet(item: int, found: str, released: str) -> str:
+    """Say that a run sheet's code is not of the artwork that was released last."""
+    return (
+        f"item {item}: The run sheet's code has the seal {found}, but what was released last has "
+        f"{released}. Take the newest run sheet. Nothing was recorded."
+    )
+
+
+# Questions about guests
+
+
+def who_is_who(question: object) -> str:
+    """Ask about one guest."""
+    return f"The list has changed. {question}"
+
+
+def in_row(row: int) -> str:
+    """Name the answer that a guest is in a row."""
+    return f"row {row}"
+
+
+NO_LONGER_IN_LIST = "this guest is no longer in the list"
+
+
+# Measuring
+
+
+def no_blank_file(file: Path) -> str:
+    """Say that a blank cannot be written under this name."""
+    return f"{file}: The name of a blank file ends in .toml. Enter such a name."
+
+
+def file_exists(file: Path) -> str:
+    """Say that a file is not written over."""
+    return f"{file}: The file is there already. It is left as it is."
+
+
+STRAIGHT_AND_TAPERED = (
+    "Found readings of a straight wall and of a tapered wall. Give --around or --across for a "
+    "straight wall, or both of --around-base and --around-top for a tapered one."
+)
+NO_CIRCUMFERENCE = (
+    "A circumference is missing. Give readings of one (--around, --across), or of two "
+    "(--around-base and --around-top, or --across-base and --across-top)."
+)
+NO_DISTANCE_OF_TAPES = (
+    "Say how far the two tapes are apart. Give either --apart along the wall, or --rise straight "
+    "up."
+)
+
+
+# Making an order
+
+
+def choices_need_an_order(path: Path) -> str:
+    """Say that a bare list has nobody on record."""
+    return f"{path}: --same and --gone go with an order. A guest list alone has no record."
+
+
+def only_order_file_on_record(path: Path, file: str) -> str:
+    """Say that a folder holds one order on record."""
+    return (
+        f"{path}: Only {file} is merged on record. Give this file a folder of its own, or say with "
+        f"--out where to write."
+    )
+
+
+def own_folder(out: Path) -> str:
+    """Say that ``--out`` would spoil what is on record."""
+    return (
+        f"{out}: This is the order's own folder for what is on record. Name another folder, or "
+        f"leave out --out."
+    )
+
+
+def no_shared_sizes(path: Path, layout: str) -> str:
+    """Say that there are no sizes to keep."""
+    return (
+        f'{path}: The layout "{layout}" shares no sizes. Put sizing = "set" or "role" on one of '
+        f"its lines."
+    )
+
+
+# The client's answers
+
+TEXT_NEEDS_ONE_ITEM = "--text goes with --accept and the number of a single item."
+CONFIRM_NEEDS_ITEMS = "Give the numbers of the items that are right, such as 3 7 12."
+CONFIRM_NEEDS_BY = 'Say with --by who said yes, and how, such as --by "phone, 5 Dec".'
+
+
+# At the bench
+
+REASON_MISSING = "Give a reason after --without-yes. It goes on the run sheet."
+ITEMS_OR_ALL = "Give item numbers, or --all for everything that is released."
+SPOILED_NEEDS_ITEMS = "Give the numbers of the items whose blanks were lost, such as 7."
+
+
+# Where an item stands
+
+WAITS_FOR_YES = "It waits for the client's yes to its artwork as it is now."
+IS_GONE = "It is no longer in the list."
+IS_ENGRAVED = "It is engraved already."
+ENGRAVED_AND_CHANGED = (
+    "It is engraved, and has changed since. mailmerge spoiled puts it into the next release."
+)
+
+
+def wants_change(remark: str) -> str:
+    """Say that the client wants something else."""
+    return f"The client wants it changed: {shown(remark)}."
+
+
+def is_stopped(stop: str) -> str:
+    """Say that there is no artwork, and why."""
+    return f"It is stopped: {stop}"
+
+
+# The last word about an item, in a cell
+
+NOTE_GONE = "no longer in the list"
+ANOTHER_TEXT = "another text"
+
+
+def note_changed(item: int) -> str:
+    """Note that an engraved cup is not what the list says."""
+    return f"The list says something else now. To make it again: spoiled {item}"
+
+
+def note_waived(reason: str) -> str:
+    """Note that an item was released without a yes."""
+    return f"without a yes: {reason}"
+
+
+def note_yes(by: str, at: str) -> str:
+    """Note who said yes, and when."""
+    return f"yes, {by}, {at}" if by else f"yes, {at}"
+
+
+def note_spoiled(note: str, blanks: int) -> str:
+    """Add to a note how many blanks were lost."""
+    lost = f"{counted(blanks, 'blank')} spoiled"
+    return f"{note}; {lost}" if note else lost
+
+
+def wish(remark: str, texts: Mapping[str, str]) -> str:
+    """Say what a client wants: in their words, and the texts that are named."""
+    named = [f"{field}: {shown(text)}" for field, text in texts.items()]
+    return ", ".join([*([shown(remark)] if remark else []), *named])
+
+
+# What was said and done about an item, one line each
+
+
+def told_yes(by: str, way: str, seal: str) -> str:
+    """Tell of a yes."""
+    return f"{by or 'the client'} ({way}): yes, seal {seal}"
+
+
+def told_wish(by: str, way: str, wanted: str, seal: str) -> str:
+    """Tell of a wish."""
+    return f"{by or 'the client'} ({way}): to change: {wanted}, seal {seal}"
+
+
+def told_correction(by: str, field: str, was: str, text: str) -> str:
+    """Tell of a text that took the place of the list's."""
+    whose = f", {by}" if by else ""
+    return f"new text{whose}: {field} {shown(was)} -> {shown(text)}"
+
+
+def told_event(what: str, reason: str) -> str:
+    """Tell what became of a cup."""
+    return f"{what}: {reason}" if reason else what
+
+
+# Time and price
+
+
+def no_time_in_shop(where: str) -> str:
+    """Say that something is no time by the clock in the shop."""
+    return (
+        f"{where}: This is not a time by the clock in the shop. Enter one such as "
+        f'"2026-12-05 09:00".'
+    )
+
+
+NO_TIME_TAKEN = "The time by the clock is not above 0. Enter how long the cup took."
+
+
+def quantity_out_of_bounds(found: object, most: int) -> str:
+    """Say that no quote is worked out for so many cups."""
+    return f"Found {found} cups. A quote takes whole numbers from 1 to {most:,}."
+
+
+# Settings and recipes
+
+
+def bad_option(option: str, reason: object) -> str:
+    """Say what is wrong with an option."""
+    return f"{option}: {reason}"
+
+
+def stopped_card(finding: Finding) -> str:
+    """Say why no test card is written."""
+    return f"{finding.message}. {finding.advice}"
+
+
+def key_exists(key: Path) -> str:
+    """Say that the key of another card would be lost."""
+    return (
+        f"{key}: This is the key of a card already, perhaps of one that was engraved. It is left "
+        f"as it is. Name another folder with --out."
+    )
+
+
+OUTCOME_MISSING = 'Say with --outcome how it came out, such as --outcome "even, no halo".'
+
+
+def coat_of_no_blank(coat: str, meant: str) -> str:
+    """Say that a recipe's coat is in no blank; ``meant`` names the nearest one, if any."""
+    return (
+        f"No blank of the library comes in {shown(coat)}{meant or '.'} The recipe holds for cups "
+        f"whose coat has exactly this name."
+    )
+
+
+# Forgetting
+
+
+def forget_all(paths: Iterable[Path]) -> str:
+    """Say what would go, before it does."""
+    going = "".join(f"\n  goes: {path}" for path in paths)
+    return f"Names, pictures and answers cannot be brought back.{going}"
+
+
+FORGET_THEM = "forget them"
+YES_MISSING = "Add --yes if you are sure. What is forgotten cannot be brought back."
