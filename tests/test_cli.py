@@ -92,7 +92,7 @@ def test_new_starts_an_order_that_can_be_merged(names: Path, tmp_path: Path) -> 
 
 def test_lists_of_what_is_there() -> None:
     assert "handled-tumbler-40oz" in run("blanks").stdout
-    assert "measure your own" in run("blanks").stdout
+    assert "Measure your own cup" in run("blanks").stdout
     assert "name-over-role" in run("layouts").stdout
     assert "Great Vibes" in run("fonts").stdout
 

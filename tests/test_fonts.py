@@ -159,7 +159,7 @@ def test_fonts_in_words_says_that_it_is_no_legal_advice() -> None:
     result = RUNNER.invoke(app, ["fonts", "--list", str(DEMO), "--fonts", "Lora"])
     words = " ".join(result.output.split())
     assert "not legal advice" in words
-    assert "keep your own proof of licence with the order" in words
+    assert "Keep your own proof of licence with the order" in words
 
 
 @pytest.mark.parametrize(

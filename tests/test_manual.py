@@ -33,7 +33,7 @@ PLAYERS = (
 )  # fmt: skip
 
 ASKS = {
-    "mailmerge measure": "want readings",
+    "mailmerge measure": "Give readings, such as --around",
     "mailmerge shop": "there is no terminal to ask on",
     "mailmerge forget gala": "Add --yes if you are sure",
 }

@@ -137,8 +137,8 @@ def test_a_tapered_wall_by_the_command() -> None:
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [
-        ((), "want readings, such as --around"),
-        (("--around", "314"), "--height is missing, want a length"),
+        ((), "Give readings, such as --around"),
+        (("--around", "314"), r"--height: The length is missing\. Give one"),
         (("--around", "wide", "--height", "1"), "--around: found .wide., want a length"),
         (
             ("--around", "314", "--around-top", "300", "--height", "1"),
@@ -170,7 +170,7 @@ def test_on_a_terminal_it_asks(tmp_path: Path) -> None:
     os.close(main)
     os.close(other)
     assert done.returncode == 0, done.stderr
-    assert "written: mine.toml" in done.stdout
+    assert "Written: mine.toml" in done.stdout
     blank = load(Blank, "blanks", "mine.toml", tmp_path)
     assert blank.page_width == pytest.approx(315.12)
     assert (blank.handle.width, blank.handle.clearance, blank.handle.comes_off) == (26, 10, True)

@@ -334,7 +334,7 @@ def test_a_shops_log_that_cannot_be_written_does_not_undo_the_record(
     (shop_folder / "log").write_text("in the way")
     result = CliRunner().invoke(app, ["engraved", str(shop.folder), "1"])
     assert result.exit_code == 0
-    assert "it is on record, but not on the shop's log" in result.output
+    assert "This is on record in the order, but not on the shop's log" in result.output
     assert shop.standing()[1] == "engraved"
 
 
@@ -452,7 +452,7 @@ def test_the_maker_sees_all_of_it(ready: Shop) -> None:
         "default",
         "Left for you",
         "No tax rules are built in",
-        "spares for 4.0 %",
+        "Spares allow for 4.0 %",
         "client pays",
         "papers/quote.pdf",
     ):
@@ -530,7 +530,7 @@ def test_a_quote_in_any_language_can_be_read(
 
 @pytest.mark.parametrize("quantity", ["0", "a", "-3", "1.5", "12,,x", "20000", "١٢"])
 def test_quantities_that_are_none_are_refused(ready: Shop, quantity: str) -> None:
-    with pytest.raises(InputError, match="--quantity: found"):
+    with pytest.raises(InputError, match="--quantity: Found"):
         cli("quote", ready.folder, "--quantity", quantity)
 
 

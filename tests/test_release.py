@@ -324,7 +324,7 @@ def test_items_may_be_named_by_their_files(shop: Shop) -> None:
     shop.release()
     name = shop.to_engrave()[3].name
     result = CliRunner().invoke(app, ["engraved", str(shop.folder), name])
-    assert result.output == "engraved: 3 Carla Ek\n"
+    assert result.output == "Engraved: 3 Carla Ek\n"
     result = CliRunner().invoke(app, ["engraved", str(shop.folder), "second"])
     assert "Give the number of an item" in str(result.exception)
     (cup,) = shop.run().cups

@@ -505,7 +505,7 @@ def test_what_a_code_says_is_taken_for_its_item(shop: Shop) -> None:
     shop.yes(1, 2)
     shop.release()
     cups = {cup.number: f"{cup.file} {cup.seal}" for cup in shop.run().cups}
-    assert cli("engraved", shop.folder, cups[2]) == "engraved: 2 Bo Dahl\n"
+    assert cli("engraved", shop.folder, cups[2]) == "Engraved: 2 Bo Dahl\n"
     # An old sheet: the artwork of item 1 has become another one since.
     shop.list([{**GUESTS[0], "Role": "Violin II"}, *GUESTS[1:]])
     shop.merge()
@@ -526,7 +526,7 @@ def test_what_a_code_says_is_taken_for_its_item(shop: Shop) -> None:
     with pytest.raises(InputError, match="Item 5 was never released"):
         cli("engraved", shop.folder, "001_005-eva-gran.svg")
     assert shop.standing()[1] == "released"
-    assert cli("engraved", shop.folder, f"{new.file} {new.seal}") == "engraved: 1 Anna Berg\n"
+    assert cli("engraved", shop.folder, f"{new.file} {new.seal}") == "Engraved: 1 Anna Berg\n"
 
 
 @pytest.mark.parametrize(

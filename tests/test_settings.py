@@ -372,7 +372,7 @@ def test_a_recipe_may_name_machine_and_blank_as_the_library_does(shop_folder: Pa
 
 
 def test_a_recipe_by_hand_says_for_which_blank() -> None:
-    with pytest.raises(InputError, match="missing: --blank"):
+    with pytest.raises(InputError, match="Missing: --blank"):
         keep_recipe(blank=None)
     keep_recipe(blank="handled-tumbler-40oz")
     machine = load(Machine, "machines", "diode-rotary", Path())
@@ -477,11 +477,11 @@ def test_recipes_that_are_none_are_refused(options: dict[str, object], words: st
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        ((), "want a test card's folder and a cell, or all of it by hand"),
+        ((), "Give a test card's folder and a cell, or all of it by hand"),
         (("nowhere", "A1", "--outcome", "x"), "cannot be read"),
-        (("nowhere",), "want the name of the cell"),
-        (("nowhere", "A1", "--power", "3"), "the card's cell says it"),
-        (("nowhere", "A1", "--blank", "x"), "the card's cell says it"),
+        (("nowhere",), "Give the name of the cell"),
+        (("nowhere", "A1", "--power", "3"), "The card's cell says it"),
+        (("nowhere", "A1", "--blank", "x"), "The card's cell says it"),
     ],
 )
 def test_cells_that_are_none_are_refused(arguments: tuple[str, ...], words: str) -> None:

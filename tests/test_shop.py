@@ -78,7 +78,7 @@ def test_a_wrong_answer_is_asked_again() -> None:
     assert str(shop.values.rates.labour) == "31.50"
     assert shop.values.price.margin == 35
     again = cli("shop")
-    assert "The shop is set up; to change anything, edit" in again
+    assert "The shop is set up. To change anything, edit" in again
     assert "shop.name: Cups by the Quay" in again
 
 
@@ -140,5 +140,5 @@ def test_a_bare_list_says_what_it_was_given(tmp_path: Path) -> None:
     names.write_text("Name,Role\nAnn Holm,Viola\n", encoding="utf-8")
     words = cli("merge", names, "--layout", "plain")
     assert (
-        "taken: blank handled-tumbler-40oz (a default), machine diode-rotary (a default)" in words
+        "Taken: blank handled-tumbler-40oz (a default), machine diode-rotary (a default)" in words
     )

@@ -420,7 +420,7 @@ def test_time_of_an_order(timed_shop: Shop) -> None:
     assert abs((done - MONDAY).total_seconds() / 60 - minutes) <= 1
     assert told["in_time"] is None  # the order has no due date
     words = cli("time", timed_shop.folder)
-    assert "defaults: setup 30 min, loading 4 min, handling 4 min, hours Monday to Friday" in words
+    assert "Defaults: setup 30 min, loading 4 min, handling 4 min, hours Monday to Friday" in words
     timed_shop.engraved(1, 2, 3, 4)
     assert [i["item"] for i in json.loads(cli("time", timed_shop.folder, "--json"))["items"]] == [5]
 
@@ -443,11 +443,11 @@ def test_logged_cups_mend_the_estimate_in_this_and_in_other_orders(
     before = {i["item"]: i for i in json.loads(cli("time", timed_shop.folder, "--json"))["items"]}
     for item in (1, 2):
         took = before[item]["seconds"] + 0.1 * before[item]["lines"]
-        assert "from 3 timed cups on" in cli("log", timed_shop.folder, item, "--minutes", took / 60)
+        assert "From 3 timed cups on" in cli("log", timed_shop.folder, item, "--minutes", took / 60)
     took = before[3]["seconds"] + 0.1 * before[3]["lines"]
     name = timed_shop.to_engrave()[3].name
     words = cli("log", timed_shop.folder, name, "--minutes", took / 60)
-    assert "by the clock of 3 cups your machine takes about" in words
+    assert "By the clock of 3 cups, your machine takes about" in words
     assert "longer than its profile says (+100 ms a line)" in words
     after = json.loads(cli("time", timed_shop.folder, "--json"))
     assert after["overhead"]["timed_cups"] == 3
@@ -468,9 +468,9 @@ def test_what_cannot_be_timed_is_said(timed_shop: Shop) -> None:
     for arguments, words in (
         ((5, "--minutes", "12:08"), "item 5 is waiting, want one that was released or engraved"),
         ((99, "--minutes", "12:08"), "there is no item 99"),
-        ((1, "--minutes", "soon"), "--minutes: found"),
-        ((1, "--minutes", "0"), "want more than 0"),
-        ((1,), "want --minutes with the time"),
+        ((1, "--minutes", "soon"), "--minutes: Found"),
+        ((1, "--minutes", "0"), "Give more than 0"),
+        ((1,), "Give --minutes with the time"),
         (("001_003-carla-ek.svg", "--minutes", "9:00"), "This is of another order, or of an older"),
         (("001_005-eva-gran.svg", "--minutes", "9:00"), "Item 5 was never released"),
     ):
@@ -482,7 +482,8 @@ def test_what_cannot_be_timed_is_said(timed_shop: Shop) -> None:
 
 def test_a_machine_without_settings_is_named(shop: Shop) -> None:
     words = cli("time", shop.folder)
-    assert "settings are not known for items 1-5: no recipe for the coat on Test machine" in words
+    assert "The settings are not known for items 1-5. There is no recipe for the coat" in words
+    assert "for the coat on Test machine, and its profile" in words
     with open_ledger(shop.folder) as ledger:
         batch = batch_of(shop.folder, ledger.records(), open_order(shop.folder).design.machine,
                          open_shop(), read_log(open_shop()))  # fmt: skip
@@ -571,7 +572,7 @@ def test_where_everything_is_stopped_nobody_knows(timed_shop: Shop) -> None:
     timed_shop.merge(Choices(unsure_are_gone=True))
     timed_shop.merge()  # no cup is released any more, so no letter height holds
     words = cli("time", timed_shop.folder)
-    assert "stopped, and so are all others: items 6" in words
+    assert "Stopped, and so are all others: item 6" in words
     assert "no recipe" not in words
     with pytest.raises(InputError, match="every item is stopped"):
         cli("quote", timed_shop.folder)
@@ -585,7 +586,7 @@ def test_settings_that_are_faster_than_an_axis_are_told(timed_shop: Shop) -> Non
     (timed_shop.folder / "order.toml").write_text(slow, encoding="utf-8")
     timed_shop.merge()
     words = cli("time", timed_shop.folder)
-    assert "150 mm/s is more than the 60 mm/s that the machine's profile allows" in words
+    assert "ask for 150 mm/s. The machine's profile allows 60 mm/s along the lines" in words
 
 
 def test_times_of_a_list_that_was_not_merged_are_refused(timed_shop: Shop) -> None:

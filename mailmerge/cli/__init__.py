@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import sys
 
+from mailmerge.cli import words
 from mailmerge.cli.app import app
 from mailmerge.cli.common import INTERRUPTED, WRONG
 from mailmerge.deeds import CalledOff
@@ -51,12 +52,12 @@ def main() -> None:
     try:
         app()
     except CalledOff:
-        sys.stderr.write("Called off. Nothing has changed.\n")
+        sys.stderr.write(f"{words.CALLED_OFF}\n")
         sys.exit(INTERRUPTED)
     except InputError as error:
-        sys.stderr.write(f"error: {error}\n")
+        sys.stderr.write(f"{words.error(error)}\n")
         sys.exit(WRONG)
     except OSError as error:
-        where = f"{error.filename}: " if error.filename else ""
-        sys.stderr.write(f"error: {where}{error.strerror or error}\n")
+        said = words.system_error(error.filename, error.strerror or error)
+        sys.stderr.write(f"{said}\n")
         sys.exit(WRONG)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from mailmerge.cli import words
 from mailmerge.cli.app import BENCH, command
 from mailmerge.cli.common import (
     READY,
@@ -18,8 +19,7 @@ from mailmerge.cli.common import (
     say_not_logged,
     watching,
 )
-from mailmerge.findings import InputError, shown
-from mailmerge.units import counted
+from mailmerge.findings import InputError
 
 if TYPE_CHECKING:
     from mailmerge.deeds.forgetting import Forgot
@@ -33,7 +33,7 @@ def release(
         str | None,
         typer.Option(
             metavar="REASON",
-            help="Release what still waits, too: why, which goes on the run sheet.",
+            help="Also release what still waits. The reason goes on the run sheet.",
         ),
     ] = None,
 ) -> None:
@@ -45,19 +45,18 @@ def release(
     from mailmerge.deeds.status import waits_for
 
     done = bench.release(order, items or (), without_yes)
-    typer.echo(f"released: {counted(len(done.released), 'item')} into {done.tray}")
+    typer.echo(words.released(len(done.released), done.tray))
     for record in done.released:
-        typer.echo(f"  {bench.place_of(record)}  {record.entry.blank}, {record.entry.coat}")
+        entry = record.entry
+        typer.echo(words.released_file(bench.place_of(record), entry.blank, entry.coat))
     for record, why in done.refused:
-        typer.echo(f"  refused: item {record.number}: {why}")
+        typer.echo(words.refused(record.number, why))
     if done.waiting:
-        typer.echo("not released:")
+        typer.echo(words.NOT_RELEASED)
         for record in done.waiting:
-            typer.echo(f"  {record.number}, {shown(record.name)[1:-1]}: {waits_for(record)}")
+            typer.echo(words.not_released(record.number, record.name, waits_for(record)))
     if done.released:
-        typer.echo(
-            f"the paper for the machine, with its cautions: mailmerge run-sheet {done.folder}"
-        )
+        typer.echo(words.run_sheet_next(done.folder))
     raise typer.Exit(STOPPED if done.refused or done.waiting else READY)
 
 
@@ -69,20 +68,18 @@ def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
     """
     from mailmerge.deeds import papers
 
-    with watching("making items") as watch:
+    with watching(words.MAKING_ITEMS) as watch:
         done = papers.run_sheet(order, paper, watch)
     run = done.run
-    typer.echo(f"run {run.mark}: {counted(len(run.cups), 'cup')} on {run.machine}")
-    typer.echo(f"  {done.file} ({done.paper.in_words})")
+    typer.echo(words.run(run.mark, len(run.cups), run.machine))
+    typer.echo(words.written_file(done.file, done.paper.in_words))
     for pile in run.piles:
         typer.echo(
-            f"  lay out {pile.cups + pile.spares} of {pile.blank}, {pile.coat}: {pile.cups} and "
-            f"{counted(pile.spares, 'spare')}; {pile.settings_in_words}"
+            words.lay_out(pile.blank, pile.coat, pile.cups, pile.spares, pile.settings_in_words)
         )
-    typer.echo(f"  spares for {run.spoilage.percent:.1f} % spoiled: {run.spoilage.source}")
+    typer.echo(words.run_spares(run.spoilage.percent, run.spoilage.source))
     if run.plan:
-        told = f" (defaults: {', '.join(done.defaults)})" if done.defaults else ""
-        typer.echo(f"  begun now it is done on {papers.day_and_time(run.plan.done)}{told}")
+        typer.echo(words.begun_now(papers.day_and_time(run.plan.done), done.defaults))
 
 
 @command(BENCH, "engraved gala 3 7", "engraved gala --all")
@@ -98,10 +95,10 @@ def engraved(
     from mailmerge.deeds import bench
 
     if bool(items) == everything:
-        raise InputError("want item numbers, or --all for everything that is released")
+        raise InputError(words.ITEMS_OR_ALL)
     done = bench.engraved(order, items)
     say_not_logged(done.not_logged)
-    typer.echo(f"engraved: {named(done.records)}")
+    typer.echo(words.engraved(named(done.records)))
 
 
 @command(BENCH, 'spoiled gala 7 --reason "slipped on the rollers"')
@@ -119,13 +116,12 @@ def spoiled(
 
     done = bench.spoiled(order, items or (), reason)
     say_not_logged(done.not_logged)
-    lost = counted(done.blanks_lost, "blank")
-    typer.echo(f"spoiled: {named(done.records)}; {lost} lost in this order")
+    typer.echo(words.spoiled(named(done.records), done.blanks_lost))
     if ready := [each for each in done.records if each.standing == "spoiled"]:
-        typer.echo(f"in the next release: {named(ready)}: mailmerge release {done.folder}")
+        typer.echo(words.in_next_release(named(ready), done.folder))
     for each in done.records:
         if each.standing != "spoiled":
-            typer.echo(f"not in the next release: {named([each])}: {waits_for(each)}")
+            typer.echo(words.not_in_next_release(named([each]), waits_for(each)))
 
 
 @command(BENCH, "forget gala", "forget gala --yes")
@@ -133,7 +129,7 @@ def forget(
     order: FolderArgument,
     yes: Annotated[bool, typer.Option("--yes", help="Do not ask.")] = False,
     leave_others: Annotated[
-        bool, typer.Option("--leave-others", help="Go on though files of your own hold names.")
+        bool, typer.Option("--leave-others", help="Go on even if files of your own hold names.")
     ] = False,
 ) -> None:
     """Delete the names, pictures and answers of a finished order.
@@ -148,7 +144,7 @@ def forget(
     if isinstance(done, Question):
         if not sys.stdin.isatty():
             raise InputError(done.refusal)
-        typer.confirm(f"{done.words}\nGo on?", abort=True)
+        typer.confirm(words.go_on(done.words), abort=True)
         done = forget_order(order, True, leave_others)
         assert not isinstance(done, Question)
     _say_forgot(done)
@@ -158,14 +154,10 @@ def forget(
 def _say_forgot(done: Forgot) -> None:
     say_not_logged(done.not_logged)
     for trace in done.traces:
-        typer.echo(f"still there: {trace.path}: {shown(trace.name)}")
+        typer.echo(words.still_there(trace.path, trace.name))
     if done.outside:
-        typer.echo(f"outside of the folder, and not touched: {done.outside}")
+        typer.echo(words.outside(done.outside))
     for path in done.unread:
-        typer.echo(f"not a file that this can look into, look yourself: {path}")
+        typer.echo(words.not_searched(path))
     if not done.traces:
-        typer.echo(
-            f"Forgotten. {counted(done.files, 'file')} of {done.folder} searched for "
-            f"{counted(done.names, 'name')}: none is left"
-            + (" in those that can be read." if done.unread else ".")
-        )
+        typer.echo(words.forgot(done.files, done.folder, done.names, not done.unread))

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 
 import typer
 
+from mailmerge.cli import words
 from mailmerge.cli.common import watching
-from mailmerge.findings import InputError, shown
-from mailmerge.units import numbers_in_words
+from mailmerge.findings import InputError
 
 if TYPE_CHECKING:
     from mailmerge.deeds import Watch
@@ -20,12 +20,15 @@ if TYPE_CHECKING:
 JobsOption = Annotated[int, typer.Option(min=0, help="Processes to use; 0 means all cores.")]
 SameOption = Annotated[
     list[str] | None,
-    typer.Option(metavar="ITEM=ROW", help="This item's guest stands in this row of the list now."),
+    typer.Option(
+        metavar="ITEM=ROW", help="The guest of this item now stands in this row of the list."
+    ),
 ]
 GoneOption = Annotated[
     list[str] | None,
     typer.Option(
-        metavar="ITEM", help="This item's guest is in the list no more; all: whoever is not sure."
+        metavar="ITEM",
+        help="The guest of this item is no longer in the list; all: whoever is not sure.",
     ),
 ]
 
@@ -47,13 +50,13 @@ def choices_of(same: list[str] | None, gone: list[str] | None) -> Choices:
     for text in same or ():
         item, _, row = text.partition("=")
         if not (item.isdecimal() and row.isdecimal()) or int(item) in pairs:
-            raise InputError(f"--same {shown(text)}: want ITEM=ROW, such as 7=12, each item once")
+            raise InputError(words.bad_same(text))
         pairs[int(item)] = int(row)
-    words = [text.strip().casefold() for text in gone or ()]
-    for text in words:
+    said = [text.strip().casefold() for text in gone or ()]
+    for text in said:
         if not text.isdecimal() and text != "all":
-            raise InputError(f"--gone {shown(text)}: want the number of an item, or all")
-    return Choices(pairs, frozenset(int(t) for t in words if t != "all"), "all" in words)
+            raise InputError(words.bad_gone(text))
+    return Choices(pairs, frozenset(int(t) for t in said if t != "all"), "all" in said)
 
 
 def settled(
@@ -71,7 +74,7 @@ def settled(
     from mailmerge.deeds.questions import Question
 
     while True:
-        with watching("making items", as_json) as watch:
+        with watching(words.MAKING_ITEMS, as_json) as watch:
             result = deed(choices, watch)
         if not isinstance(result, Question):
             return result
@@ -87,18 +90,17 @@ def _asked(question: Question[AnswerT]) -> AnswerT:
     if len(places) == 1:
         by_key |= dict.fromkeys(("y", "yes"), places[0].answer)
     by_key["no"] = left.answer
-    keys = ", ".join(option.key for option in places)
-    wanted = "y for yes" if len(places) == 1 else f"the row ({keys})"
+    rows = [option.key for option in places]
     typer.echo(f"\n{question.words}", err=True)
     while True:
         try:
-            said = typer.prompt(f"{wanted}, or {left.key} if {left.words}", err=True)
+            said = typer.prompt(words.how_to_answer(rows, left.key, left.words), err=True)
         except typer.Abort:
-            typer.echo("\nNothing was changed.", err=True)
+            typer.echo(f"\n{words.NOTHING_CHANGED}", err=True)
             raise
         if (said := said.strip().casefold()) in by_key:
             return by_key[said]
-        typer.echo(f"Want {wanted}, or {left.key}.", err=True)
+        typer.echo(words.answer_again(rows, left.key), err=True)
 
 
 def say_if_changed(changes: Changes) -> None:
@@ -109,47 +111,28 @@ def say_if_changed(changes: Changes) -> None:
 
 def say_changes(changes: Changes) -> None:
     """Print what a merge did to an order, and how guests were found where that is not plain."""
-    parts = [
-        f"{len(numbers)} {word} ({numbers_in_words(numbers)})" if numbers else f"0 {word}"
-        for word, numbers in (
-            ("new", changes.new), ("changed", changes.changed), ("gone", changes.gone),
-        )
-    ]  # fmt: skip
-    typer.echo(f"since the last merge: {', '.join(parts)}, {changes.as_before} as before")
+    typer.echo(
+        words.since_last_merge(changes.new, changes.changed, changes.gone, changes.as_before)
+    )
     _say_matched(changes)
     _say_found(changes)
     if changes.mended:
-        typer.echo(
-            f"  made again, because their files had been changed or removed: "
-            f"{numbers_in_words(changes.mended)}"
-        )
+        typer.echo(words.made_again(changes.mended))
     gone = [number for number in changes.withdrawn if number in changes.gone]
     if gone:
-        typer.echo(f"  taken out of to-engrave, no longer in the list: {numbers_in_words(gone)}")
+        typer.echo(words.taken_out_gone(gone))
     if again := [number for number in changes.withdrawn if number not in gone]:
-        typer.echo(
-            f"  taken out of to-engrave, they need another release: {numbers_in_words(again)}"
-        )
+        typer.echo(words.taken_out_changed(again))
     if changes.engraved:
-        typer.echo(
-            f"  engraved already, so these cups are not what the list says now: "
-            f"{numbers_in_words(changes.engraved)}"
-        )
+        typer.echo(words.engraved_differently(changes.engraved))
 
 
 def _say_matched(changes: Changes) -> None:
     for each in changes.matched:
-        was, now = (
-            ", ".join(shown(fields[f])[1:-1] for f in ("name", "role") if fields.get(f))
-            for fields in (each.known.fields, each.found.fields)
-        )
-        numbers = ", ".join(map(str, each.known.items))
-        typer.echo(f"  item {numbers}: found in row {each.found.row} by {each.how}: {was} -> {now}")
+        known, found = each.known, each.found
+        typer.echo(words.found_in_row(known.items, found.row, each.how, known.fields, found.fields))
     for row, correction in changes.set_aside:
-        typer.echo(
-            f"  row {row}: the correction {shown(correction.text)} was made for "
-            f"{shown(correction.was)}; the list says something else now, and that is taken"
-        )
+        typer.echo(words.correction_overtaken(row, correction.text, correction.was))
 
 
 _MOST = 12
@@ -159,11 +142,9 @@ _MOST = 12
 def _say_found(changes: Changes) -> None:
     """Print what is found now about items that are as before: a newer program sees more."""
     for number, finding in changes.found[:_MOST]:
-        typer.echo(
-            f"  new since the last merge: item {number}: {finding.severity}: {finding.message}"
-        )
+        typer.echo(words.new_finding(number, finding))
     if (more := len(changes.found) - _MOST) > 0:
-        typer.echo(f"  and {more} more; mailmerge check lists them all")
+        typer.echo(words.more_findings(more))
 
 
 def changes_entry(changes: Changes) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from mailmerge.cli import words
 from mailmerge.cli.app import CLIENT, command
 from mailmerge.cli.changes import (
     GoneOption,
@@ -30,11 +31,10 @@ from mailmerge.cli.common import (
     print_table,
     safe,
 )
-from mailmerge.findings import InputError, shown
-from mailmerge.units import counted, numbers_in_words
+from mailmerge.findings import InputError
 
 if TYPE_CHECKING:
-    from mailmerge.deeds.client import Accept, Answered, Message, Proofed, Said
+    from mailmerge.deeds.client import Accept, Answered, Message, Proofed
     from mailmerge.deeds.status import Forgotten, Record, Status
 
 
@@ -42,7 +42,7 @@ if TYPE_CHECKING:
 def proof(
     order: FolderArgument,
     everything: Annotated[
-        bool, typer.Option("--all", help="Show what is answered already, too.")
+        bool, typer.Option("--all", help="Also show what is answered already.")
     ] = False,
     paper: PaperOption = None,
     jobs: JobsOption = 0,
@@ -62,9 +62,9 @@ def proof(
     )
     say_if_changed(made.changes)
     if made.packed is None:
-        typer.echo("Nothing is open: everything that can be shown has its answer.")
+        typer.echo(words.NOTHING_OPEN)
         for record, why in made.held:
-            typer.echo(f"  {named([record])}: {why}")
+            typer.echo(words.held(named([record]), why))
         raise typer.Exit(STOPPED if made.held else READY)
     _say_packed(made)
     raise typer.Exit(STOPPED if made.is_stopped else READY)
@@ -73,18 +73,14 @@ def proof(
 def _say_packed(made: Proofed) -> None:
     assert made.packed is not None
     pack, sizes = made.packed.pack, made.packed.sizes
-    typer.echo(f"proof pack {pack.id}: {counted(len(pack.cards), 'card')}, {pack.open} to answer")
+    typer.echo(words.proof_pack(pack.id, len(pack.cards), pack.open))
     for name, size in sizes.items():
-        told = f" ({made.paper.in_words})" if name.endswith(".pdf") else ""
-        typer.echo(f"  {_size(size):>9}  {made.folder / name}{told}")
-    typer.echo(f"  {_size(sum(sizes.values())):>9}  together, without {made.pictures}")
+        paper = made.paper.in_words if name.endswith(".pdf") else ""
+        typer.echo(words.pack_file(size, made.folder / name, paper))
+    typer.echo(words.pack_together(sum(sizes.values()), made.pictures))
     if pack.not_ready:
-        typer.echo(f"not in it, because stopped or to be changed: {', '.join(pack.not_ready)}")
-    typer.echo(f"when the answers come back: mailmerge answers {made.folder.parent} FILE")
-
-
-def _size(size: int) -> str:
-    return f"{size / 1e6:.1f} MB" if size >= 100_000 else f"{size / 1e3:.1f} kB"
+        typer.echo(words.not_in_pack(pack.not_ready))
+    typer.echo(words.answers_next(made.folder.parent))
 
 
 @command(
@@ -99,13 +95,14 @@ def answers(
     file: Annotated[
         Path | None,
         typer.Argument(
-            metavar="FILE", help="What came back; without it or with -, a text on standard input."
+            metavar="FILE",
+            help="What came back. Without it, or with -, the text on standard input.",
         ),
     ] = None,
     accept: Annotated[
         list[str] | None,
         typer.Option(
-            metavar="ITEM", help="Put the wanted text on record; all: wherever it is known."
+            metavar="ITEM", help="Record the wanted text of this item; all: wherever it is known."
         ),
     ] = None,
     text: Annotated[
@@ -139,16 +136,16 @@ def answers(
 def _wishes(accept: list[str] | None, texts: dict[str, str], by: str) -> Accept | None:
     from mailmerge.deeds.client import Accept
 
-    words = [word for text in accept or () for word in text.replace(",", " ").split()]
-    for word in words:
+    said = [word for text in accept or () for word in text.replace(",", " ").split()]
+    for word in said:
         if not word.isdecimal() and word.casefold() != "all":
-            raise InputError(f"--accept {shown(word)}: want the number of an item, or all")
-    numbers = tuple(int(word) for word in words if word.isdecimal())
-    if numbers and len(numbers) < len(words):
-        raise InputError("--accept: want item numbers, or all, found both")
+            raise InputError(words.bad_accept(word))
+    numbers = tuple(int(word) for word in said if word.isdecimal())
+    if numbers and len(numbers) < len(said):
+        raise InputError(words.ACCEPT_ITEMS_OR_ALL)
     if texts and len(numbers) != 1:
-        raise InputError("--text goes with --accept and the number of a single item")
-    return Accept(numbers or None, texts, by) if words else None
+        raise InputError(words.TEXT_NEEDS_ONE_ITEM)
+    return Accept(numbers or None, texts, by) if said else None
 
 
 def _texts(given: list[str] | None) -> dict[str, str]:
@@ -156,7 +153,7 @@ def _texts(given: list[str] | None) -> dict[str, str]:
     for each in given or ():
         field, found, text = each.partition("=")
         if not found or not text.strip():
-            raise InputError(f'--text {shown(each)}: want FIELD=TEXT, such as "name=Zoë Lind"')
+            raise InputError(words.bad_text(each))
         texts[field.strip()] = text
     return texts
 
@@ -168,9 +165,9 @@ def _came(file: Path | None) -> Path | Message:
     if file is not None and str(file) != "-":
         return file
     if sys.stdin.isatty():
-        raise InputError("want the FILE that came back, or its text on standard input")
+        raise InputError(words.ANSWERS_MISSING)
     data = sys.stdin.buffer.read(MAX_BYTES + 1)
-    return Message(data.decode("utf-8", errors="replace"), "standard input")
+    return Message(data.decode("utf-8", errors="replace"), words.STANDARD_INPUT)
 
 
 def _say_taken(done: Answered) -> None:
@@ -179,31 +176,23 @@ def _say_taken(done: Answered) -> None:
     taken = done.taken
     right = [each.item for each in taken.taken if each.verdict == "yes"]
     wishes = [each for each in taken.taken if each.verdict == "change"]
-    by = f" from {shown(done.came.said_by)[1:-1]}" if done.came.said_by else ""
-    typer.echo(
-        f"{counted(len(done.came.said), 'answer')}{by}: {len(right)} right"
-        + (f" ({numbers_in_words(right)})" if right else "")
-        + f", {len(wishes)} to change, {len(taken.again)} known already, "
-        f"{len(taken.refused)} refused"
-    )
+    came, again, refused = done.came, len(taken.again), len(taken.refused)
+    typer.echo(words.answers(len(came.said), came.said_by, right, len(wishes), again, refused))
     for each in wishes:
         record = done.records[each.item]
-        said = f" {shown(each.words)}" if each.words else ""
-        typer.echo(f"  {each.item}, {shown(record.name)[1:-1]}:{said}")
+        typer.echo(words.wish(each.item, record.name, each.words))
         _say_proposal(done.folder, record)
     for each, why in taken.refused:
-        name = shown(done.records[each.item].name)[1:-1]
-        asked = f"; it asked for a change: {_wish_in_words(each)}" if each.verdict != "yes" else ""
-        typer.echo(f"  not taken: {each.item}, {name}: {why}{asked}")
+        name = done.records[each.item].name
+        if each.verdict == "yes":
+            typer.echo(words.yes_not_taken(each.item, name, why))
+        else:
+            wanted = words.wanted(each.words, each.texts or {})
+            typer.echo(words.wish_not_taken(each.item, name, why, wanted))
     if done.unanswered:
-        typer.echo(f"still unanswered: {numbers_in_words(done.unanswered)}")
+        typer.echo(words.unanswered(done.unanswered))
     if done.withdrawn:
-        typer.echo(f"  taken back out of to-engrave: {numbers_in_words(list(done.withdrawn))}")
-
-
-def _wish_in_words(said: Said) -> str:
-    texts = [f"{name}: {shown(text)}" for name, text in (said.texts or {}).items()]
-    return ", ".join([*([shown(said.words)] if said.words else []), *texts]) or "no words"
+        typer.echo(words.taken_back(done.withdrawn))
 
 
 def _say_proposal(folder: Path, record: Record) -> None:
@@ -211,54 +200,40 @@ def _say_proposal(folder: Path, record: Record) -> None:
     if wish is None:
         return
     if record.standing == "engraved":
-        typer.echo(
-            f"    it is engraved already; to make it again: mailmerge spoiled {folder} "
-            f"{record.number}"
-        )
+        typer.echo(words.engraved_already(folder, record.number))
     if wish.wanted:
-        new = ", ".join(f"{field}: {shown(text)}" for field, text in wish.wanted.items())
-        typer.echo(f"    proposed: {new}; mailmerge answers {folder} --accept {record.number}")
+        typer.echo(words.proposal(wish.wanted, folder, record.number))
     else:
-        texts = " or ".join(f'--text "{name}=…"' for name in record.about)
-        typer.echo(
-            f"    which text is wanted is not clear: mailmerge answers {folder} --accept "
-            f"{record.number} {texts}; or take the row out of the list; or, if it stays as it is, "
-            f"mailmerge confirm"
-        )
+        typer.echo(words.unclear(record.about, folder, record.number))
 
 
 def _say_accepted(done: Answered) -> None:
     if done.merged is None:
-        typer.echo("No wish is open whose text is known.")
+        typer.echo(words.NO_WISH_OPEN)
         return
     for new in done.new_texts:
-        typer.echo(f"{numbers_in_words(list(new.numbers))}: {new.field} is now {shown(new.text)}")
+        typer.echo(words.new_text(new.numbers, new.field, new.text))
     say_if_changed(done.merged.changes)
     if done.engraved:
-        words = " ".join(map(str, done.engraved))
-        typer.echo(
-            f"engraved already with the old text: {numbers_in_words(list(done.engraved))}; to make "
-            f"them again: mailmerge spoiled {done.folder} {words}"
-        )
-    typer.echo(f"to show what is open: mailmerge proof {done.folder}")
+        typer.echo(words.engraved_with_old_text(done.engraved, done.folder))
+    typer.echo(words.proof_next(done.folder))
 
 
 @command(CLIENT, 'confirm gala 3 7 12 --by "phone, 5 Dec"')
 def confirm(
     order: FolderArgument,
     items: ItemsArgument = None,
-    by: Annotated[str, typer.Option(help='How and when, such as "phone, 5 Dec".')] = "",
+    by: Annotated[
+        str, typer.Option(help='Who said yes, how and when, such as "phone, 5 Dec".')
+    ] = "",
 ) -> None:
     """Record a yes that came by phone or in person."""
     from mailmerge.deeds import client
 
     done = client.confirm(order, items or (), by)
-    typer.echo(f"confirmed: {named(done.records)}")
+    typer.echo(words.confirmed(named(done.records)))
     if done.unseen:
-        typer.echo(
-            f"  in no proof pack as they are now, so see that the client has seen the proof: "
-            f"{numbers_in_words(list(done.unseen))}"
-        )
+        typer.echo(words.unseen(done.unseen))
 
 
 @command(CLIENT, "status gala", "status gala --json")
@@ -293,22 +268,15 @@ def _say_status(found: Status) -> None:
     print_table([_row(record) for record in found.records], False)
     typer.echo("")
     _say_history(found)
-    counts = ", ".join(f"{count} {word}" for word, count in found.totals.items())
-    typer.echo(f"{found.title}: {counts}")
+    typer.echo(words.title_line(found.title, found.totals))
     if found.spoiled:
-        typer.echo(f"blanks spoiled: {found.spoiled}")
+        typer.echo(words.blanks_spoiled(found.spoiled))
     if found.missing:
-        typer.echo(
-            f"Released, but not in the folder as they should be: "
-            f"{numbers_in_words(list(found.missing))}; mend it with: mailmerge merge {found.folder}"
-        )
+        typer.echo(words.files_missing(found.missing, found.folder))
     if not found.is_engine_current:
-        typer.echo(f"The program was updated since the last merge: mailmerge merge {found.folder}")
+        typer.echo(words.program_updated(found.folder))
     if not found.is_current:
-        typer.echo(
-            f"The list or order.toml has changed since the last merge: mailmerge merge "
-            f"{found.folder}"
-        )
+        typer.echo(words.list_changed(found.folder))
 
 
 def _row(record: Record) -> dict[str, Any]:
@@ -361,9 +329,9 @@ def _say_history(found: Status) -> None:
     console = new_console()
     for record in found.records:
         if told := history(record):
-            console.print(safe(f"item {record.number}, {record.name}"))
-            for at, words in told:
-                console.print(safe(f"  {at}  {words}"))
+            console.print(safe(words.history_of(record.number, record.name)))
+            for at, said in told:
+                console.print(safe(words.history_line(at, said)))
 
 
 def _say_forgotten(found: Forgotten, as_json: bool) -> None:
@@ -371,11 +339,8 @@ def _say_forgotten(found: Forgotten, as_json: bool) -> None:
     if as_json:
         print_json({"forgotten": kept})
         return
-    typer.echo(f"This order was forgotten on {str(kept['at'])[:10]}. What is kept:")
-    standing = ", ".join(f"{count} {word}" for word, count in kept["by standing"].items())
-    typer.echo(
-        f"  {counted(kept['items'], 'item')}: {standing}; {counted(kept['answers'], 'answer')}, "
-        f"{counted(kept['corrections'], 'correction')}, {kept['engraved']} engraved"
-    )
+    typer.echo(words.forgotten_on(str(kept["at"])[:10]))
+    counts = (kept["answers"], kept["corrections"], kept["engraved"])
+    typer.echo(words.kept_counts(kept["items"], kept["by standing"], *counts))
     for blank, count in kept["blanks spoiled"].items():
-        typer.echo(f"  spoiled: {count} of {blank}")
+        typer.echo(words.kept_spoiled(count, blank))

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
-from mailmerge.findings import shown
+from mailmerge.cli import words
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -32,7 +32,7 @@ LayoutOption = Annotated[
     str | None, typer.Option(help="For a guest list: a layout of the library, or a .toml file.")
 ]
 CoatOption = Annotated[
-    str | None, typer.Option(help="For a guest list: the blank's coat [default: its first].")
+    str | None, typer.Option(help="For a guest list: a coat of the blank [default: its first].")
 ]
 MachineOption = Annotated[
     str | None, typer.Option(help="For a guest list: a machine of the library, or a .toml file.")
@@ -60,13 +60,13 @@ READY, WRONG, STOPPED, INTERRUPTED = 0, 2, 3, 130
 
 def named(records: Iterable[Record]) -> str:
     """Return items with their names, to be read aloud."""
-    return ", ".join(f"{each.number} {shown(each.name)[1:-1]}" for each in records) or "none"
+    return words.names((each.number, each.name) for each in records)
 
 
 def say_not_logged(why: str) -> None:
     """Tell that the shop's log could not be written, if so: what is on record does not need it."""
     if why:
-        typer.echo(f"note: it is on record, but not on the shop's log: {why}", err=True)
+        typer.echo(words.not_on_log(why), err=True)
 
 
 def new_console() -> Console:

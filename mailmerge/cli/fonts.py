@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from mailmerge.cli import words
 from mailmerge.cli.app import LIBRARY, command
 from mailmerge.cli.common import (
     BlankOption,
@@ -31,7 +32,7 @@ def specimen(
     fonts: Annotated[
         str,
         typer.Option(
-            help="Families or font files, with commas between [default: what lacks nothing]."
+            help="Families or font files, with commas between [default: those that lack nothing]."
         ),
     ] = "",
     out: Annotated[
@@ -50,7 +51,7 @@ def specimen(
     from mailmerge.deeds import library
 
     given = library.Given(blank, layout, coat, sheet, title)
-    typer.echo(f"specimen: {library.specimen(order, given, _names_in(fonts), out)}")
+    typer.echo(words.specimen(library.specimen(order, given, _names_in(fonts), out)))
 
 
 def _names_in(text: str) -> list[str]:
@@ -83,18 +84,18 @@ def fonts(
         return
     options = {"blank": blank, "layout": layout, "sheet": sheet, "fonts": fonts}
     if used := [f"--{name}" for name, value in options.items() if value]:
-        raise InputError(f"{', '.join(used)} goes with --list")
+        raise InputError(words.needs_list(used))
     rows = [
         {"name": font.name, "weights": font.weights, "licence": font.licence}
         for font in library.fonts()
     ]
-    print_table(rows, as_json, "A layout may also name a font file of your own by its path.")
+    print_table(rows, as_json, words.ABOUT_FONTS)
 
 
 def _judge_fonts(list_file: Path, given: Any, wanted: list[str], as_json: bool) -> None:
     from mailmerge.deeds import library
 
-    with watching("judging fonts", as_json) as watch:
+    with watching(words.JUDGING_FONTS, as_json) as watch:
         judged = library.judge_fonts(list_file, given, wanted, watch)
     candidates = list(judged.candidates)
     if not as_json:
@@ -102,9 +103,7 @@ def _judge_fonts(list_file: Path, given: Any, wanted: list[str], as_json: bool) 
     print_table(
         [_candidate(candidate, as_json) for candidate in candidates],
         as_json,
-        f'Letter height: as one set, in the name\'s line of the layout "{judged.layout}" on the '
-        f'blank "{judged.blank}". Licence: as the file itself states it, which is not legal '
-        f"advice; keep your own proof of licence with the order.",
+        words.about_judged_fonts(judged.layout, judged.blank),
     )
 
 
@@ -129,13 +128,8 @@ def _candidate(candidate: Candidate, as_json: bool) -> dict[str, Any]:
         }
     lacks = "–"
     if candidate.lacks:
-        more = candidate.guests_lacking - len(candidate.guests)
-        named = ", ".join(candidate.guests[:3]) + (
-            f" and {more + len(candidate.guests[3:])} more"
-            if more + len(candidate.guests[3:])
-            else ""
-        )
-        lacks = f"{' '.join(candidate.lacks[:12])} ({named})"
+        named = candidate.guests[:3]
+        lacks = words.lacking(candidate.lacks[:12], named, candidate.guests_lacking - len(named))
     height = "none fits" if candidate.letter_height is None else f"{candidate.letter_height:.1f}"
     return {
         "family": candidate.family,

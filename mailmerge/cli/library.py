@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from mailmerge.cli import words
 from mailmerge.cli.app import LIBRARY, command
 from mailmerge.cli.common import JsonOption, print_table
 
@@ -31,12 +32,7 @@ def blanks(as_json: JsonOption = False) -> None:
         }
         for each in found.blanks
     ]
-    print_table(
-        rows,
-        as_json,
-        "Typical of the trade; measure your own before you engrave. To put your own numbers in, "
-        f"copy a file from {found.folder}",
-    )
+    print_table(rows, as_json, words.about_blanks(found.folder))
 
 
 def _around(blank: Blank) -> str:
@@ -110,10 +106,4 @@ def machines(as_json: JsonOption = False) -> None:
                 "run-up_mm": f"{run_up:.1f}" if run_up is not None else "–",
             }
         )
-    print_table(
-        rows,
-        as_json,
-        "Typical of the trade, and not yours: put the numbers of your machine's manual into a file "
-        f"of your own, such as a copy from {found.folder}. Engrave a single line on a test piece "
-        "and measure how wide it is.",
-    )
+    print_table(rows, as_json, words.about_machines(found.folder))

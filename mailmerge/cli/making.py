@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from mailmerge.cli import words
 from mailmerge.cli.app import MAKE, command
 from mailmerge.cli.changes import (
     GoneOption,
@@ -35,10 +36,9 @@ from mailmerge.cli.common import (
     watching,
 )
 from mailmerge.findings import InputError
-from mailmerge.units import counted
 
 if TYPE_CHECKING:
-    from mailmerge.deeds.making import Checked, Entry, Merge, Taken, Totals
+    from mailmerge.deeds.making import Checked, Entry, Merge, Totals
 
 
 @command(MAKE, "new gala --list guests.xlsx", 'new gala --list guests.xlsx --title "Winter gala"')
@@ -68,15 +68,14 @@ def new(
 
     given = making.Given(blank, layout, coat, sheet, title, machine)
     started = making.new(folder, list_file, given)
-    typer.echo(f"started {started.file}")
+    typer.echo(words.started(started.file))
     for taken in started.taken:
-        where = "a default" if taken.is_default else "as shop.toml says"
-        typer.echo(f"  {taken.what}: {taken.value} ({where})")
+        typer.echo(words.taken(taken.what, taken.value, taken.is_default))
     if started.open_question:
-        raise InputError(f"{started.open_question} (the place for it is ready in {started.file})")
+        raise InputError(words.open_columns(started.open_question, started.file))
     for field, header in started.columns.items():
-        typer.echo(f'  {field}: column "{header}"')
-    typer.echo(f"next: mailmerge check {folder}")
+        typer.echo(words.column(field, header))
+    typer.echo(words.check_next(folder))
 
 
 @command(MAKE, "check gala", "check guests.xlsx --blank lowball-10oz")
@@ -100,7 +99,7 @@ def check(
     if as_json:
         checked = _check_as_json(order, given)
     else:
-        with watching("checking items") as watch:
+        with watching(words.CHECKING_ITEMS) as watch:
             checked = making.check(order, given, watch)
         _print_findings(checked)
     raise typer.Exit(STOPPED if checked.totals.stopped else READY)
@@ -117,7 +116,7 @@ def _check_as_json(order: Path, given: Any) -> Checked:
         typer.echo(before + _json({**entry.model_dump(), "artwork": None, "proof": None}), nl=False)
         before = ",\n"
 
-    with watching("checking items", True) as watch:
+    with watching(words.CHECKING_ITEMS, True) as watch:
         checked = making.check(order, given, watch, print_item)
     start = "" if checked.totals.items else before
     typer.echo(
@@ -156,14 +155,11 @@ def _print_findings(checked: Checked) -> None:
                 safe(finding.advice),
             )
         console.print(table)
-    console.print(_totals_in_words(checked.totals, counted(checked.totals.items, "item")))
+    console.print(words.checked(checked.totals.items, *_counts(checked.totals)))
 
 
-def _totals_in_words(totals: Totals, what: str) -> str:
-    return (
-        f"{what}: {totals.ready} ready, {totals.stopped} stopped; "
-        f"{counted(totals.warnings, 'warning')}, {counted(totals.notes, 'note')}"
-    )
+def _counts(totals: Totals) -> tuple[int, int, int, int]:
+    return totals.ready, totals.stopped, totals.warnings, totals.notes
 
 
 @command(MAKE, "merge gala", "merge gala --same 7=12 --gone 9", "merge guests.xlsx --out try")
@@ -208,21 +204,15 @@ def merge(
 
 def _say_merged(merged: Merge) -> None:
     totals = merged.totals
-    what = f"{counted(totals.items, 'item')} for {counted(merged.guests, 'guest')}"
-    typer.echo(_totals_in_words(totals, what))
+    typer.echo(words.merged(totals.items, merged.guests, *_counts(totals)))
     if merged.changes:
         say_changes(merged.changes)
     for what, place in merged.places.items():
-        typer.echo(f"{what + ':':9} {place}")
+        typer.echo(words.place(what, place))
     if totals.stopped:
-        typer.echo("Stopped items have no artwork; their proofs say why.")
+        typer.echo(words.STOPPED_HAVE_NO_ARTWORK)
     if merged.taken:
-        typer.echo(f"taken: {', '.join(map(_taken_in_words, merged.taken))}")
-
-
-def _taken_in_words(taken: Taken) -> str:
-    whose = "a default" if taken.is_default else "as shop.toml says"
-    return f"{taken.what} {taken.value} ({whose})"
+        typer.echo(words.all_taken((t.what, t.value, t.is_default) for t in merged.taken))
 
 
 @command(MAKE, "keep-sizes gala", name="keep-sizes")
@@ -237,8 +227,6 @@ def keep_sizes(
     from mailmerge.deeds import making
 
     kept = making.keep_sizes(order)
-    typer.echo(f"kept in {kept.file}:")
+    typer.echo(words.sizes_kept(kept.file))
     for size in kept.sizes:
-        role = f", {size.role}" if size.role else ""
-        members = f"for {size.members}" if size.members else "kept from before"
-        typer.echo(f"  {size.text}{role}: letter height {size.letter_height:.2f} mm, {members}")
+        typer.echo(words.kept_size(size.text, size.role, size.letter_height, size.members))

@@ -7,13 +7,14 @@ from typing import Annotated
 
 import typer
 
+from mailmerge.cli import words
 from mailmerge.cli.app import LIBRARY, command
 
 
 @command(LIBRARY, "manual", "manual measure-a-blank")
 def manual(
     page: Annotated[
-        str | None, typer.Argument(help="The page to show; without it, the list of pages.")
+        str | None, typer.Argument(help="The page to show. Without it, the list of pages.")
     ] = None,
 ) -> None:
     """Show the manual: a short page for each task and each file."""
@@ -35,9 +36,12 @@ def manual(
 def _list_pages() -> None:
     from mailmerge.deeds import manual as deeds
 
-    for heading, names in (("What to do", deeds.TASKS), ("Files and commands", deeds.FILES)):
-        typer.echo(f"{heading}:")
+    for heading, names in (
+        (words.WHAT_TO_DO, deeds.TASKS),
+        (words.FILES_AND_COMMANDS, deeds.FILES),
+    ):
+        typer.echo(heading)
         for name in names:
-            typer.echo(f"  {name:<24} {deeds.page(name).title}")
+            typer.echo(words.page_line(name, deeds.page(name).title))
         typer.echo("")
-    typer.echo("Show a page with: mailmerge manual PAGE")
+    typer.echo(words.SHOW_A_PAGE)

@@ -11,16 +11,19 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from mailmerge.cli import words
 from mailmerge.cli.app import MAKE, command
 from mailmerge.findings import InputError
-from mailmerge.units import counted, format_inches, format_mm, parse_length, parse_lengths
+from mailmerge.units import parse_length, parse_lengths
 
 if TYPE_CHECKING:
     from mailmerge.deeds.measuring import Girth, Measured, Rest
 
 
 def _measured(help_text: str) -> Any:
-    return typer.Option(help=f"{help_text} Several times over, or with commas.", show_default=False)
+    return typer.Option(
+        help=f"{help_text} Give it several times, or with commas.", show_default=False
+    )
 
 
 @command(
@@ -37,16 +40,24 @@ def measure(
     across_top: Annotated[list[str] | None, _measured("Across, at the upper tape.")] = None,
     apart: Annotated[list[str] | None, _measured("From tape to tape, along the wall.")] = None,
     rise: Annotated[list[str] | None, _measured("From tape to tape, straight up.")] = None,
-    lower: Annotated[str, typer.Option(help="The lower tape above the base.")] = "0",
-    height: Annotated[str, typer.Option(help="The wall, along it.")] = "",
-    band_from: Annotated[str, typer.Option(help="Lower edge of what may be engraved.")] = "",
-    band_to: Annotated[str, typer.Option(help="Upper edge of it.")] = "",
-    handle: Annotated[str, typer.Option(help="Handle and brackets, along the wall.")] = "0",
-    clearance: Annotated[str, typer.Option(help="Kept free on each side of it.")] = "4 mm",
+    lower: Annotated[str, typer.Option(help="How far the lower tape is above the base.")] = "0",
+    height: Annotated[str, typer.Option(help="Height of the wall, along it.")] = "",
+    band_from: Annotated[
+        str, typer.Option(help="Lower edge of the band that may be engraved.")
+    ] = "",
+    band_to: Annotated[str, typer.Option(help="Upper edge of the band.")] = "",
+    handle: Annotated[
+        str, typer.Option(help="Width of handle and brackets, along the wall.")
+    ] = "0",
+    clearance: Annotated[
+        str, typer.Option(help="What is kept free on each side of the handle.")
+    ] = "4 mm",
     comes_off: Annotated[
         bool, typer.Option("--comes-off", help="The handle is taken off.")
     ] = False,
-    stands_out: Annotated[str, typer.Option(help="How far what stays on stands out.")] = "",
+    stands_out: Annotated[
+        str, typer.Option(help="How far what stays on the cup stands out from the wall.")
+    ] = "",
     name: Annotated[str, typer.Option(help="What to call the blank.")] = "My cup",
     coat: Annotated[str, typer.Option(help="Name of its coat.")] = "black",
     colour: Annotated[str, typer.Option(help="Colour of its coat.")] = "#1c1d20",
@@ -70,10 +81,7 @@ def measure(
     }  # fmt: skip
     if not any(texts.values()):
         if not sys.stdin.isatty():
-            raise InputError(
-                'want readings, such as --around "11 5/8 in" --around "11 11/16 in" '
-                '--height "186 mm" (on a terminal they are asked for)'
-            )
+            raise InputError(words.READINGS_MISSING)
         comes_off, file_name = _ask(texts, rest)
         out = file_name or out
     done = measuring.measure(
@@ -89,7 +97,7 @@ def measure(
     )
     _say_measured(done, inches_as_typed(" ".join(itertools.chain(*texts.values(), rest.values()))))
     if done.file is not None:
-        typer.echo(f'written: {done.file}   (in order.toml: blank = "{done.file.name}")')
+        typer.echo(words.blank_written(done.file))
 
 
 def _rest(texts: dict[str, str], comes_off: bool) -> Rest:
@@ -116,30 +124,30 @@ def _ask(texts: dict[str, list[str]], rest: dict[str, str]) -> tuple[bool, Path 
         return str(typer.prompt(question, default=default, show_default=bool(default))).strip()
 
     def several(key: str, question: str) -> None:
-        if answer := asked(f"{question}, with commas between"):
+        if answer := asked(question):
             texts[key] = [answer]
 
-    typer.echo("Lengths as you read them: 11 5/8 in, 295 mm, 29.5 cm. Blank leaves one out.")
-    if typer.confirm("Is the wall tapered?", default=False):
-        several("around-base", "Around at the lower tape, several readings")
-        several("across-base", "Across at the lower tape, by callipers")
-        several("around-top", "Around at the upper tape, several readings")
-        several("across-top", "Across at the upper tape, by callipers")
-        several("apart", "From tape to tape along the wall, several readings")
-        rest["lower"] = asked("The lower tape above the base", "0 mm")
+    typer.echo(words.HOW_TO_TYPE_LENGTHS)
+    if typer.confirm(words.IS_TAPERED, default=False):
+        several("around-base", words.AROUND_BASE)
+        several("across-base", words.ACROSS_BASE)
+        several("around-top", words.AROUND_TOP)
+        several("across-top", words.ACROSS_TOP)
+        several("apart", words.APART)
+        rest["lower"] = asked(words.LOWER, "0 mm")
     else:
-        several("around", "Around the wall by tape, several readings")
-        several("across", "Across the wall by callipers, several readings")
-    rest["height"] = asked("Height of the wall, along it")
-    rest["band-from"] = asked("It may be engraved from, above the base", "0 mm")
-    rest["band-to"] = asked("up to", rest["height"])
-    rest["handle"] = asked("Handle and brackets along the wall, 0 for none", "0 mm")
+        several("around", words.AROUND)
+        several("across", words.ACROSS)
+    rest["height"] = asked(words.HEIGHT)
+    rest["band-from"] = asked(words.BAND_FROM, "0 mm")
+    rest["band-to"] = asked(words.BAND_TO, rest["height"])
+    rest["handle"] = asked(words.HANDLE, "0 mm")
     has_handle = _length("handle", rest["handle"]) > 0
-    rest["clearance"] = asked("Kept free on each side", "10 mm" if has_handle else "4 mm")
-    comes_off = has_handle and typer.confirm("Does the handle come off?", default=False)
+    rest["clearance"] = asked(words.CLEARANCE, "10 mm" if has_handle else "4 mm")
+    comes_off = has_handle and typer.confirm(words.COMES_OFF, default=False)
     if has_handle:
-        rest["stands-out"] = asked("How far what stays on the cup stands out from the wall")
-    file = asked("File to write, such as my-cup.toml")
+        rest["stands-out"] = asked(words.STANDS_OUT)
+    file = asked(words.FILE_TO_WRITE)
     return comes_off, Path(file).with_suffix(".toml") if file else None
 
 
@@ -147,16 +155,16 @@ def _lengths(option: str, texts: list[str]) -> tuple[float, ...]:
     try:
         return tuple(length for text in texts for length in parse_lengths(text))
     except ValueError as error:
-        raise InputError(f"{option}: {error}") from None
+        raise InputError(words.bad_option(option, error)) from None
 
 
 def _length(option: str, text: str) -> float:
     if not text:
-        raise InputError(f'{option} is missing, want a length such as "190 mm"')
+        raise InputError(words.length_missing(option))
     try:
         return parse_length(text)
     except ValueError as error:
-        raise InputError(f"{option}: {error}") from None
+        raise InputError(words.bad_option(option, error)) from None
 
 
 def inches_as_typed(typed: str) -> int | None:
@@ -169,37 +177,22 @@ def inches_as_typed(typed: str) -> int | None:
 
 def _say_measured(done: Measured, parts: int | None) -> None:
     """Print what was measured, and what it means."""
-
-    def shown(length: float, digits: int = 1) -> str:
-        inches = f"  ({format_inches(length, parts)})" if parts else ""
-        return f"{format_mm(length, digits)}{inches}"
-
     for girth in done.girths:
         _say_readings(girth, parts)
-        typer.echo(
-            f"  circumference {shown(girth.circumference, 2)}, diameter "
-            f"{shown(girth.circumference / math.pi, 2)}"
-        )
+        around = girth.circumference
+        typer.echo(words.circumference(around, around / math.pi, parts))
     if done.taper:
-        tilt = done.blank.tilt
-        typer.echo(
-            f"taper: {shown(done.taper.distance, 2)} along the wall; it leans by {abs(tilt):.2f}° "
-            f"({2 * abs(tilt):.2f}° from side to side), "
-            f"{'wider' if tilt > 0 else 'narrower'} at the mouth"
-        )
-        typer.echo(f"  in the middle of the band {shown(done.blank.page_width, 2)} around")
+        typer.echo(words.taper(done.taper.distance, done.blank.tilt, parts))
+        typer.echo(words.middle_of_band(done.blank.page_width, parts))
     for word, width in done.faces:
-        typer.echo(f"face, {word}: {shown(width)} usable")
-    typer.echo("If the tape is read 1 mm wrong:")
+        typer.echo(words.face(word, width, parts))
+    typer.echo(words.IF_READ_WRONG)
     for said in done.errors:
-        typer.echo(f"  {said}")
+        typer.echo(words.said_of_error(said))
 
 
 def _say_readings(girth: Girth, parts: int | None) -> None:
     for found in (girth.tape, girth.callipers):
         if found:
-            inches = f"  ({format_inches(found.mean, parts)})" if parts else ""
-            typer.echo(
-                f"{found.what}: mean {format_mm(found.mean, 2)}{inches}, spread "
-                f"{format_mm(found.spread, 2)}, {counted(len(found.readings), 'reading')}"
-            )
+            count = len(found.readings)
+            typer.echo(words.readings(found.what, found.mean, found.spread, count, parts))

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 
+from mailmerge.cli import words
 from mailmerge.cli.app import WORKSHOP, command
 from mailmerge.cli.common import JsonOption, PaperOption, print_table
-from mailmerge.findings import InputError, shown
+from mailmerge.findings import InputError
 from mailmerge.units import parse_length, parse_values
 
 if TYPE_CHECKING:
@@ -48,17 +49,11 @@ def recipes(as_json: JsonOption = False) -> None:
             **_columns(start),
             "date": "–",
             "holds": "",
-            "outcome": f"a starting point, not tried: {start.name}",
+            "outcome": words.starting_point(start.name),
         }
         for name, start in known.starting_points.items()
     ]
-    print_table(
-        rows,
-        as_json,
-        "Starting points are for a test card and for nothing else: coats differ, and so do "
-        f"machines. The shop's own recipes lie in {known.folder}; the newest for a machine and a "
-        "coat holds.",
-    )
+    print_table(rows, as_json, words.about_recipes(known.folder))
 
 
 def _columns(settings: Settings) -> dict[str, str]:
@@ -78,17 +73,19 @@ def _columns(settings: Settings) -> dict[str, str]:
 def card_of_settings(
     blank: Annotated[str, typer.Option(help="A blank of the library, or a .toml file.")],
     power: Annotated[str, typer.Option(help="In %: 20..80x5 for five values, or 20,40,60.")],
-    speed: Annotated[str, typer.Option(help="In mm/s, likewise.")],
+    speed: Annotated[str, typer.Option(help="In mm/s: 100..300x4 for four values, or 100,200.")],
     machine: Annotated[
         str | None,
         typer.Option(help="A machine of the library, or a .toml file [default: the shop's]."),
     ] = None,
-    passes: Annotated[str, typer.Option(help="Likewise.")] = "1",
+    passes: Annotated[str, typer.Option(help="How many passes: 1..3x3, or 1,2.")] = "1",
     interval: Annotated[
         str, typer.Option(help="From line to line [default: the beam's spot].")
     ] = "",
     coat: Annotated[str | None, typer.Option(help="The blank's coat [default: its first].")] = None,
-    face: Annotated[str, typer.Option(help="Where on the wall.")] = "opposite",
+    face: Annotated[
+        str, typer.Option(help="Which face of the wall to put the card on.")
+    ] = "opposite",
     out: Annotated[Path, typer.Option(help="Folder to write.")] = Path("test-card"),
     paper: PaperOption = None,
 ) -> None:
@@ -112,23 +109,21 @@ def card_of_settings(
     )
     card = written.card
     for finding in written.findings:
-        typer.echo(f"{finding.severity}: {finding.message}. {finding.advice}")
+        typer.echo(words.card_finding(finding))
     for file in written.files:
-        typer.echo(f"  {file}{f' ({written.paper.in_words})' if file.suffix == '.pdf' else ''}")
-    source = f" ({written.machine_from})" if written.machine_from else ""
-    typer.echo(
-        f"{len(card.cells)} cells, {card.columns} across and {card.rows} down, on "
-        f"{card.blank.name}, {card.coat.name}, for {card.machine.name}{source}"
-    )
-    typer.echo(f"labels, in black: {card.safe.in_words} ({card.origin})")
-    typer.echo(f"when you know the best cell: mailmerge keep-recipe {out} CELL --outcome WORDS")
+        paper_in_words = written.paper.in_words if file.suffix == ".pdf" else ""
+        typer.echo(words.written_file(file, paper_in_words))
+    what = (card.blank.name, card.coat.name, card.machine.name, written.machine_from)
+    typer.echo(words.card(len(card.cells), card.columns, card.rows, *what))
+    typer.echo(words.card_labels(card.safe.in_words, card.origin))
+    typer.echo(words.keep_recipe_next(out))
 
 
 def _read(option: str, text: str, reader: Callable[[str], Value]) -> Value:
     try:
         return reader(text)
     except ValueError as error:
-        raise InputError(f"{option}: {error}") from None
+        raise InputError(words.bad_option(option, error)) from None
 
 
 @command(
@@ -144,7 +139,7 @@ def keep_recipe(
     ] = None,
     cell: Annotated[str | None, typer.Argument(help="The cell that came out best: C4.")] = None,
     outcome: Annotated[str, typer.Option(help="How it came out.")] = "",
-    remarks: Annotated[str, typer.Option(help="What else is to be known.")] = "",
+    remarks: Annotated[str, typer.Option(help="What else is worth knowing.")] = "",
     machine: Annotated[
         str | None, typer.Option(help="Without a card: a machine of the library, or a .toml file.")
     ] = None,
@@ -152,11 +147,11 @@ def keep_recipe(
     colour: Annotated[str | None, typer.Option(help="Without a card: its colour.")] = None,
     blank: Annotated[
         str | None,
-        typer.Option(help="Without a card: the blank it was tried on; any: it does not matter."),
+        typer.Option(help="Without a card: the blank it was tried on; any if it does not matter."),
     ] = None,
     power: Annotated[str, typer.Option(help="Without a card: in %.")] = "",
     speed: Annotated[str, typer.Option(help="Without a card: in mm/s.")] = "",
-    passes: Annotated[str, typer.Option(help="Without a card.")] = "",
+    passes: Annotated[str, typer.Option(help="Without a card: how many passes.")] = "",
     interval: Annotated[str, typer.Option(help="Without a card: from line to line.")] = "",
     date: Annotated[str, typer.Option(help="When it was tried [default: today].")] = "",
 ) -> None:
@@ -171,15 +166,12 @@ def keep_recipe(
     if card is not None:
         _refuse_beside_a_card({**by_hand, "coat": coat}, machine or colour or blank)
         if cell is None:
-            raise InputError("want the name of the cell that came out best, such as C4")
+            raise InputError(words.CELL_MISSING)
         kept = settings.keep_cell(card, cell, outcome, remarks, day)
     else:
         given = {**by_hand, "coat": coat, "blank": blank}
         if lacking := [f"--{key}" for key, value in given.items() if not value]:
-            raise InputError(
-                f"want a test card's folder and a cell, or all of it by hand; missing: "
-                f"{', '.join(lacking)}"
-            )
+            raise InputError(words.recipe_incomplete(lacking))
         tried_on = None if (blank or "").casefold() == "any" else blank
         kept = settings.keep_recipe(by_hand, coat, tried_on, outcome, machine, colour, remarks, day)
     _say_kept(kept)
@@ -187,20 +179,21 @@ def keep_recipe(
 
 def _refuse_beside_a_card(by_hand: dict[str, str], rest: str | None) -> None:
     if used := [f"--{key}" for key, value in by_hand.items() if value]:
-        raise InputError(f"{', '.join(used)}: the card's cell says it; want one or the other")
+        raise InputError(words.cell_says_it(used))
     if rest:
-        raise InputError("--machine, --colour and --blank: the card's cell says it")
+        raise InputError(words.CELL_SAYS_THE_REST)
 
 
 def _day(text: str) -> dt.date | None:
     try:
         return dt.date.fromisoformat(text) if text else None
     except ValueError:
-        raise InputError(f"--date {shown(text)}: want a day such as 2026-12-05") from None
+        raise InputError(words.bad_day(text)) from None
 
 
 def _say_kept(kept: Kept) -> None:
-    typer.echo(f"kept: {kept.recipe.coat} on {kept.recipe.machine}: {kept.recipe.in_words}")
-    typer.echo(f"  {kept.file}")
+    recipe = kept.recipe
+    typer.echo(words.recipe_kept(recipe.coat, recipe.machine, recipe.in_words))
+    typer.echo(words.written_file(kept.file))
     if kept.doubt:
-        typer.echo(f"  {kept.doubt}")
+        typer.echo(words.doubt(kept.doubt))

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from mailmerge.cli import words
 from mailmerge.cli.app import WORKSHOP, command
 from mailmerge.cli.common import (
     FolderArgument,
@@ -20,7 +21,7 @@ from mailmerge.cli.common import (
     watching,
 )
 from mailmerge.findings import InputError, shown
-from mailmerge.units import counted, format_minutes, numbers_in_words, parse_minutes
+from mailmerge.units import format_minutes, parse_minutes
 
 if TYPE_CHECKING:
     from mailmerge.deeds.papers import Priced, Quoted
@@ -40,10 +41,10 @@ def time_of(
     from mailmerge.deeds import timing
 
     begin = _begin(start)
-    with watching("making items", as_json) as watch:
+    with watching(words.MAKING_ITEMS, as_json) as watch:
         timed = timing.time(order, begin, watch)
     if not timed.batch.jobs:
-        typer.echo("Nothing is left to be engraved.")
+        typer.echo(words.NOTHING_LEFT)
     elif as_json:
         print_json(_time_entry(timed))
     else:
@@ -56,10 +57,7 @@ def _begin(start: str) -> dt.datetime | None:
     try:
         return dt.datetime.fromisoformat(start) if start else None
     except ValueError:
-        raise InputError(
-            f'--from {shown(start)}: want a time by the clock in the shop, such as "2026-12-05 '
-            f'09:00"'
-        ) from None
+        raise InputError(words.bad_start(start)) from None
 
 
 def _time_row(job: Job, plan: Plan | None) -> dict[str, Any]:
@@ -78,9 +76,7 @@ def _time_row(job: Job, plan: Plan | None) -> dict[str, Any]:
 def _say_time(timed: Timed) -> None:
     _say_settings(timed.batch)
     if timed.batch.machine.acceleration is None:
-        typer.echo(
-            "the machine's profile has no acceleration: its run-up is left out, so it takes longer"
-        )
+        typer.echo(words.NO_ACCELERATION)
     _say_overhead(timed.batch.overhead)
     if timed.plan is not None:
         _say_plan(timed, timed.plan)
@@ -89,64 +85,40 @@ def _say_time(timed: Timed) -> None:
 def _say_plan(timed: Timed, plan: Plan) -> None:
     from mailmerge.deeds.papers import day_and_time
 
-    cups, minutes = len(timed.batch.seconds), timed.minutes
-    waiting = f", {timed.waiting:.0f} min waiting for hands" if timed.waiting >= 0.5 else ""
-    typer.echo(
-        f"{counted(cups, 'cup')}: {format_minutes(timed.seconds)} at the machine, "
-        f"{minutes.setup:g} min to set up, {cups} x {minutes.loading:g} min to load and unload, "
-        f"{minutes.handling:g} min for the last one{waiting}: "
-        f"{format_minutes(timed.together * 60)} together"
-    )
+    cups, by_hand = len(timed.batch.seconds), timed.minutes
+    parts = (by_hand.setup, by_hand.loading, by_hand.handling, timed.waiting)
+    typer.echo(words.together(cups, timed.seconds, *parts, timed.together))
     if timed.defaults:
-        typer.echo(f"defaults: {', '.join(timed.defaults)} (mailmerge shop)")
-    typer.echo(f"begun on {day_and_time(plan.setup.start)} it is done on {day_and_time(plan.done)}")
+        typer.echo(words.defaults(timed.defaults))
+    typer.echo(words.done_on(day_and_time(plan.setup.start), day_and_time(plan.done)))
     if plan.past_closing:
-        typer.echo(
-            f"items {numbers_in_words(list(plan.past_closing))} take longer than the shop is open "
-            f"at a time; never leave them alone"
-        )
+        typer.echo(words.past_closing(plan.past_closing))
     if timed.due:
-        day = f"{timed.due.day} {timed.due:%B %Y}"
-        typer.echo(f"due on {day}: {'in time' if timed.in_time else 'TOO LATE'}")
+        typer.echo(words.due(timed.due, timed.in_time))
 
 
 def _say_settings(batch: Batch) -> None:
     """Print what every blank and coat is engraved with, and what is not known."""
     for kind, job in batch.choices.items():
         if job.choice:
-            typer.echo(f"{kind}: {job.choice.in_words}")
+            typer.echo(words.kind_settings(kind, job.choice.in_words))
         if job.choice and job.limit:
-            typer.echo(
-                f"  {job.choice.settings.speed:g} mm/s is more than the {job.limit:g} mm/s that "
-                f"the machine's profile allows along the lines, which is what counts"
-            )
+            typer.echo(words.speed_limited(job.choice.settings.speed, job.limit))
     if batch.without_settings:
-        typer.echo(
-            f"settings are not known for items {numbers_in_words(batch.without_settings)}: no "
-            f"recipe for the coat on {batch.machine.name}, and its profile does not say what its "
-            f"beam is; first: mailmerge keep-recipe"
-        )
+        typer.echo(words.without_settings(batch.without_settings, batch.machine.name))
     if batch.without_artwork:
-        words = "with the mean of the others" if batch.seconds else "and so are all others"
-        typer.echo(f"stopped, {words}: items {numbers_in_words(batch.without_artwork)}")
+        said = words.stopped_by_mean if batch.seconds else words.all_stopped
+        typer.echo(said(batch.without_artwork))
 
 
 def _say_overhead(overhead: Overhead) -> None:
     from mailmerge.deeds.timing import ENOUGH
 
     if not overhead.cups:
-        typer.echo(
-            f"worked out from the machine's profile; from {ENOUGH} timed cups on (mailmerge log) "
-            f"it goes by the clock"
-        )
+        typer.echo(words.by_profile(ENOUGH))
         return
-    way = "longer" if overhead.share >= 0 else "shorter"
-    typer.echo(
-        f"by the clock of {overhead.cups} cups your machine takes about {abs(overhead.share):.0%} "
-        f"{way} than its profile says ({overhead.seconds * 1000:+.0f} ms a line). Each of them, "
-        f"foretold from the others, was off by {overhead.median_error:.1%} in the median and "
-        f"{overhead.worst_error:.1%} at worst"
-    )
+    errors = (overhead.median_error, overhead.worst_error)
+    typer.echo(words.by_clock(overhead.cups, overhead.share, overhead.seconds, *errors))
 
 
 def _time_entry(timed: Timed) -> dict[str, Any]:
@@ -183,7 +155,7 @@ def log_time(
     order: FolderArgument,
     item: Annotated[str, typer.Argument(metavar="ITEM", help="An item's number, or its file.")],
     minutes: Annotated[
-        str, typer.Option(help="By the clock, without loading: 9:40 (min:s) or 9.7.")
+        str, typer.Option(help="By the clock, without loading: 7:25 (min:s) or 7.4.")
     ] = "",
 ) -> None:
     """Record how long the machine really took for a cup.
@@ -193,21 +165,18 @@ def log_time(
     from mailmerge.deeds import timing
 
     if not minutes:
-        raise InputError("want --minutes with the time by the clock, such as --minutes 9:40")
+        raise InputError(words.MINUTES_MISSING)
     try:
         took = parse_minutes(minutes) * 60
     except ValueError as error:
-        raise InputError(f"--minutes: {error}") from None
+        raise InputError(words.bad_option("--minutes", error)) from None
     if not took:
-        raise InputError(f"--minutes: found {shown(minutes)}, want more than 0")
-    with watching("making items") as watch:
+        raise InputError(words.no_minutes(minutes))
+    with watching(words.MAKING_ITEMS) as watch:
         done = timing.log(order, item, took, watch)
     say_not_logged(done.not_logged)
-    record = done.job.record
-    typer.echo(
-        f"item {record.number}, {shown(record.name)[1:-1]}: {format_minutes(took)} by the clock; "
-        f"the profile alone says {format_minutes(done.worked_out)} with {done.settings}"
-    )
+    number, name = done.job.record.number, done.job.record.name
+    typer.echo(words.logged(number, name, took, done.worked_out, done.settings))
     _say_overhead(done.overhead)
 
 
@@ -225,7 +194,7 @@ def quote(
     from mailmerge.deeds import papers
 
     wanted = _quantities(quantity)
-    with watching("making items", as_json) as watch:
+    with watching(words.MAKING_ITEMS, as_json) as watch:
         done = papers.quote(order, wanted, paper, watch)
     if as_json:
         priced = [_priced_entry(each) for each in (done.main, *done.table)]
@@ -233,13 +202,10 @@ def quote(
         return
     _say_priced(done)
     for name, meant in done.unknown:
-        typer.echo(
-            f"shop.toml: price.blanks: {shown(name)} is no blank of the library or of this order"
-            f"{meant}"
-        )
+        typer.echo(words.unknown_blank(name, meant))
     if done.table:
         _say_table(done)
-    typer.echo(f"for the client, without any of the costs: {done.file} ({done.paper.in_words})")
+    typer.echo(words.quote_written(done.file, done.paper.in_words))
 
 
 def _quantities(text: str) -> list[int]:
@@ -251,10 +217,7 @@ def _quantities(text: str) -> list[int]:
             or len(part) > 5
             or not 1 <= int(part) <= MOST
         ):
-            raise InputError(
-                f"--quantity: found {shown(part)}, want whole numbers up to "
-                f"{MOST:,}, such as 12,24,48"
-            )
+            raise InputError(words.bad_quantity(part, MOST))
         found.append(int(part))
     return found
 
@@ -273,16 +236,18 @@ def _say_priced(done: Quoted) -> None:
     typer.echo("")
     shop, business, price = done.shop, done.shop.values.shop, done.shop.values.price
     typer.echo(
-        f"in {business.currency} ({shop.source('shop.currency')}), written as in {business.locale} "
-        f"({shop.source('shop.locale')}), valid for {price.valid_days} days "
-        f"({shop.source('price.valid_days')})"
+        words.money(
+            (business.currency, shop.source("shop.currency")),
+            (business.locale, shop.source("shop.locale")),
+            (price.valid_days, shop.source("price.valid_days")),
+        )
     )
-    typer.echo(f"spares for {done.spoilage.percent:.1f} %, {done.spoilage.source}")
+    typer.echo(words.spares(done.spoilage.percent, done.spoilage.source))
     _say_overhead(done.batch.overhead)
     _say_settings(done.batch)
     if done.main.left <= 0:
-        typer.echo("AT THIS PRICE NOTHING IS LEFT: the quantity's step takes more than the margin")
-    typer.echo("No tax rules are built in: the rate is yours, in shop.toml.")
+        typer.echo(words.NOTHING_LEFT_FOR_YOU)
+    typer.echo(words.NO_TAX_RULES)
 
 
 def _cost_rows(done: Quoted) -> list[dict[str, str]]:
@@ -357,23 +322,20 @@ def set_up_shop() -> None:
 
     known = deeds.shop()
     if known.is_set_up:
-        typer.echo(f"The shop is set up; to change anything, edit {known.file}")
+        typer.echo(words.shop_is_set_up(known.file))
         for value in known.values:
-            typer.echo(f"  {value.key}: {value.value}")
+            typer.echo(words.shop_value(value.key, value.value))
         return
     if not sys.stdin.isatty():
-        raise InputError(
-            f"{known.file}: is not there yet, and there is no terminal to ask on; call this on "
-            f"one, or write the file yourself (the manual shows it). Nothing else needs it"
-        )
-    typer.echo(f"written: {deeds.set_up_shop(_asked(known))}")
+        raise InputError(words.no_terminal(known.file))
+    typer.echo(words.shop_written(deeds.set_up_shop(_asked(known))))
 
 
 def _asked(known: ShopValues) -> dict[str, str]:
     """Ask for everything, each until the answer is usable."""
     from mailmerge.deeds.shop import check_shop
 
-    typer.echo("What holds for every order. Enter takes what is in brackets.")
+    typer.echo(words.HOLDS_FOR_EVERY_ORDER)
     answers: dict[str, str] = {}
     for value in known.values:
         while True:
@@ -383,5 +345,5 @@ def _asked(known: ShopValues) -> dict[str, str]:
                 check_shop(answers)
                 break
             except InputError as error:
-                typer.echo(f"  {error}")
+                typer.echo(words.answer_refused(error))
     return answers

@@ -1,0 +1,969 @@
+"""What the commands print and ask, in whole lines."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+from pathlib import Path
+
+from mailmerge.deeds.words import ITEMS_OR_ALL, TEXT_NEEDS_ONE_ITEM, bad_option, no_time_in_shop
+from mailmerge.deeds.words import wish as wish_in_words
+from mailmerge.findings import Finding, shown
+from mailmerge.units import counted, format_inches, format_minutes, format_mm, numbers_in_words
+
+__all__ = ["ITEMS_OR_ALL", "TEXT_NEEDS_ONE_ITEM", "bad_option"]
+
+
+def _items(numbers: Iterable[int]) -> str:
+    found = list(numbers)
+    return f"{'item' if len(found) == 1 else 'items'} {numbers_in_words(found)}"
+
+
+def _plain(text: str) -> str:
+    """Return text on one line, without its quotation marks."""
+    return shown(text)[1:-1]
+
+
+# For every command
+
+CALLED_OFF = "Called off. Nothing has changed."
+MAKING_ITEMS, CHECKING_ITEMS, JUDGING_FONTS = "making items", "checking items", "judging fonts"
+
+
+def error(said: object) -> str:
+    """Say what is wrong with a call."""
+    return f"error: {said}"
+
+
+def system_error(file: object, reason: object) -> str:
+    """Say what the system refused."""
+    return f"error: {file}: {reason}" if file else f"error: {reason}"
+
+
+def names(items: Iterable[tuple[int, str]]) -> str:
+    """Return items with their names, to be read aloud."""
+    return ", ".join(f"{number} {_plain(name)}" for number, name in items) or "none"
+
+
+def not_on_log(why: str) -> str:
+    """Say that the shop's log lacks what the order has on record."""
+    return f"Note: This is on record in the order, but not on the shop's log: {why}"
+
+
+def written_file(file: Path, paper: str = "") -> str:
+    """Name a file that was written."""
+    return f"  {file} ({paper})" if paper else f"  {file}"
+
+
+# Questions about guests, and what has changed
+
+
+def bad_same(text: str) -> str:
+    """Say how ``--same`` is given."""
+    return f"--same {shown(text)}: Give ITEM=ROW, such as 7=12, and each item once."
+
+
+def bad_gone(text: str) -> str:
+    """Say how ``--gone`` is given."""
+    return f"--gone {shown(text)}: Give the number of an item, or all."
+
+
+def how_to_answer(rows: Sequence[str], key: str, otherwise: str) -> str:
+    """Say what may be typed: a row, or the key of its opposite."""
+    if len(rows) == 1:
+        return f"Type y for yes, or {key} if {otherwise}"
+    return f"Type the row ({', '.join(rows)}), or {key} if {otherwise}"
+
+
+def answer_again(rows: Sequence[str], key: str) -> str:
+    """Say what may be typed, after something else was."""
+    if len(rows) == 1:
+        return f"This is not an answer. Type y for yes, or {key}."
+    return f"This is not an answer. Type the row ({', '.join(rows)}), or {key}."
+
+
+NOTHING_CHANGED = "Nothing was changed."
+
+
+def since_last_merge(
+    new: Sequence[int], changed: Sequence[int], gone: Sequence[int], as_before: int
+) -> str:
+    """Count what a merge did to an order."""
+    return (
+        f"Since the last merge: {_which(new, 'new')}, {_which(changed, 'changed')}, "
+        f"{_which(gone, 'gone')}, {as_before} as before."
+    )
+
+
+def _which(numbers: Sequence[int], word: str) -> str:
+    listed = f" ({numbers_in_words(list(numbers))})" if numbers else ""
+    return f"{len(numbers)} {word}{listed}"
+
+
+def found_in_row(
+    items: Sequence[int], row: int, how: str, was: Mapping[str, str], now: Mapping[str, str]
+) -> str:
+    """Say how a guest was found."""
+    numbers = ", ".join(map(str, items))
+    word = "item" if len(items) == 1 else "items"
+    return f"  {word} {numbers}: found in row {row} by {how}: {_person(was)} -> {_person(now)}"
+
+
+def _person(fields: Mapping[str, str]) -> str:
+    return ", ".join(_plain(fields[f]) for f in ("name", "role") if fields.get(f))
+
+
+def correction_overtaken(row: int, text: str, was: str) -> str:
+    """Say that the list is newer than a correction."""
+    return (
+        f"  row {row}: The correction {shown(text)} was made for {shown(was)}. The list says "
+        f"something else now, so the list holds."
+    )
+
+
+def new_finding(item: int, finding: Finding) -> str:
+    """Tell of a finding that is new about an item that is not."""
+    return f"  new since the last merge: item {item}: {finding.severity}: {finding.message}"
+
+
+def more_findings(more: int) -> str:
+    """Say how many findings are not told one by one."""
+    return f"  {counted(more, 'more finding')}. To list them all: mailmerge check"
+
+
+def made_again(numbers: Sequence[int]) -> str:
+    """Say whose files were mended."""
+    return f"  Made again, because the files had been changed or removed: {_items(numbers)}"
+
+
+def taken_out_gone(numbers: Sequence[int]) -> str:
+    """Say what was taken back because its guest is gone."""
+    return f"  Taken out of to-engrave, because no longer in the list: {_items(numbers)}"
+
+
+def taken_out_changed(numbers: Sequence[int]) -> str:
+    """Say what was taken back because it has changed."""
+    return f"  Taken out of to-engrave, and to be released again: {_items(numbers)}"
+
+
+def engraved_differently(numbers: Sequence[int]) -> str:
+    """Say which cups are not what the list says."""
+    return f"  Engraved already, so the cups are not what the list says now: {_items(numbers)}"
+
+
+# Measuring
+
+READINGS_MISSING = (
+    'Give readings, such as --around "11 3/4 in" --around "11 13/16 in" --height "186 mm". On a '
+    "terminal the command asks for them."
+)
+HOW_TO_TYPE_LENGTHS = (
+    "Type lengths as you read them: 11 3/4 in, 288 mm, 28.8 cm. Leave an answer blank to skip it."
+)
+IS_TAPERED = "Is the wall tapered?"
+AROUND_BASE = "Around at the lower tape, several readings, with commas between"
+ACROSS_BASE = "Across at the lower tape, by callipers, with commas between"
+AROUND_TOP = "Around at the upper tape, several readings, with commas between"
+ACROSS_TOP = "Across at the upper tape, by callipers, with commas between"
+APART = "From tape to tape along the wall, several readings, with commas between"
+LOWER = "The lower tape above the base"
+AROUND = "Around the wall by tape, several readings, with commas between"
+ACROSS = "Across the wall by callipers, several readings, with commas between"
+HEIGHT = "Height of the wall, along it"
+BAND_FROM = "Engraving may begin this far above the base"
+BAND_TO = "Engraving may reach up to"
+HANDLE = "Handle and brackets along the wall, 0 for none"
+CLEARANCE = "Kept free on each side"
+COMES_OFF = "Does the handle come off?"
+STANDS_OUT = "How far what stays on the cup stands out from the wall"
+FILE_TO_WRITE = "File to write, such as my-cup.toml"
+
+
+def length_missing(option: str) -> str:
+    """Say that a length was not given."""
+    return f'{option}: The length is missing. Give one such as "190 mm".'
+
+
+def readings(what: str, mean: float, spread: float, count: int, parts: int | None) -> str:
+    """Tell of the readings of one length (mm)."""
+    return (
+        f"{what}: mean {_length(mean, 2, parts)}, spread {format_mm(spread, 2)}, "
+        f"{counted(count, 'reading')}"
+    )
+
+
+def _length(length: float, digits: int, parts: int | None) -> str:
+    inches = f"  ({format_inches(length, parts)})" if parts else ""
+    return f"{format_mm(length, digits)}{inches}"
+
+
+def circumference(around: float, across: float, parts: int | None) -> str:
+    """Tell of a circumference and its diameter (mm)."""
+    return f"  circumference {_length(around, 2, parts)}, diameter {_length(across, 2, parts)}"
+
+
+def taper(distance: float, tilt: float, parts: int | None) -> str:
+    """Tell of a tapered wall: tapes apart (mm), lean (degrees)."""
+    return (
+        f"taper: {_length(distance, 2, parts)} along the wall; it leans by {abs(tilt):.2f}° "
+        f"({2 * abs(tilt):.2f}° from side to side), {'wider' if tilt > 0 else 'narrower'} at the "
+        f"mouth"
+    )
+
+
+def middle_of_band(around: float, parts: int | None) -> str:
+    """Tell how far it is around in the middle of the band (mm)."""
+    return f"  in the middle of the band {_length(around, 2, parts)} around"
+
+
+def face(whose: str, width: float, parts: int | None) -> str:
+    """Tell the usable width of a face (mm)."""
+    return f"face, {whose}: {_length(width, 1, parts)} usable"
+
+
+IF_READ_WRONG = "If the tape is read 1 mm wrong:"
+
+
+def said_of_error(said: str) -> str:
+    """Tell one effect of a wrong reading."""
+    return f"  {said}"
+
+
+def blank_written(file: Path) -> str:
+    """Name a blank's file, and how an order names it."""
+    return f'Written: {file}   (in order.toml: blank = "{file.name}")'
+
+
+# Making an order
+
+
+def started(file: Path) -> str:
+    """Say that an order was begun."""
+    return f"Started {file}"
+
+
+def taken(what: str, value: str, is_default: bool) -> str:
+    """Say what holds where a call is silent."""
+    return f"  {what}: {value} ({_whose(is_default)})"
+
+
+def _whose(is_default: bool) -> str:
+    return "a default" if is_default else "as shop.toml says"
+
+
+def open_columns(question: str, file: Path) -> str:
+    """Say that the list's columns leave a question open, and where its answer goes."""
+    return f"{question} (the place for it is ready in {file})"
+
+
+def column(field: str, header: str) -> str:
+    """Say which column a field comes from."""
+    return f'  {field}: column "{header}"'
+
+
+def check_next(folder: Path) -> str:
+    """Say what comes after a start."""
+    return f"Next: mailmerge check {folder}"
+
+
+def checked(items: int, ready: int, stopped: int, warnings: int, notes: int) -> str:
+    """Count the items that were checked."""
+    return f"{counted(items, 'item')}: {_totals(ready, stopped, warnings, notes)}"
+
+
+def merged(items: int, guests: int, ready: int, stopped: int, warnings: int, notes: int) -> str:
+    """Count the items that were made."""
+    return (
+        f"{counted(items, 'item')} for {counted(guests, 'guest')}: "
+        f"{_totals(ready, stopped, warnings, notes)}"
+    )
+
+
+def _totals(ready: int, stopped: int, warnings: int, notes: int) -> str:
+    return (
+        f"{ready} ready, {stopped} stopped; {counted(warnings, 'warning')}, "
+        f"{counted(notes, 'note')}"
+    )
+
+
+def place(what: str, path: Path) -> str:
+    """Say where something lies that was made."""
+    return f"{what + ':':9} {path}"
+
+
+STOPPED_HAVE_NO_ARTWORK = "Stopped items have no artwork. Their proofs say why."
+
+
+def all_taken(found: Iterable[tuple[str, str, bool]]) -> str:
+    """Say on one line what holds where a call is silent."""
+    listed = ", ".join(f"{what} {value} ({_whose(default)})" for what, value, default in found)
+    return f"Taken: {listed}"
+
+
+def sizes_kept(file: Path) -> str:
+    """Say where letter heights were kept."""
+    return f"Kept in {file}:"
+
+
+def kept_size(text: str, role: str, height: float, members: int) -> str:
+    """Tell a letter height (mm) that was kept."""
+    whose = f", {role}" if role else ""
+    why = f"for {counted(members, 'cup')}" if members else "kept from before"
+    return f"  {text}{whose}: letter height {height:.2f} mm, {why}"
+
+
+# The proof pack
+
+NOTHING_OPEN = "Nothing is open. Everything that can be shown has its answer."
+
+
+def held(items: str, why: str) -> str:
+    """Say why an item is not shown."""
+    return f"  {items}: {why}"
+
+
+def proof_pack(pack: str, cards: int, is_open: int) -> str:
+    """Say what a proof pack holds."""
+    return f"Proof pack {pack}: {counted(cards, 'card')}, {is_open} to answer"
+
+
+def pack_file(size: int, path: Path, paper: str = "") -> str:
+    """Tell the size (bytes) and name of a file of a pack."""
+    told = f" ({paper})" if paper else ""
+    return f"  {_size(size):>9}  {path}{told}"
+
+
+def pack_together(size: int, pictures: Path) -> str:
+    """Tell the size (bytes) of a pack."""
+    return f"  {_size(size):>9}  together, without {pictures}"
+
+
+def _size(size: int) -> str:
+    return f"{size / 1e6:.1f} MB" if size >= 100_000 else f"{size / 1e3:.1f} kB"
+
+
+def not_in_pack(names: Sequence[str]) -> str:
+    """Say who is not shown."""
+    return f"Not in it, because stopped or to be changed: {', '.join(names)}"
+
+
+def answers_next(folder: Path) -> str:
+    """Say what to do with what comes back."""
+    return f"When the answers come back: mailmerge answers {folder} FILE"
+
+
+# The client's answers
+
+
+def bad_accept(word: str) -> str:
+    """Say how ``--accept`` is given."""
+    return f"--accept {shown(word)}: Give the number of an item, or all."
+
+
+ACCEPT_ITEMS_OR_ALL = "--accept: Found item numbers together with all. Give one or the other."
+ANSWERS_MISSING = "Give the FILE that came back, or its text on standard input."
+STANDARD_INPUT = "standard input"
+
+
+def bad_text(text: str) -> str:
+    """Say how ``--text`` is given."""
+    return f'--text {shown(text)}: Give FIELD=TEXT, such as "name=Zoë Lind".'
+
+
+def answers(count: int, by: str, right: Sequence[int], wishes: int, known: int, no: int) -> str:
+    """Count what came back."""
+    whose = f" from {_plain(by)}" if by else ""
+    which = f" ({numbers_in_words(list(right))})" if right else ""
+    return (
+        f"{counted(count, 'answer')}{whose}: {len(right)} right{which}, {wishes} to change, "
+        f"{known} known already, {no} refused"
+    )
+
+
+def wish(item: int, name: str, remark: str) -> str:
+    """Tell a client's wish."""
+    said = f" {shown(remark)}" if remark else ""
+    return f"  {item}, {_plain(name)}:{said}"
+
+
+def wanted(remark: str, texts: Mapping[str, str]) -> str:
+    """Return what a wish asks for: its words, and the texts that it names."""
+    return wish_in_words(remark, texts) or "no words"
+
+
+def yes_not_taken(item: int, name: str, why: str) -> str:
+    """Say why a yes was not taken."""
+    return f"  Not taken: {item}, {_plain(name)}: {why}"
+
+
+def wish_not_taken(item: int, name: str, why: str, wanted: str) -> str:
+    """Say why a wish was not taken, and what it was."""
+    return f"  Not taken: {item}, {_plain(name)}: {why} It asked for a change: {wanted}"
+
+
+def unanswered(numbers: Sequence[int]) -> str:
+    """Say what still waits for an answer."""
+    return f"Still unanswered: {_items(numbers)}"
+
+
+def taken_back(numbers: Sequence[int]) -> str:
+    """Say what must not be engraved after these answers."""
+    return f"  Taken back out of to-engrave: {_items(numbers)}"
+
+
+def engraved_already(folder: Path, item: int) -> str:
+    """Say that a wish comes too late for a cup."""
+    return f"    This cup is engraved already. To make it again: mailmerge spoiled {folder} {item}"
+
+
+def proposal(texts: Mapping[str, str], folder: Path, item: int) -> str:
+    """Propose the texts that a wish asks for."""
+    new = ", ".join(f"{field}: {shown(text)}" for field, text in texts.items())
+    return f"    Proposed: {new}. To accept it: mailmerge answers {folder} --accept {item}"
+
+
+def unclear(fields: Iterable[str], folder: Path, item: int) -> str:
+    """Say what can be done about a wish that does not tell its text."""
+    texts = " or ".join(f'--text "{field}=…"' for field in fields)
+    return (
+        f"    It is not clear which text is wanted. Give it with: mailmerge answers {folder} "
+        f"--accept {item} {texts}. Or take the row out of the list. Or, if it stays as it is, "
+        f"run: mailmerge confirm"
+    )
+
+
+NO_WISH_OPEN = "No wish is open whose text is known."
+
+
+def new_text(numbers: Sequence[int], field: str, text: str) -> str:
+    """Tell a text that holds from now on."""
+    return f"{numbers_in_words(list(numbers))}: {field} is now {shown(text)}"
+
+
+def engraved_with_old_text(numbers: Sequence[int], folder: Path) -> str:
+    """Say which cups have the old text."""
+    listed = " ".join(map(str, numbers))
+    return (
+        f"Engraved already with the old text: {_items(numbers)}. To make "
+        f"{'it' if len(numbers) == 1 else 'them'} again: mailmerge spoiled {folder} {listed}"
+    )
+
+
+def proof_next(folder: Path) -> str:
+    """Say how what is open is shown."""
+    return f"To show what is open: mailmerge proof {folder}"
+
+
+def confirmed(items: str) -> str:
+    """Say what was confirmed."""
+    return f"Confirmed: {items}"
+
+
+def unseen(numbers: Sequence[int]) -> str:
+    """Warn about what no proof pack has shown."""
+    now = "as it is now" if len(numbers) == 1 else "as they are now"
+    return (
+        f"  No proof pack shows {_items(numbers)} {now}. Make sure that the client has seen the "
+        f"proof."
+    )
+
+
+# Where an order stands
+
+
+def title_line(title: str, totals: Mapping[str, int]) -> str:
+    """Count an order's items by their standing."""
+    return f"{title}: {', '.join(f'{count} {word}' for word, count in totals.items())}"
+
+
+def blanks_spoiled(count: int) -> str:
+    """Count the blanks that were lost."""
+    return f"Blanks spoiled: {count}"
+
+
+def files_missing(numbers: Sequence[int], folder: Path) -> str:
+    """Say whose files are not where they should be."""
+    return (
+        f"Released, but the file is not in the folder as it should be: {_items(numbers)}. To mend "
+        f"it: mailmerge merge {folder}"
+    )
+
+
+def program_updated(folder: Path) -> str:
+    """Say that a newer program would make something else."""
+    return f"The program was updated since the last merge. Run: mailmerge merge {folder}"
+
+
+def list_changed(folder: Path) -> str:
+    """Say that the order's files have changed."""
+    return f"The list or order.toml has changed since the last merge. Run: mailmerge merge {folder}"
+
+
+def history_of(item: int, name: str) -> str:
+    """Head what was said and done about an item."""
+    return f"item {item}, {name}"
+
+
+def history_line(at: str, said: str) -> str:
+    """Tell what was said or done, and when."""
+    return f"  {at}  {said}"
+
+
+def forgotten_on(day: str) -> str:
+    """Say that an order was forgotten."""
+    return f"This order was forgotten on {day}. What is kept:"
+
+
+def kept_counts(
+    items: int, standings: Mapping[str, int], answers: int, corrections: int, engraved: int
+) -> str:
+    """Tell what is kept of a forgotten order."""
+    standing = ", ".join(f"{count} {word}" for word, count in standings.items())
+    return (
+        f"  {counted(items, 'item')}: {standing}; {counted(answers, 'answer')}, "
+        f"{counted(corrections, 'correction')}, {engraved} engraved"
+    )
+
+
+def kept_spoiled(count: int, blank: str) -> str:
+    """Tell how many blanks of a kind were lost."""
+    return f"  Spoiled: {count} of {blank}"
+
+
+# At the bench
+
+
+def released(count: int, tray: Path) -> str:
+    """Say how much was released."""
+    return f"Released {counted(count, 'item')} into {tray}"
+
+
+def released_file(file: str, blank: str, coat: str) -> str:
+    """Name a file to engrave, and what goes on the machine for it."""
+    return f"  {file}  {blank}, {coat}"
+
+
+def refused(item: int, why: str) -> str:
+    """Say why a confirmed item was not released."""
+    return f"  Refused: item {item}: {why}"
+
+
+NOT_RELEASED = "Not released:"
+
+
+def not_released(item: int, name: str, why: str) -> str:
+    """Say why an item was not released."""
+    return f"  {item}, {_plain(name)}: {why}"
+
+
+def run_sheet_next(folder: Path) -> str:
+    """Say how the paper for the machine is made."""
+    return f"For the run sheet with its cautions: mailmerge run-sheet {folder}"
+
+
+def run(mark: str, cups: int, machine: str) -> str:
+    """Head a run."""
+    return f"Run {mark}: {counted(cups, 'cup')} on {machine}"
+
+
+def lay_out(blank: str, coat: str, cups: int, spares: int, settings: str) -> str:
+    """Say what to lay out."""
+    return (
+        f"  Lay out {cups + spares} of {blank}, {coat}: {counted(cups, 'cup')} and "
+        f"{counted(spares, 'spare')}. {settings}"
+    )
+
+
+def run_spares(percent: Decimal, source: str) -> str:
+    """Say what the spares go by."""
+    return f"  Spares allow for {percent:.1f} % spoiled: {source}"
+
+
+def begun_now(done: str, defaults: Sequence[str]) -> str:
+    """Say when a run is done."""
+    told = f" (defaults: {', '.join(defaults)})" if defaults else ""
+    return f"  Begun now, it is done on {done}{told}"
+
+
+def engraved(items: str) -> str:
+    """Say what was engraved."""
+    return f"Engraved: {items}"
+
+
+def spoiled(items: str, lost: int) -> str:
+    """Say what was spoiled, and how many blanks were lost in all."""
+    return f"Spoiled: {items}. Lost in this order: {counted(lost, 'blank')}"
+
+
+def in_next_release(items: str, folder: Path) -> str:
+    """Say what the next release makes again."""
+    return f"In the next release: {items}. To release: mailmerge release {folder}"
+
+
+def not_in_next_release(items: str, why: str) -> str:
+    """Say what the next release does not make again."""
+    return f"Not in the next release: {items}: {why}"
+
+
+# Forgetting
+
+
+def go_on(question: str) -> str:
+    """Ask whether to go on."""
+    return f"{question}\nGo on?"
+
+
+def still_there(path: Path, name: str) -> str:
+    """Say where a name is left."""
+    return f"Still there: {path}: {shown(name)}"
+
+
+def outside(path: Path) -> str:
+    """Say that the list lies elsewhere."""
+    return f"Outside of the folder, and not touched: {path}"
+
+
+def not_searched(path: Path) -> str:
+    """Say that a file cannot be searched."""
+    return f"This file cannot be searched. Look into it yourself: {path}"
+
+
+def forgot(files: int, folder: Path, names: int, all_read: bool) -> str:
+    """Say that no name was found any more."""
+    where = "" if all_read else " in those that can be read"
+    return (
+        f"Forgotten. Searched {counted(files, 'file')} of {folder} for {counted(names, 'name')}. "
+        f"None is left{where}."
+    )
+
+
+# Time
+
+NOTHING_LEFT = "Nothing is left to be engraved."
+NO_ACCELERATION = (
+    "The machine's profile has no acceleration. Its run-up is left out, so it takes longer."
+)
+
+
+def bad_start(text: str) -> str:
+    """Say how a beginning is given."""
+    return no_time_in_shop(f"--from {shown(text)}")
+
+
+def together(
+    cups: int,
+    seconds: float,
+    setup: float,
+    loading: float,
+    handling: float,
+    waiting: float,
+    minutes: float,
+) -> str:
+    """Add up a batch: seconds at the machine, minutes of everything else."""
+    idle = f", {waiting:.0f} min waiting for hands" if waiting >= 0.5 else ""
+    return (
+        f"{counted(cups, 'cup')}: {format_minutes(seconds)} at the machine, {setup:g} min to set "
+        f"up, {cups} x {loading:g} min to load and unload, {handling:g} min for the last one"
+        f"{idle}: {format_minutes(minutes * 60)} together"
+    )
+
+
+def defaults(found: Sequence[str]) -> str:
+    """Say which numbers nobody has set."""
+    return f"Defaults: {', '.join(found)} (mailmerge shop)"
+
+
+def done_on(begin: str, done: str) -> str:
+    """Say when a batch is done."""
+    return f"Begun on {begin}, it is done on {done}"
+
+
+def past_closing(numbers: Sequence[int]) -> str:
+    """Warn about cups that take longer than the shop is open."""
+    verb = "takes" if len(numbers) == 1 else "take"
+    them = "it" if len(numbers) == 1 else "them"
+    which = _items(numbers).capitalize()
+    return f"{which} {verb} longer than the shop is open at a time. Never leave {them} alone."
+
+
+def due(day: dt.date, in_time: bool | None) -> str:
+    """Say whether a batch is done in time."""
+    return f"Due on {day.day} {day:%B %Y}: {'in time' if in_time else 'TOO LATE'}"
+
+
+def kind_settings(kind: str, settings: str) -> str:
+    """Say what a blank and coat is engraved with."""
+    return f"{kind}: {settings}"
+
+
+def speed_limited(speed: float, limit: float) -> str:
+    """Say that the machine is slower than its settings (mm/s)."""
+    return (
+        f"  The settings ask for {speed:g} mm/s. The machine's profile allows {limit:g} mm/s along "
+        f"the lines, and that is what counts."
+    )
+
+
+def without_settings(numbers: Sequence[int], machine: str) -> str:
+    """Say which items nobody knows the settings for."""
+    return (
+        f"The settings are not known for {_items(numbers)}. There is no recipe for the coat on "
+        f"{machine}, and its profile does not say what its beam is. First run: mailmerge "
+        f"keep-recipe"
+    )
+
+
+def stopped_by_mean(numbers: Sequence[int]) -> str:
+    """Say that stopped items are reckoned with the mean of the others."""
+    return f"Stopped, so reckoned with the mean of the others: {_items(numbers)}"
+
+
+def all_stopped(numbers: Sequence[int]) -> str:
+    """Say that no time is known, because all others are stopped as well."""
+    return f"Stopped, and so are all others: {_items(numbers)}"
+
+
+def by_profile(enough: int) -> str:
+    """Say that estimates go by the machine's profile."""
+    return (
+        f"Worked out from the machine's profile. From {enough} timed cups on (mailmerge log), "
+        f"estimates go by the clock."
+    )
+
+
+def by_clock(cups: int, share: float, seconds: float, median: float, worst: float) -> str:
+    """Say how the clock differs from the profile, and how far estimates were off."""
+    way = "longer" if share >= 0 else "shorter"
+    return (
+        f"By the clock of {cups} cups, your machine takes about {abs(share):.0%} {way} than its "
+        f"profile says ({seconds * 1000:+.0f} ms a line). Each cup, foretold from the others, was "
+        f"off by {median:.1%} in the median and {worst:.1%} at worst."
+    )
+
+
+MINUTES_MISSING = "Give --minutes with the time by the clock, such as --minutes 7:25."
+
+
+def no_minutes(text: str) -> str:
+    """Say that a cup takes some time."""
+    return f"--minutes: Found {shown(text)}. Give more than 0."
+
+
+def logged(item: int, name: str, took: float, worked_out: float, settings: str) -> str:
+    """Say how long a cup took, and what the profile says (seconds)."""
+    return (
+        f"Item {item}, {_plain(name)}: {format_minutes(took)} by the clock. The profile alone says "
+        f"{format_minutes(worked_out)} with {settings}"
+    )
+
+
+# Price
+
+
+def bad_quantity(part: str, most: int) -> str:
+    """Say how quantities are given."""
+    return (
+        f"--quantity: Found {shown(part)}. Give whole numbers from 1 to {most:,}, such as 12,24,48."
+    )
+
+
+def unknown_blank(name: str, meant: str) -> str:
+    """Say that a price is for no blank; ``meant`` names the nearest one, if any."""
+    return (
+        f"shop.toml: price.blanks: {shown(name)} is no blank of the library or of this order{meant}"
+    )
+
+
+def quote_written(file: Path, paper: str) -> str:
+    """Name the page for the client."""
+    return f"For the client, without any of the costs: {file} ({paper})"
+
+
+def money(currency: tuple[str, str], locale: tuple[str, str], valid_days: tuple[int, str]) -> str:
+    """Say how amounts are written, each with where that comes from."""
+    return (
+        f"In {currency[0]} ({currency[1]}), written as in {locale[0]} ({locale[1]}), valid for "
+        f"{counted(valid_days[0], 'day')} ({valid_days[1]})"
+    )
+
+
+def spares(percent: Decimal, source: str) -> str:
+    """Say what spares are reckoned with."""
+    return f"Spares allow for {percent:.1f} %, {source}"
+
+
+NOTHING_LEFT_FOR_YOU = (
+    "AT THIS PRICE NOTHING IS LEFT. The discount for this quantity takes more than the margin."
+)
+NO_TAX_RULES = "No tax rules are built in. The rate is yours, in shop.toml."
+
+
+# The shop
+
+
+def shop_is_set_up(file: Path) -> str:
+    """Say where the shop's values are changed."""
+    return f"The shop is set up. To change anything, edit {file}"
+
+
+def shop_value(key: str, value: str) -> str:
+    """Tell one of the shop's values."""
+    return f"  {key}: {value}"
+
+
+def no_terminal(file: Path) -> str:
+    """Say that nobody can be asked about the shop."""
+    return (
+        f"{file}: The file is not there yet, and there is no terminal to ask on. Run this on a "
+        f"terminal, or write the file yourself (the manual shows it). Nothing else needs it."
+    )
+
+
+def shop_written(file: Path) -> str:
+    """Name the shop's file."""
+    return f"Written: {file}"
+
+
+HOLDS_FOR_EVERY_ORDER = "This holds for every order. Press Enter to take what is in brackets."
+
+
+def answer_refused(why: object) -> str:
+    """Say why an answer cannot be taken."""
+    return f"  {why}"
+
+
+# Settings
+
+
+def about_recipes(folder: Path) -> str:
+    """Say what recipes and starting points are good for."""
+    return (
+        f"Use starting points for a test card and for nothing else: coats differ, and so do "
+        f"machines. Your own recipes lie in {folder}. The newest for a machine and a coat holds."
+    )
+
+
+def starting_point(name: str) -> str:
+    """Say that settings were never tried."""
+    return f"a starting point, not tried: {name}"
+
+
+def card_finding(finding: Finding) -> str:
+    """Tell a finding about a test card."""
+    return f"{finding.severity}: {finding.message}. {finding.advice}"
+
+
+def card(
+    cells: int, columns: int, rows: int, blank: str, coat: str, machine: str, source: str
+) -> str:
+    """Say what a test card holds, and what it is for."""
+    whence = f" ({source})" if source else ""
+    return (
+        f"{counted(cells, 'cell')}, {columns} across and {rows} down, on {blank}, {coat}, for "
+        f"{machine}{whence}"
+    )
+
+
+def card_labels(settings: str, origin: str) -> str:
+    """Say what a card's labels are engraved with."""
+    return f"Labels, in black: {settings} ({origin})"
+
+
+def keep_recipe_next(folder: Path) -> str:
+    """Say how the best cell is kept."""
+    return f"When you know the best cell: mailmerge keep-recipe {folder} CELL --outcome WORDS"
+
+
+CELL_MISSING = "Give the name of the cell that came out best, such as C4."
+
+
+def recipe_incomplete(missing: Sequence[str]) -> str:
+    """Say what a recipe lacks."""
+    return (
+        f"Give a test card's folder and a cell, or all of it by hand. Missing: {', '.join(missing)}"
+    )
+
+
+def cell_says_it(options: Sequence[str]) -> str:
+    """Say that a card's cell and options contradict each other."""
+    return f"{', '.join(options)}: The card's cell says it. Give one or the other."
+
+
+CELL_SAYS_THE_REST = (
+    "--machine, --colour and --blank: The card's cell says it. Leave these options out."
+)
+
+
+def bad_day(text: str) -> str:
+    """Say how a day is given."""
+    return f"--date {shown(text)}: Give a day such as 2026-12-05."
+
+
+def recipe_kept(coat: str, machine: str, settings: str) -> str:
+    """Tell a recipe that was kept."""
+    return f"Kept: {coat} on {machine}: {settings}"
+
+
+def doubt(said: str) -> str:
+    """Tell a doubt about a recipe."""
+    return f"  {said}"
+
+
+# The library, and fonts
+
+
+def about_blanks(folder: Path) -> str:
+    """Say what the library's blanks are good for."""
+    return (
+        f"These sizes are typical of the trade. Measure your own cup before you engrave. To use "
+        f"your own numbers, copy a file from {folder}"
+    )
+
+
+def about_machines(folder: Path) -> str:
+    """Say what the library's machines are good for."""
+    return (
+        f"These profiles are typical of the trade, and not of your machine. Put the numbers of its "
+        f"manual into a file of your own, such as a copy from {folder}. Engrave a single line on a "
+        f"test piece and measure how wide it is."
+    )
+
+
+ABOUT_FONTS = "A layout may also name a font file of your own by its path."
+
+
+def specimen(file: Path) -> str:
+    """Name a specimen's picture."""
+    return f"Specimen: {file}"
+
+
+def needs_list(options: Sequence[str]) -> str:
+    """Say that options are for judging fonts."""
+    return f"{', '.join(options)} {'goes' if len(options) == 1 else 'go'} with --list."
+
+
+def about_judged_fonts(layout: str, blank: str) -> str:
+    """Say what letter heights and licences mean."""
+    return (
+        f'The letter height is that of one set, in the name\'s line of the layout "{layout}" on '
+        f'the blank "{blank}". The licence is as the file itself states it, which is not legal '
+        f"advice. Keep your own proof of licence with the order."
+    )
+
+
+def lacking(letters: Sequence[str], guests: Sequence[str], more: int) -> str:
+    """Say which letters a font lacks, and whose names need them."""
+    rest = f" and {more} more" if more else ""
+    return f"{' '.join(letters)} ({', '.join(guests)}{rest})"
+
+
+# The manual
+
+WHAT_TO_DO, FILES_AND_COMMANDS = "What to do:", "Files and commands:"
+SHOW_A_PAGE = "Show a page with: mailmerge manual PAGE"
+
+
+def page_line(name: str, title: str) -> str:
+    """Name a page of the manual."""
+    return f"  {name:<24} {title}"
