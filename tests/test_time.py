@@ -468,7 +468,7 @@ def test_what_cannot_be_timed_is_said(timed_shop: Shop) -> None:
     for arguments, words in (
         ((5, "--minutes", "12:08"), "item 5 is waiting, want one that was released or engraved"),
         ((99, "--minutes", "12:08"), "there is no item 99"),
-        ((1, "--minutes", "soon"), "--minutes: Found"),
+        ((1, "--minutes", "soon"), "--minutes: found"),
         ((1, "--minutes", "0"), "Give more than 0"),
         ((1,), "Give --minutes with the time"),
         (("001_003-carla-ek.svg", "--minutes", "9:00"), "This is of another order, or of an older"),
