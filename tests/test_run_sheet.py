@@ -521,7 +521,7 @@ def test_what_a_code_says_is_taken_for_its_item(shop: Shop) -> None:
         cli("spoiled", shop.folder, "001_001-somebody-else.svg")
     # Under another name since, but the very artwork that was released: by its seal.
     assert cli("spoiled", shop.folder, f"{cups[2].replace('bo-dahl', 'bo-dal')}").startswith(
-        "spoiled"
+        "Spoiled: 2 Bo Dahl"
     )
     with pytest.raises(InputError, match="Item 5 was never released"):
         cli("engraved", shop.folder, "001_005-eva-gran.svg")
@@ -566,7 +566,7 @@ def test_how_a_cup_lies_in_one_line(loading: dict[str, Any], words: str) -> None
 def test_the_command_says_where_it_is_and_what_to_lay_out(order: Path) -> None:
     words = cli("run-sheet", order)
     assert "papers/run-sheet.pdf" in words
-    assert "lay out 13 of Handled tumbler, 40 oz class, black: 11 and 2 spares" in words
+    assert "Lay out 13 of Handled tumbler, 40 oz class, black: 11 cups and 2 spares" in words
     assert "A STARTING POINT" in words
     with open_ledger(order) as ledger:
         run = run_of(ledger, open_order(order), open_shop(), read_log(open_shop(), ledger), MONDAY)
@@ -579,7 +579,7 @@ def test_papers_are_forgotten_with_the_order(shop: Shop) -> None:
     cli("run-sheet", shop.folder)
     cli("engraved", shop.folder, 1)
     words = cli("forget", shop.folder, "--yes")
-    assert "none is left" in words
+    assert "None is left." in words
     assert not (shop.folder / "papers").exists()
 
 
