@@ -11,11 +11,15 @@ from pathlib import Path
 import openpyxl
 import pytest
 from conftest import ROOT
+from typer.main import get_command
 from typer.testing import CliRunner
 
+from mailmerge.answers.incoming import _File
+from mailmerge.artwork.layout import Arc, Border, Layout, LetterHeight, Line, Ornament, Ring
 from mailmerge.blanks import Blank
 from mailmerge.blanks.model import Band, Coat, Handle, Taper, Zone
 from mailmerge.cli import app
+from mailmerge.cli.manual import _print_markdown
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.machines import Machine
@@ -23,6 +27,7 @@ from mailmerge.machines.model import Bed, Rotary
 from mailmerge.manual import FILES, TASKS, page, pages
 from mailmerge.orders.order import KeptSize, OrderFile, OrderTable
 from mailmerge.workshop.settings.recipes import Recipe
+from mailmerge.workshop.shop.shop import ShopFile
 
 README = ROOT / "README.md"
 PAGES = ("README", *TASKS, *FILES)
@@ -46,7 +51,7 @@ def text_of(name: str) -> str:
 
 def commands_in(name: str) -> list[str]:
     """Return the command lines in a page's blocks of code."""
-    return re.findall(r"^ {4,}(mailmerge .*?)(?: {3,}.*)?$", text_of(name), re.M)
+    return re.findall(r"^ {4,}(?:\$ )?(mailmerge .*?)(?: {3,}.*)?$", text_of(name), re.M)
 
 
 def run(line: str) -> tuple[int, str]:
@@ -148,17 +153,87 @@ def test_links_lead_somewhere(name: str) -> None:
         assert (here / link).exists(), link
 
 
-def test_every_page_is_reached_from_another() -> None:
-    linked = {link for name in PAGES for link in re.findall(r"\]\(([\w-]+)\.md\)", text_of(name))}
+def test_every_page_is_listed_and_reached_from_another() -> None:
     listed = run("mailmerge manual")[1]
-    for name in (*TASKS, *FILES):
-        assert f"  {name} " in listed
-    assert {"order-file", "blank-file", "layout-file", "findings", "guest-list"} <= linked
+    for p in pages():
+        assert f"  {p.name:<24} {p.summary}\n" in listed
+        others = "".join(text_of(name) for name in (*TASKS, *FILES) if name != p.name)
+        assert f"]({p.name}.md)" in others, p.name
+
+
+def test_a_page_says_in_one_line_what_it_is_good_for() -> None:
+    """The line fits the list of pages on a screen of 80 columns, and is a paragraph of its own."""
+    for p in pages():
+        assert re.fullmatch(r"[A-Za-z].{10,51}\.", p.summary), p.name
+        assert p.text.startswith(f"# {p.title}\n\n{p.summary}\n\n"), p.name
+
+
+def test_code_stands_on_a_screen_without_a_break() -> None:
+    """Commands are left as long as they are typed; no fence hides one from the tests."""
+    for p in pages():
+        assert "```" not in p.text, p.name
+        for row in re.findall(r"^ {4}(?! *mailmerge ).*$", p.text, re.M):
+            assert len(row) <= 76, (p.name, row)
+
+
+@pytest.mark.parametrize("columns", [80, 120])
+def test_a_page_on_a_terminal_is_set_and_fits(
+    columns: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", str(columns))
+    for p in pages():
+        _print_markdown(p.on_screen)
+        set_ = capsys.readouterr().out
+        assert p.title in set_
+        assert max(map(len, set_.splitlines())) <= min(columns, 100), p.name
+        assert not re.search(r"\*\*|\]\(|^#|\|---", set_, re.M), p.name
+
+
+def test_a_link_on_a_screen_says_what_to_type() -> None:
+    for p in pages():
+        assert ".md)" not in p.on_screen, p.name
+        targets = re.findall(r"\]\(([\w-]+)\.md\)", p.text)
+        assert [t for t in targets if f"`mailmerge manual {t}`" not in p.on_screen] == []
+    assert "`mailmerge manual blank-file` explains" in page("measure-a-blank").on_screen
+
+
+def options() -> dict[str, set[str]]:
+    """Return what each command takes, from its own parameters; "" is the program itself."""
+    group = get_command(app)
+    commands = {"": group, **group.commands}  # type: ignore[attr-defined]
+    return {
+        name: {"--help", *(option for each in command.params for option in each.opts)}
+        for name, command in commands.items()
+    }
+
+
+def test_what_a_sentence_names_is_there() -> None:
+    """Commands and options in the running text, which no test runs, exist as they are told."""
+    known = options()
+    known[""] |= {"--install-completion", "--show-completion"}
+    checked = 0
+    for name in PAGES:
+        for code in re.findall(r"`([^`\n]+)`", text_of(name)):
+            said = set(re.findall(r"--[a-z][a-z-]*", code))
+            if code.startswith("mailmerge "):
+                first = code.split()[1]
+                assert said <= known["" if first.startswith("-") else first], (name, code)
+            elif code.startswith("--"):
+                assert said <= set().union(*known.values()), (name, code)
+            checked += code.startswith(("mailmerge ", "--"))
+    assert checked > 30
 
 
 def keys_of(*models: type) -> set[str]:
     fields = (field for model in models for field in model.model_fields.items())  # type: ignore[attr-defined]
     return {info.alias or key for key, info in fields}
+
+
+SHOP = (ShopFile, *(
+    field.annotation for field in ShopFile.model_fields.values()
+    if hasattr(field.annotation, "model_fields")
+))  # fmt: skip
+"""The shop's file and its tables."""
 
 
 @pytest.mark.parametrize(
@@ -168,18 +243,31 @@ def keys_of(*models: type) -> set[str]:
         ("blank-file", keys_of(Blank, Band, Handle, Zone, Taper, Coat) - {"note"}),
         ("machine-file", keys_of(Machine, Bed, Rotary) - {"note"}),
         ("recipe-file", keys_of(Recipe)),
+        (
+            "layout-file",
+            keys_of(Layout, Line, LetterHeight, Arc, Ring, Ornament, Border) - {"note"},
+        ),
+        ("shop-file", keys_of(*SHOP) | {"step", "blanks"}),
     ],
 )
 def test_a_files_page_tells_every_key(name: str, keys: set[str]) -> None:
     told = page(name).text
     for key in keys:
-        forms = (f"`{key}`", f"    {key} = ", f"[{key}]", f"`{key} = ", f"a {key} instead")
+        forms = (f"`{key}`", f"    {key} = ", f"[{key}]", f"`{key} = ", f"{{ {key} = ",
+                 f", {key} = ", f"[[price.{key}]]", f"[price.{key}]")  # fmt: skip
         assert any(form in told for form in forms), key
+
+
+def test_the_answers_file_on_its_page_is_one() -> None:
+    (block,) = re.findall(r"^ {4}\{\n(?: {4}.*\n)+", page("answers-files").text, re.M)
+    answers = _File.model_validate(json.loads(block)).answers
+    assert [(each.item, each.answer) for each in answers] == [(3, "yes"), (7, "change")]
 
 
 def test_a_page_is_shown_and_a_wrong_name_meant_well() -> None:
     code, said = run("mailmerge manual measure-a-blank")
-    assert (code, said) == (0, page("measure-a-blank").text)
+    assert (code, said) == (0, page("measure-a-blank").on_screen)
+    assert run("mailmerge manual measure-a-blank.md") == (code, said)
     code, said = run("mailmerge manual mesure-a-blank")
     assert code == 2
     assert 'did you mean "measure-a-blank"?' in said
@@ -187,9 +275,13 @@ def test_a_page_is_shown_and_a_wrong_name_meant_well() -> None:
 
 def test_figures_of_the_trade_are_not_copied() -> None:
     """Values that others use in their instructions serve as check values in tests alone."""
-    files = [README, *(ROOT / "mailmerge").rglob("*.md"), *(ROOT / "mailmerge").rglob("*.py"),
-             *(ROOT / "templates").rglob("*.toml")]  # fmt: skip
-    for file in files:
+    told = [README, *(ROOT / "mailmerge").rglob("*.md")]
+    built = [*(ROOT / "mailmerge").rglob("*.py"), *(ROOT / "templates").rglob("*.toml")]
+    for file in (*told, *built):
         text = file.read_text(encoding="utf-8")
         for figure in ("12 3/8", "12.375", "12:08", "314 mm", "31.4 cm"):
+            assert figure not in text, (file.name, figure)
+    for file in told:
+        text = file.read_text(encoding="utf-8")
+        for figure in ("11 5/8", "11.625", "9:40", "295 mm", "29.5 cm"):
             assert figure not in text, (file.name, figure)

@@ -10,6 +10,9 @@ import typer
 from mailmerge.cli import words
 from mailmerge.cli.app import LIBRARY, command
 
+WIDEST = 100
+"""Columns: longer lines are hard to read."""
+
 
 @command(LIBRARY, "manual", "manual measure-a-blank")
 def manual(
@@ -23,14 +26,23 @@ def manual(
     if page is None:
         _list_pages()
         return
-    text = deeds.page(page.removesuffix(".md")).text
-    if not sys.stdout.isatty():
+    text = deeds.page(page.removesuffix(".md")).on_screen
+    if sys.stdout.isatty():
+        _print_markdown(text)
+    else:
         typer.echo(text, nl=False)
-        return
+
+
+def _print_markdown(text: str) -> None:
     from rich.console import Console
     from rich.markdown import Markdown
+    from rich.theme import Theme
 
-    Console().print(Markdown(text))
+    # In the terminal's own colours: nobody knows whether its ground is light or dark.
+    plain = Theme({"markdown.code": "bold", "markdown.code_block": "default"})
+    console = Console(theme=plain)
+    console.width = min(console.width, WIDEST)
+    console.print(Markdown(text, code_theme="ansi_light"))
 
 
 def _list_pages() -> None:
@@ -42,6 +54,6 @@ def _list_pages() -> None:
     ):
         typer.echo(heading)
         for name in names:
-            typer.echo(words.page_line(name, deeds.page(name).title))
+            typer.echo(words.page_line(name, deeds.page(name).summary))
         typer.echo("")
     typer.echo(words.SHOW_A_PAGE)

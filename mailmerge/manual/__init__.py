@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +21,8 @@ FILES = (
 )  # fmt: skip
 """Pages about what files and commands say."""
 
+_LINK = re.compile(r"\[[^]]*\]\(([\w-]+)\.md\)")
+
 
 @dataclass(frozen=True, slots=True)
 class Page:
@@ -27,8 +30,15 @@ class Page:
 
     name: str
     title: str
+    summary: str
+    """One line: what the page is good for."""
     text: str
-    """Markdown, its title included."""
+    """Markdown, title and summary included; links lead to the files of other pages."""
+
+    @property
+    def on_screen(self) -> str:
+        """The text for a screen, where no link can be followed: each says what to type."""
+        return _LINK.sub(r"`mailmerge manual \1`", self.text)
 
 
 def pages() -> tuple[Page, ...]:
@@ -50,5 +60,5 @@ def page(name: str) -> Page:
             f"List the pages with: mailmerge manual"
         )
     text = (Path(__file__).parent / f"{name}.md").read_text(encoding="utf-8")
-    title = text.partition("\n")[0].removeprefix("# ")
-    return Page(name, title, text)
+    title, _, summary = text.split("\n", 3)[:3]
+    return Page(name, title.removeprefix("# "), summary, text)
