@@ -239,43 +239,52 @@ def test_a_second_start_installs_nothing(tmp_path: Path, monkeypatch: pytest.Mon
     assert [call[2] for call in calls] == ["pip", "pip"]
 
 
-def test_the_readmes_examples_are_taken_as_they_stand() -> None:
-    """Every indented block of the README that is TOML, by what it describes."""
+def test_examples_are_taken_as_they_stand() -> None:
+    """Every indented block of README and manual that is TOML is a file, or a part of one."""
     import tomllib
 
     from mailmerge.artwork import Layout
     from mailmerge.blanks import Blank
     from mailmerge.machines import Machine
+    from mailmerge.orders.order import OrderFile
     from mailmerge.shelves import validated
     from mailmerge.workshop.settings.recipes import Recipe
     from mailmerge.workshop.shop.shop import ShopFile
 
-    readme = told()
-    seen = set()
+    order = {"order": {"title": "x", "list": "x.xlsx", "coat": "x"}}
+    layout = {"name": "x", "line": [{"text": "{name}", "font": "Lora",
+              "letter_height": {"max": 9, "min": 5}}]}  # fmt: skip
     coat = [{"name": "black", "colour": "#101010"}]
-    for block in re.findall(r"(?:^(?: {4}.*)?\n)+", readme, re.M):
+    blank = {"name": "x", "coat": coat, "height": "196 mm", "band": {"from": 9, "to": 99}}
+    kinds = {  # a key that only this kind has; the model; what a part needs around it
+        "order": (OrderFile, {}),
+        "columns": (OrderFile, order),
+        "blanks": (OrderFile, order),
+        "spot": (Machine, {}),
+        "outcome": (Recipe, {}),
+        "rates": (ShopFile, {}),
+        "line": (Layout, {}),
+        "border": (Layout, layout),
+        "circumference": (Blank, {}),
+        "edge": (Blank, {}),
+        "taper": (Blank, blank),
+        "zone": (Blank, blank | {"circumference": "268 mm"}),
+    }
+    seen = {}
+    for block in re.findall(r"(?:^(?: {4}.*)?\n)+", told(), re.M):
         try:
             data = tomllib.loads("\n".join(line[4:] for line in block.splitlines()))
         except tomllib.TOMLDecodeError:
-            continue
-        if "spot" in data:
-            seen.add(type(validated(Machine, data, "README")))
-        elif "outcome" in data:
-            recipe = validated(Recipe, data, "README")
-            assert recipe.date <= dt.date.today()  # a later one is refused
-            seen.add(type(recipe))
-        elif "rates" in data:
-            shop = validated(ShopFile, data, "README")
-            seen.add(type(shop))
-            # It is shown with every key there is.
-            for table in (shop.shop, shop.minutes, shop.rates, shop.price, shop.price.step[0]):
-                assert table.model_fields_set == set(type(table).model_fields)
-        elif "line" in data:
-            seen.add(type(validated(Layout, data, "README")))
-        elif "circumference" in data:
-            seen.add(type(validated(Blank, data | {"name": "x", "coat": coat}, "README")))
-        elif "taper" in data:
-            whole = {"name": "x", "coat": coat, "height": "196 mm", "band": {"from": 9, "to": 99}}
-            assert validated(Blank, data | whole, "README").tilt > 3
-            seen.add("taper")
-    assert seen == {Machine, Layout, Blank, Recipe, ShopFile, "taper"}
+            continue  # a command, a formula, JSON
+        if data:
+            kind = next((kind for kind in kinds if kind in data), None)
+            assert kind, f"what is this? {block}"
+            model, around = kinds[kind]
+            seen[kind] = validated(model, {**around, **data}, "manual")
+    assert set(seen) == set(kinds)
+    assert seen["taper"].tilt > 3
+    assert seen["edge"].is_flat
+    assert seen["outcome"].date <= dt.date.today()  # a later one is refused
+    shop = seen["rates"]  # It is shown with every key there is.
+    for table in (shop.shop, shop.minutes, shop.rates, shop.price, shop.price.step[0]):
+        assert table.model_fields_set == set(type(table).model_fields)
