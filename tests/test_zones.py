@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
+import itertools
+from pathlib import Path
 from typing import Any
 
 import pytest
+from conftest import LayoutOf, guest_named
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mailmerge.blanks import Blank, angle_of, face_of, free_arc
+from mailmerge.artwork import compose
+from mailmerge.blanks import Blank, angle_of, closes, face_of, free_arcs
 from mailmerge.checks.loading import check_blank, check_turn
 from mailmerge.findings import InputError, Severity
 from mailmerge.guests import Hand
 from mailmerge.lettering import Box
 from mailmerge.machines import Machine, load_on
 from mailmerge.shelves import load, shelf, validated
+
+
+HERE = Path()
 
 
 def cup(*zones: dict[str, Any], **keys: Any) -> Blank:
@@ -95,39 +102,82 @@ def test_a_band_between_two_ridges_needs_a_blank_file_alone() -> None:
     st.lists(st.tuples(st.floats(1, 359), st.floats(1, 40)), min_size=1, max_size=4),
     st.booleans(),
 )
-def test_the_free_way_around_is_the_longest_and_meets_no_zone(
+def test_the_free_ways_around_meet_no_zone_and_stay_on_the_page(
     zones: list[tuple[float, float]], has_handle: bool
 ) -> None:
-    """Against a walk around the cup in steps of a tenth of a degree."""
+    """Against a walk along the page in steps of a tenth of a degree."""
     zones = list({at: (at, width) for at, width in zones}.values())
     handle = {"width": 26, "clearance": 4} if has_handle else {}
     blank = cup(*(mark(at, width=width) for at, width in zones), handle=handle)
-    arc = free_arc(blank, 20, 80)
-    taken = [(0.0, 17.0 if has_handle else 0.0)]  # at the zero the page begins and ends
+    arcs = free_arcs(blank, 20, 80, 3)
+    taken = [(0.0, 17.0 if has_handle else 3.0)]
     taken += [(at, width / 2) for at, width in zones]
-    steps = [
-        all(min(abs(a - at), 360 - abs(a - at)) >= max(half, 0.01) for at, half in taken)
+    is_free = [
+        all(min(abs(a - at), 360 - abs(a - at)) >= half for at, half in taken)
         for a in (step / 10 for step in range(3600))
     ]
-    longest = run = 0
-    for is_free in steps * 2:
-        run = run + 1 if is_free else 0
-        longest = max(longest, run)
-    assert not arc.closes
-    assert arc.length == pytest.approx(longest / 10, abs=0.25)
-    assert arc.middle - arc.length / 2 > -0.01
-    assert arc.middle + arc.length / 2 < 360.01
-    if arc.length > 1:
-        for share in (-0.49, 0.0, 0.49):
-            place = (arc.middle + share * arc.length) % 360
+    assert not closes(blank, 20, 80)
+    assert sum(arc.length for arc in arcs) == pytest.approx(sum(is_free) / 10, abs=0.2 * 6)
+    for arc, after in itertools.pairwise([*arcs, None]):
+        left, right = arc.middle - arc.length / 2, arc.middle + arc.length / 2
+        assert 0 <= left < right <= 360
+        assert after is None or right <= after.middle - after.length / 2
+        for place in (left + 1e-6, arc.middle, right - 1e-6):
             assert all(min(abs(place - at), 360 - abs(place - at)) > half - 0.01
                        for at, half in taken)  # fmt: skip
 
 
 def test_what_goes_around_closes_where_no_zone_is_at_its_height() -> None:
     blank = cup(mark(180, **{"from": 20, "to": 40}), handle={"clearance": 5})
-    assert free_arc(blank, 50, 80).closes
-    assert not free_arc(blank, 30, 80).closes
+    assert closes(blank, 50, 80)
+    assert not closes(blank, 30, 80)
+
+
+WAVE = {"drawing": "wave", "height": "30 mm", "size": "6 mm"}
+CAPITAL = {"letter_height": {"max": "7 mm", "min": "7 mm"}}
+"""In the box font a capital is 5 mm wide then, and the next one starts after 6."""
+
+
+@pytest.mark.parametrize("gap", [0, 4])
+def test_a_border_fills_both_ways_between_two_handles(layout_of: LayoutOf, gap: float) -> None:
+    """From 15 to 165 mm and from 195 to 345: as much of it before the drinker as before others."""
+    handles = [{"kind": "handle", "width": 20, "clearance": 5, "at": at} for at in (0, 180)]
+    layout = layout_of({"text": "{name}", "height": "70 mm"}, border=[WAVE | {"gap": gap}])
+    (border,) = compose(layout, cup(*handles), guest_named("HH"), {}, HERE).ornaments
+    boxes = sorted((piece.span.left, piece.span.right) for piece in border.pieces)
+    near, far = boxes[: len(boxes) // 2], boxes[len(boxes) // 2 :]
+    assert [(near[0][0], near[-1][1]), (far[0][0], far[-1][1])] == [
+        (pytest.approx(15), pytest.approx(165)), (pytest.approx(195), pytest.approx(345)),
+    ]  # fmt: skip
+    # The wave is 24 by 10, 14.4 mm long at 6 mm: 10.4 of them, or (150 + 4) / 18.4 = 8.4 with gaps.
+    assert len(near) == len(far) == (8 if gap else 11)
+
+
+def test_nothing_goes_around_over_the_pages_end(layout_of: LayoutOf) -> None:
+    """Opposite the seam lies a mark: the longest way leads over the seam, where the page ends."""
+    blank = cup(mark(180, **{"from": 20, "to": 40, "clearance": 2}), handle={"clearance": 5})
+    ring = {"text": "HHHHHHHHHH", "ring": {"height": "30 mm"}, **CAPITAL}
+    repeat = {
+        "text": "HHH",
+        "ring": {"height": "30 mm", "repeat": True, "apart": "6 mm"},
+        **CAPITAL,
+    }
+    for keys in ({}, {"border": [WAVE]}):
+        for line in (ring, repeat):
+            if keys:
+                line = {"text": "{name}", "height": "70 mm"}
+            made = compose(layout_of(line, **keys), blank, guest_named("HH"), {}, HERE)
+            placed = made.ornaments or made.lines
+            for piece in (piece for each in placed for piece in each.pieces):
+                assert 0 <= piece.span.left < piece.span.right <= 360
+                assert not (piece.span.right > 168 and piece.span.left < 192)
+            if not keys:
+                (only,) = made.lines
+                # Ten letters in the middle of 5 to 168 mm; repeats of 17 mm, 6 apart, keep half of
+                # that from the seam: (165 + 6) / 23 = 7.4 on either side.
+                assert len(only.pieces) == (14 if line is repeat else 1)
+                if line is ring:
+                    assert (only.box.left + only.box.right) / 2 == pytest.approx((5 + 168) / 2)
 
 
 def test_a_second_handle_may_not_pass_under_the_head() -> None:
@@ -240,9 +290,7 @@ def test_flat_goods_have_no_zones() -> None:
 
 
 def test_the_library_has_a_cup_with_two_handles_and_one_with_a_mark() -> None:
-    from pathlib import Path
-
-    blanks = {name: load(Blank, "blanks", name, Path()) for name in shelf("blanks")}
+    blanks = {name: load(Blank, "blanks", name, HERE) for name in shelf("blanks")}
     assert [z.at for z in blanks["two-handled-mug-14oz"].handles] == [0, 180]
     assert [z.word for z in blanks["marked-tumbler-24oz"].zones] == ["seam", "maker's mark"]
 
@@ -250,5 +298,5 @@ def test_the_library_has_a_cup_with_two_handles_and_one_with_a_mark() -> None:
 def test_a_ring_beside_a_mark_ends_at_the_seam() -> None:
     """It does not run over the page's end, though more would be free across the seam."""
     blank = cup(mark(170, **{"from": 20, "to": 40}), handle={"clearance": 5})
-    arc = free_arc(blank, 30, 38)
+    *_, arc = free_arcs(blank, 30, 38, 0)
     assert (arc.middle, arc.length) == (pytest.approx((180 + 355) / 2), pytest.approx(175))

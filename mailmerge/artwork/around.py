@@ -1,24 +1,25 @@
 """Around the cup: texts and drawings that are repeated a whole number of times.
 
 Where no zone is in the way the repeats close at the seam, which lies in the middle between two of
-them; else they take the longest way from one zone to the next.
+them; else they fill every way from one zone to the next.
 """
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from pathlib import Path
 
 from mailmerge.artwork.drawings import scaled
 from mailmerge.artwork.layout import Border, Ring
 from mailmerge.artwork.pieces import Piece
 from mailmerge.artwork.rooms import in_band
-from mailmerge.blanks import Blank, Face, FreeArc, free_arc
+from mailmerge.blanks import Blank, Face, FreeArc, closes, free_arcs
 from mailmerge.lettering import Outline
 
 
 def text_pieces(
-    outline: Outline, ring: Ring, face: Face, blank: Blank
+    outline: Outline, ring: Ring, heights: tuple[float, float], blank: Blank
 ) -> tuple[tuple[Piece, ...], Face]:
     """Return as many repeats of a text as have ``ring.apart`` between them, evenly spread.
 
@@ -26,20 +27,18 @@ def text_pieces(
     ----------
     outline
         ``x`` from its middle, ``y`` down from the mouth (mm).
-    face
-        What is free around the cup where the text is, in mm of the narrowest wall there.
+    heights
+        From where to where above the base the text reaches, in mm.
 
     Returns
     -------
     tuple of pieces and Face
         The face with what is free as an angle, as the bounds of several pieces are.
     """
-    arc = free_arc(blank, blank.height - outline.box.high, blank.height - outline.box.low)
-    free = _Free(face.usable_width, arc, blank)
+    free = _Free.between(blank, heights, ring.apart)
     width = 2 * max(-outline.box.left, outline.box.right)
-    count = max(1, math.floor((free.length + free.open * ring.apart) / (width + ring.apart) + 1e-9))
-    pieces = tuple(Piece(angle, outline, blank) for angle in free.angles(count, width))
-    return pieces, free.face
+    angles = free.angles(free.as_many_as_fit(width, ring.apart), width)
+    return tuple(Piece(angle, outline, blank) for angle in angles), free.face(blank)
 
 
 def border_pieces(border: Border, blank: Blank, beside: Path) -> tuple[tuple[Piece, ...], Face]:
@@ -57,43 +56,74 @@ def border_pieces(border: Border, blank: Blank, beside: Path) -> tuple[tuple[Pie
     drawing = scaled(border.drawing, border.size, border.mirrored, beside)
     middle = in_band(border.height, border.size, blank)
     ends = (middle - border.size / 2, middle + border.size / 2)
-    arc = free_arc(blank, *ends)
-    free = _Free(arc.length, arc, blank)
+    free = _Free.between(blank, ends, border.gap)
     width = drawing.box.width
     if border.gap:
-        count = math.floor((free.length + free.open * border.gap) / (width + border.gap) + 1e-9)
-        factor = 1.0
+        counts, factor = free.as_many_as_fit(width, border.gap), 1.0
     else:
-        count = math.ceil(free.length / width - 1e-9)
-        factor = max(free.length, 0.0) / max(count, 1) / width
-    count, factor = max(1, count), max(factor, 0.01)
+        counts = free.as_many_as_cover(width)
+        factor = max(free.largest(counts) / width, 0.01)
     middle = in_band(border.height, border.size * factor, blank)
     outline = drawing.moved(factor, True, 0.0, blank.height - middle)
-    angles = free.angles(count, width * factor)
-    return tuple(Piece(angle, outline, blank, free.around) for angle in angles), free.face
+    angles = free.angles(counts, width * factor)
+    return tuple(Piece(angle, outline, blank, free.around) for angle in angles), free.face(blank)
 
 
+@dataclass(frozen=True, slots=True)
 class _Free:
     """What is free around the cup, in mm where the wall is narrowest."""
 
-    def __init__(self, length: float, arc: FreeArc, blank: Blank) -> None:
-        self.length, self.middle, self.blank = length, arc.middle, blank
-        self.open = 0 if arc.closes else 1
-        """Gaps that are saved because the repeats do not close."""
-        self.around = length + (arc.around - arc.length)
+    around: float
+    arcs: tuple[FreeArc, ...]
+    """The ways from one zone to the next; none where it closes."""
+
+    @staticmethod
+    def between(blank: Blank, heights: tuple[float, float], gap: float) -> _Free:
+        """Return what is free between two heights for repeats with a gap (mm) between them."""
+        around = min(blank.circumference_at(z) for z in heights)
+        if closes(blank, *heights):
+            return _Free(around, ())
+        # Where nothing is free one of it is drawn all the same, which a check stops.
+        return _Free(around, free_arcs(blank, *heights, gap / 2) or (FreeArc(180.0, 0.0),))
 
     @property
-    def face(self) -> Face:
-        """The same as an angle, in mm on the page's width."""
-        page = self.blank.page_width
-        wide = max(0.0, self.length * page / self.around)
-        return Face(self.middle, page * (self.middle / 360), wide)
+    def lengths(self) -> list[float]:
+        """How long each way is."""
+        return [arc.length for arc in self.arcs] or [self.around]
 
-    def angles(self, count: int, width: float) -> list[float]:
+    def as_many_as_fit(self, width: float, gap: float) -> list[int]:
+        """Return how many repeats have room on each way, with a gap between them; one at least."""
+        saved = gap if self.arcs else 0.0  # the last one's, where they do not close
+        counts = [math.floor((free + saved) / (width + gap) + 1e-9) for free in self.lengths]
+        if not any(counts):
+            counts[self.lengths.index(max(self.lengths))] = 1
+        return counts
+
+    def as_many_as_cover(self, width: float) -> list[int]:
+        """Return how many repeats each way takes without gaps, none larger than it is."""
+        return [max(1, math.ceil(free / width - 1e-9)) for free in self.lengths]
+
+    def largest(self, counts: list[int]) -> float:
+        """Return how wide repeats may be of which so many cover each way."""
+        return min(free / count for free, count in zip(self.lengths, counts, strict=True))
+
+    def face(self, blank: Blank) -> Face:
+        """Return the whole of it as an angle, in mm on the page's width."""
+        page = blank.page_width
+        if not self.arcs:
+            return Face(180.0, page / 2, page)
+        first, last = self.arcs[0], self.arcs[-1]
+        left = first.middle - first.length / 2 / self.around * 360
+        right = last.middle + last.length / 2 / self.around * 360
+        middle = (left + right) / 2
+        return Face(middle, page * (middle / 360), page * ((right - left) / 360))
+
+    def angles(self, counts: list[int], width: float) -> list[float]:
         """Return the meridian of each repeat, in degrees from the blank's zero."""
-        if not self.open:
-            return [360 * (at + 0.5) / count for at in range(count)]
-        pitch = (self.length - width) / max(1, count - 1)
-        return [
-            self.middle + 360 * (at - (count - 1) / 2) * pitch / self.around for at in range(count)
-        ]
+        if not self.arcs:
+            return [360 * (at + 0.5) / counts[0] for at in range(counts[0])]
+        found = []
+        for arc, count in zip(self.arcs, counts, strict=True):
+            pitch = (arc.length - width) / max(1, count - 1) / self.around * 360
+            found += [arc.middle + (at - (count - 1) / 2) * pitch for at in range(count)]
+        return found

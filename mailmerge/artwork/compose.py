@@ -319,7 +319,8 @@ class _SetLine:
         line, arrangement = self.member.line, self.fit.arrangement
         outline = self.outline.moved(1.0, True, 0.0, blank.height - baseline)
         if line.ring and line.ring.repeat:
-            pieces, face = text_pieces(outline, line.ring, face, blank)
+            heights = baseline + self.ink.low, baseline + self.ink.high
+            pieces, face = text_pieces(outline, line.ring, heights, blank)
         else:
             pieces = (Piece(face.angle, outline, blank),)
         fields = fields_of(line.text)

@@ -19,7 +19,7 @@ from mailmerge.artwork.drawings import fitted
 from mailmerge.artwork.layout import Layout, LetterHeight, Line, Ornament
 from mailmerge.artwork.setting import LEADING, Arrangement, Fit, Room, choose, fits
 from mailmerge.artwork.stacking import Extent, extent_of_drawing, extent_of_line, stack
-from mailmerge.blanks import Band, Blank, Face, angle_of, face_of, free_arc
+from mailmerge.blanks import Band, Blank, Face, FreeArc, angle_of, closes, face_of, free_arcs
 from mailmerge.guests import Guest, Hand
 from mailmerge.lettering import Box, Style
 
@@ -203,11 +203,15 @@ def face_at(layout: Layout, blank: Blank, angle: float, line: Line, heights: Hei
     """Return the face that a line has between two heights; for a ring what is free around."""
     if not line.ring:
         return face_of(blank, angle, layout.visible_angle, heights)
-    arc = free_arc(blank, *heights)
-    # Its two ends keep clear of the seam, and so of each other, unless it meets itself there.
-    ends = 0.0 if line.ring.repeat or not arc.closes else 2 * blank.zones[0].edge
-    centre = blank.page_width * (arc.middle / 360)
-    return Face(arc.middle, centre, max(0.0, arc.length - ends))
+    if closes(blank, *heights):
+        # Its two ends keep clear of the seam, and so of each other, unless it meets itself there.
+        ends = 0.0 if line.ring.repeat else 2 * blank.zones[0].edge
+        around = min(blank.circumference_at(z) for z in heights)
+        return Face(180.0, blank.page_width / 2, max(0.0, around - ends))
+    beside_seam = line.ring.apart / 2 if line.ring.repeat else blank.zones[0].edge
+    arcs = free_arcs(blank, *heights, beside_seam)
+    arc = max(arcs, key=lambda arc: arc.length, default=FreeArc(180.0, 0.0))
+    return Face(arc.middle, blank.page_width * (arc.middle / 360), arc.length)
 
 
 def _rooms(
@@ -234,7 +238,7 @@ def _rooms(
         width = face.usable_width - sum(
             2 * (o.width + o.gap) for o in standing if o.place == "beside" and o.line == number
         )
-        if line.ring and line.ring.repeat and free_arc(blank, *heights).closes:
+        if line.ring and line.ring.repeat and closes(blank, *heights):
             width -= line.ring.apart  # from its end around to its start
         about_middle = isinstance(z, float)
         found.append((Room(max(0.0, width), max(0.0, height), about_middle), face))

@@ -11,8 +11,9 @@ from mailmerge.blanks.model import (
     Taper,
     Zone,
     angle_of,
+    closes,
     face_of,
-    free_arc,
+    free_arcs,
     usable_at,
 )
 
@@ -27,7 +28,8 @@ __all__ = [
     "Taper",
     "Zone",
     "angle_of",
+    "closes",
     "face_of",
-    "free_arc",
+    "free_arcs",
     "usable_at",
 ]

@@ -537,36 +537,40 @@ def _arc_at(blank: Blank, face: Face, z: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class FreeArc:
-    """What is free around a cup between two heights."""
+    """A part of the way around a cup that is free between two zones."""
 
     middle: float
     """In degrees from the blank's zero."""
     length: float
-    """In mm, where the wall is narrowest between the heights; 0 where nothing is free."""
-    around: float
-    """The circumference there, in mm."""
-    closes: bool
-    """Whether nothing interrupts it: a repeat meets itself."""
+    """In mm, where the wall is narrowest between the heights."""
 
 
-def free_arc(blank: Blank, low: float, high: float) -> FreeArc:
-    """Return the longest way around a cup that no zone interrupts between two heights.
+def closes(blank: Blank, low: float, high: float) -> bool:
+    """Whether what goes around meets itself between two heights (mm): only a seam is in the way."""
+    return not any(zone.width and zone.is_within(low, high) for zone in blank.zones)
 
-    A seam of no width interrupts nothing where nothing else does: what goes around closes there.
+
+def free_arcs(blank: Blank, low: float, high: float, beside_seam: float) -> tuple[FreeArc, ...]:
+    """Return what is free around a cup that does not close between two heights, in their order.
+
+    None of it runs over the blank's zero, where the page begins and ends. A seam of no width that
+    lies there takes ``beside_seam`` mm on both sides, for what would otherwise close over it.
     """
     around = min(blank.circumference_at(z) for z in (low, high))
-    there = [zone for zone in blank.zones if zone.is_within(low, high)]
-    if not any(zone.width for zone in there):
-        return FreeArc(180.0, around, around, True)
-    # Where it does not close, it ends at the zero as well: the page goes no further.
-    zones = [zone for zone in there if zone.width or zone.at == 0]
-    lefts = [(around * zone.at / 360 - zone.edge) % around for zone in zones]
-    taken = sorted((left, left + 2 * z.edge) for left, z in zip(lefts, zones, strict=True))
-    end = max(high for _, high in taken) - around  # of what runs on over the zero
-    longest, middle = 0.0, around / 2
-    for left, right in taken:
-        if left - end > longest:
-            longest, middle = left - end, (end + left) / 2
-        end = max(end, right)
-    # Rounded, for the same arc comes from either side of the zero.
-    return FreeArc(round(middle / around * 360 % 360, 9), round(longest, 9), around, False)
+    cuts = [
+        (zone.at, zone.edge) for zone in blank.zones if zone.width and zone.is_within(low, high)
+    ]
+    cuts.append((0.0, beside_seam if all(at for at, _ in cuts) else 0.0))
+    # Once more to both sides: a zone may reach over the zero.
+    cuts = [(at + turn, edge) for at, edge in cuts for turn in (-360.0, 0.0, 360.0)]
+    cuts.sort(key=lambda cut: cut[0] / 360 * around - cut[1])
+    found, last = [], cuts[0]
+    for cut in cuts[1:]:
+        (at, before), (to, after) = last, cut
+        length = around * ((to - at) / 360) - (before + after)
+        middle = (at + to) / 2 + (before - after) / 2 / around * 360
+        if length > 0 and 0 <= middle < 360:
+            found.append(FreeArc(middle, length))
+        if to / 360 * around + after > at / 360 * around + before:
+            last = cut
+    return tuple(found)
