@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import LayoutOf, guest_named
+from conftest import LayoutOf, found_in, guest_named
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mailmerge.artwork import compose
+from mailmerge.artwork import Composition, Layout, compose
 from mailmerge.blanks import Blank, angle_of, closes, face_of, free_arcs
 from mailmerge.checks.loading import check_blank, check_turn
 from mailmerge.findings import InputError, Severity
@@ -19,7 +19,6 @@ from mailmerge.guests import Hand
 from mailmerge.lettering import Box
 from mailmerge.machines import Machine, load_on
 from mailmerge.shelves import load, shelf, validated
-
 
 HERE = Path()
 
@@ -178,6 +177,47 @@ def test_nothing_goes_around_over_the_pages_end(layout_of: LayoutOf) -> None:
                 assert len(only.pieces) == (14 if line is repeat else 1)
                 if line is ring:
                     assert (only.box.left + only.box.right) / 2 == pytest.approx((5 + 168) / 2)
+
+
+def test_lines_stand_above_and_below_a_mark_on_their_face(layout_of: LayoutOf) -> None:
+    blank = cup(mark(180, **{"from": 40, "to": 60}))
+    lines = [{"text": "{name}", "height": z, **CAPITAL} for z in ("75 mm", "25 mm")]
+    made, codes = _checked(layout_of(*lines, face="opposite"), blank)
+    assert [line.letter_height for line in made.lines] == [7, 7]
+    assert not codes
+
+
+def test_a_line_on_a_mark_is_a_stop_that_names_it(layout_of: LayoutOf) -> None:
+    """Not the handle, whose middle is as near: it does not reach so far."""
+    zones = [{"kind": "handle", "width": 20}, mark(40, **{"from": 40, "to": 60, "width": 60})]
+    line = {"text": "{name}", "height": "50 mm", **CAPITAL}
+    for face in ("15", "40", "65"):
+        _, codes = _checked(layout_of(line, face=face), cup(*zones))
+        assert "lies on the maker's mark" in codes["face-on-handle"]
+    _, codes = _checked(layout_of(line | {"height": "75 mm"}, face="40"), cup(*zones))
+    assert not codes
+
+
+@pytest.mark.parametrize(("edges", "middle"), [((5, 30), 60), ((70, 95), 40)])
+def test_a_stack_stands_beside_a_mark_on_its_face(
+    layout_of: LayoutOf, edges: tuple[float, float], middle: float
+) -> None:
+    """The band goes from 10 to 90 mm; of the rest the stack takes the middle, at any size."""
+    blank = cup(mark(180, **{"from": edges[0], "to": edges[1]}))
+    for most in ("14 mm", "80 mm"):
+        size = {"letter_height": {"max": most, "min": "7 mm"}}
+        made, codes = _checked(layout_of({"text": "{name}", **size}, face="opposite"), blank)
+        (line,) = made.lines
+        assert (line.box.low + line.box.high) / 2 == pytest.approx(middle)
+        assert line.letter_height == (14 if most == "14 mm" else pytest.approx(60))
+        assert not codes
+
+
+def _checked(layout: Layout, blank: Blank) -> tuple[Composition, dict[str, str]]:
+    guest = guest_named("HH")
+    made = compose(layout, blank, guest, {}, HERE)
+    found = found_in(guest, made, blank, frozenset({"name"}))
+    return made, {finding.code: finding.message for finding in found}
 
 
 def test_a_second_handle_may_not_pass_under_the_head() -> None:

@@ -183,20 +183,34 @@ def in_band(height: float | str, size: float, blank: Blank) -> float:
 def _free_band(
     layout: Layout, blank: Blank, angle: float, side: str, lines: Iterable[Line], hand: Hand
 ) -> Band:
-    """Return what is free of the band on a face, beside what has its own height there."""
+    """Return what is free of the band on a face, beside what has its own height or lies there."""
     taken = [(in_band(b.height, b.size, blank), b.size) for b in layout.border]
     for line in lines:
         height = _height_of(line)
         if height is not None and (line.ring or angle_of(line.face or side, hand) == angle):
             size = line.letter_height.max * (_DESCENDER + 1 + _ACCENT + LEADING * (line.lines - 1))
             taken.append((in_band(height, size, blank), size))
+    reaches = [(z - size / 2 - _APART, z + size / 2 + _APART) for z, size in taken]
+    reaches += _zones_on(blank, angle)
     low, high = blank.band.from_, blank.band.to
-    for middle, size in taken:
-        if middle < blank.band.middle:
-            low = max(low, middle + size / 2 + _APART)
+    for below, above in reaches:
+        if (below + above) / 2 < blank.band.middle:
+            low = max(low, above)
         else:
-            high = min(high, middle - size / 2 - _APART)
+            high = min(high, below)
     return Band.model_construct(from_=low, to=max(low, high))
+
+
+def _zones_on(blank: Blank, angle: float) -> Iterator[Heights]:
+    """Yield from where to where zones take a face's very middle, but for those as high as the band.
+
+    Beside any other zone the face is narrower; above or below these alone it is a face at all.
+    """
+    low, high = blank.band.from_, blank.band.to
+    for zone in blank.zones:
+        is_part = zone.is_within(low, high) and (low < zone.low or zone.high < high)
+        if is_part and zone.off(angle) / 360 * blank.smallest_circumference < zone.edge:
+            yield max(low, zone.low), min(high, zone.high)
 
 
 def face_at(layout: Layout, blank: Blank, angle: float, line: Line, heights: Heights) -> Face:

@@ -15,6 +15,7 @@ from mailmerge.blanks.model import (
     face_of,
     free_arcs,
     usable_at,
+    zone_at,
 )
 
 __all__ = [
@@ -32,4 +33,5 @@ __all__ = [
     "face_of",
     "free_arcs",
     "usable_at",
+    "zone_at",
 ]

@@ -525,6 +525,13 @@ def usable_at(blank: Blank, face: Face, z: float) -> float:
     return max(0.0, min([*beside, _arc_at(blank, face, z)]))
 
 
+def zone_at(blank: Blank, angle: float, heights: tuple[float, float]) -> Zone:
+    """Return the zone that leaves a face the least room, of those that are met between heights."""
+    face = Face(angle, 0.0, 0.0)
+    met = [zone for zone in blank.zones if zone.is_within(*heights)]
+    return min(met, key=lambda zone: min(_beside(blank, face, zone, z) for z in heights))
+
+
 def _beside(blank: Blank, face: Face, zone: Zone, z: float) -> float:
     """Return how wide a face may be beside a zone at a height, in mm along the wall."""
     return 2 * (blank.circumference_at(z) * zone.off(face.angle) / 360 - zone.edge)

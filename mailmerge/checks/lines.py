@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from mailmerge.artwork import Composition, Placed
 from mailmerge.artwork.svg import named
-from mailmerge.blanks import Blank, Face
+from mailmerge.blanks import Blank, Face, zone_at
 from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import Guest
 from mailmerge.lettering import Box
@@ -20,20 +20,21 @@ _NAMED = 12
 
 def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterator[Finding]:
     """Yield what is to be said about the lines of one item."""
-    standing = {line.face.angle for line in composition.lines if not line.on_ring}
-    on_handle = [
-        face for face in composition.faces if face.usable_width <= 0 and face.angle in standing
-    ]
-    for face in on_handle:
-        word = min(blank.zones, key=lambda zone: zone.off(face.angle)).word
+    without_room = {
+        line.face.angle: (line.box.low, line.box.high)
+        for line in composition.lines
+        if not line.on_ring and line.face.usable_width <= 0
+    }
+    for angle in (face.angle for face in composition.faces if face.angle in without_room):
+        word = zone_at(blank, angle, without_room[angle]).word
         yield Finding(
             "face-on-handle",
             Severity.STOP,
             "side",
-            f"the face at {face.angle:g}° lies on the {word}, and nothing is left of it",
+            f"the face at {angle:g}° lies on the {word}, and nothing is left of it",
             f"Choose another face: drinker, onlookers, opposite, or an angle away from the {word}.",
         )
-    if on_handle:
+    if without_room:
         return
     for line in composition.lines:
         yield from _missing(line)
