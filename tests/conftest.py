@@ -116,7 +116,7 @@ def upright(blank: Blank) -> Loading:
     """Return a loading whose page is the upright page: ``x = s``, ``y`` down from the mouth."""
     page = Page(blank.page_width, blank.height, is_flat=blank.is_flat)
     drive = None if blank.is_flat else "chuck"
-    return Loading(page, drive, "tick", "tick", 0.0, 0.0, blank.tilt, ())
+    return Loading(page, drive, "tick", "tick", 0.0, 0.0, 0.0, blank.tilt, ())
 
 
 def upright_svg(composition: Composition, blank: Blank, title: str = "t") -> bytes:

@@ -62,6 +62,8 @@ class Setup:
     backwards: bool
     mark: str
     """Where handle or seam points at the start; or ``tick``, which is turned up."""
+    mark_at: float
+    """What is turned there: degrees to the right from the handle or the seam to it."""
     tick: float
     """Where a person draws the tick: mm around from the handle along the mouth, to the right."""
     set_circumference: float
@@ -144,13 +146,14 @@ def engrave(page: Array, wall: Wall, setup: Setup) -> Array:
 
 def _handle_at_start(mouth: Array, up: Array, setup: Setup) -> Array:
     """Return the direction of the handle's middle when the cup has been put in."""
-    if setup.mark == "up":
-        return up
     if setup.mark == "tick":
         # A tick so far to the right of the handle is up: go back to the left from there.
         angle = setup.tick / setup.mouth_circumference * 2 * math.pi
         return math.cos(angle) * up - math.sin(angle) * np.cross(mouth, up)
-    return np.array([*TOWARD[setup.mark], 0.0])
+    mark = up if setup.mark == "up" else np.array([*TOWARD[setup.mark], 0.0])
+    # The handle lies so far to the left of the mark, for somebody who looks at the mark.
+    angle = math.radians(setup.mark_at)
+    return math.cos(angle) * mark - math.sin(angle) * np.cross(mouth, mark)
 
 
 def passes_under_head(

@@ -207,7 +207,7 @@ def test_a_border_closes_at_the_seam(layout_of: LayoutOf, name: str, gap: float)
     wall = simulator.Wall(
         blank.circumference_at(0), blank.circumference_at(blank.height), blank.height
     )
-    setup = simulator.Setup("chuck", "away", False, "up", 0.0, blank.page_width, wall.mouth)
+    setup = simulator.Setup("chuck", "away", False, "up", 0.0, 0.0, blank.page_width, wall.mouth)
     units = [simulator.engrave(ring, wall, setup) for ring in simulator.paths(artwork)[-1]]
     assert len(units) == len(border.pieces)
     gaps = []

@@ -220,22 +220,62 @@ def _checked(layout: Layout, blank: Blank) -> tuple[Composition, dict[str, str]]
     return made, {finding.code: finding.message for finding in found}
 
 
+TWO = [
+    {"kind": "handle", "width": 20, "stands_out": 30},
+    {"kind": "handle", "name": "second handle", "width": 20, "stands_out": 30, "at": 180},
+]
+
+
+@pytest.mark.parametrize(
+    ("datum", "reach", "mark", "start"),
+    [
+        # The mouth lies to the left: with a mark to the front, a quarter further on is under the
+        # head. From 90 degrees one may turn to 170 and back to 10, from 270 to 190 and 350.
+        ("front", (60, 120), "handle", 90),
+        ("front", (240, 300), "second handle", 270),
+        ("back", (240, 300), "handle", 270),
+        ("back", (60, 120), "second handle", 90),
+        ("front", (10, 170), "handle", 90),
+        ("front", (190, 350), "second handle", 270),
+    ],
+)
+def test_the_job_starts_at_the_handle_from_which_none_passes(
+    datum: Any, reach: tuple[float, float], mark: str, start: float
+) -> None:
+    blank = cup(*TWO)
+    loading = load_on(blank, MACHINE, datum, reach)
+    assert (loading.mark, loading.start) == (mark, start)
+    assert loading.page.datum == start
+    assert MACHINE.rotary is not None
+    span = Box(reach[0], 20, reach[1], 80)
+    assert list(check_turn(span, blank, MACHINE.rotary, loading)) == []
+
+
 def test_a_second_handle_may_not_pass_under_the_head() -> None:
-    blank = cup(
-        {"kind": "handle", "width": 20, "stands_out": 30},
-        {"kind": "handle", "width": 20, "stands_out": 30, "at": 180},
-    )
+    """Both sides of a cup with two handles take two runs: from no mark can all be reached."""
+    blank = cup(*TWO)
     rotary = MACHINE.rotary
     assert rotary is not None
-    loading = load_on(blank, MACHINE)  # the handle to the front, 90 degrees under the head
-    near, far = Box(60, 20, 120, 80), Box(240, 20, 300, 80)
-    assert list(check_turn(near, blank, rotary, loading)) == []
-    (finding,) = check_turn(far, blank, rotary, loading)
-    assert (finding.code, finding.severity) == ("handle-under-head", Severity.STOP)
-    assert "the handle or its bracket at 180° passes under the head" in finding.message
-    back = load_on(blank, MACHINE, "back")
-    assert list(check_turn(far, blank, rotary, back)) == []
-    assert [f.code for f in check_turn(near, blank, rotary, back)] == ["handle-under-head"]
+    for reach in ((60, 300), (60, 171), (189, 350)):
+        loading = load_on(blank, MACHINE, None, reach)
+        found = list(check_turn(Box(reach[0], 20, reach[1], 80), blank, rotary, loading))
+        if reach == (189, 350):
+            assert loading.mark == "handle"  # the second one would not do either
+        (finding,) = found
+        assert (finding.code, finding.severity) == ("handle-under-head", Severity.STOP)
+        assert "the second handle or its bracket at 180° passes under the" in finding.message
+    low = cup(*(zone | {"stands_out": 10} for zone in TWO))
+    loading = load_on(low, MACHINE, None, (60, 300))
+    assert loading.mark == "handle"
+    assert list(check_turn(Box(60, 20, 300, 80), low, rotary, loading)) == []
+
+
+@pytest.mark.parametrize(
+    ("name", "word"), [(None, "bracket"), ("far handle", "bracket of the far handle")]
+)
+def test_of_a_handle_that_comes_off_its_bracket_is_the_mark(name: str | None, word: str) -> None:
+    far = TWO[1] | {"comes_off": True, "name": name}
+    assert load_on(cup(TWO[0], far), MACHINE, "front", (240, 300)).mark == word
 
 
 LOW = {"kind": "bracket", "width": 40, "from": 5, "to": 30, "stands_out": 30}
@@ -280,7 +320,12 @@ def test_how_far_a_zone_stands_out_decides(stands_out: float | None, codes: list
 
 
 def test_a_zone_under_the_head_at_the_start_is_named() -> None:
-    blank = cup({"kind": "bracket", "name": "hinge", "width": 20, "at": 90, "stands_out": 14})
+    high = {"kind": "bracket", "width": 20, "stands_out": 14}
+    hinge = high | {"name": "hinge", "at": 90}
+    # By the hinge the job would start at 180 degrees, where nothing is.
+    assert load_on(cup(hinge), MACHINE).mark == "hinge"
+    assert load_on(cup(hinge), MACHINE).under_head == ()
+    blank = cup(high, hinge, high | {"at": 180}, high | {"at": 270})
     loading = load_on(blank, MACHINE)
     assert [zone.word for zone in loading.under_head] == ["hinge"]
     (finding,) = check_blank(blank, MACHINE, loading)

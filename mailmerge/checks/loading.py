@@ -8,7 +8,7 @@ from mailmerge.artwork import Composition
 from mailmerge.blanks import Blank, Zone
 from mailmerge.findings import Finding, Severity
 from mailmerge.lettering import Box
-from mailmerge.machines import Loading, Machine, Rotary
+from mailmerge.machines import Loading, Machine, Rotary, on_the_way
 from mailmerge.units import format_mm
 
 _SLACK = 0.01
@@ -172,25 +172,13 @@ def _at_start(rotary: Rotary, loading: Loading) -> Iterator[Finding]:
 def check_turn(span: Box, blank: Blank, rotary: Rotary, loading: Loading) -> Iterator[Finding]:
     """Yield what stands out of the wall and passes under the head on the way to what is engraved.
 
-    What lies at the blank's zero and is as high as the wall does not: the page begins and ends
-    there, and no turn goes beyond. Lettering above or below a lower one may come as near as the
-    zero itself, and one beside the zero may reach over it, on to the page's other end.
-
     Parameters
     ----------
     span
         The bounds of what is engraved, in ``s`` and ``z``, in mm.
     """
-    page = loading.page
-    low, high = min(page.datum, span.left), max(page.datum, span.right)
-    for zone in blank.zones:
-        middle = page.width * zone.at / 360
-        half = zone.edge * page.width / blank.smallest_circumference
-        places = (middle - page.width, middle, middle + page.width)
-        is_passed = any(low < at + half and at - half < high for at in places)
-        if zone.at == 0 and zone.low <= 0 and zone.high >= blank.height:
-            is_passed = False
-        if not is_passed or zone in loading.under_head or not zone.reaches(rotary.clearance):
+    for zone in on_the_way(loading, blank, (span.left, span.right)):
+        if zone in loading.under_head or not zone.reaches(rotary.clearance):
             continue
         by = zone.stands_out
         how_far = "nobody has measured how far" if by is None else f"by {format_mm(by)}"

@@ -1,6 +1,6 @@
 """The machine that engraves: its profile, and how a cup is loaded onto it."""
 
-from mailmerge.machines.loading import Loading, Page, load_on
+from mailmerge.machines.loading import Loading, Page, load_on, lower_end, on_the_way
 from mailmerge.machines.model import (
     DEFAULT_MACHINE,
     Beam,
@@ -22,4 +22,6 @@ __all__ = [
     "Scan",
     "check_datum",
     "load_on",
+    "lower_end",
+    "on_the_way",
 ]

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from mailmerge.blanks import Blank, Zone
-from mailmerge.machines.model import Datum, Drive, Machine, Mouth
+from mailmerge.machines.model import Datum, Drive, Machine, Mouth, Rotary
 
 START = {
     ("left", "front"): 90.0, ("left", "back"): 270.0,
@@ -18,7 +18,7 @@ START = {
     ("away", "left"): 90.0, ("away", "right"): 270.0,
     ("toward", "right"): 90.0, ("toward", "left"): 270.0,
 }  # fmt: skip
-"""Angle from the handle to the wall's line under the head, by mouth and by where the handle points.
+"""Angle from the mark to the wall's line under the head, by mouth and by where the mark points.
 
 Seen from above, angles on the top of the cup grow away from the operator with the mouth to the
 left, toward the operator with it to the right, to the right with it away, to the left with it
@@ -94,8 +94,10 @@ class Loading:
     datum: Datum | None
     mark: str
     """What the loader turns to where the datum says: handle, bracket, seam or tick."""
+    mark_at: float
+    """Its angle from the blank's zero."""
     start: float
-    """Angle from the handle to the wall's line under the head at the start."""
+    """Angle from the blank's zero to the wall's line under the head at the start."""
     tick_at: float | None
     """How far from the handle's middle the tick is drawn, in mm to the right along the mouth."""
     tilt: float
@@ -125,7 +127,8 @@ def load_on(
 
     The page runs once around from the handle's middle (or the seam) back to it, so that no turn
     from the start to any place of it brings the handle under the head. Where the job starts at
-    the handle itself, both ways leave it behind, and the shorter one is taken.
+    the handle itself, both ways leave it behind, and the shorter one is taken. Where something
+    else would pass under the head, such as a second handle, that is taken as the mark if it helps.
 
     Parameters
     ----------
@@ -137,18 +140,83 @@ def load_on(
     rotary = machine.rotary
     if blank.is_flat or rotary is None:
         page = Page(blank.page_width, blank.height, is_flat=blank.is_flat)
-        return Loading(page, None, None, "corner", 0.0, None, 0.0, ())
-    datum = datum or rotary.datum
-    start = rotary.tick if datum == "tick" else START.get((rotary.mouth, datum), 0.0)
+        return Loading(page, None, None, "corner", 0.0, 0.0, None, 0.0, ())
+    marks = [
+        blank.zones[0],
+        *(
+            zone
+            for zone in blank.zones
+            if zone.at and zone.width and zone.reaches(rotary.clearance)
+        ),
+    ]
+    ways = [_by_mark(mark, blank, rotary, datum or rotary.datum, reach) for mark in marks]
+    return next((way for way in ways if _is_clear(way, blank, rotary, reach)), ways[0])
+
+
+def _by_mark(
+    mark: Zone, blank: Blank, rotary: Rotary, datum: Datum, reach: tuple[float, float]
+) -> Loading:
+    """Return how a blank is loaded by a zone that is turned to a side, or by a tick beside it."""
+    beside = rotary.tick if datum == "tick" else START.get((rotary.mouth, datum), 0.0)
+    start = (mark.at + beside) % 360
     at = blank.page_width * start / 360
     if start == 0 and blank.page_width - reach[0] < reach[1]:
         at = blank.page_width  # the same line on the cup, and the other way is shorter
     page = Page(blank.page_width, blank.height, at, rotary.mouth, rotary.backwards)
     under_head = tuple(zone for zone in blank.zones if zone.width and _is_at(blank, zone, start))
-    zero = blank.zones[0]
-    mark = "tick" if datum == "tick" else "bracket" if zero.comes_off else zero.word
-    tick_at = blank.circumference_at(blank.height) * start / 360 if datum == "tick" else None
-    return Loading(page, rotary.drive, datum, mark, start, tick_at, blank.tilt, under_head)
+    word, mark_at, tick_at = _word_of(mark), mark.at, None
+    if datum == "tick":
+        word, mark_at = "tick", start
+        tick_at = blank.circumference_at(blank.height) * start / 360
+    return Loading(
+        page, rotary.drive, datum, word, mark_at, start, tick_at, blank.tilt, under_head
+    )  # fmt: skip
+
+
+def _word_of(mark: Zone) -> str:
+    """Return what of a zone is turned to a side: of a handle that is taken off the bracket."""
+    if not mark.comes_off:
+        return mark.word
+    return f"bracket of the {mark.name}" if mark.name else "bracket"
+
+
+def _is_clear(loading: Loading, blank: Blank, rotary: Rotary, reach: tuple[float, float]) -> bool:
+    """Whether nothing that the head may touch is under it, at the start or on the way."""
+    met = (*loading.under_head, *on_the_way(loading, blank, reach))
+    return not any(zone.reaches(rotary.clearance) for zone in met)
+
+
+def on_the_way(loading: Loading, blank: Blank, reach: tuple[float, float]) -> tuple[Zone, ...]:
+    """Return the zones that pass under the head on the way to what is engraved.
+
+    What lies at the blank's zero does not: the page begins and ends there, and no turn goes beyond.
+
+    Parameters
+    ----------
+    reach
+        The lowest and the highest ``s`` (mm) of what is engraved; equal for nothing.
+    """
+    if reach[0] >= reach[1]:
+        return ()
+    width = loading.page.width
+    low, high = min(loading.page.datum, reach[0]), max(loading.page.datum, reach[1])
+    met = []
+    for zone in blank.zones:
+        middle = width * zone.at / 360
+        # What is engraved may touch what is kept free for it: by so much it may be met.
+        half = zone.width / 2 * width / blank.smallest_circumference - _TOUCH
+        if zone.at and zone.width and middle - half < high and middle + half > low:
+            met.append(zone)
+    return tuple(met)
+
+
+_TOUCH = 0.001
+"""Millimetres."""
+
+
+def lower_end(tilt: float) -> str | None:
+    """Return which end of a tilted cup lies lower, so that its wall is level; None if none does."""
+    return None if abs(tilt) < 0.05 else "mouth" if tilt > 0 else "base"
 
 
 def _is_at(blank: Blank, zone: Zone, angle: float) -> bool:

@@ -15,7 +15,7 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from mailmerge.blanks import Blank, Coat, Face, Zone, usable_at
-from mailmerge.machines import Loading
+from mailmerge.machines import Loading, lower_end
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, LINE, PAPER, RED, SOFT, Palette, rgb
 from mailmerge.proofs.text import width_of, wrapped
@@ -210,7 +210,7 @@ class _End:
     def _mark(self, labels: list[_Label]) -> None:
         """Name the mark where it is at the start."""
         loading = self.load.loading
-        angle = loading.start if loading.mark == "tick" else 0.0
+        angle = loading.mark_at
         if loading.mark in ("tick", "seam"):
             self._ring(angle - 1.2, angle + 1.2, self.radius - 26, self.radius + 26, INK)
         x, y = self._at(angle, self.radius * 0.3)
@@ -426,8 +426,7 @@ def steps_of(load: Load) -> list[str]:
             "away": "Mouth away from you.", "toward": "Mouth toward you.",
         }[loading.page.mouth],
     ]  # fmt: skip
-    if abs(loading.tilt) >= 0.05:
-        lower = "mouth" if loading.tilt > 0 else "base"
+    if lower := lower_end(loading.tilt):
         steps.append(
             f"Tilt the rotary by {abs(loading.tilt):.1f}°, the {lower} end lower, so that the wall "
             f"lies level under the head."

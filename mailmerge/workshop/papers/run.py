@@ -16,6 +16,7 @@ from mailmerge.ledger.standing import Record, Standing
 from mailmerge.ledger.tray import TO_ENGRAVE, missing, place_of
 from mailmerge.lettering import licence_of
 from mailmerge.merge import scenes_of
+from mailmerge.machines import lower_end
 from mailmerge.orders import Design, Order
 from mailmerge.proofs import Scene, draw_cup, draw_lying, load_of
 from mailmerge.proofs.pack.letters import notes_on
@@ -246,9 +247,8 @@ def start_in_words(loading: LoadingEntry) -> str:
         f"{'pencil ' if datum == 'tick' else ''}{loading.mark} {_POINTS[datum]}",
         f"rotary set to {format_mm(loading.set_circumference_mm or 0.0, 2)}",
     ]
-    tilt = loading.tilt_deg
-    if abs(tilt) >= 0.05:
-        words.append(f"{'mouth' if tilt > 0 else 'base'} {abs(tilt):.1f}° lower")
+    if lower := lower_end(loading.tilt_deg):
+        words.append(f"{lower} {abs(loading.tilt_deg):.1f}° lower")
     return ", ".join(words)
 
 
