@@ -155,6 +155,10 @@ class _End:
         self.painter.ellipse(box, fill=_coat(load.coat))
         self._ring(0, 360, 0, radius - 13, PAPER)
         self._ring(0, 360, radius - 16, radius - 13, _DARK)
+        for zone in load.blank.zones:
+            if zone.width and not zone.reaches(0.0):
+                half = zone.width / 2 / load.blank.page_width * 360
+                self._ring(zone.at - half, zone.at + half, radius - 12, radius - 1, _STEEL)
         for start, end in load.reaches():
             self._ring(start, end, radius + 3, radius + 13, RED)
         self._head()
@@ -213,8 +217,22 @@ class _End:
         angle = loading.mark_at
         if loading.mark in ("tick", "seam"):
             self._ring(angle - 1.2, angle + 1.2, self.radius - 26, self.radius + 26, INK)
-        x, y = self._at(angle, self.radius * 0.3)
-        labels.append(_Label(loading.mark, x / _FINE, y / _FINE + 9, 26, INK, 600, middle=True))
+        self._named(labels, loading.mark, angle, 0.3, 26, INK, 600)
+        for zone in self.load.blank.zones:
+            if zone.width and zone.at != angle:
+                self._named(labels, zone.word, zone.at, 0.45, 19, SOFT, 400)
+
+    def _named(
+        self, labels: list[_Label], name: str, angle: float, reach: float, size: float,
+        colour: Rgb, weight: int,
+    ) -> None:  # fmt: skip
+        """Write a name inside the cup at an angle, each of its words on a row of its own."""
+        x, y = self._at(angle, self.radius * reach)
+        words = name.split()
+        top = y / _FINE + size * (0.35 - (len(words) - 1) / 2)
+        for row, word in enumerate(words):
+            at = top + row * size
+            labels.append(_Label(word, x / _FINE, at, size, colour, weight, middle=True))
 
     def _arrow(self, turn: float) -> None:
         """Draw the turn that brings what is furthest one way under the head."""

@@ -6,6 +6,7 @@ It is the same for all items of an order on the same faces, so it is drawn once 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
@@ -26,6 +27,7 @@ from mailmerge.proofs.projection import (
     radius_below,
     strip,
     turns_seen,
+    unrolled,
     unrolled_outline,
 )
 from mailmerge.proofs.text import cut, width_of
@@ -388,9 +390,7 @@ class _Wrap:
             if zone.edge:
                 self._zone(zone)
         for face in faces:
-            heights = levels(blank.band.from_, blank.band.to)
-            wide = np.array([usable_at(blank, face, z) for z in heights])
-            if wide.max() > 0:
+            for heights, wide in _parts(blank, face):
                 half = angle_of_mm(1.0, heights, blank) * wide / 2
                 around = strip(blank, face.centre - half, face.centre + half, heights)
                 _dashed(draw, self._pixels(around), self.frame)
@@ -428,6 +428,27 @@ class _Wrap:
         self.picture.paste(self.hatch, (left, top), ImageChops.multiply(inside, lines))
 
 
+def _parts(blank: Blank, face: Face) -> Iterator[tuple[Floats, Floats]]:
+    """Yield the parts of the band in which something is there of a face.
+
+    Each as heights above the base, rising, and how wide the face is at them, in mm.
+    """
+    low, high = blank.band.from_, blank.band.to
+    edges = {edge for zone in blank.zones for edge in (zone.low, zone.high) if low < edge < high}
+    # Just below and above the end of a zone, where the face grows wider at once.
+    steps = [edge + side for edge in edges for side in (-_STEP, _STEP)]
+    heights = np.sort(np.concatenate([levels(low, high), steps]))
+    wide = np.array([usable_at(blank, face, z) for z in heights])
+    ends = np.flatnonzero(np.diff(np.concatenate([[0], wide > 0, [0]]).astype(int)))
+    for start, end in ends.reshape(-1, 2).tolist():
+        if heights[end - 1] - heights[start] > 1.0:  # else there is nothing to be seen of it
+            yield heights[start:end], wide[start:end]
+
+
+_STEP = 0.001
+"""Millimetres."""
+
+
 def _shade(colour: Floats) -> tuple[int, int, int]:
     red, green, blue = np.rint(colour).astype(int).tolist()
     return red, green, blue
@@ -461,6 +482,7 @@ def _labels(stage: Stage, views: tuple[View, ...]) -> None:
         for view, middle in stage.views:
             words = cut(view.words, 29, 400, 420)
             canvas.text(words, middle - width_of(words, 29, 400) / 2, y, 29, soft)
+    _zones_named(stage)
     title = "The blank, to scale" if blank.is_flat else "The wrap, unrolled and to scale"
     canvas.text(title, MARGIN, 1046, 32, ink, 600)
     column = stage.wrap_box[2] + 44
@@ -468,6 +490,22 @@ def _labels(stage: Stage, views: tuple[View, ...]) -> None:
         y = stage.wrap_box[1] + 28 + at * _MEASURE
         canvas.text(name, column, y, 31, soft)
         canvas.text(value, column, y + 40, 36, ink)
+
+
+def _zones_named(stage: Stage) -> None:
+    """Write below the wrap what its zones are, but for the one at the zero, which is beside it."""
+    canvas, blank = stage.canvas, stage.blank
+    left, _, right, bottom = stage.wrap_box
+    for zone in (zone for zone in blank.zones[1:] if zone.width):
+        foot = np.array([[blank.page_width * zone.at / 360, blank.height]])
+        middle = unrolled(foot, blank)[0, 0] * stage.wrap_scale + stage.wrap_left
+        half = width_of(zone.word, _NAME, 400) / 2
+        x = min(max(middle - half, left), right - 2 * half)
+        canvas.text(zone.word, x, bottom + _NAME + 2, _NAME, canvas.palette.ink(SOFT))
+
+
+_NAME = 20.0
+"""Size in px of a zone's name."""
 
 
 def write_widths(canvas: Canvas, stage: Stage, views: tuple[View, ...]) -> None:
