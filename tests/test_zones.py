@@ -87,7 +87,7 @@ def test_a_face_keeps_clear_of_a_mark_at_its_heights(
     assert face_of(blank, angle, 120, heights).usable_width == pytest.approx(width)
 
 
-def test_a_band_between_two_ridges_needs_a_blank_file_alone() -> None:
+def test_a_face_between_two_ridges_up_the_wall_needs_a_blank_file_alone() -> None:
     """Two ridges right and left of the drinker's face; the lettering keeps between them."""
     ridges = [{"kind": "ridge", "width": 4, "clearance": 3, "stands_out": 2, "at": at}
               for at in (235, 305)]  # fmt: skip
@@ -95,6 +95,44 @@ def test_a_band_between_two_ridges_needs_a_blank_file_alone() -> None:
     face = face_of(blank, angle_of("drinker", Hand.RIGHT), 120)
     assert face.usable_width == pytest.approx(2 * (35 - 2 - 3))
     assert (face.left, face.right) == (pytest.approx(240), pytest.approx(300))
+
+
+RIDGES = [{"kind": "ridge", "clearance": 2, "stands_out": 3, "from": low, "to": low + 5}
+          for low in (20, 65)]  # fmt: skip
+"""Two that go all around; between them the wall is free from 27 to 63 mm."""
+
+
+def test_a_band_between_two_ridges_needs_a_blank_file_alone(layout_of: LayoutOf) -> None:
+    """Without a width they go all around: lettering keeps between them, however large it may be."""
+    blank = cup(*RIDGES, handle={"width": 20, "clearance": 5, "stands_out": 30})
+    assert (blank.zero, face_of(blank, 270, 120).usable_width) == ("handle", 0)
+    assert face_of(blank, 270, 120, (27, 63)).usable_width == 120
+    size = {"letter_height": {"max": "70 mm", "min": "7 mm"}}
+    made, codes = _checked(layout_of({"text": "{name}", **size}), blank)
+    (line,) = made.lines
+    assert not codes
+    assert (line.box.low, line.box.high) == (
+        pytest.approx(27, abs=0.01),
+        pytest.approx(63, abs=0.01),
+    )
+    for height in ("24 mm", "68 mm"):
+        _, codes = _checked(layout_of({"text": "{name}", "height": height, **CAPITAL}), blank)
+        assert "lies on the ridge" in codes["face-on-handle"]
+    # Nothing is free around the cup where a ridge is, and a ring between them closes at the seam.
+    assert free_arcs(cup(*RIDGES), 20, 30, 0) == ()
+    assert closes(cup(*RIDGES), 27, 63)
+
+
+@pytest.mark.parametrize(("stands_out", "stopped"), [(10, False), (11, True)])
+def test_a_ridge_all_around_is_under_the_head_from_every_mark(
+    stands_out: float, stopped: bool
+) -> None:
+    blank = cup(RIDGES[0] | {"stands_out": stands_out})
+    for datum in ("front", "back", "up"):
+        loading = load_on(blank, MACHINE, datum, (240, 300))
+        assert loading.mark == "seam"
+        found = list(check_blank(blank, MACHINE, loading))
+        assert [finding.code for finding in found] == ["handle-under-head"] * stopped
 
 
 @given(
@@ -340,6 +378,8 @@ def test_a_zone_under_the_head_at_the_start_is_named() -> None:
         (mark(10, to=101), "zone 1: found from 0 to 101 mm"),
         (mark(10, width=300, clearance=30), "zone 1: found a width of 300 mm and a clearance of"),
         (mark(360), "zone 1.at: found 360"),
+        ({"kind": "mark", "at": 10, "from": 20}, 'zone 1: the key "width" is missing'),
+        ({"kind": "ridge"}, 'zone 1: the key "width" is missing; what goes all around has none'),
         ({"kind": "handel", "width": 5}, "zone 1.kind"),
         (mark(10, hight=3), 'unknown key "zone 1.hight"; did you mean "height"|unknown key "zone'),
     ],

@@ -81,8 +81,8 @@ class Zone(Model):
     """What people call it, where the kind does not say enough."""
     at: Annotated[float, Field(ge=0, lt=360)] = 0.0
     """Of its middle, in degrees from the blank's zero, growing to the right."""
-    width: LengthOrZero
-    """Along the wall, at every height."""
+    width: LengthOrZero = math.inf
+    """Along the wall, at every height; where none is given it goes all around, as a ridge does."""
     from_: Annotated[LengthOrZero, Field(alias="from")] = 0.0
     to: Length | None = None
     """Its upper edge; None for the mouth."""
@@ -93,6 +93,15 @@ class Zone(Model):
     stands_out: LengthOrZero | None = None
     """How far what stays on the cup while it is engraved stands out from the wall; None where
     nobody has measured it."""
+
+    @property
+    def goes_around(self) -> bool:
+        """Whether it goes all around the cup, so that it lies nowhere in particular."""
+        return math.isinf(self.width)
+
+    def half(self, around: float) -> float:
+        """Return half of what it takes of a circumference, in mm."""
+        return min(self.width, around) / 2
 
     @property
     def word(self) -> str:
@@ -290,6 +299,13 @@ class Blank(Model):
                 f"{key}: found from {zone.from_:g} to {top:g} mm, want from below to and both "
                 f"within the height of {self.height:g} mm"
             )
+        if zone.goes_around:
+            if zone.at or (zone.low <= 0 and zone.high >= self.height):
+                raise ValueError(
+                    f'{key}: the key "width" is missing; what goes all around has none, and wants '
+                    f"from or to"
+                )
+            return
         if 2 * zone.edge >= least:
             raise ValueError(
                 f"{key}: found a width of {zone.width:g} mm and a clearance of "
@@ -389,8 +405,8 @@ class Blank(Model):
         """
         if self.is_flat:
             return ()
-        at_zero = [zone for zone in self.zone if zone.at == 0]
-        others = [zone for zone in self.zone if zone.at != 0]
+        at_zero = [zone for zone in self.zone if zone.at == 0 and not zone.goes_around]
+        others = [zone for zone in self.zone if zone not in at_zero]
         if not any(zone.low <= 0 and zone.high >= self.height for zone in at_zero):
             handle = self.handle
             zero = Zone.model_construct(

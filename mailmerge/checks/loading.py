@@ -148,6 +148,8 @@ def _at_start(rotary: Rotary, loading: Loading) -> Iterator[Finding]:
             f"Start with the {zone.word} to another side: datum = {elsewhere} in the machine's "
             f"profile or the order."
         )
+        if zone.goes_around:
+            advice = "Take a machine whose head clears it: it is there from every side."
         if zone.stands_out is None:
             yield Finding(
                 "handle-not-measured",

@@ -204,7 +204,9 @@ def on_the_way(loading: Loading, blank: Blank, reach: tuple[float, float]) -> tu
     for zone in blank.zones:
         middle = width * zone.at / 360
         # What is engraved may touch what is kept free for it: by so much it may be met.
-        half = zone.width / 2 * width / blank.smallest_circumference - _TOUCH
+        half = (
+            zone.half(blank.smallest_circumference) * width / blank.smallest_circumference - _TOUCH
+        )
         if zone.at and zone.width and middle - half < high and middle + half > low:
             met.append(zone)
     return tuple(met)

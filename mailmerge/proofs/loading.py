@@ -157,7 +157,7 @@ class _End:
         self._ring(0, 360, radius - 16, radius - 13, _DARK)
         for zone in load.blank.zones:
             if zone.width and not zone.reaches(0.0):
-                half = zone.width / 2 / load.blank.page_width * 360
+                half = zone.half(load.blank.page_width) / load.blank.page_width * 360
                 self._ring(zone.at - half, zone.at + half, radius - 12, radius - 1, _STEEL)
         for start, end in load.reaches():
             self._ring(start, end, radius + 3, radius + 13, RED)
@@ -186,7 +186,7 @@ class _End:
     def _zone(self, zone: Zone) -> None:
         """Draw a handle, or what else stands out and stays on the cup."""
         around = self.load.blank.page_width
-        half = math.degrees(zone.width / 2 / around * 2 * math.pi)
+        half = math.degrees(zone.half(around) / around * 2 * math.pi)
         out = (zone.stands_out or 0.0) / (around / 2 / math.pi) * self.radius
         if zone.kind == "handle" and not zone.comes_off:
             reach = 62.0 if zone.stands_out is None else min(62.0, max(out, 14.0))
@@ -219,7 +219,7 @@ class _End:
             self._ring(angle - 1.2, angle + 1.2, self.radius - 26, self.radius + 26, INK)
         self._named(labels, loading.mark, angle, 0.3, 26, INK, 600)
         for zone in self.load.blank.zones:
-            if zone.width and zone.at != angle:
+            if zone.width and zone.at != angle and not zone.goes_around:
                 self._named(labels, zone.word, zone.at, 0.45, 19, SOFT, 400)
 
     def _named(
@@ -389,7 +389,7 @@ class _Plan:
         length, widest = self.length, max(self.mouth, self.base)
         is_whole = zone.kind == "handle" and not zone.comes_off
         out = 0.5 * widest if is_whole else max(zone.stands_out or 0.0, 4.0)
-        half = zone.width / 2 * abs(up)
+        half = zone.half(2 * widest) * abs(up)
         reach = sorted((aside * widest * 0.9, aside * (widest + out)))
         left, right = reach[0] - half, reach[1] + half
         for low, high in self._ends_of(zone):

@@ -156,7 +156,7 @@ def _stage_for(blank: Blank, coat: Coat, views: tuple[View, ...]) -> Stage:
 def _outlined(stage: Stage, zone: Zone) -> None:
     """Draw where a zone without a shape of its own lies, as a thin frame on each cup."""
     blank = stage.blank
-    middle, half = blank.page_width * zone.at / 360, zone.width / 2
+    middle, half = blank.page_width * zone.at / 360, zone.half(blank.smallest_circumference)
     low, high = zone.from_, blank.height if zone.to is None else zone.to
 
     def frame(inset: float) -> list[tuple[float, float]]:
@@ -399,7 +399,7 @@ class _Wrap:
         """Hatch a zone and what is kept free around it; past one end it goes on at the other."""
         blank = self.blank
         heights = levels(max(0.0, zone.low), min(blank.height, zone.high))
-        edge = angle_of_mm(zone.edge, heights, blank)
+        edge = np.minimum(angle_of_mm(zone.edge, heights, blank), blank.page_width / 2)
         middle, full = blank.page_width * zone.at / 360, np.full_like(heights, blank.page_width)
         low, high = middle - edge, middle + edge
         self._hatched(strip(blank, np.maximum(low, 0.0), np.minimum(high, full), heights))
