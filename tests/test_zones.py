@@ -251,8 +251,47 @@ def test_a_stack_stands_beside_a_mark_on_its_face(
         assert not codes
 
 
+@pytest.mark.parametrize(
+    ("zone", "meets"),
+    [
+        (mark(286, **{"from": 40, "to": 60}), False),  # from 276 on; the ink ends at 275.5
+        (mark(285, **{"from": 40, "to": 60}), True),
+        (mark(254, **{"from": 40, "to": 60}), False),
+        (mark(255, **{"from": 40, "to": 60}), True),
+        (mark(270, **{"from": 54, "to": 60}), False),  # the ink reaches from 46.5 to 53.5
+        (mark(270, **{"from": 53, "to": 60}), True),
+        (mark(270, **{"from": 54, "to": 60, "clearance": 1}), True),
+        (mark(270, **{"from": 40, "to": 46}), False),
+        ({"kind": "ridge", "from": 53, "to": 60}, True),
+        ({"kind": "ridge", "from": 54, "to": 60}, False),
+    ],
+)
+def test_ink_in_a_zone_is_a_stop_whatever_its_face_says(
+    layout_of: LayoutOf, zone: dict[str, Any], meets: bool
+) -> None:
+    """A name 11 mm wide at 270 degrees, which was set on a wall without the zone."""
+    layout = layout_of({"text": "{name}", **CAPITAL})
+    made = compose(layout, cup(), guest_named("HH"), {}, HERE)
+    assert made.lines[0].box == pytest.approx((264.5, 46.5, 275.5, 53.5))
+    found = found_in(guest_named("HH"), made, cup(zone), frozenset({"name"}))
+    assert ("outside-face" in {finding.code for finding in found}) == meets
+
+
+def test_what_is_too_long_beside_a_mark_is_told_with_the_room_that_is_there(
+    layout_of: LayoutOf,
+) -> None:
+    blank = cup(*RIDGES)
+    line = {"text": "{name}", "letter_height": {"max": "14 mm", "min": "12 mm"}, "lines": 3}
+    _, codes = _checked_as("H" * 30, layout_of(line), blank)
+    assert "120 mm wide and 36 mm high is there for it" in codes["name-too-long"]
+
+
 def _checked(layout: Layout, blank: Blank) -> tuple[Composition, dict[str, str]]:
-    guest = guest_named("HH")
+    return _checked_as("HH", layout, blank)
+
+
+def _checked_as(name: str, layout: Layout, blank: Blank) -> tuple[Composition, dict[str, str]]:
+    guest = guest_named(name)
     made = compose(layout, blank, guest, {}, HERE)
     found = found_in(guest, made, blank, frozenset({"name"}))
     return made, {finding.code: finding.message for finding in found}

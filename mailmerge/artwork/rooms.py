@@ -8,6 +8,7 @@ and forth a few times, and depend on the guest's own lines alone, never on the r
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
@@ -131,6 +132,10 @@ def stands_of(
             if blank.is_even:
                 break
             own = _heights(layout, blank, stand, beside)
+            if not alone:
+                # What does not fit beside a zone on its face is stopped; it takes no room.
+                lowest, highest = _beside_zones(blank, angle)
+                own = max(own[0], lowest), min(own[1], highest)
             if number_of_round >= _ROUNDS:
                 if own[0] > heights[0] - _CLOSE and own[1] < heights[1] + _CLOSE:
                     break
@@ -191,26 +196,39 @@ def _free_band(
             size = line.letter_height.max * (_DESCENDER + 1 + _ACCENT + LEADING * (line.lines - 1))
             taken.append((in_band(height, size, blank), size))
     reaches = [(z - size / 2 - _APART, z + size / 2 + _APART) for z, size in taken]
-    reaches += _zones_on(blank, angle)
+    lowest, highest = _between(reaches, blank)
+    beside = _beside_zones(blank, angle)
+    low = max(blank.band.from_, lowest, beside[0])
+    high = min(blank.band.to, highest, beside[1])
+    return Band.model_construct(from_=low, to=max(low, high))
+
+
+def _beside_zones(blank: Blank, angle: float) -> Heights:
+    """Return the heights between the zones that take a face's very middle, without limit if none.
+
+    But for those as high as the band. Beside any other zone a face is narrower; above or below
+    these alone it is a face at all.
+    """
     low, high = blank.band.from_, blank.band.to
+    reaches = [
+        (max(low, zone.low), min(high, zone.high))
+        for zone in blank.zones
+        if zone.is_within(low, high)
+        and (low < zone.low or zone.high < high)
+        and zone.off(angle) / 360 * blank.smallest_circumference < zone.edge
+    ]
+    return _between(reaches, blank)
+
+
+def _between(reaches: Iterable[Heights], blank: Blank) -> Heights:
+    """Return the heights between what lies low and what lies high in the band."""
+    low, high = -math.inf, math.inf
     for below, above in reaches:
         if (below + above) / 2 < blank.band.middle:
             low = max(low, above)
         else:
             high = min(high, below)
-    return Band.model_construct(from_=low, to=max(low, high))
-
-
-def _zones_on(blank: Blank, angle: float) -> Iterator[Heights]:
-    """Yield from where to where zones take a face's very middle, but for those as high as the band.
-
-    Beside any other zone the face is narrower; above or below these alone it is a face at all.
-    """
-    low, high = blank.band.from_, blank.band.to
-    for zone in blank.zones:
-        is_part = zone.is_within(low, high) and (low < zone.low or zone.high < high)
-        if is_part and zone.off(angle) / 360 * blank.smallest_circumference < zone.edge:
-            yield max(low, zone.low), min(high, zone.high)
+    return low, high
 
 
 def face_at(layout: Layout, blank: Blank, angle: float, line: Line, heights: Heights) -> Face:

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from mailmerge.artwork import Composition, Placed
+from mailmerge.artwork.compose import Inked
 from mailmerge.artwork.svg import named
-from mailmerge.blanks import Blank, Face, zone_at
+from mailmerge.blanks import Blank, Face, Zone, zone_at
 from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import Guest
 from mailmerge.lettering import Box
@@ -88,6 +89,8 @@ class _Ink(NamedTuple):
     box: Box
     span: Box
     face: Face
+    pieces: tuple[Box, ...]
+    """The bounds of each of its repeats, as ``span`` those of all."""
 
 
 def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
@@ -114,6 +117,16 @@ def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
                 f"{format_mm(face.usable_width)} are there for it",
                 "Take a smaller drawing or smaller letters in the layout.",
             )
+        elif zone := _met(ink, blank):
+            yield Finding(
+                "outside-face",
+                Severity.STOP,
+                ink.field,
+                f"{ink.what} runs into the {zone.word}, which is kept free from "
+                f"{format_mm(max(0.0, zone.low))} to {format_mm(min(blank.height, zone.high))} "
+                f"above the base",
+                "Move it to another height or face, or take smaller letters in the layout.",
+            )
         for other in inks[at + 1 :]:
             if _overlap(ink.span, other.span, blank):
                 yield Finding(
@@ -123,6 +136,22 @@ def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
                     f"{ink.what} and {other.what} overlap",
                     "Take larger gaps or smaller letters in the layout, or move the ring.",
                 )
+
+
+def _met(ink: _Ink, blank: Blank) -> Zone | None:
+    """Return a zone that ink runs into, the one at the zero apart, which bounds every face."""
+    for zone in blank.zones:
+        if zone.width and (zone.at or zone.goes_around):
+            for span in ink.pieces:
+                low, high = span.low + _SLACK, span.high - _SLACK
+                around = min(blank.circumference_at(z) for z in (low, high))
+                middle, half = blank.page_width * zone.at / 360, blank.page_width / around
+                kept = Box(
+                    middle - half * zone.edge, zone.low, middle + half * zone.edge, zone.high
+                )
+                if zone.is_within(low, high) and _overlap(span, kept, blank):
+                    return zone
+    return None
 
 
 def running_off(composition: Composition) -> Iterator[str]:
@@ -139,15 +168,19 @@ def _inside(box: Box, face: Face) -> bool:
 def _inks(composition: Composition) -> list[_Ink]:
     """Return the lines that fit, the ornaments and the borders."""
     inks = [
-        _Ink(shown(line.text), line.field, line.box, line.span, line.face)
+        _Ink(shown(line.text), line.field, line.box, line.span, line.face, _spans(line))
         for line in composition.lines
         if line.fits
     ]
     for drawn in composition.ornaments:
         what = "border" if drawn.is_border else "ornament"
         name = f"the {what} {shown(drawn.name)}"
-        inks.append(_Ink(name, None, drawn.box, drawn.span, drawn.face))
+        inks.append(_Ink(name, None, drawn.box, drawn.span, drawn.face, _spans(drawn)))
     return inks
+
+
+def _spans(inked: Inked) -> tuple[Box, ...]:
+    return tuple(piece.span for piece in inked.pieces)
 
 
 def _overlapping_faces(composition: Composition, blank: Blank) -> Iterator[Finding]:

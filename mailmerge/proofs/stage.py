@@ -399,7 +399,11 @@ class _Wrap:
         """Hatch a zone and what is kept free around it; past one end it goes on at the other."""
         blank = self.blank
         heights = levels(max(0.0, zone.low), min(blank.height, zone.high))
-        edge = np.minimum(angle_of_mm(zone.edge, heights, blank), blank.page_width / 2)
+        if zone.goes_around:
+            ends = np.zeros_like(heights), np.full_like(heights, blank.page_width)
+            self._hatched(strip(blank, *ends, heights))
+            return
+        edge = angle_of_mm(zone.edge, heights, blank)
         middle, full = blank.page_width * zone.at / 360, np.full_like(heights, blank.page_width)
         low, high = middle - edge, middle + edge
         self._hatched(strip(blank, np.maximum(low, 0.0), np.minimum(high, full), heights))
