@@ -309,6 +309,66 @@ def _marks(draw: st.DrawFn, height: float) -> dict[str, object]:
 
 
 @st.composite
+def _high(draw: st.DrawFn) -> dict[str, object]:
+    """Something that stands out, anywhere on the wall, as high as it or not."""
+    ends = draw(st.sampled_from([{}, {"to": 30}, {"from": 140}]))
+    return {
+        "kind": draw(st.sampled_from(["handle", "bracket", "ridge"])),
+        "name": f"part {draw(st.uuids())}",
+        "at": draw(st.one_of(st.sampled_from([0.0, 4.0, 356.0]), st.floats(0, 359))),
+        "width": draw(st.floats(8, 60)),
+        "stands_out": draw(st.floats(0, 60)),
+        **ends,
+    }
+
+
+@given(
+    zones=st.lists(_high(), min_size=1, max_size=3), machine=st.sampled_from(MACHINES),
+    hand=st.sampled_from(list(Hand)), face=st.sampled_from([*FACES, "30", "330", "150"]),
+    name=st.sampled_from(["Li", "Bartholomew Achterberg-Greene"]),
+)  # fmt: skip
+@settings(max_examples=150, deadline=None)
+def test_no_zone_that_stands_out_passes_under_the_head_on_any_cup(
+    zones: list[dict[str, object]], machine: str, hand: Hand, face: str, name: str
+) -> None:
+    """In the whole turn to every point that is burnt, beside lettering as well as below it."""
+    keys = {
+        "name": "Cup", "circumference": 260, "height": 170, "band": {"from": 8, "to": 160},
+        "zone": zones, "coat": [{"name": "black", "colour": "#101010"}],
+    }  # fmt: skip
+    blank = validated(Blank, keys, "cup")
+    design = replace(
+        design_of("bottle-25oz", machine, "drinker"), blank=blank, layout=plain(face, None)
+    )
+    made = make_item(design, Item(1, 1, guest_named(name, "", hand), (), 3), picture=False)
+    rotary = design.machine.rotary
+    assert rotary is not None
+    if made.artwork is None:
+        return  # a stop, whatever it is for
+    setup = setup_of(made.entry.model_dump()["loading"], blank)
+    wall = wall_of(blank)
+    burnt = np.concatenate(
+        [
+            simulator.engrave(ring, wall, setup)
+            for ring in itertools.chain.from_iterable(simulator.paths(made.artwork.decode()))
+        ]
+    )
+    # From the line that is under the head at the start to where the points are, on the page's way.
+    page = made.entry.loading.page_mm
+    across = page.left, page.left + page.width
+    if setup.mouth in ("left", "right"):
+        across = page.top, page.top + page.height
+    assert across[0] <= 0 <= across[1]
+    start = made.entry.loading.under_head_at_start_deg
+    at = np.degrees(np.arctan2(burnt[:, 1], burnt[:, 0])) % 360
+    # Of the two ways out from the zero itself the shorter one is taken.
+    turns = at - (360 if start == 0 and at.min() + at.max() > 360 else start)
+    for zone in blank.zones:
+        if zone.width and (zone.stands_out or 0) > rotary.clearance:
+            assert not _passes(setup, 260, zone, [float(turns.min()), float(turns.max())]), zone
+
+
+@st.composite
 def measured(draw: st.DrawFn) -> Blank:
     """Any cup that somebody may measure: straight or leaning, with a handle or not, with marks."""
     around = draw(st.floats(190, 340))

@@ -347,6 +347,34 @@ def test_a_second_handle_may_not_pass_under_the_head() -> None:
     assert list(check_turn(Box(60, 20, 300, 80), low, rotary, loading)) == []
 
 
+LOW = {"kind": "bracket", "width": 40, "from": 5, "to": 30, "stands_out": 30}
+"""A bracket 40 mm wide near the foot; the lettering stands above it, at 60 to 80 mm."""
+
+
+@pytest.mark.parametrize(
+    ("at", "reach", "meets"),
+    [
+        (350, (1, 59), True),  # it goes on from 0 to 10 mm
+        (350, (11, 59), False),
+        (10, (301, 359), True),  # and here from 350 mm on
+        (10, (301, 349), False),
+        (0, (1, 59), True),  # above one at the zero a face begins at the seam
+        (0, (21, 59), False),
+        (0, (301, 359), True),
+        (0, (301, 339), False),
+    ],
+)
+def test_a_zone_that_reaches_over_the_pages_end_may_not_pass(
+    at: float, reach: tuple[float, float], meets: bool
+) -> None:
+    blank = cup(LOW | {"at": at})
+    assert MACHINE.rotary is not None
+    datum: Any = "front" if reach[0] < 180 else "back"  # on the side of the lettering
+    loading = load_on(blank, MACHINE, datum, reach)
+    found = list(check_turn(Box(reach[0], 60, reach[1], 80), blank, MACHINE.rotary, loading))
+    assert [finding.code for finding in found] == ["handle-under-head"] * meets
+
+
 @pytest.mark.parametrize(
     ("name", "word"), [(None, "bracket"), ("far handle", "bracket of the far handle")]
 )

@@ -136,6 +136,10 @@ class Zone(Model):
         """Whether it takes anything of the wall between two heights."""
         return self.low < high and self.high > low
 
+    def is_as_high_as(self, wall: float) -> bool:
+        """Whether it leaves nothing of a wall of so many mm, below it or above."""
+        return self.low <= 0 and self.high >= wall
+
     def off(self, angle: float) -> float:
         """Return how far its middle is from an angle, in degrees from 0 to 180."""
         turned = abs(angle - self.at)
@@ -300,7 +304,7 @@ class Blank(Model):
                 f"within the height of {self.height:g} mm"
             )
         if zone.goes_around:
-            if zone.at or (zone.low <= 0 and zone.high >= self.height):
+            if zone.at or zone.is_as_high_as(self.height):
                 raise ValueError(
                     f'{key}: the key "width" is missing; what goes all around has none, and wants '
                     f"from or to"
@@ -407,7 +411,7 @@ class Blank(Model):
             return ()
         at_zero = [zone for zone in self.zone if zone.at == 0 and not zone.goes_around]
         others = [zone for zone in self.zone if zone not in at_zero]
-        if not any(zone.low <= 0 and zone.high >= self.height for zone in at_zero):
+        if not any(zone.is_as_high_as(self.height) for zone in at_zero):
             handle = self.handle
             zero = Zone.model_construct(
                 kind="handle" if handle.width else "seam",
@@ -427,9 +431,7 @@ class Blank(Model):
     @property
     def is_even(self) -> bool:
         """Whether a face is equally wide at all heights of the wall."""
-        return self.taper is None and all(
-            zone.low <= 0 and zone.high >= self.height for zone in self.zones
-        )
+        return self.taper is None and all(zone.is_as_high_as(self.height) for zone in self.zones)
 
     @property
     def zero(self) -> str:

@@ -189,7 +189,9 @@ def _is_clear(loading: Loading, blank: Blank, rotary: Rotary, reach: tuple[float
 def on_the_way(loading: Loading, blank: Blank, reach: tuple[float, float]) -> tuple[Zone, ...]:
     """Return the zones that pass under the head on the way to what is engraved.
 
-    What lies at the blank's zero does not: the page begins and ends there, and no turn goes beyond.
+    What lies at the blank's zero and is as high as the wall does not: the page begins and ends
+    there, and no turn goes beyond. Lettering above or below a lower one may come as near as the
+    zero itself, and one beside the zero may reach over it, on to the page's other end.
 
     Parameters
     ----------
@@ -202,12 +204,15 @@ def on_the_way(loading: Loading, blank: Blank, reach: tuple[float, float]) -> tu
     low, high = min(loading.page.datum, reach[0]), max(loading.page.datum, reach[1])
     met = []
     for zone in blank.zones:
+        if not zone.width or (zone.at == 0 and zone.is_as_high_as(blank.height)):
+            continue
         middle = width * zone.at / 360
         # What is engraved may touch what is kept free for it: by so much it may be met.
         half = (
             zone.half(blank.smallest_circumference) * width / blank.smallest_circumference - _TOUCH
         )
-        if zone.at and zone.width and middle - half < high and middle + half > low:
+        places = (middle - width, middle, middle + width)
+        if any(place - half < high and place + half > low for place in places):
             met.append(zone)
     return tuple(met)
 
