@@ -73,7 +73,8 @@ def wall_of(blank: Blank) -> Wall:
 
 def setup_of(told: dict, blank: Blank) -> Setup:
     """Return how the load picture says that the cup is put in; a person sees where its mark is."""
-    places = {zone.word: zone.at for zone in reversed(blank.zones)}
+    places = {zone.mark: zone.at for zone in blank.zones}
+    places |= {f"{zone.mark} at {zone.at:g}°": zone.at for zone in blank.zones}
     return Setup(
         drive=told["drive"],
         mouth=told["mouth"],
@@ -314,7 +315,7 @@ def _high(draw: st.DrawFn) -> dict[str, object]:
     ends = draw(st.sampled_from([{}, {"to": 30}, {"from": 140}]))
     return {
         "kind": draw(st.sampled_from(["handle", "bracket", "ridge"])),
-        "name": f"part {draw(st.uuids())}",
+        "name": draw(st.sampled_from([None, "part", "other part"])),
         "at": draw(st.one_of(st.sampled_from([0.0, 4.0, 356.0]), st.floats(0, 359))),
         "width": draw(st.floats(8, 60)),
         "stands_out": draw(st.floats(0, 60)),

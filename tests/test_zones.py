@@ -458,6 +458,45 @@ def test_a_wrong_zone_is_named(zone: dict[str, Any], said: str) -> None:
     assert str(error.value).startswith("cup.toml: ")
 
 
+BRACKET = {"kind": "bracket", "width": 20, "stands_out": 30, "at": 90}
+
+
+@pytest.mark.parametrize(
+    ("zones", "word"),
+    [
+        ([TWO[0], TWO[1]], "second handle"),
+        ([TWO[0], TWO[0] | {"at": 180}], "handle at 180°"),
+        ([TWO[0], TWO[1] | {"name": "Handle"}], "Handle at 180°"),
+        # A handle that comes off is turned by its bracket.
+        ([BRACKET | {"at": 0}, TWO[0] | {"at": 180, "comes_off": True}], "bracket at 180°"),
+        # What goes all around is not turned to any side.
+        ([TWO[0], TWO[1], RIDGES[0] | {"name": "second handle", "stands_out": 0}], "second handle"),
+    ],
+)
+def test_the_loader_is_told_which_of_two_that_are_called_alike(
+    zones: list[dict[str, Any]], word: str
+) -> None:
+    loading = load_on(cup(*zones), MACHINE, "front", (240, 300))
+    assert (loading.mark, loading.mark_at, loading.start) == (word, 180, 270)
+
+
+@pytest.mark.parametrize(
+    ("keys", "where"),
+    [
+        ({"handle": {"width": 20}}, "handle.stands_out"),
+        ({"zone": [{"kind": "handle", "width": 20}]}, "zone.stands_out"),
+        ({"zone": [{"kind": "bracket", "width": 20}]}, "zone.stands_out"),
+    ],
+)
+def test_what_was_not_measured_is_asked_for_where_the_file_tells_of_it(
+    keys: dict[str, Any], where: str
+) -> None:
+    blank = cup(**keys)
+    found = list(check_blank(blank, MACHINE, load_on(blank, MACHINE, "up")))
+    (advice,) = (each.advice for each in found if each.code == "handle-not-measured")
+    assert f"put it into the blank as {where}." in advice
+
+
 def test_a_zone_does_not_lie_where_the_handle_is() -> None:
     with pytest.raises(InputError, match="zone 1: found a zone at 0 degrees, where the handle is"):
         cup(mark(0), handle={"width": 20})

@@ -109,6 +109,13 @@ class Zone(Model):
         return self.name or {"mark": "maker's mark"}.get(self.kind, self.kind)
 
     @property
+    def mark(self) -> str:
+        """What of it a loader turns to a side: of a handle that is taken off the bracket."""
+        if not self.comes_off:
+            return self.word
+        return f"bracket of the {self.name}" if self.name else "bracket"
+
+    @property
     def on_machine(self) -> str:
         """What of it is still there while the cup is engraved, in a sentence."""
         return f"{self.word} or its bracket" if self.kind == "handle" else self.word
@@ -320,6 +327,11 @@ class Blank(Model):
             raise ValueError(
                 f"{key}: found a zone at 0 degrees, where the handle is; want one of them"
             )
+
+    def key_of(self, zone: Zone) -> str:
+        """Return where the blank's file tells of a zone."""
+        is_handle = self.handle.width and zone.at == 0 and not zone.goes_around
+        return "handle" if is_handle else "zone"
 
     def _check_taper(self, taper: Taper) -> None:
         if taper.from_ + taper.distance > self.height + 0.5:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mailmerge.artwork import Composition
-from mailmerge.blanks import Blank, Zone
+from mailmerge.blanks import Blank
 from mailmerge.findings import Finding, Severity
 from mailmerge.lettering import Box
 from mailmerge.machines import Loading, Machine, Rotary, on_the_way
@@ -52,7 +52,7 @@ def check_blank(blank: Blank, machine: Machine, loading: Loading) -> Iterator[Fi
         )
     else:
         yield from _held(blank, machine.rotary)
-        yield from _at_start(machine.rotary, loading)
+        yield from _at_start(blank, machine.rotary, loading)
         if blank.taper and machine.rotary.drive == "roller":
             yield Finding(
                 "taper-on-rollers",
@@ -140,7 +140,7 @@ def _held(blank: Blank, rotary: Rotary) -> Iterator[Finding]:
             yield Finding(code, Severity.STOP, None, f"{found}, {limit}", advice)
 
 
-def _at_start(rotary: Rotary, loading: Loading) -> Iterator[Finding]:
+def _at_start(blank: Blank, rotary: Rotary, loading: Loading) -> Iterator[Finding]:
     """Yield what stands out of the wall under the head where the job starts."""
     elsewhere = "front/back" if loading.page.mouth in ("left", "right") else "left/right"
     for zone in loading.under_head:
@@ -157,7 +157,8 @@ def _at_start(rotary: Rotary, loading: Loading) -> Iterator[Finding]:
                 None,
                 f"the job starts with the {zone.on_machine} under the head, and the blank does not "
                 f"say how far that stands out",
-                f"Measure it, and put it into the blank as {_key(zone)}. {advice}",
+                f"Measure it, and put it into the blank as "
+                f"{blank.key_of(zone)}.stands_out. {advice}",
             )
         elif zone.reaches(rotary.clearance):
             yield Finding(
@@ -193,11 +194,6 @@ def check_turn(span: Box, blank: Blank, rotary: Rotary, loading: Loading) -> Ite
             f"Start on the side of the lettering, with another datum in the machine's profile or "
             f"the order, or choose a face that is reached without passing the {zone.word}.",
         )
-
-
-def _key(zone: Zone) -> str:
-    """Return where a blank's file says how far a zone stands out."""
-    return "zone.stands_out" if zone.at or zone.kind != "handle" else "handle.stands_out"
 
 
 def check_reach(span: Box, machine: Machine, loading: Loading) -> Iterator[Finding]:

@@ -164,7 +164,7 @@ def _by_mark(
         at = blank.page_width  # the same line on the cup, and the other way is shorter
     page = Page(blank.page_width, blank.height, at, rotary.mouth, rotary.backwards)
     under_head = tuple(zone for zone in blank.zones if zone.width and _is_at(blank, zone, start))
-    word, mark_at, tick_at = _word_of(mark), mark.at, None
+    word, mark_at, tick_at = _word_of(mark, blank), mark.at, None
     if datum == "tick":
         word, mark_at = "tick", start
         tick_at = blank.circumference_at(blank.height) * start / 360
@@ -173,11 +173,14 @@ def _by_mark(
     )  # fmt: skip
 
 
-def _word_of(mark: Zone) -> str:
-    """Return what of a zone is turned to a side: of a handle that is taken off the bracket."""
-    if not mark.comes_off:
-        return mark.word
-    return f"bracket of the {mark.name}" if mark.name else "bracket"
+def _word_of(mark: Zone, blank: Blank) -> str:
+    """Return what of a zone is turned to a side, and where it is if another one is called so."""
+    alike = [
+        zone
+        for zone in blank.zones
+        if zone.mark.casefold() == mark.mark.casefold() and zone.width and not zone.goes_around
+    ]
+    return mark.mark if len(alike) < 2 else f"{mark.mark} at {mark.at:g}°"
 
 
 def _is_clear(loading: Loading, blank: Blank, rotary: Rotary, reach: tuple[float, float]) -> bool:
