@@ -383,34 +383,6 @@ def test_of_a_handle_that_comes_off_its_bracket_is_the_mark(name: str | None, wo
     assert load_on(cup(TWO[0], far), MACHINE, "front", (240, 300)).mark == word
 
 
-LOW = {"kind": "bracket", "width": 40, "from": 5, "to": 30, "stands_out": 30}
-"""A bracket 40 mm wide near the foot; the lettering stands above it, at 60 to 80 mm."""
-
-
-@pytest.mark.parametrize(
-    ("at", "reach", "meets"),
-    [
-        (350, (1, 59), True),  # it goes on from 0 to 10 mm
-        (350, (11, 59), False),
-        (10, (301, 359), True),  # and here from 350 mm on
-        (10, (301, 349), False),
-        (0, (1, 59), True),  # above one at the zero a face begins at the seam
-        (0, (21, 59), False),
-        (0, (301, 359), True),
-        (0, (301, 339), False),
-    ],
-)
-def test_a_zone_that_reaches_over_the_pages_end_may_not_pass(
-    at: float, reach: tuple[float, float], meets: bool
-) -> None:
-    blank = cup(LOW | {"at": at})
-    assert MACHINE.rotary is not None
-    datum: Any = "front" if reach[0] < 180 else "back"  # on the side of the lettering
-    loading = load_on(blank, MACHINE, datum, reach)
-    found = list(check_turn(Box(reach[0], 60, reach[1], 80), blank, MACHINE.rotary, loading))
-    assert [finding.code for finding in found] == ["handle-under-head"] * meets
-
-
 @pytest.mark.parametrize(
     ("stands_out", "codes"),
     [(0, []), (10, []), (10.1, ["handle-under-head"]), (None, ["handle-not-measured"])],

@@ -591,13 +591,13 @@ def free_arcs(blank: Blank, low: float, high: float, beside_seam: float) -> tupl
     """Return what is free around a cup that does not close between two heights, in their order.
 
     None of it runs over the blank's zero, where the page begins and ends. A seam of no width that
-    lies there takes ``beside_seam`` mm on both sides, for what would otherwise close over it.
+    lies there takes at least ``beside_seam`` mm on both sides, for what would otherwise close over
+    it.
     """
     around = min(blank.circumference_at(z) for z in (low, high))
-    cuts = [
-        (zone.at, zone.edge) for zone in blank.zones if zone.width and zone.is_within(low, high)
-    ]
-    cuts.append((0.0, beside_seam if all(at for at, _ in cuts) else 0.0))
+    there = [zone for zone in blank.zones if zone.is_within(low, high)]
+    cuts = [(zone.at, zone.edge) for zone in there if zone.width or zone.at == 0]
+    cuts.append((0.0, 0.0 if any(z.width and z.at == 0 for z in there) else beside_seam))
     # Once more to both sides: a zone may reach over the zero.
     cuts = [(at + turn, edge) for at, edge in cuts for turn in (-360.0, 0.0, 360.0)]
     cuts.sort(key=lambda cut: cut[0] / 360 * around - cut[1])

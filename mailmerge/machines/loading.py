@@ -211,9 +211,7 @@ def on_the_way(loading: Loading, blank: Blank, reach: tuple[float, float]) -> tu
             continue
         middle = width * zone.at / 360
         # What is engraved may touch what is kept free for it: by so much it may be met.
-        half = (
-            zone.half(blank.smallest_circumference) * width / blank.smallest_circumference - _TOUCH
-        )
+        half = zone.edge * width / blank.smallest_circumference - _TOUCH
         places = (middle - width, middle, middle + width)
         if any(place - half < high and place + half > low for place in places):
             met.append(zone)

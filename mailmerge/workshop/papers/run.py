@@ -15,8 +15,8 @@ from mailmerge.ledger.ledger import Ledger, readable
 from mailmerge.ledger.standing import Record, Standing
 from mailmerge.ledger.tray import TO_ENGRAVE, missing, place_of
 from mailmerge.lettering import licence_of
-from mailmerge.merge import scenes_of
 from mailmerge.machines import lower_end
+from mailmerge.merge import scenes_of
 from mailmerge.orders import Design, Order
 from mailmerge.proofs import Scene, draw_cup, draw_lying, load_of
 from mailmerge.proofs.pack.letters import notes_on
