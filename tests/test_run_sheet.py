@@ -22,7 +22,7 @@ from outside import (
     text_of,
 )
 from packs import NAMES, SECRET, order_of
-from PIL import Image
+from PIL import Image, ImageColor
 from scipy import ndimage
 from shop import GUESTS, MONDAY, Shop
 
@@ -352,6 +352,29 @@ def test_every_row_shows_its_own_cup(run: Run, tmp_path: Path) -> None:
     # A load picture is wider than it is high, a cup is not.
     wide = [int(row.split()[3]) > int(row.split()[4]) for row in listed.splitlines()[2:]]
     assert wide.count(True) == 11 + 1
+
+
+@pytest.mark.outside("pdftoppm")
+def test_beside_every_seal_stands_the_picture_of_its_own_cup(run: Run, tmp_path: Path) -> None:
+    """Each cup is painted in a colour of its own, which is looked for in its row."""
+    hues = {
+        cup.number: ImageColor.getrgb(f"hsl({360 * at // len(run.cups)}, 100%, 50%)")
+        for at, cup in enumerate(run.cups)
+    }
+    cups = tuple(
+        dataclasses.replace(cup, cup=Image.new("RGB", cup.cup.size, hues[cup.number]))
+        for cup in run.cups
+    )
+    path = sheet_of(dataclasses.replace(run, cups=cups), tmp_path)
+    rows = rows_of(path, {cup.seal: cup.number for cup in cups})
+    assert len(rows) == len(cups)
+    for number, row in rows.items():
+        pixels = np.asarray(row).astype(int)
+        seen = {
+            other: int((abs(pixels - hue).max(axis=2) < 12).sum()) for other, hue in hues.items()
+        }
+        assert max(seen, key=lambda other: seen[other]) == number
+        assert seen[number] > 10_000
 
 
 def red_in(run: Run, folder: Path) -> int:
