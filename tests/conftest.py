@@ -114,7 +114,7 @@ FINE_BEAM = validated(
 
 def upright(blank: Blank) -> Loading:
     """Return a loading whose page is the upright page: ``x = s``, ``y`` down from the mouth."""
-    page = Page(blank.page_width, blank.height, is_flat=blank.is_flat)
+    page = Page(blank.page_width, blank.height)
     drive = None if blank.is_flat else "chuck"
     return Loading(page, drive, "tick", "tick", 0.0, 0.0, 0.0, blank.tilt, ())
 

@@ -52,7 +52,6 @@ class Page:
     """``s`` of the line under the head at the start, from 0 up to ``width``."""
     mouth: Mouth = "away"
     backwards: bool = False
-    is_flat: bool = False
 
     @property
     def turn(self) -> tuple[float, float, float, float]:
@@ -139,7 +138,7 @@ def load_on(
     """
     rotary = machine.rotary
     if blank.is_flat or rotary is None:
-        page = Page(blank.page_width, blank.height, is_flat=blank.is_flat)
+        page = Page(blank.page_width, blank.height)
         return Loading(page, None, None, "corner", 0.0, 0.0, None, 0.0, ())
     marks = [
         blank.zones[0],
