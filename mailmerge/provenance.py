@@ -21,8 +21,8 @@ _SHAPING = (
 )  # fmt: skip
 """What an item's files, its record or its findings come from, from the list's cell on."""
 
-_NOT_SHAPING = "proofs/pack"
-"""It shows what was made."""
+_NOT_SHAPING = ("proofs/pack", "proofs/paper.py", "proofs/specimen.py")
+"""They show what was made, or what could be."""
 
 _LIBRARIES = (
     "fonttools", "freetype-py", "ftfy", "isal", "numpy", "picosvg", "pillow", "skia-pathops",
@@ -63,5 +63,7 @@ def _sources(root: Path) -> list[Path]:
     found = [root / name for name in _SHAPING if name.endswith(".py")]
     for name in _SHAPING:
         found += (root / name).rglob("*.py")
-    skipped = root / _NOT_SHAPING
-    return sorted(path for path in found if not path.is_relative_to(skipped))
+    skipped = [root / name for name in _NOT_SHAPING]
+    return sorted(
+        path for path in found if not any(path.is_relative_to(place) for place in skipped)
+    )

@@ -303,8 +303,8 @@ def test_the_mark_knows_sources_and_libraries(
         (package / name).write_text("")
     monkeypatch.setattr(provenance, "__file__", str(package / "provenance.py"))
     before = mark()
-    for room in ("ledger", "deeds", "proofs/pack"):
-        (package / room / "a.py").write_text("a = 2\n")
+    for name in ("ledger/a.py", "deeds/a.py", "proofs/pack/a.py", "proofs/specimen.py"):
+        (package / name).write_text("a = 2\n")
         assert mark() == before
     (package / "guests" / "a.py").write_bytes(b"a = 1\r\n")
     assert mark() == before
@@ -317,7 +317,6 @@ def test_the_mark_knows_sources_and_libraries(
 
 _SHAPES_NOTHING = {
     "fontpkg": "its fonts are in the fingerprint byte by byte",
-    "fpdf2": "it sets papers, and no item",
     "openpyxl": "the texts that it reads are in the fingerprint",
     "python-calamine": "the same",
     "pydantic": "the values that it checks are in the fingerprint",
