@@ -12,6 +12,10 @@ from shop import GUESTS, Shop
 from typer.testing import CliRunner
 
 from mailmerge.cli import app
+from mailmerge.deeds import forgetting, status
+from mailmerge.deeds.forgetting import Forgot
+from mailmerge.deeds.questions import Question
+from mailmerge.deeds.status import Forgotten
 from mailmerge.findings import InputError
 from mailmerge.ledger.forgetting import Names, Search, names_of, search
 from mailmerge.ledger.ledger import LEDGER, LedgerChange
@@ -19,11 +23,10 @@ from mailmerge.ledger.ledger import LEDGER, LedgerChange
 WORDS = ("Anna", "Berg", "Bergh", "Dahl", "Carla", "Falk", "Gran", "Anouk")
 
 
-def run(shop: Shop, *call: str) -> tuple[int, str]:
-    result = CliRunner().invoke(app, [call[0], str(shop.folder), *call[1:]])
-    if isinstance(result.exception, InputError):  # as the program's own main tells it
-        return 2, f"error: {result.exception}"
-    return result.exit_code, result.output
+def forget(shop: Shop, leave_others: bool = False) -> Forgot:
+    forgot = forgetting.forget(shop.folder, is_sure=True, leave_others=leave_others)
+    assert isinstance(forgot, Forgot)
+    return forgot
 
 
 @pytest.fixture
@@ -42,8 +45,9 @@ def used(packed: Shop) -> Shop:
 
 
 def test_nothing_is_left_but_counts(used: Shop) -> None:
-    code, said = run(used, "forget", "--yes")
-    assert (code, "None is left." in said) == (0, True), said
+    forgot = forget(used)
+    assert forgot.is_clean
+    assert forgot.files > 0 < forgot.names
     assert sorted(path.name for path in used.folder.iterdir()) == [
         "layout.toml", LEDGER, "order.toml",
     ]  # fmt: skip
@@ -51,13 +55,12 @@ def test_nothing_is_left_but_counts(used: Shop) -> None:
     for word in WORDS:
         found = subprocess.run(["grep", "-rail", word, used.folder], capture_output=True, text=True)
         assert found.stdout == "", word
-    code, said = run(used, "status")
-    assert code == 0
-    assert "6 items" in said
-    assert "1 engraved" in said
-    assert "Spoiled: 1 of Test cup, black" in said
-    code, said = run(used, "merge")
-    assert (code, "was forgotten on" in said) == (2, True)
+    left = status.status(used.folder)
+    assert isinstance(left, Forgotten)
+    counts = {key: left.kept[key] for key in ("items", "engraved", "blanks spoiled")}
+    assert counts == {"items": 6, "engraved": 1, "blanks spoiled": {"Test cup, black": 1}}
+    with pytest.raises(InputError, match="was forgotten on"):
+        used.merge()
 
 
 def test_the_ledger_had_names_in_free_pages_and_log_before(used: Shop) -> None:
@@ -79,14 +82,12 @@ def test_a_reader_that_holds_the_old_pages_is_noticed(used: Shop) -> None:
     try:
         reader.execute("BEGIN")
         reader.execute("SELECT count(*) FROM item").fetchone()
-        code, said = run(used, "forget", "--yes")
-        assert code != 0
-        assert "Another program has the ledger open" in said
+        with pytest.raises(InputError, match="Another program has the ledger open"):
+            forget(used)
         assert used.files() == before
     finally:
         reader.close()
-    code, said = run(used, "forget", "--yes")
-    assert code == 0, said
+    assert forget(used).is_clean
 
 
 def test_a_file_of_the_makers_own_with_a_name_in_it_is_told_before_anything_goes(
@@ -95,21 +96,35 @@ def test_a_file_of_the_makers_own_with_a_name_in_it_is_told_before_anything_goes
     before = used.files()
     notes = used.folder / "notes.txt"
     notes.write_text("Carla wants hers gift-wrapped")
-    code, said = run(used, "forget", "--yes")
-    assert code == 2
-    assert 'notes.txt ("carla")' in said
+    with pytest.raises(InputError, match=r'notes\.txt \("carla"\)'):
+        forget(used)
     assert used.files() == before
-    code, said = run(used, "forget", "--yes", "--leave-others")
-    assert code == 3
-    assert "Still there: " in said
+    forgot = forget(used, leave_others=True)
+    assert [(trace.path, trace.name) for trace in forgot.traces] == [(notes, "carla")]
+    assert not forgot.is_clean
     assert notes.exists()
 
 
 def test_it_asks_first(used: Shop) -> None:
     before = used.files()
-    code, said = run(used, "forget")
-    assert (code, "Add --yes" in said) == (2, True)
+    asked = forgetting.forget(used.folder)
+    assert isinstance(asked, Question)
+    assert [(option.key, option.answer) for option in asked.options] == [("y", True)]
     assert used.files() == before
+
+
+def test_the_command_says_what_it_did(used: Shop) -> None:
+    """Without --yes nothing happens where nobody can be asked; names that are left are an alarm."""
+
+    def run(*options: str) -> tuple[int, str]:
+        result = CliRunner().invoke(app, ["forget", str(used.folder), *options])
+        return result.exit_code, f"{result.exception} {result.output}"
+
+    code, said = run()
+    assert (code, "Add --yes" in said) == (1, True)
+    (used.folder / "notes.txt").write_text("Carla wants hers gift-wrapped")
+    code, said = run("--yes", "--leave-others")
+    assert (code, "Still there: " in said) == (3, True)
 
 
 def test_an_order_that_was_cut_off_while_forgetting_can_be_forgotten_again(
@@ -121,10 +136,10 @@ def test_an_order_that_was_cut_off_while_forgetting_can_be_forgotten_again(
 
     with monkeypatch.context() as patched:
         patched.setattr(LedgerChange, "clear", cut)
-        run(used, "forget", "--yes")
+        with pytest.raises(KeyboardInterrupt):
+            forget(used)
     assert not (used.folder / "merged").exists()
-    code, said = run(used, "forget", "--yes")
-    assert (code, "None is left." in said) == (0, True), said
+    assert forget(used).is_clean
 
 
 NAMES = Names(
@@ -197,15 +212,13 @@ def test_a_folder_may_be_a_link_to_another_disk(used: Shop, tmp_path: Path) -> N
     elsewhere = tmp_path / "disk"
     (used.folder / "merged").rename(elsewhere)
     (used.folder / "merged").symlink_to(elsewhere)
-    code, said = run(used, "forget", "--yes")
-    assert (code, "None is left." in said) == (0, True), said
+    assert forget(used).is_clean
     assert not elsewhere.exists()
 
 
 def test_what_the_maker_wrote_of_a_call_is_no_name(used: Shop) -> None:
     used.confirm(4)
-    code, said = run(used, "forget", "--yes")
-    assert code == 0, said
+    assert forget(used).is_clean
 
 
 def test_names_of_earlier_lists_are_searched_for_as_well(used: Shop) -> None:
@@ -222,7 +235,6 @@ def test_names_of_earlier_lists_are_searched_for_as_well(used: Shop) -> None:
 
 def test_what_is_forgotten_cannot_be_searched_for_again(used: Shop) -> None:
     (used.folder / "remarks.txt").write_text("Carla Ek is vegetarian")
-    code, _ = run(used, "forget", "--yes", "--leave-others")
-    assert code == 3
-    code, said = run(used, "forget", "--yes")
-    assert (code, "This order is forgotten already" in said) == (2, True)
+    assert not forget(used, leave_others=True).is_clean
+    with pytest.raises(InputError, match="This order is forgotten already"):
+        forget(used)
