@@ -1,4 +1,4 @@
-"""Writing files: whole or not at all, one by one or many together.
+"""Reading files, and writing them: whole or not at all, one by one or many together.
 
 A file is written beside its place and renamed into it, so that nobody ever finds half of it. Files
 that belong together are written into a :class:`Stage` beside their places first, and take them once
@@ -19,6 +19,28 @@ from pathlib import Path
 from typing import IO, Any
 
 from mailmerge.findings import InputError
+
+# What this room says to people, and others say about files
+
+
+def unreadable(where: object, reason: object) -> str:
+    """Say that a file cannot be read."""
+    return f"{where}: The file cannot be read: {reason}."
+
+
+def too_large(where: object, at_most: int) -> str:
+    """Say that something of more than so many bytes is not read."""
+    size = f"{at_most // 1000} kB" if at_most < 1_000_000 else f"{at_most // 1_000_000} MB"
+    return f"{where}: This is larger than {size} and was not read."
+
+
+def _unwritable(where: object, reason: object) -> str:
+    return f"{where}: This cannot be written: {reason}."
+
+
+def _is_folder(path: Path) -> str:
+    return f"{path}: This is a folder. Give the name of a file."
+
 
 _STAGED, _PLAN = ".staged", "plan.json"
 
@@ -62,9 +84,29 @@ def writing(where: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        raise InputError(
-            f"{error.filename or where}: cannot be written: {error.strerror or error}"
-        ) from None
+        reason = error.strerror or error
+        raise InputError(_unwritable(error.filename or where, reason)) from None
+
+
+def read_file(path: Path, at_most: int | None = None) -> bytes:
+    """Return the bytes of a file.
+
+    Parameters
+    ----------
+    at_most
+        The most bytes that it may have; None for any number.
+
+    Raises
+    ------
+    InputError
+        It cannot be read, or it is larger.
+    """
+    try:
+        if at_most is not None and path.stat().st_size > at_most:
+            raise InputError(too_large(path, at_most))
+        return path.read_bytes()
+    except OSError as error:
+        raise InputError(unreadable(path, error.strerror or error)) from None
 
 
 def write_file(path: Path, data: bytes) -> None:
@@ -76,7 +118,7 @@ def write_file(path: Path, data: bytes) -> None:
         It cannot be written.
     """
     if path.is_dir():
-        raise InputError(f"{path}: is a folder, want the name of a file")
+        raise InputError(_is_folder(path))
     with writing(path.parent):
         path.parent.mkdir(parents=True, exist_ok=True)
         part = path.with_name(f".{path.name}.part")

@@ -44,7 +44,7 @@ class Finding:
 
 
 class InputError(Exception):
-    """The call or one of its files is wrong; the text says where, what was found, what is wanted.
+    """The call or one of its files is wrong; the text says where, what was found, what is needed.
 
     The text is one line, whatever the input held.
     """
@@ -58,10 +58,13 @@ class Unsettled(InputError):
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
-    """Return ``; did you mean "…"?`` for the known word closest to ``word``, or nothing."""
+    """Return ``Did you mean "…"?`` for the known word closest to ``word``, or nothing.
+
+    An :class:`InputError` closes the gap that nothing leaves between two sentences.
+    """
     by_folded = {name.casefold(): name for name in known}
     close = get_close_matches(word.casefold(), by_folded, n=1, cutoff=0.6)
-    return f'; did you mean "{by_folded[close[0]]}"?' if close else ""
+    return f'Did you mean "{by_folded[close[0]]}"?' if close else ""
 
 
 def shown(text: str, limit: int = 60) -> str:

@@ -7,6 +7,7 @@ one that turns the errors of ``tomllib`` and pydantic into ours, so they all rea
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Iterable
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
@@ -20,9 +21,112 @@ from pydantic import (
     Field,
     ValidationError,
 )
+from pydantic_core import ErrorDetails
 
+from mailmerge.files import read_file
 from mailmerge.findings import InputError, nearest, shown
 from mailmerge.units import parse_length, parse_percent, parse_rate
+
+# What this room says to people
+
+
+def _not_above_zero(length: float) -> str:
+    return f"Found {length:g} mm. Give a length above 0 and below 10 m."
+
+
+def _below_zero(length: float) -> str:
+    return f"Found {length:g} mm. Give a length from 0 up, below 10 m."
+
+
+def _not_one_line(text: str) -> str:
+    return f"Found {shown(text)}. Write it on one line, without control characters."
+
+
+def _no_such_file(one: str, path: Path) -> str:
+    return f"{one}: There is no file {shown(str(path), 200)}."
+
+
+def _not_in_library(one: str, wanted: str, known: Iterable[str], ending: str) -> str:
+    return (
+        f"{one}: The library has no {one} {shown(wanted)}. {nearest(wanted, known)} It has: "
+        f"{', '.join(known)}. You can also give the path of your own {ending} file."
+    )
+
+
+def _no_utf_8(path: Path) -> str:
+    return f"{path}: This is not plain text in UTF-8. Save it as UTF-8 in a text editor."
+
+
+def _no_toml(path: Path, reason: object) -> str:
+    return f"{path}: This is not valid TOML: {reason}."
+
+
+def _unknown_key(key: str, last: str, known: Iterable[str]) -> str:
+    return (
+        f"Found the unknown key {shown(key)}. {nearest(last, known)} The keys here are: "
+        f"{', '.join(known)}."
+    )
+
+
+def _missing_key(key: str) -> str:
+    return f'The key "{key}" is missing.'
+
+
+_WRONG_VALUES = {
+    "bool_parsing": "Found {found}. Give true or false.",
+    "bool_type": "Found {found}. Give true or false.",
+    "date_from_datetime_inexact": "Found {found}. Give a day such as 2026-12-12, without a time.",
+    "date_from_datetime_parsing": "Found {found}. Give a day such as 2026-12-12.",
+    "date_type": "Found {found}. Give a day such as 2026-12-12.",
+    "dict_type": "Found {found}. This key takes a table.",
+    "finite_number": "Found {found}. Give a number.",
+    "float_parsing": "Found {found}. Give a number.",
+    "float_type": "Found {found}. Give a number.",
+    "greater_than": "Found {found}. Give a number above {gt}.",
+    "greater_than_equal": "Found {found}. Give {ge} or more.",
+    "int_from_float": "Found {found}. Give a whole number.",
+    "int_parsing": "Found {found}. Give a whole number.",
+    "int_parsing_size": "Found {found}. Give a smaller whole number.",
+    "int_type": "Found {found}. Give a whole number.",
+    "less_than": "Found {found}. Give a number below {lt}.",
+    "less_than_equal": "Found {found}. Give {le} or less.",
+    "literal_error": "Found {found}. Give {expected}.",
+    "model_type": "Found {found}. This key takes a table.",
+    "string_pattern_mismatch": "Found {found}. Give a text of the form {pattern}.",
+    "string_too_long": "Found {found}. Give a text of at most {max_length} characters.",
+    "string_too_short": "Found an empty text. Fill it in.",
+    "string_type": "Found {found}. Give a text in quotation marks.",
+    "too_long": "Found {actual_length} entries. Give at most {max_length}.",
+    "too_short": "Found no entry. Give at least one.",
+    "tuple_type": "Found {found}. This key takes a list; a list of tables has [[…]] above each.",
+}
+"""What is said of a value, by pydantic's name for what is wrong with it.
+
+Whatever is too short here is empty: no model asks for more than one of anything.
+"""
+
+
+def _wrong_value(problem: ErrorDetails) -> str:
+    """Say what is wrong with a value; of what the table does not know, in pydantic's words."""
+    text = _WRONG_VALUES.get(problem["type"])
+    found = _value(problem["input"])
+    if text is None:
+        return f"Found {found}. {problem['msg']}."
+    bounds = {key: _bound(value) for key, value in problem.get("ctx", {}).items()}
+    return text.format(found=found, **bounds)
+
+
+def _bound(value: object) -> str:
+    return f"{value:g}" if isinstance(value, float) else str(value).replace("'", '"')
+
+
+def _value(found: object) -> str:
+    if isinstance(found, int) and abs(found) > 10**50:
+        return "a number that is too large"
+    return shown(found) if isinstance(found, str) else shown(repr(found)).strip('"')
+
+
+# The library, and TOML files as values
 
 Kind = Literal["blanks", "layouts", "machines", "ornaments", "recipes"]
 """The shelves of the library; each is a folder of ``templates/``."""
@@ -54,13 +158,13 @@ def positive(length: float) -> float:
         It is not.
     """
     if not 0 < length < 10_000:
-        raise ValueError(f"found {length:g} mm, want more than 0 and less than 10 m")
+        raise ValueError(_not_above_zero(length))
     return length
 
 
 def _not_negative(length: float) -> float:
     if not 0 <= length < 10_000:
-        raise ValueError(f"found {length:g} mm, want 0 or more and less than 10 m")
+        raise ValueError(_below_zero(length))
     return length
 
 
@@ -73,7 +177,7 @@ def one_line(text: str) -> str:
         It has some.
     """
     if any(ord(char) < 32 or 0xD800 <= ord(char) <= 0xDFFF for char in text):
-        raise ValueError(f"found {shown(text)}, want text on one line without control characters")
+        raise ValueError(_not_one_line(text))
     return text
 
 
@@ -122,14 +226,11 @@ def find(kind: Kind, wanted: str, beside: Path) -> Path:
     if wanted.endswith(_ENDING[kind]):
         path = beside / wanted
         if "\0" in wanted or not _is_file(path):
-            raise InputError(f"{one}: there is no file {shown(str(path), 200)}")
+            raise InputError(_no_such_file(one, path))
         return path
     known = shelf(kind)
     if wanted not in known:
-        raise InputError(
-            f"{one} {shown(wanted)} is not in the library{nearest(wanted, known)} "
-            f"(known: {', '.join(known)}; or give the path of your own {_ENDING[kind]} file)"
-        )
+        raise InputError(_not_in_library(one, wanted, known, _ENDING[kind]))
     return known[wanted]
 
 
@@ -148,18 +249,15 @@ def read_toml(path: Path) -> dict[str, Any]:
     InputError
         The file is missing, too large, or no TOML; the text names the file and the line.
     """
+    data = read_file(path, MAX_TOML_BYTES)
     try:
-        if path.stat().st_size > MAX_TOML_BYTES:
-            raise InputError(f"{path}: larger than {MAX_TOML_BYTES // 1000} kB, not read")
-        text = path.read_text(encoding="utf-8-sig")
-    except OSError as error:
-        raise InputError(f"{path}: cannot be read: {error.strerror or error}") from None
+        text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise InputError(f"{path}: is not UTF-8 text, want TOML") from None
+        raise InputError(_no_utf_8(path)) from None
     try:
         return tomllib.loads(text)
     except (ValueError, RecursionError) as error:  # numbers too long to read are a ValueError
-        raise InputError(f"{path}: is not valid TOML: {error}") from None
+        raise InputError(_no_toml(path, error)) from None
 
 
 def validated(model: type[ModelT], data: Any, source: str) -> ModelT:
@@ -168,7 +266,7 @@ def validated(model: type[ModelT], data: Any, source: str) -> ModelT:
     Raises
     ------
     InputError
-        The first thing that is wrong, as ``source: key: what was found, what is wanted``; an
+        The first thing that is wrong, as ``source: key: what was found and what is needed``; an
         unknown key comes with the nearest known one.
     """
     try:
@@ -187,20 +285,14 @@ def _first_problem(model: type[Model], error: ValidationError) -> str:
         case "extra_forbidden":
             known = _keys_beside(model, problem["loc"])
             last = str(problem["loc"][-1])
-            return f"unknown key {shown(key)}{nearest(last, known)} (known: {', '.join(known)})"
+            return _unknown_key(key, last, known)
         case "missing":
-            return f'the key "{key}" is missing'
+            return _missing_key(key)
+        case "value_error":  # of the models' own checks, whose texts are whole
+            text = str(problem["ctx"]["error"])
+            return f"{key}: {text}" if key else text
         case _:
-            text = problem["msg"].removeprefix("Value error, ")
-            if not text.startswith("found"):
-                text = f"found {_value(problem['input'])}, want: {text[:1].lower()}{text[1:]}"
-            return f"{key}: {text}" if key else problem["msg"].removeprefix("Value error, ")
-
-
-def _value(found: object) -> str:
-    if isinstance(found, int) and abs(found) > 10**50:
-        return "a number too large"
-    return shown(found) if isinstance(found, str) else shown(repr(found)).strip('"')
+            return f"{key}: {_wrong_value(problem)}"
 
 
 def _key(location: tuple[int | str, ...]) -> str:

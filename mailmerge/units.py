@@ -11,6 +11,82 @@ from decimal import ROUND_HALF_EVEN, Decimal
 
 from mailmerge.findings import shown
 
+# What this room says to people
+
+_A_NUMBER_TOO_LARGE = "a number that is too large"
+_POINT_FOR_COMMA = "Write a decimal comma as a point."
+
+
+def _no_length(found: str) -> str:
+    return (
+        f"Found {found}. Give a length such as 84 mm or 3 5/16 in. A plain number means "
+        f"millimetres."
+    )
+
+
+def _decimal_comma(found: str, with_point: str) -> str:
+    return f"Found {found}. Write the decimal comma as a point: {with_point}."
+
+
+def _unknown_unit(found: str, unit: str) -> str:
+    return f"Found {found}. The unit {unit} is not known. Give mm, cm or in."
+
+
+def _fraction_without_unit(found: str, with_unit: str) -> str:
+    return f"Found {found}. A fraction needs its unit. Give {with_unit}."
+
+
+def _fraction_over_zero(found: str) -> str:
+    return f"Found {found}. A fraction cannot have 0 below its line. Give one such as 3 5/16 in."
+
+
+def _doubtful_comma(found: str) -> str:
+    return (
+        f"Found {found}. The comma may be a decimal comma, or it may stand between two readings. "
+        f"Write a number with a point, and put a space after a comma between readings."
+    )
+
+
+def _no_lengths(found: str) -> str:
+    return f"Found {found}. Give lengths with commas between, such as 3 5/16 in, 3 3/8 in."
+
+
+def _no_rate(found: str) -> str:
+    return (
+        f"Found {found}. Give a number above 0 and below a million in mm/s or mm/s2, such as "
+        f"300 mm/s."
+    )
+
+
+def _no_minutes(found: str, hint: str) -> str:
+    return (
+        f"Found {found}. Give a time such as 9:40 (minutes and seconds), 1:02:30, or 12.5 for "
+        f"minutes. {hint}"
+    ).strip()
+
+
+def _no_percentage(found: str, hint: str) -> str:
+    return f"Found {found}. Give a percentage from 0 to 100, such as 4 %. {hint}".strip()
+
+
+def _no_amount(found: str, hint: str) -> str:
+    return f"Found {found}. Give an amount such as 12.50, without a currency. {hint}".strip()
+
+
+def _no_range(found: str) -> str:
+    return f"Found {found}. Give a range such as 20..80x5, or values such as 20,40."
+
+
+def _range_of_one(found: str) -> str:
+    return f"Found {found}. A range has at least two values. Give one such as 20..80x5."
+
+
+def _not_rising(found: str) -> str:
+    return f"Found {found}. Each value must be above the one before it."
+
+
+# Lengths
+
 MM_PER_INCH = 25.4
 """Exact: NIST SP 811, appendix B.8."""
 
@@ -39,8 +115,6 @@ _LENGTH = re.compile(
     re.VERBOSE,
 )
 
-EXAMPLES = '"295 mm", "29.5 cm", "11 5/8 in" or a plain number of millimetres'
-
 
 def parse_length(value: object) -> float:
     """Return the length that somebody typed, in millimetres.
@@ -54,15 +128,15 @@ def parse_length(value: object) -> float:
     Raises
     ------
     ValueError
-        The value is no length; the text says what was found and what is wanted.
+        The value is no length; the text says what was found and what is needed.
     """
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise ValueError(f"found {value!r}, want a length such as {EXAMPLES}")
+        raise ValueError(_no_length(shown(repr(value))[1:-1]))
     if isinstance(value, int) and abs(value) > 10**9:
-        raise ValueError(f"found a number too large, want a length such as {EXAMPLES}")
+        raise ValueError(_no_length(_A_NUMBER_TOO_LARGE))
     if isinstance(value, int | float):
         if value != value or value in (float("inf"), float("-inf")):
-            raise ValueError(f"found {value}, want a length such as {EXAMPLES}")
+            raise ValueError(_no_length(str(value)))
         return float(value)
     text = value.strip()
     for char, fraction in _VULGAR.items():
@@ -70,16 +144,13 @@ def parse_length(value: object) -> float:
     match = _LENGTH.fullmatch(text.strip())
     if match is None:
         if re.search(r"\d,\d", text):
-            hint = f'a decimal comma; write it with a point: "{text.replace(",", ".")}"'
-            raise ValueError(f'found "{value}", {hint}')
-        raise ValueError(f'found "{value}", want a length such as {EXAMPLES}')
+            raise ValueError(_decimal_comma(shown(value), shown(text.replace(",", "."))))
+        raise ValueError(_no_length(shown(value)))
     unit = (match["unit"] or "").lower().rstrip(".")
     if unit not in _MM_PER_UNIT:
-        raise ValueError(
-            f'found "{value}": the unit "{match["unit"]}" is unknown, want mm, cm or in'
-        )
+        raise ValueError(_unknown_unit(shown(value), shown(match["unit"])))
     if not unit and (match["den"] or match["bare_den"]):
-        raise ValueError(f'found "{value}": a fraction without a unit, want "{value.strip()} in"')
+        raise ValueError(_fraction_without_unit(shown(value), shown(f"{value.strip()} in")))
     number = _number(match, value)
     return float(number * _MM_PER_UNIT[unit]) * (-1.0 if match["sign"] else 1.0)
 
@@ -91,7 +162,7 @@ def _number(match: re.Match[str], value: str) -> Decimal:
     whole = Decimal(match["whole"] or 0)
     over, under = match["num"] or match["bare_num"], match["den"] or match["bare_den"]
     if int(under) == 0:
-        raise ValueError(f'found "{value}": a fraction over 0, want one such as "11 5/8 in"')
+        raise ValueError(_fraction_over_zero(shown(value)))
     return whole + Decimal(over) / Decimal(under)
 
 
@@ -104,13 +175,10 @@ def parse_lengths(text: str) -> list[float]:
         One of them is no length, or there is none.
     """
     if re.search(r"\d,\d", text):
-        raise ValueError(
-            f'found "{text}": a comma between digits could be either; want a blank after a comma '
-            f"between readings, and a point in a number"
-        )
+        raise ValueError(_doubtful_comma(shown(text)))
     parts = [part for part in re.split(r"[;,]", text) if part.strip()]
     if not parts:
-        raise ValueError(f'found "{text}", want lengths such as "11 5/8 in, 11 11/16 in"')
+        raise ValueError(_no_lengths(shown(text)))
     return [parse_length(part) for part in parts]
 
 
@@ -139,18 +207,17 @@ def parse_rate(value: object) -> float:
     Raises
     ------
     ValueError
-        The value is neither; the text says what was found and what is wanted.
+        The value is neither; the text says what was found and what is needed.
     """
     is_long = isinstance(value, int) and abs(value) >= 10**30
-    given = "a number too large" if is_long else f'"{str(value)[:40]}"'
-    wanted = 'want a number below a million with mm/s or mm/s2, such as "300 mm/s"'
+    given = _A_NUMBER_TOO_LARGE if is_long else shown(str(value), 40)
     if isinstance(value, str):
         match = _RATE.fullmatch(value.strip()[:40])
         value = match and Decimal(match["number"])
     if not isinstance(value, int | float | Decimal) or isinstance(value, bool):
-        raise ValueError(f"found {given}, {wanted}")
+        raise ValueError(_no_rate(given))
     if not 0 < value < 1_000_000:
-        raise ValueError(f"found {given}, {wanted}")
+        raise ValueError(_no_rate(given))
     return float(value)
 
 
@@ -164,26 +231,26 @@ def parse_minutes(value: object) -> float:
     Raises
     ------
     ValueError
-        The value is no time up to a week; the text says what was found and what is wanted.
+        The value is no time up to a week; the text says what was found and what is needed.
     """
     text = str(value).strip()[:40]
-    wanted = 'want minutes such as "9:40" (minutes and seconds), "1:02:30" or "12.5"'
+    refusal = _no_minutes(shown(text), _hint_at_point(text))
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise ValueError(f"found {text!r}, {wanted}")
+        raise ValueError(refusal)
     if clock := _CLOCK.fullmatch(text):
         hours, minutes, seconds = (int(clock[key] or 0) for key in ("hours", "minutes", "seconds"))
         if clock["hours"] and minutes > 59:
-            raise ValueError(f'found "{text}", {wanted}')
+            raise ValueError(refusal)
         return hours * 60 + minutes + seconds / 60
     plain = _MINUTES.fullmatch(text)
     if plain is None or float(plain["number"]) > 7 * 24 * 60:
-        raise ValueError(f'found "{text}", {wanted}{_with_a_point(text)}')
+        raise ValueError(refusal)
     return float(plain["number"])
 
 
-def _with_a_point(text: str) -> str:
+def _hint_at_point(text: str) -> str:
     """Return a hint where a decimal comma was typed."""
-    return "; a decimal comma is written with a point" if re.search(r"\d,\d", text) else ""
+    return _POINT_FOR_COMMA if re.search(r"\d,\d", text) else ""
 
 
 _PERCENT = re.compile(r"(?P<number>\d{1,3}(?:\.\d{0,6})?|\.\d{1,6})\s*%?")
@@ -197,14 +264,12 @@ def parse_percent(value: object) -> Decimal:
     Raises
     ------
     ValueError
-        The value is none; the text says what was found and what is wanted.
+        The value is none; the text says what was found and what is needed.
     """
     text = str(value).strip()[:40]
     found = None if isinstance(value, bool) else _PERCENT.fullmatch(text)
     if found is None or Decimal(found["number"]) > 100:
-        raise ValueError(
-            f'found "{text}", want a percentage from 0 to 100, such as "4 %"{_with_a_point(text)}'
-        )
+        raise ValueError(_no_percentage(shown(text), _hint_at_point(text)))
     return Decimal(found["number"])
 
 
@@ -219,14 +284,11 @@ def parse_amount(value: object) -> Decimal:
     Raises
     ------
     ValueError
-        The value is none; the text says what was found and what is wanted.
+        The value is none; the text says what was found and what is needed.
     """
     text = str(value).strip()[:40]
     if isinstance(value, bool) or not _AMOUNT.fullmatch(text):
-        raise ValueError(
-            f'found "{text}", want an amount such as "12.50", without a currency'
-            f"{_with_a_point(text)}"
-        )
+        raise ValueError(_no_amount(shown(text), _hint_at_point(text)))
     return Decimal(text)
 
 
@@ -246,11 +308,10 @@ def parse_values(text: str) -> list[Decimal]:
     ValueError
         It is no range, or values are equal or not in order.
     """
-    wanted = f"found {shown(text)}, want a range such as 20..80x5 or values such as 20,40"
     if match := _RANGE.fullmatch(text.strip()):
         low, high, count = Decimal(match[1]), Decimal(match[2]), int(match[3])
         if count < 2:
-            raise ValueError(f"{wanted}; a range has two values at least")
+            raise ValueError(_range_of_one(shown(text)))
         exact = [low + (high - low) * at / (count - 1) for at in range(count)]
         found = [_rounded(value, max(0, 2 - value.adjusted())) for value in exact]
         if len(set(found)) < count:
@@ -258,10 +319,10 @@ def parse_values(text: str) -> list[Decimal]:
     else:
         parts = [part.strip() for part in text.split(",")]
         if not all(re.fullmatch(_NUMBER, part, re.ASCII) for part in parts):
-            raise ValueError(wanted)
+            raise ValueError(_no_range(shown(text)))
         found = [Decimal(part) for part in parts]
     if found != sorted(set(found)):
-        raise ValueError(f"{wanted}; each value above the one before")
+        raise ValueError(_not_rising(shown(text)))
     return found
 
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import io
 import os
 import random
 import sys
+import tomllib
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from conftest import Samples
@@ -16,7 +19,13 @@ from openpyxl import Workbook
 from outside import run
 
 from mailmerge import cli
+from mailmerge.artwork import Layout
+from mailmerge.blanks import Blank
+from mailmerge.findings import InputError
 from mailmerge.lettering import open_font
+from mailmerge.machines import Machine
+from mailmerge.orders.order import OrderFile
+from mailmerge.shelves import Model, read_toml, shelf, validated
 
 GOOD = (
     '[order]\ntitle = "T"\nlist = "l.csv"\nblank = "lowball-10oz"\nlayout = "plain"\n'
@@ -118,15 +127,15 @@ def test_a_list_that_is_none(tmp_path: Path, name: str, content: bytes | None, s
 @pytest.mark.parametrize(
     ("order", "says"),
     [
-        (GOOD.replace("lowball", "lowbal"), 'did you mean "lowball-10oz"?'),
-        (GOOD.replace('"plain"', '"plian"'), 'did you mean "plain"?'),
-        (GOOD.replace('"black"', '"blck"'), 'order.coat "blck" is unknown'),
-        (GOOD.replace("title", "titel"), 'unknown key "order.titel"; did you mean "title"?'),
+        (GOOD.replace("lowball", "lowbal"), '"lowbal-10oz". Did you mean "lowball-10oz"?'),
+        (GOOD.replace('"plain"', '"plian"'), 'has no layout "plian". Did you mean "plain"?'),
+        (GOOD.replace('"black"', '"blck"'), 'class" does not come in "blck". Did you mean "black"'),
+        (GOOD.replace("title", "titel"), 'unknown key "order.titel". Did you mean "title"?'),
         (GOOD.replace("l.csv", "m.csv"), "m.csv: there is no such list"),
         (GOOD.replace('blank = "lowball-10oz"\n', ""), "found neither"),
-        (GOOD + "due = yesterday\n", "is not valid TOML"),
-        (GOOD + 'due = "soon"\n', "order.due: found"),
-        ("", 'the key "order" is missing'),
+        (GOOD + "due = yesterday\n", "order.toml: This is not valid TOML: "),
+        (GOOD + 'due = "soon"\n', 'order.due: Found "soon". Give a day such as'),
+        ("", 'order.toml: The key "order" is missing.'),
         (GOOD + '[columns]\nname = "Guset"\n', '"Name", "Role"); want a header'),
     ],
 )
@@ -139,10 +148,10 @@ def test_an_order_that_is_wrong(tmp_path: Path, order: str, says: str) -> None:
 @pytest.mark.parametrize(
     ("size", "more", "says"),
     [
-        ("circumference = 0", "", "blank.circumference: found 0 mm, want more than 0"),
-        ('circumference = "-12 in"', "", "blank.circumference: found -304.8 mm"),
-        ('circumference = "12 3/0 in"', "", 'found "12 3/0 in": a fraction over 0'),
-        ('circumference = "12,5 in"', "", 'write it with a point: "12.5 in"'),
+        ("circumference = 0", "", "blank.circumference: Found 0 mm. Give a length above 0"),
+        ('circumference = "-12 in"', "", "blank.circumference: Found -304.8 mm"),
+        ('circumference = "12 3/0 in"', "", 'Found "12 3/0 in". A fraction cannot have 0 below'),
+        ('circumference = "12,5 in"', "", 'Write the decimal comma as a point: "12.5 in"'),
         ("diameter = 80", "[blank.handle]\nwidth = 90\n", "handle.width: found 90 mm, want less"),
         ("diameter = 80\ncircumference = 300", "", "contradict each other"),
     ],
@@ -158,9 +167,9 @@ def test_a_blank_that_cannot_be(tmp_path: Path, size: str, more: str, says: str)
     ("font", "most", "least", "says"),
     [
         ("Lora", "6 mm", "9 mm", "letter_height: found min 9 mm above max 6 mm"),
-        ("Graet Vibes", "9 mm", "6 mm", 'did you mean "Great Vibes"?'),
+        ("Graet Vibes", "9 mm", "6 mm", 'Did you mean "Great Vibes"?'),
         ("note.ttf", "9 mm", "6 mm", "note.ttf: is not a font"),
-        ("missing.otf", "9 mm", "6 mm", "missing.otf: cannot be read"),
+        ("missing.otf", "9 mm", "6 mm", "missing.otf: The file cannot be read: No such file"),
     ],
 )
 def test_a_layout_that_cannot_be(
@@ -221,7 +230,7 @@ def test_fonts_of_a_layout_file_start_where_it_is(tmp_path: Path, box_font: Path
 def test_an_output_folder_that_is_a_file(tmp_path: Path) -> None:
     (tmp_path / "l.csv").write_text("Name,Role\nAnn,Horn\n")
     (tmp_path / "out").write_text("mine")
-    refused(tmp_path, tmp_path / "l.csv", says="cannot be written")
+    refused(tmp_path, tmp_path / "l.csv", says="This cannot be written: ")
     assert (tmp_path / "out").read_text() == "mine"
 
 
@@ -304,11 +313,11 @@ def test_no_text_of_a_cell_ends_the_batch(tmp_path: Path, name: str, layout: str
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [
-        (("--title", " "), "the call: title: found"),
-        (("--coat", " "), "the call: coat: found"),
-        (("--sheet", ""), "the call: sheet: found"),
-        (("--blank", "a" * 300 + ".toml"), "blank: there is no file"),
-        (("--layout", "x\ny"), "is not in the library"),
+        (("--title", " "), "the call: title: Found an empty text"),
+        (("--coat", " "), "the call: coat: Found an empty text"),
+        (("--sheet", ""), "the call: sheet: Found an empty text"),
+        (("--blank", "a" * 300 + ".toml"), 'blank: There is no file "aaa'),
+        (("--layout", "x\ny"), 'layout: The library has no layout "x<U+000A>y"'),
     ],
 )
 def test_options_that_cannot_be(tmp_path: Path, arguments: tuple[str, ...], says: str) -> None:
@@ -319,11 +328,11 @@ def test_options_that_cannot_be(tmp_path: Path, arguments: tuple[str, ...], says
 @pytest.mark.parametrize(
     ("old", "new", "says"),
     [
-        ('"T"', "9" * 5000, "order.toml: is not valid TOML"),
-        ('"T"', "0x" + "f" * 5000, "order.title: found a number too large"),
-        ('"l.csv"', '"\\u0000"', "order.list: found"),
+        ('"T"', "9" * 5000, "order.toml: This is not valid TOML: Exceeds"),
+        ('"T"', "0x" + "f" * 5000, "order.title: Found a number that is too large. Give a text"),
+        ('"l.csv"', '"\\u0000"', 'order.list: Found "<U+0000>". Write it on one line'),
         ('"l.csv"', f'"{"a" * 300}.csv"', "File name too long"),
-        ('"plain"', f'"{"a" * 300}.toml"', "layout: there is no file"),
+        ('"plain"', f'"{"a" * 300}.toml"', "layout: There is no file"),
         ('title = "T"', "a." * 50_000 + "b = 1", "larger than 32 kB"),
     ],
 )
@@ -375,3 +384,50 @@ def test_a_message_shows_what_was_typed_and_no_placeholder(tmp_path: Path, optio
     assert result.returncode == 2
     assert '"{x}"' in result.stderr
     assert "{" not in result.stderr.replace('"{x}"', "")
+
+
+ODD: tuple[Any, ...] = (
+    "", "x", "9" * 500, -1, 0, 1.5, 10**30, float("nan"), float("inf"), True, [], [1], ["x"] * 30,
+    {}, {"x": 1}, dt.datetime(2026, 12, 12, 9, 40), dt.time(9, 40),
+)  # fmt: skip
+
+
+def _with_odd_values(data: Any) -> Iterator[Any]:
+    """Yield copies of a table in which one value is replaced by an odd one."""
+    yield from ODD
+    items = data.items() if isinstance(data, dict) else enumerate(data)
+    for key, value in items if isinstance(data, dict | list) else ():
+        for odd in _with_odd_values(value) if isinstance(value, dict | list) else ODD:
+            changed = data.copy()
+            changed[key] = odd
+            yield changed
+
+
+ORDER = tomllib.loads(
+    GOOD + 'datum = "up"\nguides = "frame"\ndue = 2026-12-12\n[columns]\nname = "Name"\n'
+    '[[size]]\nline = 1\nrole = "Horn"\nletter_height = "9 mm"\n'
+)
+
+
+@pytest.mark.parametrize(
+    ("model", "data"),
+    [
+        (OrderFile, ORDER),
+        (Blank, read_toml(shelf("blanks")["two-handled-mug-14oz"])),
+        (Layout, read_toml(shelf("layouts")["crest"])),
+        (Layout, read_toml(shelf("layouts")["both-sides"])),
+        (Machine, read_toml(shelf("machines")["diode-rotary"])),
+    ],
+    ids=lambda value: getattr(value, "__name__", ""),
+)
+def test_whatever_a_key_holds_is_said_in_our_words(model: type[Model], data: Any) -> None:
+    said = []
+    for changed in _with_odd_values(data):
+        if isinstance(changed, dict):
+            try:
+                validated(model, changed, "a.toml")
+            except InputError as error:
+                said.append(str(error))
+    assert len(said) > 100
+    # Whatever pydantic says of a value, it says that something should be.
+    assert [each for each in said if "should" in each] == []

@@ -326,8 +326,11 @@ def codes_on(layout: Layout, blank: Blank) -> dict[str, str]:
         ({"ring": {"height": "50 mm", "repeat": True, "fill": True}}, "found fill and repeat"),
         ({"ring": {"height": "50 mm"}, "face": "drinker"}, "found ring with face or height"),
         ({"arc": {"radius": "50 mm"}, "height": "low"}, "found height and arc"),
-        ({"height": "middle"}, 'height: found "middle", want .*, or "low" or "high" in the band'),
-        ({"height": 0}, "height: found 0 mm, want more than 0"),
+        (
+            {"height": "middle"},
+            'height: Found "middle". Give a length .* of the band, give "low" or "high"',
+        ),
+        ({"height": 0}, "height: Found 0 mm. Give a length above 0"),
         ({"face": "front"}, 'face: found "front", want drinker'),
     ],
 )

@@ -166,7 +166,10 @@ def test_fonts_in_words_says_that_it_is_no_legal_advice() -> None:
     ("arguments", "says"),
     [
         (["fonts", "--fonts", "Lora"], "--fonts goes with --list"),
-        (["fonts", "--list", str(DEMO), "--fonts", "Loro"], 'did you mean "Lora"'),
+        (
+            ["fonts", "--list", str(DEMO), "--fonts", "Loro"],
+            '"Loro" is not installed. Did you mean "Lora"',
+        ),
         (["specimen", str(DEMO), "--fonts", ",".join(["Lora"] * 13)], "found 13 fonts, want 12"),
         (["specimen", str(DEMO), "--fonts", "no.ttf"], "cannot be read"),
     ],

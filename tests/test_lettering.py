@@ -161,7 +161,7 @@ def test_at_least_eight_families_with_open_licences() -> None:
 @pytest.mark.parametrize(
     ("wanted", "weight", "says"),
     [
-        ("Graet Vibes", 400, 'did you mean "Great Vibes"'),
+        ("Graet Vibes", 400, '"Graet Vibes" is not installed. Did you mean "Great Vibes"'),
         ("Great Vibes", 900, "weight 900 is not there"),
         ("missing.ttf", 400, "cannot be read"),
     ],

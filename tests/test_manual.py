@@ -270,7 +270,7 @@ def test_a_page_is_shown_and_a_wrong_name_meant_well() -> None:
     assert run("mailmerge manual measure-a-blank.md") == (code, said)
     code, said = run("mailmerge manual mesure-a-blank")
     assert code == 2
-    assert 'did you mean "measure-a-blank"?' in said
+    assert 'no page "mesure-a-blank". Did you mean "measure-a-blank"?' in said
 
 
 def test_figures_of_the_trade_are_not_copied() -> None:

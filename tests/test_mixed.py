@@ -182,15 +182,15 @@ def test_wrong_words_for_datum_guides_and_blanks(tmp_path: Path) -> None:
             'datum = "left"\n',
             r"order.toml: order.datum: found datum .left., but with the mouth left",
         ),
-        ('datum = "under"\n', r"order.toml: order.datum: found .under., want"),
-        ('guides = "lines"\n', r"order.toml: order.guides: found .lines., want"),
+        ('datum = "under"\n', r'order.toml: order.datum: Found "under"\. Give "up", "front"'),
+        ('guides = "lines"\n', r'order.toml: order.guides: Found "lines"\. Give "frame"\.'),
     ):
         with pytest.raises(InputError, match=says):
             open_order(order_in(tmp_path / "gala", rows, more))
     folder = order_in(tmp_path / "gala", rows)
     text = (folder / "order.toml").read_text(encoding="utf-8")
     (folder / "order.toml").write_text(text.replace("handled-mug-12oz", "mug-12oz"))
-    with pytest.raises(InputError, match=r"blank .mug-12oz. is not in the library"):
+    with pytest.raises(InputError, match=r'The library has no blank "mug-12oz"'):
         open_order(folder)
 
 

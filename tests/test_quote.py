@@ -217,20 +217,20 @@ def test_minutes_of_a_cup_are_the_mean() -> None:
     ("values", "words"),
     [
         ({"price": {"fees": "50 %", "margin": "50 %"}}, "less than 95 % together"),
-        ({"price": {"margin": "-3 %"}}, "price.margin: found"),
+        ({"price": {"margin": "-3 %"}}, 'price.margin: Found "-3 %". Give a percentage'),
         (
             {"price": {"blank": "12,50"}},
-            "without a currency; a decimal comma is written with a point",
+            r'price.blank: Found "12,50"\..* Write a decimal comma as a point',
         ),
-        ({"price": {"blank": -1}}, "price.blank: found"),
+        ({"price": {"blank": -1}}, 'price.blank: Found "-1". Give an amount'),
         ({"price": {"step": [{"from": 9, "off": 1}, {"from": 5, "off": 2}]}}, "each from above"),
         ({"price": {"round_to": 0}}, "round_to: found 0"),
         ({"shop": {"currency": "EURO"}}, "ISO 4217"),
         ({"shop": {"locale": "xx_YY"}}, "want a language tag"),
         ({"shop": {"paper": "A5"}}, "shop.paper"),
         ({"shop": {"spoilage": "60 %"}}, "want less than half"),
-        ({"rate": {"labour": 3}}, 'unknown key "rate"; did you mean "rates"'),
-        ({"minutes": {"loading": "a while"}}, "minutes.loading: found"),
+        ({"rate": {"labour": 3}}, 'unknown key "rate". Did you mean "rates"'),
+        ({"minutes": {"loading": "a while"}}, 'minutes.loading: Found "a while". Give a time'),
     ],
 )
 def test_what_is_wrong_in_a_shop_is_named(values: dict[str, Any], words: str) -> None:
@@ -343,9 +343,15 @@ def test_a_damaged_log_is_named(shop: Shop, shop_folder: Path) -> None:
     for text, words in (
         ("{", "is no file of the shop's log"),
         ("[" * 100_000, "is no file of the shop's log"),
-        ('{"order": "AAAA-2222", "engraved": 1' + "0" * 300 + ', "spoiled": 0}', "engraved: found"),
+        (
+            '{"order": "AAAA-2222", "engraved": 1' + "0" * 300 + ', "spoiled": 0}',
+            "engraved: Found a number that is",
+        ),
         ('{"engraved": 1}', '"order" is missing'),
-        ('{"order": "AAAA-2222", "engraved": -1, "spoiled": 0}', "engraved: found"),
+        (
+            '{"order": "AAAA-2222", "engraved": -1, "spoiled": 0}',
+            "engraved: Found -1. Give 0 or more",
+        ),
     ):
         (shop_folder / "log" / "x.json").write_text(text)
         with pytest.raises(InputError, match=words):
@@ -491,7 +497,7 @@ def test_a_price_for_a_blank_that_nobody_knows_is_told(ready: Shop, shop_folder:
         '[price.blanks]\n"Test cupp" = 3\nhandled-tumbler-40oz = 4\n"test cup" = 5\n'
     )
     words = cli("quote", ready.folder)
-    assert 'price.blanks: "Test cupp" is no blank of the library or of this order; did you' in words
+    assert 'price.blanks: "Test cupp" is no blank of the library or of this order. Did you' in words
     assert "handled-tumbler" not in words
     assert "x 5" in words
 

@@ -242,7 +242,7 @@ def test_an_order_keeps_its_sizes_and_the_rest_of_its_file(tmp_path: Path) -> No
         ("line = 3\nletter_height = 9", "size 1.line: found 3, want 1 up to 2"),
         ('line = 1\nrole = "x"\nletter_height = 9', 'sizing "set", want a size for a line'),
         ("line = 1", 'size 1.letter_height" is missing'),
-        ("line = 1\nletter_height = 0", "size 1.letter_height: found 0 mm"),
+        ("line = 1\nletter_height = 0", "size 1.letter_height: Found 0 mm"),
     ],
 )
 def test_a_kept_size_that_fits_no_line_is_refused(size: str, says: str, tmp_path: Path) -> None:

@@ -383,7 +383,7 @@ def test_minutes_as_people_type_them(typed: object, minutes: float) -> None:
 
 @pytest.mark.parametrize("typed", ["12:60", "1:60:00", "-3", "soon", "", True, "99999999", None])
 def test_what_is_no_time_is_refused(typed: object) -> None:
-    with pytest.raises(ValueError, match="want minutes such as"):
+    with pytest.raises(ValueError, match=r'^Found ".*"\. Give a time such as'):
         parse_minutes(typed)
 
 
@@ -468,7 +468,7 @@ def test_what_cannot_be_timed_is_said(timed_shop: Shop) -> None:
     for arguments, words in (
         ((5, "--minutes", "12:08"), "item 5 is waiting, want one that was released or engraved"),
         ((99, "--minutes", "12:08"), "there is no item 99"),
-        ((1, "--minutes", "soon"), "--minutes: found"),
+        ((1, "--minutes", "soon"), '--minutes: Found "soon". Give a time'),
         ((1, "--minutes", "0"), "Give more than 0"),
         ((1,), "Give --minutes with the time"),
         (("001_003-carla-ek.svg", "--minutes", "9:00"), "This is of another order, or of an older"),

@@ -60,20 +60,20 @@ def test_css_pixels_are_a_96th_of_an_inch() -> None:
 @pytest.mark.parametrize(
     ("typed", "says"),
     [
-        ("12 3/0 in", "fraction over 0"),
-        ("12,5 in", 'write it with a point: "12.5 in"'),
-        ("", "want a length"),
-        ("about 12", "want a length"),
-        ("12 furlongs", 'the unit "furlongs" is unknown'),
-        ("12 3/8/2 in", "want a length"),
-        (True, "want a length"),
-        (None, "want a length"),
-        (float("nan"), "want a length"),
-        ([12], "want a length"),
+        ("12 3/0 in", 'Found "12 3/0 in". A fraction cannot have 0 below its line'),
+        ("12,5 in", 'Found "12,5 in". Write the decimal comma as a point: "12.5 in".'),
+        ("", 'Found "". Give a length such as'),
+        ("about 12", 'Found "about 12". Give a length such as'),
+        ("12 furlongs", 'Found "12 furlongs". The unit "furlongs" is not known. Give mm'),
+        ("12 3/8/2 in", 'Found "12 3/8/2 in". Give a length such as'),
+        (True, "Found True. Give a length such as"),
+        (None, "Found None. Give a length such as"),
+        (float("nan"), "Found nan. Give a length such as"),
+        ([12], "Found [12]. Give a length such as"),
     ],
 )
-def test_what_is_no_length_is_said_with_what_is_wanted(typed: object, says: str) -> None:
-    with pytest.raises(ValueError, match=r"found") as caught:
+def test_what_is_no_length_is_said_with_what_is_needed(typed: object, says: str) -> None:
+    with pytest.raises(ValueError, match=r"^Found ") as caught:
         parse_length(typed)
     assert says in str(caught.value)
 

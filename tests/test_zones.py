@@ -416,17 +416,17 @@ def test_a_zone_under_the_head_at_the_start_is_named() -> None:
         (mark(10, **{"from": 50, "to": 40}), "zone 1: found from 50 to 40 mm, want from below to"),
         (mark(10, to=101), "zone 1: found from 0 to 101 mm"),
         (mark(10, width=300, clearance=30), "zone 1: found a width of 300 mm and a clearance of"),
-        (mark(360), "zone 1.at: found 360"),
+        (mark(360), "zone 1.at: Found 360. Give a number below 360"),
         ({"kind": "mark", "at": 10, "from": 20}, 'zone 1: the key "width" is missing'),
         ({"kind": "ridge"}, 'zone 1: the key "width" is missing; what goes all around has none'),
         ({"kind": "handel", "width": 5}, "zone 1.kind"),
-        (mark(10, hight=3), 'unknown key "zone 1.hight"; did you mean "height"|unknown key "zone'),
+        (mark(10, hight=3), 'Found the unknown key "zone 1.hight". '),
     ],
 )
 def test_a_wrong_zone_is_named(zone: dict[str, Any], said: str) -> None:
     with pytest.raises(InputError) as error:
         cup(zone)
-    assert any(part in str(error.value) for part in said.split("|"))
+    assert said in str(error.value)
     assert str(error.value).startswith("cup.toml: ")
 
 

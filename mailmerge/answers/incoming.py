@@ -19,6 +19,7 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 
 from mailmerge.answers import words
+from mailmerge.files import read_file, too_large
 from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import clean
 from mailmerge.guests.opening import open_table
@@ -96,12 +97,7 @@ def read_answers(ledger: Ledger, path: Path) -> Answers:
     InputError
         It is none of them, damaged, of another order, or it was edited.
     """
-    try:
-        if path.stat().st_size > MAX_BYTES:
-            raise InputError(words.too_large(path, MAX_BYTES // 1_000_000))
-        data = path.read_bytes()
-    except OSError as error:
-        raise InputError(words.unreadable(path, error.strerror or error)) from None
+    data = read_file(path, MAX_BYTES)
     if path.suffix.lower() in (".xlsx", ".xlsm", ".ods", ".csv", ".tsv"):
         return _from_workbook(ledger, path)
     try:
@@ -181,7 +177,7 @@ def read_text(ledger: Ledger, where: str, text: str) -> Answers:
         It is not there, not whole, was edited, belongs to another order, or there are several.
     """
     if len(text) > MAX_BYTES:
-        raise InputError(words.too_large(where, MAX_BYTES // 1_000_000))
+        raise InputError(too_large(where, MAX_BYTES))
     rows = [re.sub(r"^[\s>|*]+", "", row).strip() for row in text.splitlines()]
     starts = [at for at, row in enumerate(rows) if _START.search(row)]
     if not starts:

@@ -12,16 +12,6 @@ from mailmerge.units import counted
 # A file, a text or a list that came back
 
 
-def too_large(where: object, megabytes: int) -> str:
-    """Say that what came back is not read for its size."""
-    return f"{where}: It is larger than {megabytes} MB and was not read."
-
-
-def unreadable(path: Path, reason: object) -> str:
-    """Say that a file cannot be read."""
-    return f"{path}: The file cannot be read: {reason}."
-
-
 def no_answers_file(path: Path) -> str:
     """Say that a file is none of the three kinds."""
     return (

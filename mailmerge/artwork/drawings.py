@@ -16,6 +16,7 @@ from xml.parsers import expat
 from PIL import ImageColor
 
 from mailmerge.artwork.layout import Ornament
+from mailmerge.files import read_file
 from mailmerge.findings import InputError, shown
 from mailmerge.lettering import Outline, cut_out, narrow
 from mailmerge.lettering.outline import parsed
@@ -85,12 +86,7 @@ def read_drawing(path: Path) -> Outline:
     InputError
         The file cannot be read, is no SVG, is empty, or holds something that is no shape.
     """
-    try:
-        if path.stat().st_size > _MAX_BYTES:
-            raise InputError(f"{path}: larger than {_MAX_BYTES // 1000} kB, not read")
-        data = path.read_bytes()
-    except OSError as error:
-        raise InputError(f"{path}: cannot be read: {error.strerror or error}") from None
+    data = read_file(path, _MAX_BYTES)
     _check(path, data)
     shapes = _shapes(path, data)
     try:

@@ -117,7 +117,7 @@ def _height(height: object) -> object:
     try:
         return positive(parse_length(height))
     except ValueError as error:
-        raise ValueError(f'{error}, or "low" or "high" in the band') from None
+        raise ValueError(f'{error} For an end of the band, give "low" or "high".') from None
 
 
 Height = Annotated[float | Literal["low", "high"], BeforeValidator(_height)]
@@ -395,7 +395,7 @@ def check_fields(layout: Layout, list_fields: Iterable[str], source: str) -> Non
         for field in fields_of(line.text):
             if field not in known:
                 raise Unsettled(
-                    f"{source}: line {number}: text: the field {{{field}}} is not in the list"
-                    f"{nearest(field, known)} (known: {', '.join(known)}); take a layout without "
-                    f"it, or give a column this field under [columns] in order.toml"
+                    f"{source}: line {number}: text: The list has no field {{{field}}}. "
+                    f"{nearest(field, known)} Its fields are: {', '.join(known)}. Take a layout "
+                    f"without {{{field}}}, or name the column for it under [columns] in order.toml."
                 )

@@ -16,7 +16,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
-from mailmerge.findings import InputError, nearest
+from mailmerge.findings import InputError, nearest, shown
 from mailmerge.guests import Hand
 from mailmerge.shelves import Length, LengthOrZero, Model, Name
 from mailmerge.units import parse_length
@@ -463,8 +463,8 @@ class Blank(Model):
                 return coat
         known = [coat.name for coat in self.coat]
         raise InputError(
-            f'coat "{name}" is unknown for the blank "{self.name}"{nearest(name, known)} '
-            f"(known: {', '.join(known)})"
+            f"The blank {shown(self.name)} does not come in {shown(name)}. {nearest(name, known)} "
+            f"Its coats are: {', '.join(known)}."
         )
 
 

@@ -769,10 +769,11 @@ def bad_quantity(part: str, most: int) -> str:
 
 
 def unknown_blank(name: str, meant: str) -> str:
-    """Say that a price is for no blank; ``meant`` names the nearest one, if any."""
+    """Say that a price is for no blank; ``meant`` asks about the nearest one, if any."""
     return (
-        f"shop.toml: price.blanks: {shown(name)} is no blank of the library or of this order{meant}"
-    )
+        f"shop.toml: price.blanks: {shown(name)} is no blank of the library or of this order. "
+        f"{meant}"
+    ).rstrip()
 
 
 def quote_written(file: Path, paper: str) -> str:

@@ -272,10 +272,11 @@ OUTCOME_MISSING = 'Say with --outcome how it came out, such as --outcome "even, 
 
 
 def coat_of_no_blank(coat: str, meant: str) -> str:
-    """Say that a recipe's coat is in no blank; ``meant`` names the nearest one, if any."""
+    """Say that a recipe's coat is in no blank; ``meant`` asks about the nearest one, if any."""
+    hint = f"{meant} " if meant else ""
     return (
-        f"No blank of the library comes in {shown(coat)}{meant or '.'} The recipe holds for cups "
-        f"whose coat has exactly this name."
+        f"No blank of the library comes in {shown(coat)}. {hint}The recipe holds for cups whose "
+        f"coat has exactly this name."
     )
 
 

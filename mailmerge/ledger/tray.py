@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
 
 from mailmerge.artwork import seal_of
-from mailmerge.files import Stage, digest_of, is_file_with, write_file, writing
+from mailmerge.files import Stage, digest_of, is_file_with, unreadable, write_file, writing
 from mailmerge.ledger import words
 from mailmerge.ledger.ledger import Ledger, LedgerChange, now
 from mailmerge.ledger.standing import Event, Record, Standing
@@ -131,7 +131,7 @@ def matter_of(folder: Path, record: Record) -> str:
     try:
         data = path.read_bytes()
     except OSError as error:
-        return words.artwork_unreadable(path, error.strerror or error)
+        return unreadable(path, error.strerror or error)
     if seal_of(data) != record.seal or digest_of(data) != record.artwork_digest:
         return words.artwork_changed_by_hand(path, seal_of(data), record.seal)
     return ""

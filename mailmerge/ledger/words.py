@@ -142,11 +142,6 @@ def neither_released_nor_engraved(number: int, standing: str) -> str:
     )
 
 
-def artwork_unreadable(path: Path, reason: object) -> str:
-    """Say that an item's artwork file cannot be read."""
-    return f"{path}: The file cannot be read: {reason}."
-
-
 def artwork_changed_by_hand(path: Path, found: str, wanted: str | None) -> str:
     """Say that an item's artwork file is not as it was made."""
     return (

@@ -11,6 +11,7 @@ import fontpkg
 import pathops
 import uharfbuzz as hb
 
+from mailmerge.files import read_file
 from mailmerge.findings import InputError, nearest, shown
 from mailmerge.lettering.outline import Box
 
@@ -216,12 +217,7 @@ def _check_whole(path: Path, data: bytes) -> None:
 
 
 def _font_bytes(path: Path) -> bytes:
-    try:
-        if path.stat().st_size > _MAX_FONT_BYTES:
-            raise InputError(f"{path}: larger than {_MAX_FONT_BYTES // 1_000_000} MB, not read")
-        data = path.read_bytes()
-    except OSError as error:
-        raise InputError(f"{path}: cannot be read: {error.strerror or error}") from None
+    data = read_file(path, _MAX_FONT_BYTES)
     if data[:4] not in (b"wOFF", b"wOF2"):
         return data
     from fontTools.ttLib import TTFont
@@ -282,8 +278,8 @@ def open_font(
     name = next((name for name in names if name.casefold() == wanted.casefold()), None)
     if name is None:
         raise InputError(
-            f"font {shown(wanted)} is not installed{nearest(wanted, names)} "
-            f"(installed: {', '.join(names)}; or give the path of a font file)"
+            f"The font {shown(wanted)} is not installed. {nearest(wanted, names)} Installed are: "
+            f"{', '.join(names)}. You can also give the path of a font file."
         )
     by_weight = int(dict(variation).get("wght", weight))
     try:

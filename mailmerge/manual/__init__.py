@@ -56,7 +56,7 @@ def page(name: str) -> Page:
     """
     if name not in (*TASKS, *FILES):
         raise InputError(
-            f"The manual has no page {shown(name)}{nearest(name, (*TASKS, *FILES))}. "
+            f"The manual has no page {shown(name)}. {nearest(name, (*TASKS, *FILES))} "
             f"List the pages with: mailmerge manual"
         )
     text = (Path(__file__).parent / f"{name}.md").read_text(encoding="utf-8")

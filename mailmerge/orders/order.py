@@ -287,7 +287,7 @@ def _settled(
     try:
         coat = blank.coat_named(table.coat)
     except InputError as error:
-        raise InputError(f"{file}: order.{error}") from None
+        raise InputError(f"{file}: order.coat: {error}") from None
     if table.datum and machine.rotary:
         try:
             check_datum(table.datum, machine.rotary.mouth)
