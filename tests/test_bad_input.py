@@ -99,20 +99,20 @@ GOOD_BOOK = workbook_bytes(("Name", "Role"), *[(f"Guest {n}", "Horn") for n in r
     ("name", "content", "says"),
     [
         ("l.xlsx", None, "There is no such order or guest list"),
-        ("l.xlsx", b"", "is empty"),
-        ("l.csv", b"  \n", "is empty"),
-        ("l.xlsx", GOOD_BOOK[: len(GOOD_BOOK) // 2], "is damaged or cut short"),
-        ("l.xlsx", GOOD_BOOK[:200], "is damaged or cut short"),
-        ("l.xlsx", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "protected by a password"),
-        ("l.xlsx", b"Name,Role\nAnn,Horn\n", "if it is a CSV, rename it to .csv"),
-        ("l.xlsx", b"\xff\xd8\xff\xe0JFIF" + bytes(100), "is really a JPEG picture"),
-        ("l.csv", GOOD_BOOK, "is called text but is a workbook"),
-        ("l.csv", b"\x89PNG\r\n\x1a\n" + bytes(50), "is really a PNG picture"),
-        ("l.pages", b"Name\nAnn\n", 'found the ending ".pages", want .xlsx'),
+        ("l.xlsx", b"", "The file is empty. A list has a header row"),
+        ("l.csv", b"  \n", "The file is empty. A list has a header row"),
+        ("l.xlsx", GOOD_BOOK[: len(GOOD_BOOK) // 2], "The workbook is damaged or cut short ("),
+        ("l.xlsx", GOOD_BOOK[:200], "The workbook is damaged or cut short ("),
+        ("l.xlsx", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "by a password, or it is in"),
+        ("l.xlsx", b"Name,Role\nAnn,Horn\n", "it is plain text. If it is a CSV, rename it to .csv"),
+        ("l.xlsx", b"\xff\xd8\xff\xe0JFIF" + bytes(100), "This is really a JPEG picture"),
+        ("l.csv", GOOD_BOOK, "is called text, but it is a workbook"),
+        ("l.csv", b"\x89PNG\r\n\x1a\n" + bytes(50), "This is really a PNG picture"),
+        ("l.pages", b"Name\nAnn\n", 'Found the ending ".pages". Give the list as .xlsx'),
         ("l.xlsx", zip_bomb(), "would unpack to 700 MB"),
-        ("l.xlsx", lying_bomb(), "is damaged or cut short"),
-        ("l.csv", b"Who,What\nAnn,Horn\n", "no name column found"),
-        ("l.csv", b"Guest,Name,Role\nAnn,Bo,Horn\n", 'two columns could be the name: "Guest" (A)'),
+        ("l.xlsx", lying_bomb(), "The workbook is damaged or cut short ("),
+        ("l.csv", b"Who,What\nAnn,Horn\n", "No name column was found"),
+        ("l.csv", b"Guest,Name,Role\nAnn,Bo,Horn\n", 'Two columns could be the name: "Guest" (A)'),
         ("l.csv", b"Name,Role\n", "No guest stands below the header in row 1"),
         ("l.csv", b"Name,Role\n\x81\x8d\x8f,Horn\n", "in no encoding known here"),
     ],
@@ -131,12 +131,12 @@ def test_a_list_that_is_none(tmp_path: Path, name: str, content: bytes | None, s
         (GOOD.replace('"plain"', '"plian"'), 'has no layout "plian". Did you mean "plain"?'),
         (GOOD.replace('"black"', '"blck"'), 'class" does not come in "blck". Did you mean "black"'),
         (GOOD.replace("title", "titel"), 'unknown key "order.titel". Did you mean "title"?'),
-        (GOOD.replace("l.csv", "m.csv"), "m.csv: there is no such list"),
+        (GOOD.replace("l.csv", "m.csv"), "m.csv: There is no such list"),
         (GOOD.replace('blank = "lowball-10oz"\n', ""), "found neither"),
         (GOOD + "due = yesterday\n", "order.toml: This is not valid TOML: "),
         (GOOD + 'due = "soon"\n', 'order.due: Found "soon". Give a day such as'),
         ("", 'order.toml: The key "order" is missing.'),
-        (GOOD + '[columns]\nname = "Guset"\n', '"Name", "Role"); want a header'),
+        (GOOD + '[columns]\nname = "Guset"\n', 'holds "Name", "Role". Give the column a header'),
     ],
 )
 def test_an_order_that_is_wrong(tmp_path: Path, order: str, says: str) -> None:
@@ -264,7 +264,7 @@ def test_a_locked_workbook(
     monkeypatch.setattr(Path, "open", locked)
     code, error = in_process("merge", tmp_path / "l.xlsx")
     assert code == 2
-    assert "if it is open in another program, close it" in error
+    assert "If it is open in another program, close it" in error
     assert error.count("\n") == 1
 
 
@@ -347,13 +347,15 @@ def test_a_sheet_that_claims_a_hundred_million_rows(tmp_path: Path) -> None:
     with zipfile.ZipFile(tmp_path / "l.xlsx", "w") as archive:
         for name in source.namelist():
             archive.writestr(name, source.read(name).replace(b'<row r="2"', b'<row r="99999999"'))
-    refused(tmp_path, tmp_path / "l.xlsx", says="claims 99,999,999 rows, want at most 1,048,576")
+    refused(
+        tmp_path, tmp_path / "l.xlsx", says="it has 99,999,999 rows. A sheet has at most 1,048,576."
+    )
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no named pipes there")
 def test_a_pipe_is_no_list(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "l.csv")
-    refused(tmp_path, tmp_path / "l.csv", says="is a folder or no ordinary file")
+    refused(tmp_path, tmp_path / "l.csv", says="This is a folder, or no ordinary file")
 
 
 def test_a_damaged_font_never_crashes(

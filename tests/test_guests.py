@@ -224,7 +224,7 @@ def test_the_order_may_name_columns(tmp_path: Path) -> None:
     guests = guests_of(path, name="wer", table="Tisch")
     assert [(g.name, g.fields["table"]) for g in guests] == [("Zoë", "4"), ("Jo", "5")]
     with pytest.raises(
-        InputError, match=r'\[columns\] name: no column is called "Wr"; did you mean "Wer"'
+        InputError, match=r'\[columns\] name: No column is called "Wr"\. Did you mean "Wer"'
     ):
         guests_of(path, name="Wr", table="Tisch")
 
@@ -232,12 +232,12 @@ def test_the_order_may_name_columns(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("header", "says"),
     [
-        (("Guest", "Name"), r'two columns could be the name: "Guest" \(A\) and "Name" \(B\)'),
+        (("Guest", "Name"), r'Two columns could be the name: "Guest" \(A\) and "Name" \(B\)'),
         (
             ("Name", "Part", "Title"),
-            r'two columns could be the role: "Part" \(B\) and "Title" \(C\)',
+            r'Two columns could be the role: "Part" \(B\) and "Title" \(C\)',
         ),
-        (("Wer", "Was"), r'no name column found.*"Wer", "Was"'),
+        (("Wer", "Was"), r'No name column was found.* holds "Wer", "Was"\. Give'),
     ],
 )
 def test_unclear_columns_are_an_error(tmp_path: Path, header: tuple[str, ...], says: str) -> None:
@@ -256,10 +256,10 @@ def test_the_sheet_with_the_names_is_found_or_asked_for(tmp_path: Path) -> None:
     book.create_sheet("Choir").append(("Name", "Part"))
     book["Choir"].append(("Jo", "Bass"))
     book.save(tmp_path / "l.xlsx")
-    with pytest.raises(InputError, match='several sheets have a name column: "Players", "Choir"'):
+    with pytest.raises(InputError, match='Several sheets have a name column: "Players", "Choir"'):
         open_list(tmp_path / "l.xlsx", None, {})
     assert guests_of(tmp_path / "l.xlsx", "Choir")[0].name == "Jo"
-    with pytest.raises(InputError, match='no sheet "Chior"; did you mean "Choir"'):
+    with pytest.raises(InputError, match=r'no sheet "Chior"\. Did you mean "Choir"'):
         open_list(tmp_path / "l.xlsx", "Chior", {})
 
 

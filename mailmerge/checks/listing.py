@@ -51,7 +51,7 @@ def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
             "encoding-guessed",
             Severity.WARNING,
             None,
-            f"the list's letters had to be guessed: {guests.guessed}",
+            f"The list is not in UTF-8. It was read as {guests.guessed}.",
             'Compare the accents with the list, or save it again as "CSV UTF-8".',
         )
     if guests.columns.unused:

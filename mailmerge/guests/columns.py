@@ -8,7 +8,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
-from mailmerge.findings import InputError, Unsettled, nearest, shown
+from mailmerge.findings import InputError, Unsettled
+from mailmerge.guests import words
 from mailmerge.guests.tables import Row, Sheet, Table
 
 FIELDS = (
@@ -46,7 +47,7 @@ def label_of(field: str) -> str:
     return _LABELS.get(field, field.replace("_", " ").capitalize())
 
 
-_FIELD_OF = {word: field for field, words in _WORDS.items() for word in words}
+_FIELD_OF = {word: field for field, known in _WORDS.items() for word in known}
 
 _HEADER_WITHIN = 30
 """The header is looked for in this many rows; titles and addresses above it are shorter."""
@@ -128,13 +129,9 @@ def _columns(table: Table, sheet: Sheet, row: Row, found: list[tuple[str, int]])
     of: dict[str, int] = {}
     for field, column in found:
         if field in of:
-            one, other = (
-                f"{shown(row.cell(c).text)} ({letter_of(c)})" for c in (of[field], column)
-            )
-            raise Unsettled(
-                f"{table.path}: sheet {shown(sheet.name)}, row {row.number}: two columns could be "
-                f"the {field}: {one} and {other}; say which under [columns] in order.toml"
-            )
+            one, other = (words.column(row.cell(c).text, letter_of(c)) for c in (of[field], column))
+            where = words.place(table.path, sheet.name, row.number)
+            raise Unsettled(words.two_columns(where, field, one, other))
         of[field] = column
     titles = {field: row.cell(column).text.strip() for field, column in of.items()}
     unused = tuple(
@@ -161,14 +158,11 @@ def _overridden(
     for column, name in enumerate(names):
         at.setdefault(_normal(name), []).append(column)
     for word, field in wanted.items():
-        where = f"{table.path}: sheet {shown(sheet.name)}, row {header.number}"
         if len(at.get(word, [])) != 1:
+            where = words.place(table.path, sheet.name, header.number)
             known = [name.strip() for name in names if name.strip()]
-            count = "no column" if word not in at else "more than one column"
-            raise InputError(
-                f"{where}: [columns] {field}: {count} is called {shown(override[field])}"
-                f"{nearest(override[field], known)} (found: {', '.join(map(shown, known))})"
-            )
+            said = words.same_columns if word in at else words.no_such_column
+            raise InputError(said(where, field, override[field], known))
     fixed = [(field, at[word][0]) for word, field in wanted.items()]
     taken = {column for _, column in fixed}
     free = [
@@ -194,28 +188,18 @@ def choose_sheet(
     if wanted is not None:
         sheets = tuple(sheet for sheet in sheets if sheet.name == wanted)
         if not sheets:
-            raise InputError(
-                f"{table.path}: there is no sheet {shown(wanted)}{nearest(wanted, names)} "
-                f"(sheets: {', '.join(map(shown, names))})"
-            )
+            raise InputError(words.no_such_sheet(table.path, wanted, names))
     matched = [(sheet, match_columns(table, sheet, override)) for sheet in sheets]
     with_name = [(sheet, found) for sheet, found in matched if found and found.has_name]
     if len(with_name) == 1:
         return with_name[0]
     if with_name:
-        listed = ", ".join(shown(sheet.name) for sheet, _ in with_name)
-        raise InputError(
-            f"{table.path}: several sheets have a name column: {listed}; "
-            f"say which with sheet = … under [order] in order.toml, or --sheet"
-        )
+        several = [sheet.name for sheet, _ in with_name]
+        raise InputError(words.several_sheets(table.path, several))
     rows = (row for sheet in sheets for row in sheet.rows())
     texts = ([cell.text.strip() for cell in row.cells if cell.text.strip()] for row in rows)
     seen = next(filter(None, texts), [])[:8]
-    hints = (nearest(header, seen) for header in override.values())
-    where = f"sheets: {', '.join(map(shown, names))}; " if len(sheets) > 1 else ""
+    searched = [sheet.name for sheet in sheets]
     raise Unsettled(
-        f"{table.path}: no name column found in the first {_HEADER_WITHIN} rows ({where}the first "
-        f"row that is not blank holds {', '.join(map(shown, seen)) or 'nothing'}"
-        f"{next(filter(None, hints), '')}); want a header such as Name, Guest, or First name and "
-        f"Last name, or say which it is under [columns] in order.toml"
+        words.no_name_column(table.path, _HEADER_WITHIN, searched, seen, override.values())
     )

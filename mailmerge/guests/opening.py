@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from mailmerge.files import unreadable
 from mailmerge.findings import InputError
-from mailmerge.guests import textfile, workbook
+from mailmerge.guests import textfile, words, workbook
 from mailmerge.guests.tables import Table
 
 _LOOKS_LIKE = {
@@ -21,9 +22,6 @@ _LOOKS_LIKE = {
 }
 
 
-WANTED = "want .xlsx, .ods, .csv or .tsv"
-
-
 def open_table(path: Path) -> Table:
     """Open a list file by what it holds, not only by what it is called.
 
@@ -36,42 +34,37 @@ def open_table(path: Path) -> Table:
     start = _start_of(path)
     for magic, kind in _LOOKS_LIKE.items():
         if start.startswith(magic):
-            raise InputError(f"{path}: is really {kind}, {WANTED}")
+            raise InputError(words.really(path, kind))
     if start.startswith(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"):
-        raise InputError(
-            f"{path}: is protected by a password or in the old .xls format; open it in a "
-            f"spreadsheet program, take the password off and save it as .xlsx"
-        )
+        raise InputError(words.protected_or_old(path))
     is_zip = start.startswith(b"PK")
     match ending:
         case ".xlsx" | ".xlsm" | ".ods":
             if not is_zip:
                 is_text = b"\0" not in start or start[:2] in (b"\xff\xfe", b"\xfe\xff")
-                really = "plain text; if it is a CSV, rename it to .csv" if is_text else "not one"
-                raise InputError(f"{path}: is called a workbook but is {really}")
+                said = words.text_called_workbook if is_text else words.other_called_workbook
+                raise InputError(said(path))
             return workbook.open_workbook(path)
         case ".csv" | ".tsv" | ".tab" | ".txt":
             if is_zip:
-                raise InputError(f"{path}: is called text but is a workbook or an archive")
+                raise InputError(words.workbook_called_text(path))
             return textfile.open_text(path)
         case _:
-            raise InputError(f'{path}: found the ending "{ending}", {WANTED}')
+            raise InputError(words.wrong_ending(path, ending))
 
 
 def _start_of(path: Path) -> bytes:
     try:
         if path.exists() and not path.is_file():
-            raise InputError(f"{path}: is a folder or no ordinary file, {WANTED}")
+            raise InputError(words.no_ordinary_file(path))
         with path.open("rb") as file:
             start = file.read(4096)
     except FileNotFoundError:
-        raise InputError(f"{path}: there is no such list") from None
+        raise InputError(words.no_such_list(path)) from None
     except PermissionError:
-        raise InputError(
-            f"{path}: cannot be read: no permission; if it is open in another program, close it"
-        ) from None
+        raise InputError(words.no_permission(path)) from None
     except OSError as error:
-        raise InputError(f"{path}: cannot be read: {error.strerror or error}") from None
+        raise InputError(unreadable(path, error.strerror or error)) from None
     if not start.strip():
-        raise InputError(f"{path}: is empty, want a list with a header row and guests")
+        raise InputError(words.empty(path))
     return start

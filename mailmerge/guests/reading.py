@@ -92,7 +92,7 @@ class GuestList:
     sheet: Sheet
     columns: Columns
     guessed: str
-    """What had to be guessed to read the file, in words; ``""`` if nothing."""
+    """The encoding that had to be guessed, as people call it; ``""`` if none."""
     corrections: Mapping[int, Mapping[str, str]] = field(default_factory=dict)
     """Texts by field that take the place of the list's, by row."""
 

@@ -59,7 +59,7 @@ class Sheet:
 
 @dataclass(frozen=True)
 class Table:
-    """A list file: its sheets, and what had to be guessed to read it (``""`` if nothing)."""
+    """A list file: its sheets, and the encoding that had to be guessed (``""`` if none)."""
 
     path: Path
     sheets: tuple[Sheet, ...]

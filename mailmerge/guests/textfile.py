@@ -9,6 +9,7 @@ from itertools import islice
 from pathlib import Path
 
 from mailmerge.findings import InputError
+from mailmerge.guests import words
 from mailmerge.guests.columns import recognised
 from mailmerge.guests.tables import MAX_COLUMNS, Cell, Row, Sheet, Table
 
@@ -36,7 +37,7 @@ def open_text(path: Path) -> Table:
 
 
 def _encoding(path: Path) -> tuple[str, str]:
-    """Return the encoding, and words for the maker if it had to be guessed."""
+    """Return the encoding, and what people call it if it had to be guessed."""
     with path.open("rb") as file:
         start = file.read(4096)
     for bom, encoding in _BOMS.items():
@@ -49,11 +50,8 @@ def _encoding(path: Path) -> tuple[str, str]:
     if _decodes(path, "utf-8"):
         return "utf-8", ""
     if _decodes(path, "cp1252"):
-        return "cp1252", "it is not UTF-8 and was read as Windows-1252 (western Europe)"
-    raise InputError(
-        f"{path}: its letters are in no encoding known here (UTF-8, UTF-16, Windows-1252); "
-        f'save it again as "CSV UTF-8"'
-    )
+        return "cp1252", "Windows-1252 (western Europe)"
+    raise InputError(words.unknown_encoding(path))
 
 
 def _decodes(path: Path, encoding: str) -> bool:
@@ -90,6 +88,6 @@ def _rows(path: Path, encoding: str, delimiter: str) -> Iterator[Row]:
             for number, fields in enumerate(reader, start=1):
                 yield Row(number, tuple(Cell(text) for text in fields[:MAX_COLUMNS]))
         except UnicodeDecodeError:
-            raise InputError(f"{path}: row {number + 1}: broken {encoding} text") from None
+            raise InputError(words.broken_text(path, number + 1, encoding)) from None
         except csv.Error as error:
-            raise InputError(f"{path}: row {number + 1}: not delimited text: {error}") from None
+            raise InputError(words.no_delimited_text(path, number + 1, error)) from None

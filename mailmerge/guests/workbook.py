@@ -17,6 +17,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 from mailmerge.findings import InputError
+from mailmerge.guests import words
 from mailmerge.guests.tables import EMPTY, MAX_COLUMNS, Cell, Kind, Row, Sheet, Table
 
 MAX_UNPACKED = 600_000_000
@@ -24,8 +25,6 @@ MAX_UNPACKED = 600_000_000
 
 _MAX_ROWS = 1_048_576
 """Rows of a sheet; what spreadsheet programs hold."""
-
-_DAMAGED = "is damaged or cut short; open it in a spreadsheet program and save it again"
 
 
 @dataclass
@@ -52,10 +51,7 @@ def open_workbook(path: Path) -> Table:
             unpacked = sum(info.file_size for info in archive.infolist())
             encrypted = any(info.flag_bits & 1 for info in archive.infolist())
             if unpacked > MAX_UNPACKED:
-                raise InputError(
-                    f"{path}: would unpack to {unpacked // 1_000_000:,} MB, not read "
-                    f"(at most {MAX_UNPACKED // 1_000_000} MB)"
-                )
+                raise InputError(words.unpacks_too_large(path, unpacked, MAX_UNPACKED))
             if "content.xml" in names:
                 manifest = (
                     archive.read("META-INF/manifest.xml")
@@ -64,21 +60,20 @@ def open_workbook(path: Path) -> Table:
                 )
                 encrypted = encrypted or b"encryption-data" in manifest
             if encrypted:
-                raise InputError(f"{path}: is protected by a password; save it without one")
+                raise InputError(words.protected(path))
     except InputError:
         raise
     except Exception as error:
         # zipfile has no common base for what a damaged archive makes it raise.
-        raise InputError(f"{path}: {_DAMAGED} ({type(error).__name__})") from None
+        raise InputError(words.damaged(path, error)) from None
     is_ods = "content.xml" in names
     if is_ods != (path.suffix.lower() == ".ods"):
-        held = ".ods" if is_ods else ".xlsx"
-        raise InputError(f"{path}: holds another format than its name says; rename it to {held}")
+        raise InputError(words.other_format(path, ".ods" if is_ods else ".xlsx"))
     if is_ods:
         return _open_ods(path)
     if any(name.startswith("xl/") for name in names):
         return _open_xlsx(path)
-    raise InputError(f"{path}: is an archive but no workbook, want .xlsx or .ods")
+    raise InputError(words.no_workbook(path))
 
 
 def _guarded(path: Path, rows: Callable[[Path, str], Iterator[Row]], name: str) -> Iterator[Row]:
@@ -89,7 +84,7 @@ def _guarded(path: Path, rows: Callable[[Path, str], Iterator[Row]], name: str) 
         raise
     except Exception as error:
         # openpyxl and zipfile have no common base for what a damaged file makes them raise.
-        raise InputError(f"{path}: {_DAMAGED} ({type(error).__name__})") from None
+        raise InputError(words.damaged(path, error)) from None
 
 
 def _open_xlsx(path: Path) -> Table:
@@ -113,7 +108,7 @@ def _load(path: Path) -> Any:
     try:
         return openpyxl.load_workbook(path, read_only=True, data_only=True)
     except Exception as error:
-        raise InputError(f"{path}: {_DAMAGED} ({type(error).__name__})") from None
+        raise InputError(words.damaged(path, error)) from None
 
 
 def _xlsx_rows(path: Path, name: str) -> Iterator[Row]:
@@ -171,7 +166,7 @@ def _xlsx_facts(path: Path, part: str) -> Facts:
 
 def _within_sheet(path: Path, rows: int) -> None:
     if rows > _MAX_ROWS:
-        raise InputError(f"{path}: claims {rows:,} rows, want at most {_MAX_ROWS:,}")
+        raise InputError(words.too_many_rows(path, rows, _MAX_ROWS))
 
 
 def _xlsx_cell(value: object, data_type: str) -> Cell:
@@ -238,7 +233,7 @@ def _open_ods(path: Path) -> Table:
             if sheet.visible == python_calamine.SheetVisibleEnum.Visible
         ]
     except Exception as error:
-        raise InputError(f"{path}: {_DAMAGED} ({type(error).__name__})") from None
+        raise InputError(words.damaged(path, error)) from None
     return Table(
         path,
         tuple(Sheet(name, partial(_guarded, path, _ods_rows, name)) for name in names),
@@ -282,8 +277,7 @@ def _ods_facts(path: Path, name: str) -> Facts:
                         across = int(cell.get(f"{_TABLE}number-columns-repeated", 1))
                         if across > MAX_COLUMNS and "".join(cell.itertext()).strip():
                             raise InputError(
-                                f"{path}: row {row + 1} repeats a cell {across:,} times, want at "
-                                f"most {MAX_COLUMNS} columns"
+                                words.cell_repeated(path, row + 1, across, MAX_COLUMNS)
                             )
                         column += across
                     row += repeated
