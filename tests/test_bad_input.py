@@ -132,7 +132,10 @@ def test_a_list_that_is_none(tmp_path: Path, name: str, content: bytes | None, s
         (GOOD.replace('"black"', '"blck"'), 'class" does not come in "blck". Did you mean "black"'),
         (GOOD.replace("title", "titel"), 'unknown key "order.titel". Did you mean "title"?'),
         (GOOD.replace("l.csv", "m.csv"), "m.csv: There is no such list"),
-        (GOOD.replace('blank = "lowball-10oz"\n', ""), "found neither"),
+        (
+            GOOD.replace('blank = "lowball-10oz"\n', ""),
+            'The blank is missing. Give order.blank = "…" or one table [blank].',
+        ),
         (GOOD + "due = yesterday\n", "order.toml: This is not valid TOML: "),
         (GOOD + 'due = "soon"\n', 'order.due: Found "soon". Give a day such as'),
         ("", 'order.toml: The key "order" is missing.'),

@@ -87,7 +87,7 @@ def test_new_starts_an_order_that_can_be_merged(names: Path, tmp_path: Path) -> 
     assert (folder / "merged" / "proofs" / "001-ann-holm.png").exists()
     again = run("new", folder, "--list", names)
     assert again.returncode == 2
-    assert "there is an order already" in again.stderr
+    assert "There is an order here already. It is left as it is." in again.stderr
 
 
 def test_lists_of_what_is_there() -> None:

@@ -239,8 +239,14 @@ def test_an_order_keeps_its_sizes_and_the_rest_of_its_file(tmp_path: Path) -> No
 @pytest.mark.parametrize(
     ("size", "says"),
     [
-        ("line = 3\nletter_height = 9", "size 1.line: found 3, want 1 up to 2"),
-        ('line = 1\nrole = "x"\nletter_height = 9', 'sizing "set", want a size for a line'),
+        (
+            "line = 3\nletter_height = 9",
+            'size 1.line: Found 3. The lines of the layout "Name over role" are numbered 1 to 2.',
+        ),
+        (
+            'line = 1\nrole = "x"\nletter_height = 9',
+            'has sizing "set". A size without a role goes with',
+        ),
         ("line = 1", 'size 1.letter_height" is missing'),
         ("line = 1\nletter_height = 0", "size 1.letter_height: Found 0 mm"),
     ],

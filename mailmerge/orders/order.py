@@ -23,6 +23,7 @@ from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import GuestList, Trouble, open_list
 from mailmerge.guests.names import slug
 from mailmerge.machines import DEFAULT_MACHINE, Datum, Machine, check_datum
+from mailmerge.orders import words
 from mailmerge.shelves import (
     Kind,
     Length,
@@ -189,19 +190,15 @@ def open_order(path: Path) -> Order:
     """
     file = path / ORDER_FILE if path.is_dir() else path
     if not file.is_file():
-        raise InputError(
-            f"{file}: there is no such order; start one with: mailmerge new FOLDER --list FILE"
-        )
+        raise InputError(words.no_such_order(file))
     data = validated(OrderFile, read_toml(file), str(file))
     table, folder = data.order, file.parent
     if table.machine is not None and data.machine is not None:
-        raise InputError(f'{file}: want order.machine = "…" or one table [machine], found both')
+        raise InputError(words.named_twice(file, "machine"))
     for key in ("blank", "layout"):
         if (getattr(table, key) is None) == (getattr(data, key) is None):
-            raise InputError(
-                f'{file}: want either order.{key} = "…" or one table [{key}], '
-                f"found {'neither' if getattr(table, key) is None else 'both'}"
-            )
+            said = words.named_nowhere if getattr(table, key) is None else words.named_twice
+            raise InputError(said(file, key))
     return _settled(
         file=str(file),
         folder=folder,
@@ -256,7 +253,7 @@ def order_from_list(
             "sheet": sheet,
             "coat": chosen.coat[0].name if coat is None else coat,
         },
-        "the call",
+        words.CALL,
     )
     return _settled(
         file="order",
@@ -283,29 +280,29 @@ def _settled(
 ) -> Order:  # fmt: skip
     for own in columns:
         if not own.isidentifier():
-            raise InputError(f'{file}: columns: found the field "{own}", want a plain word')
+            raise InputError(words.no_field(file, own))
     try:
         coat = blank.coat_named(table.coat)
     except InputError as error:
-        raise InputError(f"{file}: order.coat: {error}") from None
+        raise InputError(words.wrong_coat(file, error)) from None
     if table.datum and machine.rotary:
         try:
             check_datum(table.datum, machine.rotary.mouth)
         except ValueError as error:
-            raise InputError(f"{file}: order.datum: {error}") from None
+            raise InputError(words.wrong_datum(file, error)) from None
     guests = open_list(folder / table.list, table.sheet, columns)
-    check_fields(layout, guests.known_fields, f'layout "{layout.name}"')
+    check_fields(layout, guests.known_fields, words.layout(layout.name))
     _check_files(layout, folder)  # what is missing is said before any work
-    words = {
+    about_order = {
         "order.title": table.title,
         "order.subtitle": table.subtitle,
-        "order.due": f"{table.due.day} {table.due:%B %Y}" if table.due else "",
+        "order.due": words.due(table.due) if table.due else "",
     }
     sizes = Sizes(tuple(_kept(file, layout, number, size) for number, size in enumerate(kept, 1)))
     design = Design(
         folder=folder,
         title=table.title,
-        words=words,
+        words=about_order,
         blank=blank,
         coat=coat,
         layout=layout,
@@ -330,17 +327,14 @@ def _by_words(blanks: dict[str, Blank]) -> dict[str, Blank]:
 
 def _kept(file: str, layout: Layout, number: int, size: KeptSize) -> Settled:
     """Return a kept size as what its line has settled on."""
-    where = f"{file}: size {number}"
     if size.line > len(layout.line):
         raise InputError(
-            f"{where}.line: found {size.line}, want 1 up to {len(layout.line)}, the lines of the "
-            f'layout "{layout.name}"'
+            words.size_without_line(file, number, size.line, layout.name, len(layout.line))
         )
     line = layout.line[size.line - 1]
     if line.sizing == "each" or (line.sizing == "role") != (size.role is not None):
         raise InputError(
-            f'{where}: line {size.line} of the layout "{layout.name}" has sizing '
-            f'"{line.sizing}", want a size for a line with "set", or one with a role for "role"'
+            words.size_of_other_sizing(file, number, size.line, layout.name, line.sizing)
         )
     return Settled(size.line, group_of(line, size.role or ""), size.letter_height, kept=True)
 
@@ -374,7 +368,7 @@ def _check_files(layout: Layout, folder: Path) -> None:
         try:
             line.check_style(folder)
         except InputError as error:
-            raise InputError(f'layout "{layout.name}": line {number}: {error}') from None
+            raise InputError(words.wrong_part(layout.name, "line", number, error)) from None
     kinds: tuple[tuple[str, tuple[Ornament | Border, ...]], ...] = (
         ("ornament", layout.ornament), ("border", layout.border),
     )  # fmt: skip
@@ -383,15 +377,7 @@ def _check_files(layout: Layout, folder: Path) -> None:
             try:
                 read_drawing(find("ornaments", each.drawing, folder))
             except InputError as error:
-                raise InputError(f'layout "{layout.name}": {kind} {number}: {error}') from None
-
-
-_COLUMNS_TO_FILL = """
-# The list's columns leave a question open. Say here which is which, without the #:
-# [columns]
-# name = "the header above the names"
-# role = "the header above the roles"
-"""
+                raise InputError(words.wrong_part(layout.name, kind, number, error)) from None
 
 
 def new_order(
@@ -419,8 +405,8 @@ def new_order(
     """
     file = folder / ORDER_FILE
     if file.exists():
-        raise InputError(f"{file}: there is an order already; it is left as it is")
-    title = title or folder.resolve().name or "Order"
+        raise InputError(words.order_exists(file))
+    title = title or folder.resolve().name or words.TITLE
     question: Unsettled | None = None
     try:
         order_from_list(list_file, title, sheet, blank, layout, coat, machine)
@@ -428,25 +414,25 @@ def new_order(
         question = error
     chosen = load(Blank, "blanks", blank, Path())
     document = tomlkit.document()
-    document.add(tomlkit.comment("One client's order."))
+    document.add(tomlkit.comment(words.ONE_ORDER))
     table = tomlkit.table()
     table["title"] = title
     table["list"] = list_file.name
-    table["list"].comment("the client's list, in this folder")
+    table["list"].comment(words.LIST)
     if sheet:
         table["sheet"] = sheet
     table["blank"] = _from_here("blanks", blank)
-    table["blank"].comment("a name from: mailmerge blanks, or the path of your own file")
+    table["blank"].comment(words.BLANK)
     table["layout"] = _from_here("layouts", layout)
-    table["layout"].comment("a name from: mailmerge layouts, or the path of your own file")
+    table["layout"].comment(words.LAYOUT)
     table["machine"] = _from_here("machines", machine or DEFAULT_MACHINE)
-    table["machine"].comment("a name from: mailmerge machines, or the path of your own file")
+    table["machine"].comment(words.MACHINE)
     table["coat"] = (chosen.coat_named(coat) if coat else chosen.coat[0]).name
     document["order"] = table
-    text = tomlkit.dumps(document) + (_COLUMNS_TO_FILL if question else "")
+    text = tomlkit.dumps(document) + (words.COLUMNS_TO_FILL if question else "")
     target = folder / list_file.name
     if target.exists() and not target.samefile(list_file):
-        raise InputError(f"{target}: is there already; it is left as it is")
+        raise InputError(words.list_exists(target))
     if not target.exists():
         write_file(target, list_file.read_bytes())
     write_file(file, text.encode())

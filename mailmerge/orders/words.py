@@ -1,0 +1,112 @@
+"""What this room says to people."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+from mailmerge.findings import shown
+
+# Opening an order
+
+CALL = "the call"
+"""Where a value comes from that no file holds."""
+
+
+def no_such_order(file: Path) -> str:
+    """Say that there is no order."""
+    return f"{file}: There is no such order. Start one with: mailmerge new FOLDER --list FILE"
+
+
+def named_nowhere(file: Path, key: str) -> str:
+    """Say that an order names no blank or layout, nor has one of its own."""
+    return f'{file}: The {key} is missing. Give order.{key} = "…" or one table [{key}].'
+
+
+def named_twice(file: Path, key: str) -> str:
+    """Say that an order names a blank, layout or machine and has one of its own."""
+    return (
+        f'{file}: The {key} is given twice. Keep either order.{key} = "…" or the table [{key}], '
+        f"not both."
+    )
+
+
+def no_field(file: str, found: str) -> str:
+    """Say that ``[columns]`` gives a field a name that no layout can use."""
+    return (
+        f"{file}: columns: Found the field {shown(found)}. Give the field a name of one plain "
+        f"word, such as table."
+    )
+
+
+def wrong_coat(file: str, reason: object) -> str:
+    """Say what is wrong with an order's coat."""
+    return f"{file}: order.coat: {reason}"
+
+
+def wrong_datum(file: str, reason: object) -> str:
+    """Say what is wrong with where an order starts."""
+    return f"{file}: order.datum: {reason}"
+
+
+def layout(name: str) -> str:
+    """Name a layout as the place of what is wrong in it."""
+    return f"layout {shown(name)}"
+
+
+def wrong_part(layout: str, kind: str, number: int, reason: object) -> str:
+    """Say what is wrong with the font or drawing of a line, an ornament or a border."""
+    return f"layout {shown(layout)}: {kind} {number}: {reason}"
+
+
+def due(day: dt.date) -> str:
+    """Write a day as a layout may engrave it."""
+    return f"{day.day} {day:%B %Y}"
+
+
+# Kept sizes
+
+
+def size_without_line(file: str, number: int, found: int, layout: str, lines: int) -> str:
+    """Say that a kept size belongs to no line of the layout."""
+    return (
+        f"{file}: size {number}.line: Found {found}. The lines of the layout {shown(layout)} are "
+        f"numbered 1 to {lines}."
+    )
+
+
+def size_of_other_sizing(file: str, number: int, line: int, layout: str, sizing: str) -> str:
+    """Say that a line cannot keep such a size."""
+    return (
+        f'{file}: size {number}: Line {line} of the layout {shown(layout)} has sizing "{sizing}". '
+        f'A size without a role goes with sizing "set", a size with a role with sizing "role".'
+    )
+
+
+# Starting an order
+
+TITLE = "Order"
+"""Of an order whose folder has no name."""
+
+ONE_ORDER = "One client's order."
+LIST = "the client's list, in this folder"
+BLANK = "a name from: mailmerge blanks, or the path of your own file"
+LAYOUT = "a name from: mailmerge layouts, or the path of your own file"
+MACHINE = "a name from: mailmerge machines, or the path of your own file"
+
+COLUMNS_TO_FILL = """
+# The list's columns leave a question open. Say here which is which, and take each # away:
+# [columns]
+# name = "the header above the names"
+# role = "the header above the roles"
+"""
+
+
+def order_exists(file: Path) -> str:
+    """Say that an order is not written over."""
+    return f"{file}: There is an order here already. It is left as it is. Name another folder."
+
+
+def list_exists(file: Path) -> str:
+    """Say that another list is not written over."""
+    return f"{file}: Another file has this name already. It is left as it is. Name another folder."
