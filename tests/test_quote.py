@@ -216,19 +216,28 @@ def test_minutes_of_a_cup_are_the_mean() -> None:
 @pytest.mark.parametrize(
     ("values", "words"),
     [
-        ({"price": {"fees": "50 %", "margin": "50 %"}}, "less than 95 % together"),
+        (
+            {"price": {"fees": "50 %", "margin": "50 %"}},
+            "price: Found fees of 50 % and a margin of 50 %. .* below 95 %",
+        ),
         ({"price": {"margin": "-3 %"}}, 'price.margin: Found "-3 %". Give a percentage'),
         (
             {"price": {"blank": "12,50"}},
             r'price.blank: Found "12,50"\..* Write a decimal comma as a point',
         ),
         ({"price": {"blank": -1}}, 'price.blank: Found "-1". Give an amount'),
-        ({"price": {"step": [{"from": 9, "off": 1}, {"from": 5, "off": 2}]}}, "each from above"),
-        ({"price": {"round_to": 0}}, "round_to: found 0"),
-        ({"shop": {"currency": "EURO"}}, "ISO 4217"),
-        ({"shop": {"locale": "xx_YY"}}, "want a language tag"),
+        (
+            {"price": {"step": [{"from": 9, "off": 1}, {"from": 5, "off": 2}]}},
+            "price: Found steps from 9, 5 cups. .* the smaller number of cups first",
+        ),
+        ({"price": {"round_to": 0}}, "price: Found 0 for round_to. Enter more than 0"),
+        ({"shop": {"currency": "EURO"}}, 'shop.currency: Found "EURO". .* ISO 4217'),
+        (
+            {"shop": {"locale": "xx_YY"}},
+            'shop.locale: Found "xx_YY". Enter a language and a country',
+        ),
         ({"shop": {"paper": "A5"}}, "shop.paper"),
-        ({"shop": {"spoilage": "60 %"}}, "want less than half"),
+        ({"shop": {"spoilage": "60 %"}}, "shop.spoilage: Found 60 %. Enter less than 50 %"),
         ({"rate": {"labour": 3}}, 'unknown key "rate". Did you mean "rates"'),
         ({"minutes": {"loading": "a while"}}, 'minutes.loading: Found "a while". Give a time'),
     ],

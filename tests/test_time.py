@@ -325,9 +325,9 @@ def test_hours_that_adjoin_are_one() -> None:
 @pytest.mark.parametrize(
     ("hours", "found"),
     [
-        ({"monday": "9-17"}, "09:00-17:00"),
-        ({"monday": "17:00-09:00"}, "follow each other"),
-        ({"monday": "09:00-12:00, 11:00-13:00"}, "follow each other"),
+        ({"monday": "9-17"}, 'monday: Found "9-17". Enter hours such as "09:00-17:00"'),
+        ({"monday": "17:00-09:00"}, "monday: .* in the order of the day"),
+        ({"monday": "09:00-12:00, 11:00-13:00"}, "monday: .* without overlaps"),
         ({"monday": "09:00-25:00"}, "up to 24:00"),
         (dict.fromkeys(("monday", "tuesday", "wednesday", "thursday", "friday"), "closed"),
          "without an open hour"),

@@ -10,6 +10,7 @@ from typing import Annotated, NamedTuple, Self
 from pydantic import BeforeValidator, model_validator
 
 from mailmerge.shelves import Model
+from mailmerge.workshop.shop import words
 
 Span = tuple[int, int]
 """From when to when on a day, in minutes from midnight."""
@@ -23,9 +24,8 @@ _LOOK_AHEAD = 14
 
 
 def _parse_spans(value: object) -> tuple[Span, ...]:
-    wanted = 'want hours such as "09:00-17:00", "09:00-12:00, 13:00-18:00" or "closed"'
     if not isinstance(value, str):
-        raise ValueError(f"found {value!r}, {wanted}")
+        raise ValueError(words.no_hours(value))
     if value.strip().casefold() in ("", "closed"):
         return ()
     spans: list[Span] = []
@@ -33,10 +33,10 @@ def _parse_spans(value: object) -> tuple[Span, ...]:
         match = _SPAN.fullmatch(part.strip())
         numbers = [int(number) for number in match.groups()] if match else []
         if not numbers or numbers[1] > 59 or numbers[3] > 59:
-            raise ValueError(f'found "{value}", {wanted}')
+            raise ValueError(words.no_hours(value))
         start, end = numbers[0] * 60 + numbers[1], numbers[2] * 60 + numbers[3]
         if not (spans[-1][1] if spans else 0) <= start < end <= _DAY:
-            raise ValueError(f'found "{value}", want hours that follow each other, up to 24:00')
+            raise ValueError(words.hours_out_of_order(value))
         if spans and spans[-1][1] == start:
             start = spans.pop()[0]  # no break between them
         spans.append((start, end))
@@ -62,7 +62,7 @@ class Hours(Model):
     @model_validator(mode="after")
     def _opens(self) -> Self:
         if not any(self.on(day) for day in range(7)):
-            raise ValueError("found a week without an open hour, want one at least")
+            raise ValueError(words.NEVER_OPEN)
         return self
 
     def on(self, weekday: int) -> tuple[Span, ...]:

@@ -22,6 +22,7 @@ from mailmerge.machines import DEFAULT_MACHINE
 from mailmerge.proofs.paper import PaperSize
 from mailmerge.shelves import Kind, Model, Percent, find, one_line, read_toml, validated
 from mailmerge.units import parse_amount, parse_minutes
+from mailmerge.workshop.shop import words
 from mailmerge.workshop.shop.hours import Hours
 
 SHOP_FILE = "shop.toml"
@@ -37,7 +38,7 @@ DEFAULT_LAYOUT = "name-over-role"
 
 def _currency(code: str) -> str:
     if not is_currency(code.upper()):
-        raise ValueError(f'found "{code}", want a currency by its ISO 4217 code, such as EUR')
+        raise ValueError(words.no_currency(code))
     return code.upper()
 
 
@@ -45,12 +46,12 @@ def _locale(tag: str) -> str:
     try:
         return str(Locale.parse(tag.replace("-", "_")))
     except (UnknownLocaleError, ValueError):
-        raise ValueError(f'found "{tag}", want a language tag such as en_GB') from None
+        raise ValueError(words.no_locale(tag)) from None
 
 
 def _less_than_half(percent: Decimal) -> Decimal:
     if percent >= 50:
-        raise ValueError(f"found {percent:f} %, want less than half of all blanks")
+        raise ValueError(words.too_much_spoilage(percent))
     return percent
 
 
@@ -132,15 +133,12 @@ class Pricing(Model):
     @model_validator(mode="after")
     def _leaves_something(self) -> Pricing:
         if self.fees + self.margin >= 95:
-            raise ValueError(
-                f"found fees of {self.fees} % and a margin of {self.margin} %, want less than 95 % "
-                f"together: the rest of the price pays for everything else"
-            )
+            raise ValueError(words.nothing_left_of_price(self.fees, self.margin))
         starts = [step.from_ for step in self.step]
         if starts != sorted(set(starts)):
-            raise ValueError("step: want each from above the one before")
+            raise ValueError(words.steps_out_of_order(starts))
         if self.round_to == 0:
-            raise ValueError("round_to: found 0, want more")
+            raise ValueError(words.ROUND_TO_NOTHING)
         return self
 
 
@@ -192,7 +190,7 @@ class Shop:
         try:
             path = find(kind, wanted, self.folder)
         except InputError as error:
-            raise InputError(f"{self.file}: shop.{key}: {error}") from None
+            raise InputError(words.wrong_template(self.file, f"shop.{key}", error)) from None
         return str(path.absolute()) if wanted.endswith(".toml") else wanted
 
     def paper(self, wanted: PaperSize | None) -> ChosenPaper:
@@ -200,8 +198,8 @@ class Shop:
         if wanted:
             return ChosenPaper(wanted, wanted)
         size = self.values.shop.paper
-        whose = "a default" if self.source("shop.paper") == "default" else "the shop"
-        return ChosenPaper(size, f"{size}, {whose}")
+        said = words.paper_of_shop if self.says("shop.paper") else words.paper_by_default
+        return ChosenPaper(size, said(size))
 
     def says(self, key: str) -> bool:
         """Whether ``shop.toml`` itself gives a value, such as ``rates.labour``."""
@@ -236,7 +234,7 @@ def open_shop() -> Shop:
     """
     folder = shop_folder()
     if folder.exists() and not folder.is_dir():
-        raise InputError(f"{folder}: is a file, want the shop's folder")
+        raise InputError(words.no_folder(folder))
     file = folder / SHOP_FILE
     if not file.is_file():
         return Shop(folder, ShopFile(), False)
