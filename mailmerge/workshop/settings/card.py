@@ -27,6 +27,7 @@ from mailmerge.lettering.outline import joined
 from mailmerge.machines import Loading, Machine, load_on
 from mailmerge.machines.motion import motion_of
 from mailmerge.shelves import validated
+from mailmerge.workshop.settings import words
 from mailmerge.workshop.settings.recipes import Settings, choice_for
 from mailmerge.workshop.shop.shop import Shop
 
@@ -124,19 +125,13 @@ def card_for(
     width, height = face.usable_width, blank.band.height
     across, down = int((width - _SIDE) / _SMALLEST), int((height - _HEAD) / _SMALLEST)
     if columns > across or rows > down:
-        fits = f"{across} across and {down} down" if across > 0 and down > 0 else "none at all"
-        fits += f", {MOST_CELLS} in all" if across * down > MOST_CELLS else ""
         raise InputError(
-            f"found {columns} cells across and {rows} down, which would be too small to be judged "
-            f"on a face of {width:.0f} by {height:.0f} mm; there fit {fits}"
+            words.cells_too_small(columns, rows, (width, height), (across, down), MOST_CELLS)
         )
     if columns > MOST_COLUMNS:
-        raise InputError(f"found {columns} cells across, want {MOST_COLUMNS} at most, A to Z")
+        raise InputError(words.too_many_columns(columns, MOST_COLUMNS))
     if len(grid) > MOST_CELLS:
-        raise InputError(
-            f"found {len(grid)} cells, want {MOST_CELLS} at most: the colours of more could not be "
-            f"told apart"
-        )
+        raise InputError(words.too_many_cells(len(grid), MOST_CELLS))
     wide = min(_LARGEST[0], (width - _SIDE) / columns)
     tall = min(_LARGEST[1], (height - _HEAD) / rows)
     left = -(columns * wide + _SIDE) / 2 + _SIDE
@@ -160,10 +155,7 @@ def card_for(
     for settings in grid:
         fastest = motion_of(machine, settings.speed, mouth).speed
         if fastest < settings.speed:
-            raise InputError(
-                f"found {settings.speed:g} mm/s, but the machine {machine.name} moves at "
-                f"{fastest:g} mm/s at the most along its lines"
-            )
+            raise InputError(words.too_fast(settings.speed, machine.name, fastest))
     return SettingsCard(
         blank, coat, machine, safe, origin, face, loading, tuple(cells), columns, rows
     )
@@ -188,7 +180,7 @@ def safe_settings(
     """
     choice = choice_for(shop, machine, coat, blank)
     if choice is None:
-        return grid[len(grid) // 2], "The middle of the card, for nothing better is known"
+        return grid[len(grid) // 2], words.MIDDLE_OF_CARD
     return choice.settings, choice.origin
 
 
@@ -206,7 +198,7 @@ def grid_of(
         validated(
             Settings,
             {"power": str(p), "speed": str(s), "passes": _whole(n), "interval": interval},
-            "the test card",
+            words.THE_CARD,
         )
         for n, s, p in product(passes, speed, power)
     ]
@@ -228,19 +220,15 @@ def colours(count: int) -> list[str]:
 
 def card_svg(card: SettingsCard) -> bytes:
     """Return the card's artwork on the machine's page: a group for each cell, and the labels."""
-    title = f"Test card: {card.coat.name}, {card.machine.name}"
-    words = (
-        f"A test piece, not for a client. {card.blank.name}, coat {card.coat.name}. Every cell has "
-        f"a group and a colour of its own; what each stands for is in the key. Labels, in black: "
-        f"{card.safe.in_words}."
-    )
+    title = words.card_title(card.coat.name, card.machine.name)
+    about = words.about_card(card.blank.name, card.coat.name, card.safe.in_words)
     inks = [(cell.group, cell.colour, _cell(card, cell)) for cell in card.cells]
     inks.append((LABELS, LABEL_COLOUR, _labels(card)))
     groups = [
         (name, colour, laid(Piece(card.face.angle, ink, card.blank), card.blank, card.loading))
         for name, colour, ink in inks
     ]
-    return write_groups(card.loading.page, groups, title, words)
+    return write_groups(card.loading.page, groups, title, about)
 
 
 def _cell(card: SettingsCard, cell: Cell) -> Outline:
@@ -266,19 +254,19 @@ def _labels(card: SettingsCard) -> Outline:
     for cell in card.cells[: card.columns]:
         middle = (cell.box.left + cell.box.right) / 2
         top = cell.box.low
-        for words, baseline in (
+        for said, baseline in (
             (cell.name[0], top - 2.2 - size),
             (f"{cell.settings.power:f} %", top - 1.2),
         ):
-            text = _text(words, _LABEL_FONT, size)
+            text = _text(said, _LABEL_FONT, size)
             found.append(text.moved(1.0, False, middle - text.box.width / 2, baseline))
     for cell in card.cells[:: card.columns]:
         middle = (cell.box.low + cell.box.high) / 2
         right = cell.box.left - 1.5
-        passes = f"{cell.settings.passes} pass{'' if cell.settings.passes == 1 else 'es'}"
+        passes = words.passes(cell.settings.passes)
         rows = [(f"{cell.settings.speed:g} mm/s", middle - 0.5), (passes, middle + size + 0.7)]
-        for words, baseline in rows:
-            text = _text(words, _LABEL_FONT, size * 0.9)
+        for said, baseline in rows:
+            text = _text(said, _LABEL_FONT, size * 0.9)
             found.append(text.moved(1.0, False, right - text.box.width, baseline))
         number = _text(cell.name[1:], _LABEL_FONT, size)
         left = cell.box.left - _SIDE + 0.5
@@ -287,9 +275,9 @@ def _labels(card: SettingsCard) -> Outline:
 
 
 @lru_cache(maxsize=256)
-def _text(words: str, font: str, height: float) -> Outline:
+def _text(said: str, font: str, height: float) -> Outline:
     """Return welded text, its left edge at 0 and its baseline at y = 0; mm, ``y`` down."""
-    lettering = letter(Style((open_font(font, 400, Path()),)), words)
+    lettering = letter(Style((open_font(font, 400, Path()),)), said)
     scale = height / lettering.letter_height
     left = lettering.outline.box.left * scale
     return lettering.outline.moved(scale, True, -left, 0.0)

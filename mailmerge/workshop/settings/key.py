@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mailmerge.files import escaped, unescaped
-from mailmerge.findings import InputError, shown
+from mailmerge.findings import InputError
 from mailmerge.shelves import validated
+from mailmerge.workshop.settings import words
 from mailmerge.workshop.settings.card import LABEL_COLOUR, LABELS, SettingsCard
 from mailmerge.workshop.settings.recipes import Settings
 
@@ -69,22 +70,23 @@ def read_cell(path: Path, wanted: str) -> Won:
     try:
         text = file.read_text(encoding="utf-8-sig")
     except OSError as error:
-        raise InputError(f"{file}: cannot be read: {error.strerror or error}") from None
+        raise InputError(words.key_unreadable(file, error.strerror or error)) from None
     except UnicodeDecodeError:
-        raise InputError(f"{file}: is not UTF-8 text, want the key of a test card") from None
+        raise InputError(words.key_is_no_text(file)) from None
     comma = max(",;\t", key=text.partition("\n")[0].count)
     csv.field_size_limit(_LONGEST)  # a list that was read before may have set another
     try:
         rows = list(csv.DictReader(io.StringIO(text), delimiter=comma, restval=""))
     except csv.Error as error:
-        raise InputError(f"{file}: is no key of a test card: {error}") from None
+        raise InputError(words.no_key(file, error)) from None
     if len(rows) < 2 or not {*_COLUMNS} <= rows[0].keys():
-        raise InputError(f"{file}: is no key of a test card, want columns {', '.join(_COLUMNS)}")
+        raise InputError(words.no_columns_of_a_key(file, _COLUMNS))
     cells = [str(row["cell"]).strip() for row in rows]
     same = [row for cell, row in zip(cells, rows, strict=True) if cell == wanted.strip().upper()]
-    if len(same) != 1:
-        found = f"there are {len(same)} cells" if same else "there is no cell"
-        raise InputError(f"{file}: {found} {shown(wanted)}, want one of {cells[0]} to {cells[-2]}")
+    if not same:
+        raise InputError(words.no_such_cell(file, wanted, cells[0], cells[-2]))
+    if len(same) > 1:
+        raise InputError(words.cell_twice(file, wanted, len(same)))
     (row,) = same
     settings = validated(
         Settings,

@@ -31,6 +31,7 @@ from mailmerge.shelves import (
 )
 from mailmerge.shelves import load as load_template
 from mailmerge.units import format_mm
+from mailmerge.workshop.settings import words
 from mailmerge.workshop.shop.shop import RECIPES, Shop
 
 FINEST, WIDEST = 0.005, 2.0
@@ -41,9 +42,7 @@ Remark = Annotated[str, Field(max_length=2000), AfterValidator(one_line)]
 
 def _of_a_beam(interval: float) -> float:
     if not FINEST <= interval <= WIDEST:
-        raise ValueError(
-            f"found {interval:g} mm from line to line, want {FINEST:g} to {WIDEST:g} mm"
-        )
+        raise ValueError(words.interval_out_of_bounds(interval, FINEST, WIDEST))
     return interval
 
 
@@ -60,11 +59,7 @@ class Settings(Model):
     @property
     def in_words(self) -> str:
         """The settings on one line."""
-        passes = f"{self.passes} pass{'' if self.passes == 1 else 'es'}"
-        return (
-            f"power {self.power:f} %, {self.speed:g} mm/s, {passes}, lines "
-            f"{format_mm(self.interval, 3)} apart"
-        )
+        return words.settings(self.power, self.speed, self.passes, self.interval)
 
 
 class Recipe(Settings):
@@ -109,10 +104,7 @@ def kept_recipes(shop: Shop) -> list[tuple[Path, Recipe]]:
     for path in sorted((shop.folder / RECIPES).glob("*.toml")):
         recipe = validated(Recipe, read_toml(path), str(path))
         if recipe.date > dt.date.today():
-            raise InputError(
-                f"{path}: date: found {recipe.date}, which is still to come; it would hold for "
-                f"ever, want the day on which it was tried"
-            )
+            raise InputError(words.tried_in_future(f"{path}: date", recipe.date))
         number = _NUMBERED.search(path.stem)
         found.append((recipe.date, int(number[1]) if number else 1, path.name, path, recipe))
     return [(path, recipe) for *_, path, recipe in sorted(found, key=lambda each: each[:3])]
@@ -134,7 +126,7 @@ class Choice:
     @property
     def in_words(self) -> str:
         """The settings, and where they come from."""
-        return f"{self.settings.in_words}. {self.origin}"
+        return words.with_origin(self.settings.in_words, self.origin)
 
 
 def choice_for(
@@ -165,19 +157,13 @@ def choice_for(
     own = [r for r in same if r.blank is None or _called("blanks", r.blank) == blank.casefold()]
     if own:
         recipe = own[-1]
-        remarks = f" ({recipe.remarks})" if recipe.remarks else ""
-        return Choice(recipe, True, f"Kept on {recipe.date}: {recipe.outcome}{remarks}")
+        return Choice(recipe, True, words.kept(recipe.date, recipe.outcome, recipe.remarks))
     if same:
         recipe = same[-1]
-        return Choice(
-            recipe, False,
-            f"Kept on {recipe.date} for {recipe.blank}, NOT TRIED on this blank: test card first",
-        )  # fmt: skip
+        return Choice(recipe, False, words.kept_for_other_blank(recipe.date, recipe.blank))
     for start in starting_points().values():
         if start.beam == machine.beam:
-            return Choice(
-                start, False, f"A STARTING POINT ({start.name}), not tried: test card first"
-            )
+            return Choice(start, False, words.starting_point(start.name))
     return None
 
 
@@ -221,9 +207,7 @@ def keep(shop: Shop, recipe: Recipe) -> Path:
         Its day is still to come, or it cannot be written.
     """
     if recipe.date > dt.date.today():
-        raise InputError(
-            f"date: found {recipe.date}, which is still to come; want the day it was tried"
-        )
+        raise InputError(words.tried_in_future("date", recipe.date))
     stem = f"{slug(recipe.machine, 'machine')}-{slug(recipe.coat, 'coat')}-{recipe.date}"
     folder = shop.folder / RECIPES
     number, path = 1, folder / f"{stem}.toml"
@@ -231,7 +215,7 @@ def keep(shop: Shop, recipe: Recipe) -> Path:
         number += 1
         path = folder / f"{stem}-{number}.toml"
     document = tomlkit.document()
-    document.add(tomlkit.comment("Found on a test piece; the newest for a machine and coat holds."))
+    document.add(tomlkit.comment(words.RECIPE_HEAD))
     document["machine"] = recipe.machine
     document["coat"] = recipe.coat
     if recipe.blank:
