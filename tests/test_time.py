@@ -420,7 +420,8 @@ def test_time_of_an_order(timed_shop: Shop) -> None:
     assert abs((done - MONDAY).total_seconds() / 60 - minutes) <= 1
     assert told["in_time"] is None  # the order has no due date
     words = cli("time", timed_shop.folder)
-    assert "Defaults: setup 30 min, loading 4 min, handling 4 min, hours Monday to Friday" in words
+    by_default = "setup 30 min, loading 4 min, handling 4 min, opening hours Monday to Friday"
+    assert f"Defaults: {by_default} 9:00 to 17:00 (mailmerge shop)" in words
     timed_shop.engraved(1, 2, 3, 4)
     assert [i["item"] for i in json.loads(cli("time", timed_shop.folder, "--json"))["items"]] == [5]
 
@@ -466,8 +467,11 @@ def test_logged_cups_mend_the_estimate_in_this_and_in_other_orders(
 
 def test_what_cannot_be_timed_is_said(timed_shop: Shop) -> None:
     for arguments, words in (
-        ((5, "--minutes", "12:08"), "item 5 is waiting, want one that was released or engraved"),
-        ((99, "--minutes", "12:08"), "there is no item 99"),
+        (
+            (5, "--minutes", "12:08"),
+            'Item 5 is "waiting". Only an item that was released or engraved',
+        ),
+        ((99, "--minutes", "12:08"), "This order has no item 99"),
         ((1, "--minutes", "soon"), '--minutes: Found "soon". Give a time'),
         ((1, "--minutes", "0"), "Give more than 0"),
         ((1,), "Give --minutes with the time"),
@@ -529,7 +533,7 @@ def test_what_lies_on_the_machine_is_compared_with_todays_recipe(timed_shop: Sho
         connection.execute("UPDATE event SET what = 'engraved'")
     connection.close()
     # On the fifth of January there was no recipe, and the test's machine has no starting point.
-    with pytest.raises(InputError, match="no recipe is known for black on Test machine"):
+    with pytest.raises(InputError, match="item 2: No recipe is known for black on Test machine"):
         cli("log", timed_shop.folder, 2, "--minutes", "12:08")
 
 
@@ -537,9 +541,11 @@ def test_a_time_of_other_artwork_is_refused(timed_shop: Shop) -> None:
     timed_shop.engraved(1, 2)
     timed_shop.list([{**GUESTS[0], "Role": "Violin II"}, *GUESTS[2:]])
     timed_shop.merge(Choices(gone=frozenset({2})))
-    with pytest.raises(InputError, match="its artwork is another one now"):
+    with pytest.raises(
+        InputError, match="item 1: The artwork has changed since this cup was released"
+    ):
         cli("log", timed_shop.folder, 1, "--minutes", "12:08")
-    with pytest.raises(InputError, match="item 2 is no longer in the list"):
+    with pytest.raises(InputError, match="Item 2 is no longer in the list"):
         cli("log", timed_shop.folder, 2, "--minutes", "12:08")
 
 
@@ -555,7 +561,7 @@ def test_what_the_time_adds_up_to_is_what_the_plan_takes(
     assert int(together[1]) > 60
     done = int(together[2]) * 60 + int(together[3])
     assert f"it is done on Mon 30 November 2026, {done // 60:02d}:{done % 60:02d}" in words
-    assert "hours of Tuesday, Wednesday, Thursday, Friday, Saturday, Sunday" in words
+    assert "opening hours on Tuesday, Wednesday, Thursday, Friday, Saturday and Sunday" in words
 
 
 @pytest.mark.parametrize(
@@ -574,7 +580,7 @@ def test_where_everything_is_stopped_nobody_knows(timed_shop: Shop) -> None:
     words = cli("time", timed_shop.folder)
     assert "Stopped, and so are all others: item 6" in words
     assert "no recipe" not in words
-    with pytest.raises(InputError, match="every item is stopped"):
+    with pytest.raises(InputError, match="Every item is stopped"):
         cli("quote", timed_shop.folder)
 
 

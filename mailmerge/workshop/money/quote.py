@@ -21,7 +21,7 @@ from babel.numbers import format_currency, get_currency_precision
 
 from mailmerge.findings import InputError
 from mailmerge.shelves import known_as
-from mailmerge.units import format_minutes, numbers_in_words
+from mailmerge.workshop.money import words
 from mailmerge.workshop.money.spares import spares_for
 from mailmerge.workshop.shop.shop import Shop
 from mailmerge.workshop.timing.batch import Batch, Kind
@@ -143,7 +143,7 @@ def priced(
     """
     quantity = sum(kinds.values())
     if quantity < 1:
-        raise InputError("there is no cup to be priced")
+        raise InputError(words.NO_CUPS)
     money, price = Money(shop), shop.values.price
     spares = spares_for(kinds, spoilage.rate)
     costs = _costs(shop, money, kinds, spares, minutes_each)
@@ -183,16 +183,9 @@ def minutes_of(batch: Batch) -> Decimal:
         Nobody can say how long one takes.
     """
     if batch.without_settings:
-        raise InputError(
-            f"how long the machine takes is not known for items "
-            f"{numbers_in_words(batch.without_settings)}: no recipe for the coat on "
-            f"{batch.machine.name}, and its profile does not say what its beam is; first: "
-            f"mailmerge keep-recipe"
-        )
+        raise InputError(words.times_not_known(batch.without_settings, batch.machine.name))
     if not batch.seconds:
-        raise InputError(
-            "every item is stopped, so nobody knows how long one takes; mailmerge check says why"
-        )
+        raise InputError(words.ALL_STOPPED)
     return minutes_each(list(batch.seconds.values()))
 
 
@@ -219,8 +212,8 @@ def _costs(
         known = blank.casefold() in own
         costs.append(
             Cost(
-                f"{blank}, {coat}",
-                f"({cups} + {spares[kind]} spare) x {amount}",
+                words.kind(blank, coat),
+                words.blanks_and_spares(cups, spares[kind], amount),
                 money.rounded(amount * (cups + spares[kind])),
                 "shop.toml" if known else shop.source("price.blank"),
             )
@@ -235,34 +228,32 @@ def _costs(
     labour.append(shop.source("rates.labour"))
     costs += [
         Cost(
-            "Machine",
-            f"{quantity} x {format_minutes(float(minutes_each) * 60)} (min:s) at {rates.machine} "
-            f"an hour",
+            words.MACHINE,
+            words.machine_time(quantity, float(minutes_each) * 60, rates.machine),
             money.rounded(at_machine / _HOUR * rates.machine),
             shop.source("rates.machine"),
         ),
         Cost(
-            "Labour",
-            f"{setup.normalize():f} min + {quantity} x {by_cup.normalize():f} min at "
-            f"{rates.labour} an hour",
+            words.LABOUR,
+            words.hand_time(setup, quantity, by_cup, rates.labour),
             money.rounded(by_hand / _HOUR * rates.labour),
-            " and ".join(sorted(set(labour), reverse=True)),
+            words.sources(sorted(set(labour), reverse=True)),
         ),
         Cost(
-            "Consumables",
-            f"{quantity} x {price.consumables}",
+            words.CONSUMABLES,
+            words.each(quantity, price.consumables),
             money.rounded(quantity * price.consumables),
             shop.source("price.consumables"),
         ),
         Cost(
-            "Packaging",
-            f"{quantity} x {price.packaging}",
+            words.PACKAGING,
+            words.each(quantity, price.packaging),
             money.rounded(quantity * price.packaging),
             shop.source("price.packaging"),
         ),
         Cost(
-            "Fixed fees",
-            "for the order",
+            words.FIXED_FEES,
+            words.FOR_THE_ORDER,
             money.rounded(price.fixed_fees),
             shop.source("price.fixed_fees"),
         ),

@@ -7,6 +7,7 @@ from collections.abc import Hashable, Mapping
 from typing import TypeVar
 
 from mailmerge.findings import InputError
+from mailmerge.workshop.money import words
 
 CONFIDENCE = 0.95
 
@@ -66,10 +67,7 @@ def spares_for(
         Half of all blanks are spoiled.
     """
     if rate >= HOPELESS:
-        raise InputError(
-            f"{rate:.0%} of blanks are spoiled, by shop.toml or the shop's log: find out why "
-            f"before you buy more, for no number of spares is reckoned for that"
-        )
+        raise InputError(words.too_many_spoiled(rate, HOPELESS))
     spares = dict.fromkeys(piles, 0)
     now = {pile: chance(cups, 0, rate) for pile, cups in piles.items()}
     better = {pile: chance(cups, 1, rate) for pile, cups in piles.items()}

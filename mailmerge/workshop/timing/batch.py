@@ -16,6 +16,7 @@ from mailmerge.machines import Machine
 from mailmerge.machines.motion import motion_of
 from mailmerge.workshop.settings.recipes import Choice, Settings, choice_for
 from mailmerge.workshop.shop.shop import Shop
+from mailmerge.workshop.timing import words
 from mailmerge.workshop.timing.estimate import Engraving, Overhead, engraving_of, overhead_of
 from mailmerge.workshop.timing.tally import Log
 
@@ -134,9 +135,7 @@ def _engraving(
     try:
         artwork = path.read_bytes()
     except OSError as error:
-        raise InputError(
-            f"{path}: cannot be read: {error.strerror or error}; merge again"
-        ) from None
+        raise InputError(words.artwork_unreadable(path, error.strerror or error)) from None
     return engraving_of(artwork, machine, settings, record.entry.loading.mouth)
 
 

@@ -10,6 +10,7 @@ from mailmerge.ledger.standing import Record, Timing
 from mailmerge.machines import Machine
 from mailmerge.machines.motion import motion_mark
 from mailmerge.workshop.shop.shop import Shop
+from mailmerge.workshop.timing import words
 from mailmerge.workshop.timing.batch import Job, batch_of
 from mailmerge.workshop.timing.tally import Log
 
@@ -37,16 +38,13 @@ def put_time(change: LedgerChange, machine: Machine, shop: Shop, number: int, to
     """
     record = next((each for each in change.records() if each.number == number), None)
     if record is None:
-        raise InputError(f"{change.folder}: there is no item {number} in this order")
+        raise InputError(words.no_such_item(change.folder, number))
     _see_that_it_compares(record)
     last = record.events[-1]
     on = dt.datetime.fromisoformat(last.at).date() if last.what == "engraved" else None
     (job,) = batch_of(change.folder, [record], machine, shop, Log(()), on).jobs
     if job.engraving is None or not job.engraving.lines:
-        raise InputError(
-            f"item {number}: no recipe is known for {record.entry.coat} on {machine.name}, so "
-            f"the time cannot be compared; first: mailmerge keep-recipe"
-        )
+        raise InputError(words.no_recipe(number, record.entry.coat, machine.name))
     timing = Timing(
         seal=last.seal,
         machine=machine.name,
@@ -62,16 +60,9 @@ def put_time(change: LedgerChange, machine: Machine, shop: Shop, number: int, to
 
 def _see_that_it_compares(record: Record) -> None:
     """See that an item's artwork is at hand and is what lies or lay on the machine."""
-    item = f"item {record.number}"
     if not record.events or record.events[-1].what not in ("released", "engraved"):
-        raise InputError(f"{item} is {record.standing}, want one that was released or engraved")
+        raise InputError(words.not_engraved(record.number, record.standing))
     if record.gone:
-        raise InputError(
-            f"{item} is no longer in the list, and its artwork is gone, so the time cannot be "
-            f"compared"
-        )
+        raise InputError(words.artwork_gone(record.number))
     if record.events[-1].seal != record.seal:
-        raise InputError(
-            f"{item}: its artwork is another one now than the one that was engraved, so the time "
-            f"cannot be compared"
-        )
+        raise InputError(words.artwork_changed(record.number))

@@ -14,6 +14,7 @@ from mailmerge.machines.motion import motion_mark, motion_of
 from mailmerge.workshop.settings.recipes import Settings
 from mailmerge.workshop.shop.hours import WEEKDAYS, Slot, scheduled
 from mailmerge.workshop.shop.shop import Shop
+from mailmerge.workshop.timing import words
 from mailmerge.workshop.timing.scan import scan_lines, seconds_of
 from mailmerge.workshop.timing.tally import Timed
 
@@ -113,15 +114,15 @@ def defaults_of_time(shop: Shop) -> list[str]:
     """Return in words which of a plan's numbers are defaults, because ``shop.toml`` is silent."""
     minutes = shop.values.minutes
     found = [
-        f"{key} {getattr(minutes, key):g} min"
+        words.default_minutes(key, getattr(minutes, key))
         for key in ("setup", "loading", "handling")
         if not shop.says(f"minutes.{key}")
     ]
     days = [day for day in WEEKDAYS if day not in shop.values.hours.model_fields_set]
     if len(days) == len(WEEKDAYS):
-        found.append("hours Monday to Friday 9 to 17")
+        found.append(words.DEFAULT_HOURS)
     elif days:
-        found.append(f"hours of {', '.join(day.capitalize() for day in days)}")
+        found.append(words.default_days(days))
     return found
 
 

@@ -20,6 +20,7 @@ from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import Ledger
 from mailmerge.shelves import Model, validated
 from mailmerge.workshop.shop.shop import LOG, Shop
+from mailmerge.workshop.timing import words
 
 MANY = 30
 """Blanks on the log, from which on the shop's own spoilage holds."""
@@ -91,14 +92,12 @@ class Log:
         blanks = spoiled + sum(tally.engraved for tally in self.tallies)
         if blanks >= MANY:
             percent = Decimal(max(spoiled, 1) * 100) / blanks
-            told = f"{spoiled} of the last {blanks} blanks on the shop's log"
-            return Spoilage(percent, told if spoiled else f"{told}, one is counted")
-        source = shop.source("shop.spoilage")
-        told = "as shop.toml says" if source == "shop.toml" else "a default"
-        return Spoilage(
-            shop.values.shop.spoilage,
-            f"{told}, until {MANY} blanks are on the shop's log; there are {blanks}",
-        )
+            if spoiled:
+                return Spoilage(percent, words.spoilage_by_log(spoiled, blanks))
+            return Spoilage(percent, words.none_spoiled_by_log(blanks))
+        is_own = shop.says("shop.spoilage")
+        said = words.spoilage_by_shop if is_own else words.spoilage_by_default
+        return Spoilage(shop.values.shop.spoilage, said(MANY, blanks))
 
 
 def tally_of(ledger: Ledger) -> Tally:
@@ -143,7 +142,7 @@ def read_log(shop: Shop, ledger: Ledger | None = None) -> Log:
         try:
             data = json.loads(path.read_text(encoding="utf-8"))
         except (OSError, ValueError, RecursionError) as error:
-            raise InputError(f"{path}: is no file of the shop's log: {error}") from None
+            raise InputError(words.no_log_file(path, error)) from None
         tally = validated(Tally, data, str(path))
         found[tally.order] = tally
     if ledger is not None:
