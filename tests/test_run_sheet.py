@@ -32,9 +32,9 @@ from mailmerge.items.record import LoadingEntry
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.standing import Standing
 from mailmerge.orders import open_order
-from mailmerge.workshop.papers.cautions import CAUTIONS, STEPS
 from mailmerge.workshop.papers.run import Absent, Run, run_of, start_in_words
-from mailmerge.workshop.papers.run_sheet import BOXES, write_run_sheet
+from mailmerge.workshop.papers.run_sheet import write_run_sheet
+from mailmerge.workshop.papers.words import BOXES, CAUTIONS, STEPS
 from mailmerge.workshop.shop.shop import open_shop
 from mailmerge.workshop.timing.tally import read_log
 
@@ -87,36 +87,37 @@ def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Pat
     text = unicodedata.normalize("NFC", DIRECTIONS.sub("", text_of(sheet_of(run, tmp_path))))
     plain = " ".join(text.split())
     for words in (
-        "Eye protection",
+        "Wear eye protection for the beam's wavelength",
         "manual",
         "safety data sheet",
         "local codes",
         "enclosure shut",
         "extraction running",
         "an extinguisher within reach",
-        "Never leave it alone",
+        "Never leave the laser alone while it runs",
         "No PVC",
-        "Power off before the rotary",
+        "Switch the power off before you plug the rotary in or out",
         "cable under the cup",
-        "never a sealed vessel",
-        "clear of the head through the whole turn",
+        "never engrave a sealed vessel",
+        "must clear the head through the whole turn",
         "drinking rim",
-        "A test piece first",
+        "Engrave a test piece first",
         "screws together",
-        "Measure a cup",
+        "Measure around one cup",
         "level the wall",
         "Trace first",
         "all passes",
         "Let it cool",
         "white vinegar",
-        "handle back on",
+        "never together with bleach",
+        "Put the handle back on",
         "in daylight",
     ):
         assert words in plain, words
     at = [plain.index(" ".join(words.split())[:60]) for words in (*CAUTIONS, *STEPS)]
     assert at == sorted(at)
     assert at[0] < plain.index("To buy and lay out") < at[len(CAUTIONS)]
-    cups = plain[plain.index("To load") :]
+    cups = plain[plain.index("How to load") :]
     position = 0
     for name, role in [READY[0], *READY]:  # the first guest gets two cups
         position = cups.index(name, position)
@@ -129,7 +130,7 @@ def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Pat
     assert "Font Noto Sans: " in plain
     assert "power 85 %, 80 mm/s, 1 pass, lines 0.1 mm apart. A STARTING POINT (Diode" in plain
     assert "Zoe with two dots on the e: Zoë" in cups
-    assert "Not on this sheet, and not counted here: stopped: 12 Wilhelmina" in plain
+    assert "Not on this sheet, and not counted here (stopped): 12 Wilhelmina" in plain
     assert plain.count("(NOT TRIED)") == 11
     assert cups.count("power 85 %, 80 mm/s") == 11
     assert cups.count("(min:s)") == 11
@@ -201,8 +202,8 @@ def test_left_hands_spoiled_cups_and_slow_machines_are_conspicuous(
     words = " ".join(text_of(sheet_of(run, tmp_path)).split())
     assert words.count("LEFT HAND") == 2
     assert "Items 2 Bo Dahl; 4 Dag Falk: facing the drinker, held by the left hand" in words
-    assert words.count("Once more: 1 blank spoiled on it before") == 1
-    assert "150 mm/s is more than the 120 mm/s that the machine's profile allows" in words
+    assert words.count("Made again: 1 blank spoiled on it before") == 1
+    assert "ask for 150 mm/s. The machine's profile allows 120 mm/s along the lines" in words
     assert "(NOT TRIED)" not in words
     assert "Kept on" in words
 
@@ -436,9 +437,9 @@ def test_whether_it_is_in_time_stands_on_the_sheet(run: Run, tmp_path: Path) -> 
     change = dataclasses.replace
     run = change(run, cups=run.cups[:2])
     late = change(run, due=MONDAY.date() - dt.timedelta(days=1))
-    assert "due on 29 November: TOO LATE" in " ".join(text_of(sheet_of(late, tmp_path)).split())
+    assert "Due on 29 November: TOO LATE." in " ".join(text_of(sheet_of(late, tmp_path)).split())
     early = change(run, due=MONDAY.date() + dt.timedelta(days=9))
-    assert "due on 9 December: in time" in " ".join(text_of(sheet_of(early, tmp_path)).split())
+    assert "Due on 9 December: in time." in " ".join(text_of(sheet_of(early, tmp_path)).split())
 
 
 @pytest.mark.outside("pdftotext")
@@ -450,7 +451,7 @@ def test_hundreds_of_cups_that_are_not_on_the_sheet_are_told_and_not_cut(
     some = dataclasses.replace(run, cups=run.cups[:2], absent=(*waiting, *stopped))
     path = sheet_of(some, tmp_path)
     words = " ".join(text_of(path).split())
-    assert "waiting: 400 cups, items 20-419" in words
+    assert "(waiting): 400 cups, items 20-419" in words
     assert "508 Guest 8" in words
     assert_nothing_is_cut_off(path)
 
@@ -477,7 +478,7 @@ def test_flat_goods_have_no_handle_and_no_rotary(tmp_path: Path) -> None:
     cli("run-sheet", order)
     words = " ".join(text_of(order / "papers" / "run-sheet.pdf").split())
     assert "Lay it down as its picture shows" in words
-    assert "Take the handle off" not in words
+    assert "Take off each handle" not in words
     assert "No PVC" in words
 
 
@@ -488,7 +489,7 @@ def test_settings_that_nobody_knows_are_left_to_be_written_in(shop: Shop) -> Non
     assert run.cups[0].settings == ""
     assert run.cups[0].seconds is None
     assert run.plan is None
-    assert "Settings not known" in run.piles[0].settings_in_words
+    assert "The settings are not known: first make a test card" in run.piles[0].settings_in_words
     assert write_run_sheet(run, "A4").startswith(b"%PDF")
 
 
@@ -515,12 +516,15 @@ def test_pictures_come_from_the_artwork_and_not_from_pictures_on_the_disk(shop: 
 
 
 def test_nothing_released_and_nothing_in_the_folder_are_said(shop: Shop) -> None:
-    with pytest.raises(InputError, match="nothing is released; first: mailmerge release"):
+    with pytest.raises(InputError, match=r"Nothing is released\. First run: mailmerge release"):
         shop.run()
     shop.yes(1, 2)
     shop.release()
     shop.to_engrave()[2].unlink()
-    with pytest.raises(InputError, match="not in the folder as they should be: items 2"):
+    with pytest.raises(
+        InputError,
+        match=r"Item 2 was released, but its file is not in to-engrave .* mailmerge merge",
+    ):
         shop.run()
 
 

@@ -293,13 +293,13 @@ def test_the_printed_key_says_the_same(tmp_path: Path, paper: str) -> None:
         words = f"{row['cell']} {row['power %']} %, {row['speed mm/s']} mm/s, {row['passes']} pass"
         assert words in table
     for words in (
-        "Eye protection",
+        "Wear eye protection",
         "manual",
         "No PVC",
-        "an extinguisher",
-        "Never leave it alone",
-        "never a sealed vessel",
-        "A test piece first",
+        "an extinguisher within reach",
+        "Never leave the laser alone while it runs",
+        "never engrave a sealed vessel",
+        "Engrave a test piece first",
     ):
         assert words in " ".join(text.split())
     assert "A STARTING POINT (Diode laser, powder coat on steel), not tried" in " ".join(

@@ -18,7 +18,8 @@ from mailmerge.proofs.paper import PaperSize
 from mailmerge.workshop.money.quote import Money, Priced, minutes_of, priced, scaled, unknown_blanks
 from mailmerge.workshop.papers.quote_paper import Offer, engraved_in_words, write_quote
 from mailmerge.workshop.papers.run import Run, run_of
-from mailmerge.workshop.papers.run_sheet import day_and_time, write_run_sheet
+from mailmerge.workshop.papers.run_sheet import write_run_sheet
+from mailmerge.workshop.papers.words import day_and_time
 from mailmerge.workshop.shop.shop import ChosenPaper, Shop, open_shop
 from mailmerge.workshop.timing.batch import Batch, batch_of, piles_of
 from mailmerge.workshop.timing.estimate import defaults_of_time

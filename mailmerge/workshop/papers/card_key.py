@@ -7,8 +7,8 @@ import datetime as dt
 from mailmerge.proofs import Load, steps_of
 from mailmerge.proofs.palette import INK, LINE, SOFT
 from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
-from mailmerge.workshop.papers.cautions import CAUTIONS
-from mailmerge.workshop.settings.card import Cell, SettingsCard
+from mailmerge.workshop.papers import words
+from mailmerge.workshop.settings.card import SettingsCard
 
 KEY_PAPER = "key.pdf"
 
@@ -35,44 +35,34 @@ class _Key(Paper):
     def __init__(self, card: SettingsCard, size: PaperSize, made: dt.datetime) -> None:
         self.card = card
         self.made = made
-        super().__init__(size, f"Test card: {card.coat.name}, {card.machine.name}", made)
+        super().__init__(size, words.card_title(card.coat.name, card.machine.name), made)
 
     def foot(self) -> str:
         """Return the date and the page's number."""
-        return f"{self.made.day} {self.made:%B %Y}, page {self.page_no()}"
+        return words.card_foot(self.made, self.page_no())
 
     def front(self) -> None:
         """Write what to do with the card, and draw where its cells are."""
         card = self.card
         self.type(20)
         self.set_xy(MARGIN, MARGIN)
-        self.fitted(f"Test card: {card.coat.name}", self.epw)
+        self.fitted(words.card_head(card.coat.name), self.epw)
         y = self.words(
-            f"{card.machine.name}. {card.blank.name}. Lines {card.cells[0].settings.interval:g} mm "
-            f"apart.",
+            words.about_card(
+                card.machine.name, card.blank.name, card.cells[0].settings.interval
+            ),
             MARGIN, MARGIN + 12, self.epw, 11, SOFT,
         )  # fmt: skip
-        for caution in CAUTIONS:
+        for caution in words.CAUTIONS:
             y = self.words(caution, MARGIN, y + 1.2, self.epw, 9)
         load = Load(card.blank, card.coat, card.loading, card.machine.name, (card.face,))
-        todo = [
-            "To load it: " + " ".join(steps_of(load)),
-            "Give each group of the artwork, by its colour, the settings in the table. That is "
-            "done by hand: begin with a dozen cells, and make a finer card around the best. Give "
-            f"the labels, in black, what is safest to begin with: {card.safe.in_words}. "
-            f"{card.origin}.",
-            "Let the test piece cool and wipe it. Look for the cell whose patch is even and clear, "
-            "whose line is not broken and whose word can be read, with the least power that does "
-            "it. Rub it with a cloth and a finger nail.",
-            "Best cell: ________   on: ____________   Keep it with: mailmerge keep-recipe FOLDER "
-            'CELL --outcome "how it came out", where FOLDER is the one that this key came in.',
-        ]
         y += 3
-        for number, words in enumerate(todo, start=1):
+        todo = words.what_to_do(list(steps_of(load)), card.safe.in_words, card.origin)
+        for number, step in enumerate(todo, start=1):
             self.type(9.5, SOFT)
             self.set_xy(MARGIN, y)
             self.cell(6, 4.5, str(number))
-            y = self.words(words, MARGIN + 6, y, self.epw - 6, 9.5) + 1.2
+            y = self.words(step, MARGIN + 6, y, self.epw - 6, 9.5) + 1.2
         self._map(y + 4)
 
     def _map(self, top: float) -> None:
@@ -95,14 +85,14 @@ class _Key(Paper):
         for cell in cells[: self.card.columns]:
             self.type(9, SOFT)
             self.set_xy(x0 + (cell.box.left - left) * scale, y0 - 6)
-            self.cell(cell.box.width * scale, 5, f"{cell.settings.power:f} %", align="C")
+            self.cell(cell.box.width * scale, 5, words.power(cell.settings.power), align="C")
         for cell in cells[:: self.card.columns]:
             y = y0 + (cell.box.low - high) * scale
             self.type(9, SOFT)
             self.set_xy(MARGIN, y)
-            self.cell(30, 4.5, f"{cell.settings.speed:g} mm/s")
+            self.cell(30, 4.5, words.speed(cell.settings.speed))
             self.set_xy(MARGIN, y + 4.2)
-            self.cell(30, 4.5, _passes(cell))
+            self.cell(30, 4.5, words.passes(cell.settings.passes))
 
     def settings(self) -> None:
         """Write the settings of every cell, with room for what came of it."""
@@ -112,7 +102,7 @@ class _Key(Paper):
         row = min(9.0, (self.h - 2 * MARGIN - 16) / per)
         self.type(13)
         self.set_xy(MARGIN, MARGIN)
-        self.cell(self.epw, 7, "What each cell stands for, and how it came out")
+        self.cell(self.epw, 7, words.WHAT_CELLS_STAND_FOR)
         for at, cell in enumerate(self.card.cells):
             column, line = divmod(at, per)
             x, y = MARGIN + column * (room + 8), MARGIN + 11 + line * row
@@ -125,11 +115,9 @@ class _Key(Paper):
             self.set_xy(x + 15, y)
             self.cell(
                 42, row - 0.6,
-                f"{cell.settings.power:f} %, {cell.settings.speed:g} mm/s, {_passes(cell)}",
+                words.cell_settings(
+                    cell.settings.power, cell.settings.speed, cell.settings.passes
+                ),
             )  # fmt: skip
             self.set_draw_color(*LINE)
             self.line(x + 56, y + row * 0.5 + 1.5, x + room, y + row * 0.5 + 1.5)
-
-
-def _passes(cell: Cell) -> str:
-    return f"{cell.settings.passes} pass{'' if cell.settings.passes == 1 else 'es'}"

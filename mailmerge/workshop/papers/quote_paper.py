@@ -15,6 +15,7 @@ from mailmerge.proofs.palette import INK, SOFT
 from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
 from mailmerge.proofs.text import plain
 from mailmerge.workshop.money.quote import Money, Priced
+from mailmerge.workshop.papers import words
 from mailmerge.workshop.shop.shop import Shop
 from mailmerge.workshop.timing.batch import Kind
 
@@ -43,9 +44,8 @@ class Offer:
 def engraved_in_words(layout: Layout) -> str:
     """Return what a layout engraves on each cup, in words for a client."""
     fields = dict.fromkeys(f for line in layout.line for f in fields_of(line.text))
-    words = [label_of(f.removeprefix("order.")).lower() for f in fields]
-    listed = f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)
-    return f"Engraved with {listed}." if listed else "Engraved as the proof shows."
+    labels = [label_of(f.removeprefix("order.")).lower() for f in fields]
+    return words.engraved_with(labels) if labels else words.ENGRAVED_AS_SHOWN
 
 
 def write_quote(offer: Offer, shop: Shop, size: PaperSize) -> bytes:
@@ -61,13 +61,9 @@ def write_quote(offer: Offer, shop: Shop, size: PaperSize) -> bytes:
         paper.scale *= 0.95
         if paper.scale < _SMALLEST:
             paper.written()  # or its font files stay open
-            raise InputError("the quote does not fit on one page; want fewer quantities")
+            raise InputError(words.TOO_MUCH_FOR_A_PAGE)
     paper.filled(draw=True)
     return paper.written()
-
-
-def _cups(quantity: int) -> str:
-    return f"{quantity} cup{'' if quantity == 1 else 's'}"
 
 
 class _Quote(Paper):
@@ -77,7 +73,7 @@ class _Quote(Paper):
         self.offer, self.shop = offer, shop
         self.scale, self.is_drawn = 1.0, False
         self.money = Money(shop)
-        super().__init__(size, f"Quote: {offer.title}", offer.made)
+        super().__init__(size, words.quote_title(offer.title), offer.made)
 
     def foot(self) -> str:
         """Return nothing: it is one page, and its head says whose it is."""
@@ -94,53 +90,46 @@ class _Quote(Paper):
             y = self._text(business.name, y, 14)
         for row in business.address:
             y = self._text(row, y, 9.5, SOFT)
-        y = self._text("Quote", max(y + 10 * self.scale, 38.0 * self.scale), 26)
+        y = self._text(words.QUOTE, max(y + 10 * self.scale, 38.0 * self.scale), 26)
         y = self._text(offer.title, y + 1, 15)
         made = offer.made.date()
         valid = made + dt.timedelta(days=price.valid_days)
-        dates = f"{day(made)}, valid until {day(valid)}"
-        if offer.due:
-            dates += f". Needed by {day(offer.due)}"
-        dates += f". Number {offer.number}"
+        needed_by = day(offer.due) if offer.due else ""
+        dates = words.quote_dates(day(made), day(valid), needed_by, offer.number)
         y = self._text(dates, y + 1, 10, SOFT) + 8 * self.scale
         for (blank, coat), count in offer.kinds.items():
             # The library calls typical sizes a class; to a client that says nothing.
-            y = self._row(f"{blank.removesuffix(' class')}, {coat}", f"{count}", y)
+            y = self._row(words.kind(blank.removesuffix(" class"), coat), f"{count}", y)
         y = self._text(offer.engraved, y + 1, 10, SOFT) + 6 * self.scale
-        with_tax = f" (with {price.tax_name})" if price.tax_included and price.tax else ""
-        y = self._row(f"A cup, engraved{with_tax}", written(priced.each), y)
-        cups = _cups(priced.quantity)
-        tax = f"{price.tax_name}, {price.tax:f} %"
+        is_included = price.tax_included and price.tax
+        one_cup = words.one_cup_with_tax(price.tax_name) if is_included else words.ONE_CUP
+        y = self._row(one_cup, written(priced.each), y)
         if price.tax and not price.tax_included:
-            y = self._row(cups, written(priced.net), y)
-            y = self._row(tax, written(priced.tax), y)
-        y = self._row(f"Total for {cups}", written(priced.total), y, 14)
-        if price.tax and price.tax_included:
-            y = self._row(f"of which {tax}", written(priced.tax), y)
+            y = self._row(words.cups(priced.quantity), written(priced.net), y)
+            y = self._row(words.tax(price.tax_name, price.tax), written(priced.tax), y)
+        y = self._row(words.total(priced.quantity), written(priced.total), y, 14)
+        if is_included:
+            y = self._row(words.tax_included(price.tax_name, price.tax), written(priced.tax), y)
         if priced.deposit:
-            y = self._row("Deposit, with your order", written(priced.deposit), y + 4)
-            y = self._row("The rest, when the cups are ready", written(priced.balance), y)
+            y = self._row(words.DEPOSIT, written(priced.deposit), y + 4)
+            y = self._row(words.BALANCE, written(priced.balance), y)
         if offer.others:
             y = self._others(y + 8 * self.scale)
-        promise = (
-            "You get a proof of every cup to look at, letter by letter. Only what you have "
-            "confirmed is engraved."
-        )
-        y = self._text(promise, y + 8 * self.scale, 10, SOFT) + 14 * self.scale
+        y = self._text(words.PROMISE, y + 8 * self.scale, 10, SOFT) + 14 * self.scale
         half = (self.epw - 10) / 2
         if self.is_drawn:
             self.line(MARGIN, y, MARGIN + half, y)
             self.line(MARGIN + half + 10, y, self.w - MARGIN, y)
-        self.words("Agreed on", MARGIN, y + 1, half, 8.5, SOFT, self.is_drawn)
-        return self.words("Name", MARGIN + half + 10, y + 1, half, 8.5, SOFT, self.is_drawn)
+        self.words(words.AGREED_ON, MARGIN, y + 1, half, 8.5, SOFT, self.is_drawn)
+        return self.words(words.NAME, MARGIN + half + 10, y + 1, half, 8.5, SOFT, self.is_drawn)
 
-    def _text(self, words: str, y: float, size: float, colour: Colour = INK) -> float:
-        return self.words(words, MARGIN, y, self.epw, size * self.scale, colour, self.is_drawn)
+    def _text(self, text: str, y: float, size: float, colour: Colour = INK) -> float:
+        return self.words(text, MARGIN, y, self.epw, size * self.scale, colour, self.is_drawn)
 
-    def _row(self, words: str, amount: str, y: float, size: float = 11.5) -> float:
+    def _row(self, text: str, amount: str, y: float, size: float = 11.5) -> float:
         """Write a line with an amount at its end, and a rule below it."""
         size *= self.scale
-        end = self.words(words, MARGIN, y, self.epw - _AMOUNT, size, draw=self.is_drawn)
+        end = self.words(text, MARGIN, y, self.epw - _AMOUNT, size, draw=self.is_drawn)
         if self.is_drawn:
             self.type(size)
             self.set_xy(self.w - MARGIN - _AMOUNT, y)
@@ -150,12 +139,15 @@ class _Quote(Paper):
         return end + 3.5 * self.scale
 
     def _others(self, y: float) -> float:
-        y = self._text("Other quantities of the same", y, 12) + 2
+        y = self._text(words.OTHER_QUANTITIES, y, 12) + 2
         price = self.shop.values.price
-        more = f"; in all, with {price.tax_name}:" if price.tax else ""
         for priced in self.offer.others:
-            words = f"{_cups(priced.quantity)}, {self._amount(priced.each)} each{more}"
-            y = self._row(words, self._amount(priced.total), y, 10.5)
+            each = self._amount(priced.each)
+            if price.tax:
+                text = words.other_quantity_with_tax(priced.quantity, each, price.tax_name)
+            else:
+                text = words.other_quantity(priced.quantity, each)
+            y = self._row(text, self._amount(priced.total), y, 10.5)
         return y
 
     def _day(self, day: dt.date) -> str:

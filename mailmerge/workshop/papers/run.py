@@ -22,6 +22,7 @@ from mailmerge.proofs import Scene, draw_cup, draw_lying, load_of
 from mailmerge.proofs.pack.letters import notes_on
 from mailmerge.units import format_mm
 from mailmerge.workshop.money.spares import spares_for
+from mailmerge.workshop.papers import words
 from mailmerge.workshop.settings.recipes import Choice
 from mailmerge.workshop.shop.shop import Shop
 from mailmerge.workshop.timing.batch import Batch, Job, batch_of, piles_of
@@ -85,7 +86,7 @@ class RunPile:
     def settings_in_words(self) -> str:
         """The settings and where they come from."""
         if self.choice is None:
-            return "Settings not known: make a test card and keep the recipe first"
+            return words.SETTINGS_NOT_KNOWN
         return self.choice.in_words
 
 
@@ -147,12 +148,9 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
     elsewhere = (Standing.RELEASED, Standing.ENGRAVED, Standing.GONE)
     folder = ledger.folder
     if not records:
-        raise InputError(f"{folder}: nothing is released; first: mailmerge release {folder}")
+        raise InputError(words.nothing_released(folder))
     if lost := [record.number for record in records if missing(folder, record)]:
-        raise InputError(
-            f"{folder}: released, but not in the folder as they should be: items "
-            f"{', '.join(map(str, lost))}; mend it with: mailmerge merge {folder}"
-        )
+        raise InputError(words.files_missing(folder, TO_ENGRAVE, lost))
     design = order.design
     scenes = scenes_of(order, ledger, {record.number for record in records})
     batch = batch_of(folder, records, design.machine, shop, log)
@@ -195,14 +193,13 @@ def fonts_of(design: Design) -> tuple[tuple[str, str], ...]:
     for line in design.layout.line:
         for font in line.style(design.folder).fonts:
             licence = licence_of(font)
-            found[font.name] = f"{licence.short}; {licence.embedding}"
+            found[font.name] = words.licence(licence.short, licence.embedding)
     return tuple(found.items())
 
 
 def _cup(folder: Path, job: Job, scene: Scene) -> RunCup:
     record, entry = job.record, job.record.entry
     texts = [line.text for line in entry.lines if line.text and line.field != "name"]
-    held = f", held by the {entry.held_by} hand" if entry.held_by else ""
     waived = record.waived if record.waived and not record.yes else None
     return RunCup(
         number=record.number,
@@ -214,7 +211,7 @@ def _cup(folder: Path, job: Job, scene: Scene) -> RunCup:
         notes=tuple(note for text in (record.name, *texts) for note in notes_on(text)),
         is_left=entry.held_by == "left",
         again=record.spoiled,
-        holding=f"{entry.side.capitalize()}{held}",
+        holding=words.holding(entry.side, entry.held_by),
         start=start_in_words(entry.loading),
         steps=tuple(entry.loading.steps),
         settings=job.choice.settings.in_words if job.choice else "",
@@ -258,7 +255,7 @@ def _released_artwork(folder: Path, record: Record) -> bytes:
     try:
         return path.read_bytes()
     except OSError as error:
-        raise InputError(f"{path}: cannot be read: {error.strerror or error}") from None
+        raise InputError(words.artwork_unreadable(path, error.strerror or error)) from None
 
 
 def loads_of(run: Run) -> list[list[RunCup]]:

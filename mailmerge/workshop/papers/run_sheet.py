@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterator
 
 import segno
 
 from mailmerge.proofs.palette import INK, LINE, RED, SOFT
 from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
-from mailmerge.units import format_minutes, numbers_in_words
-from mailmerge.workshop.papers.cautions import CAUTIONS, FLAT_STEPS, STEPS
+from mailmerge.workshop.papers import words
 from mailmerge.workshop.papers.run import Run, RunCup, RunPile, loads_of
-
-BOXES = ("loaded", "focus", "trace", "engraved", "cleaned")
 
 _ROWS = 5
 """On a page."""
@@ -52,20 +48,14 @@ def code_text(cup: RunCup) -> str:
     return f"{cup.file} {cup.seal}"
 
 
-def day_and_time(at: dt.datetime) -> str:
-    """Return a time as people say it: ``Thu 26 November 2026, 14:05``."""
-    return f"{at:%a} {at.day} {at:%B %Y}, {at:%H:%M}"
-
-
 def _absent_in_words(run: Run) -> Iterator[str]:
     """Yield which cups are not on the sheet, one row for each standing; by name where few are."""
     for standing in dict.fromkeys(each.standing for each in run.absent):
         cups = [each for each in run.absent if each.standing is standing]
-        listed = "; ".join(f"{each.number} {each.name}" for each in cups)
         if len(cups) > _NAMED:
-            numbers = numbers_in_words([each.number for each in cups], most=60)
-            listed = f"{len(cups)} cups, items {numbers}"
-        yield f"{standing}: {listed}"
+            yield words.many_absent(standing, [each.number for each in cups])
+        else:
+            yield words.absent(standing, [(each.number, each.name) for each in cups])
 
 
 class _Sheet(Paper):
@@ -73,13 +63,12 @@ class _Sheet(Paper):
 
     def __init__(self, run: Run, size: PaperSize) -> None:
         self.run = run
-        super().__init__(size, f"Run sheet: {run.title}", run.made)
+        super().__init__(size, words.run_sheet_title(run.title), run.made)
 
     def foot(self) -> str:
         """Return the run's mark, when the paper was made, and the page's number."""
-        made = f"{self.run.made.day} {self.run.made:%B %Y, %H:%M}"
-        shop = f"{self.run.shop}. " if self.run.shop else ""
-        return f"{shop}Run {self.run.mark}, {made}, page {self.page_no()}"
+        run = self.run
+        return words.run_sheet_foot(run.shop, run.mark, run.made, self.page_no())
 
     def front(self) -> float:
         """Write what comes before the cups; return where it ends.
@@ -89,58 +78,46 @@ class _Sheet(Paper):
         run = self.run
         self.type(20)
         self.set_xy(MARGIN, MARGIN)
-        self.fitted(f"Run sheet: {run.title}", self.epw)
-        cups = f"{len(run.cups)} cup{'' if len(run.cups) == 1 else 's'}"
-        y = self.words(
-            f"{cups} on {run.machine}. {self._times()}", MARGIN, MARGIN + 11, self.epw, 10, SOFT
-        )
+        self.fitted(words.run_sheet_title(run.title), self.epw)
+        about = words.cups_on_machine(len(run.cups), run.machine, self._times())
+        y = self.words(about, MARGIN, MARGIN + 11, self.epw, 10, SOFT)
         y = self._cautions(y + 3)
-        y = self._heading("To buy and lay out", y + 4)
+        y = self._heading(words.LAY_OUT, y + 4)
         for pile in run.piles:
             y = self._pile(pile, y)
-        y = self._flow(
-            f"Spares are for {run.spoilage.percent:.1f} % of blanks spoiled "
-            f"({run.spoilage.source}): with them the batch is complete with 95 % certainty.",
-            y, 8.5, SOFT,
-        )  # fmt: skip
-        for words in _absent_in_words(run):
-            y = self._flow(f"Not on this sheet, and not counted here: {words}", y + 0.5, 9, RED)
+        y = self._flow(words.spares(run.spoilage.percent, run.spoilage.source), y, 8.5, SOFT)
+        for row in _absent_in_words(run):
+            y = self._flow(row, y + 0.5, 9, RED)
         for kind, job in run.batch.choices.items():
             if job.limit and job.choice:
-                y = self._flow(
-                    f"{kind}: {job.choice.settings.speed:g} mm/s is more than the {job.limit:g} "
-                    f"mm/s that the machine's profile allows along the lines.",
-                    y, 9, RED,
-                )  # fmt: skip
+                limited = words.speed_limited(kind, job.choice.settings.speed, job.limit)
+                y = self._flow(limited, y, 9, RED)
         for name, licence in run.fonts:
-            y = self._flow(f"Font {name}: {licence}", y + 0.5, 8.5, SOFT)
-        y = self._heading("For every one" if run.is_flat else "For every cup", y + 4)
-        for number, step in enumerate(FLAT_STEPS if run.is_flat else STEPS, start=1):
+            y = self._flow(words.font(name, licence), y + 0.5, 8.5, SOFT)
+        y = self._heading(words.FOR_EACH_PIECE if run.is_flat else words.FOR_EACH_CUP, y + 4)
+        steps = words.FLAT_STEPS if run.is_flat else words.STEPS
+        for number, step in enumerate(steps, start=1):
             y = self._flow(step, y, 9.5, indent=6, mark=str(number)) + 0.6
-        y = self._heading("To load", y + 4)
+        y = self._heading(words.HOW_TO_LOAD, y + 4)
         for way in loads_of(run):
             y = self._way_to_load(way, y)
         return y
 
     def _pile(self, pile: RunPile, y: float) -> float:
         """Write what is to be laid out of one kind."""
-        spare = f"{pile.spares} spare{'' if pile.spares == 1 else 's'}"
-        y = self._flow(
-            f"{pile.blank}, {pile.coat}: {pile.cups + pile.spares} blanks, that is {pile.cups} and "
-            f"{spare}",
-            y, 10.5, indent=6, box=True,
-        )  # fmt: skip
+        to_lay_out = words.pile(pile.blank, pile.coat, pile.cups, pile.spares)
+        y = self._flow(to_lay_out, y, 10.5, indent=6, box=True)
         colour = INK if pile.is_tried else RED
         return self._flow(pile.settings_in_words, y, 9, colour, indent=6) + 1.5
 
     def _way_to_load(self, cups: list[RunCup], y: float) -> float:
         """Write how some cups are loaded, beside its picture."""
         wide, tall, left = 66.0, 34.0, MARGIN + 70
-        which = f"Items {numbers_in_words([cup.number for cup in cups], most=60)}"
-        if len(cups) <= _FEW:
-            listed = "; ".join(f"{cup.number} {cup.name}" for cup in cups)
-            which = f"{'Items' if len(cups) > 1 else 'Item'} {listed}"
-        which += f": {cups[0].holding[:1].lower()}{cups[0].holding[1:]}"
+        held = cups[0].holding
+        if len(cups) > _FEW:
+            which = words.many_loaded_like_this([cup.number for cup in cups], held)
+        else:
+            which = words.loaded_like_this([(cup.number, cup.name) for cup in cups], held)
         colour = RED if cups[0].is_left else INK
 
         def write(top: float, draw: bool) -> float:
@@ -155,7 +132,7 @@ class _Sheet(Paper):
             end += MARGIN - y
             y = MARGIN
         picture = cups[0].load.copy()
-        self.picture(picture, (MARGIN, y, wide, tall), "How the cup lies at the start.")
+        self.picture(picture, (MARGIN, y, wide, tall), words.HOW_IT_LIES)
         write(y, True)
         return end + 2.5
 
@@ -195,7 +172,7 @@ class _Sheet(Paper):
         """Write the cautions in a frame."""
         top = y
         y += 2
-        for caution in CAUTIONS:
+        for caution in words.CAUTIONS:
             y = self.words(caution, MARGIN + 3, y, self.epw - 6, 9.5) + 0.8
         self.set_draw_color(*RED)
         self.set_line_width(0.6)
@@ -207,21 +184,16 @@ class _Sheet(Paper):
     def _times(self) -> str:
         run = self.run
         if run.plan is None:
-            return "How long they take is not known without settings."
-        total = sum(run.batch.seconds.values())
-        words = [f"{format_minutes(total)} at the machine without loading"]
+            return words.NO_TIMES
+        told = [words.at_machine(sum(run.batch.seconds.values()))]
         if run.batch.without_settings:
-            listed = numbers_in_words(run.batch.without_settings)
-            words.append(f"without items {listed}, whose settings are not known")
-        words.append(f"if begun on {day_and_time(run.plan.setup.start)}")
-        words.append(f"done on {day_and_time(run.plan.done)}")
+            told.append(words.without_times(run.batch.without_settings))
+        told.append(words.begun_and_done(run.plan.setup.start, run.plan.done))
         if run.plan.past_closing:
-            listed = numbers_in_words(list(run.plan.past_closing))
-            words.append(f"items {listed} take longer than the shop is open at a time")
+            told.append(words.past_closing(run.plan.past_closing))
         if run.due:
-            ready = run.plan.is_ready_by(run.due)
-            words.append(f"due on {run.due.day} {run.due:%B}: {'in time' if ready else 'TOO LATE'}")
-        return "; ".join(words) + "."
+            told.append(words.due(run.due, run.plan.is_ready_by(run.due)))
+        return " ".join(told)
 
     def height_of(self, cup: RunCup) -> float:
         """Return how high a cup's line is: a fifth of a page, or more where its words take it."""
@@ -234,14 +206,14 @@ class _Sheet(Paper):
         self.line(MARGIN, top, self.w - MARGIN, top)
         self.type(7.5, SOFT)
         self.set_xy(MARGIN, top + 1)
-        self.cell(11, 4, "item")
+        self.cell(11, 4, words.ITEM)
         self.type(17)
         self.set_xy(MARGIN, top + 4.5)
         self.fitted(str(cup.number), 12)
         self.type(7.5, SOFT)
         self.set_xy(MARGIN, top + 12)
-        self.fitted(f"{at} of {len(self.run.cups)}", 11.5)
-        alternative = f"Cup {cup.number}, engraved with {', '.join((cup.name, *cup.texts))}."
+        self.fitted(words.place(at, len(self.run.cups)), 11.5)
+        alternative = words.picture_of(cup.number, (cup.name, *cup.texts))
         picture = cup.cup.copy()
         picture.thumbnail((420, 420))
         page = (self.h - 2 * MARGIN + 3) / _ROWS
@@ -250,11 +222,11 @@ class _Sheet(Paper):
         load = cup.load.copy()
         load.thumbnail((760, 760))
         room = self.w - MARGIN - _RIGHT - _LAST - 2
-        self.picture(load, (_RIGHT, top + 2, room, 21.5), "How it lies at the start.")
+        self.picture(load, (_RIGHT, top + 2, room, 21.5), words.HOW_IT_LIES)
         self._code(cup, self.w - MARGIN - _LAST, top + 1)
         self._to_set(cup, top + 2, True)
         x = _TEXTS
-        for word in BOXES:
+        for word in words.BOXES:
             self.box(x, top + height - 7.5)
             self.type(9)
             self.set_xy(x + 4.5, top + height - 8)
@@ -266,10 +238,8 @@ class _Sheet(Paper):
         room, below = self.w - MARGIN - _RIGHT, y
         y = self.words(cup.start, _RIGHT, y + 22, room - _LAST - 2, 8, INK, draw)
         y = max(y, below + _CODE + 8) + 0.5  # clear of the code and its name
-        tried = "" if cup.is_tried or not cup.settings else " (NOT TRIED)"
-        minutes = "" if cup.seconds is None else f". About {format_minutes(cup.seconds)} (min:s)"
-        words = f"{cup.settings or 'settings: ____________'}{tried}{minutes}"
-        return self.words(words, _RIGHT, y, room, 8.5, INK if cup.is_tried else RED, draw)
+        told = words.to_set(cup.settings, cup.is_tried, cup.seconds)
+        return self.words(told, _RIGHT, y, room, 8.5, INK if cup.is_tried else RED, draw)
 
     def _about(self, cup: RunCup, y: float, draw: bool) -> float:
         """Write the name in plain type, what else is engraved, and what to look at.
@@ -282,21 +252,19 @@ class _Sheet(Paper):
         return self._lines(cup, y, scale, draw)
 
     def _lines(self, cup: RunCup, y: float, scale: float, draw: bool) -> float:
-        rows = [("LEFT HAND", 12.0, RED)] if cup.is_left else []
+        rows = [(words.LEFT_HAND, 12.0, RED)] if cup.is_left else []
         rows.append((cup.name, 16.0, INK))
         rows += [(text, 11.0, INK) for text in cup.texts]
         if cup.notes:
-            # The word in front keeps the row's direction where a note begins with Hebrew letters.
-            rows.append((f"Letters: {'. '.join(cup.notes)}", 8.5, INK))
+            rows.append((words.letters(cup.notes), 8.5, INK))
         rows.append((cup.holding, 8.5, INK))
         if cup.again:
-            blanks = f"{cup.again} blank{'' if cup.again == 1 else 's'}"
-            rows.append((f"Once more: {blanks} spoiled on it before", 8.5, RED))
-        rows += [(f"Look: {words}", 8.5, RED) for words in cup.look]
+            rows.append((words.made_again(cup.again), 8.5, RED))
+        rows += [(words.look(said), 8.5, RED) for said in cup.look]
         if cup.without_yes:
-            rows.append((f"WITHOUT THE CLIENT'S YES: {cup.without_yes}", 9, RED))
-        for words, size, colour in rows:
-            y = self.words(words, _TEXTS, y, _ROOM, size * scale, colour, draw) + 0.4 * scale
+            rows.append((words.without_yes(cup.without_yes), 9, RED))
+        for text, size, colour in rows:
+            y = self.words(text, _TEXTS, y, _ROOM, size * scale, colour, draw) + 0.4 * scale
         return y
 
     def _code(self, cup: RunCup, left: float, top: float) -> None:
