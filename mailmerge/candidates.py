@@ -8,7 +8,7 @@ from pathlib import Path
 
 from mailmerge.artwork import Layout, Line, Sizes, compose, own_heights, settle
 from mailmerge.artwork.layout import fields_of
-from mailmerge.findings import InputError
+from mailmerge.findings import InputError, shown
 from mailmerge.guests import Guest
 from mailmerge.lettering import (
     FONT_ENDINGS,
@@ -31,6 +31,34 @@ MOST = 12
 """Fonts in one specimen."""
 
 _NAME_FIELDS = {"name", "first", "last"}
+
+# What this module says to people
+
+
+def _no_name_line(layout: str) -> str:
+    """Say that no font can be judged by names."""
+    return (
+        f"layout {shown(layout)}: No line sets a name. Put {{name}} or {{first}} into one of its "
+        f"lines."
+    )
+
+
+def _too_many_fonts(count: int) -> str:
+    """Say that a specimen would be too large."""
+    return f"Found {count} fonts. A specimen shows {MOST} at most."
+
+
+def _no_names(path: Path) -> str:
+    """Say that there is nothing to show."""
+    return f"{path}: The list holds no name to show. Enter at least one."
+
+
+def _weights(lightest: float, boldest: float) -> str:
+    """Name the weights that a variable font spans."""
+    return f"{lightest:g} to {boldest:g}"
+
+
+# What it does
 
 
 @dataclass(frozen=True)
@@ -103,7 +131,7 @@ def _style_name(font: Font) -> str:
     """Return the style in words: its name, or the weights that a variable font spans."""
     for axis in font.face.axis_infos:
         if axis.tag == "wght":
-            return f"{axis.min_value:g} to {axis.max_value:g}"
+            return _weights(axis.min_value, axis.max_value)
     return font.named(17) or font.named(2) or "Regular"
 
 
@@ -111,9 +139,7 @@ def _name_line(layout: Layout) -> tuple[int, Line]:
     for number, line in enumerate(layout.line, start=1):
         if _NAME_FIELDS & set(fields_of(line.text)):
             return number, line
-    raise InputError(
-        f'layout "{layout.name}": no line sets a name, want one with {{name}} or {{first}}'
-    )
+    raise InputError(_no_name_line(layout.name))
 
 
 def _in_font(design: Design, wanted: str) -> Design:
@@ -178,10 +204,10 @@ def specimen(order: Order, wanted: list[str]) -> bytes:
         A font is not there, there are too many, or the list holds no names.
     """
     if len(wanted) > MOST:
-        raise InputError(f"found {len(wanted)} fonts, want {MOST} at most in one picture")
+        raise InputError(_too_many_fonts(len(wanted)))
     everybody = [guest for guest in order.guests.guests() if guest.name]
     if not everybody:
-        raise InputError(f"{order.guests.path}: holds no name to show")
+        raise InputError(_no_names(order.guests.path))
     designs = [_in_font(order.design, name) for name in wanted]
     guests = telling_names(everybody, designs)
     rows = []

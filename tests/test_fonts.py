@@ -170,7 +170,10 @@ def test_fonts_in_words_says_that_it_is_no_legal_advice() -> None:
             ["fonts", "--list", str(DEMO), "--fonts", "Loro"],
             '"Loro" is not installed. Did you mean "Lora"',
         ),
-        (["specimen", str(DEMO), "--fonts", ",".join(["Lora"] * 13)], "found 13 fonts, want 12"),
+        (
+            ["specimen", str(DEMO), "--fonts", ",".join(["Lora"] * 13)],
+            "Found 13 fonts. A specimen shows 12 at most.",
+        ),
         (["specimen", str(DEMO), "--fonts", "no.ttf"], "cannot be read"),
     ],
 )

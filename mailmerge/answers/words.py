@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from mailmerge.findings import shown
+from mailmerge.proofs.pack.checklist import CHANGE, ITEM, RIGHT
 from mailmerge.units import counted
 
 # A file, a text or a list that came back
@@ -105,21 +106,21 @@ def no_list_of_a_pack(path: Path) -> str:
     """Say that a workbook is not the list of a proof pack."""
     return (
         f"{path}: This is not the list of a proof pack. That list has the columns "
-        f'"Item", "Right?", "What to change" and "Seal …". If this is a new guest list, put it '
+        f'"{ITEM}", "{RIGHT}", "{CHANGE}" and "Seal …". If this is a new guest list, put it '
         f"into the order's folder."
     )
 
 
 def no_item_number(where: str, found: str) -> str:
     """Say that a cell holds no number of an item."""
-    return f'{where}: column "Item": Found {shown(found)}. Enter the number of an item.'
+    return f'{where}: column "{ITEM}": Found {shown(found)}. Enter the number of an item.'
 
 
 def emptied(where: str, column: str, text: str) -> str:
     """Say that a text of the list was taken away."""
     return (
         f'{where}: column "{column}": The cell was emptied. It said {shown(text)}. If the text is '
-        f'not wanted, say so in the column "What to change".'
+        f'not wanted, say so in the column "{CHANGE}".'
     )
 
 

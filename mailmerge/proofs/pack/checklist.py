@@ -25,8 +25,9 @@ YOUR_NAME = "Your name"
 _LONG_AGO = dt.datetime(2000, 1, 1)
 
 
-_ITEM, _SIDE, _RIGHT, _CHANGE = "Item", "Side", "Right?", "What to change"
-_OWN = {title.casefold() for title in (_ITEM, _SIDE, _RIGHT, _CHANGE)}
+ITEM, _SIDE, RIGHT, CHANGE = "Item", "Side", "Right?", "What to change"
+"""Titles of columns: what reads the list back says them as they stand in it."""
+_OWN = {title.casefold() for title in (ITEM, _SIDE, RIGHT, CHANGE)}
 _SEAL = re.compile(r"seal of pack ([0-9a-z]{4}-[0-9a-z]{4})", re.IGNORECASE)
 
 
@@ -57,10 +58,10 @@ def columns_in(titles: Sequence[str]) -> ListColumns | None:
     """Return the columns of a row of titles; None if it is not the header of a checklist."""
     at = {title.strip().casefold(): column for column, title in enumerate(titles)}
     seal = next((found for title in titles if (found := _SEAL.fullmatch(title.strip()))), None)
-    if seal is None or not {title.casefold() for title in (_ITEM, _RIGHT, _CHANGE)} <= at.keys():
+    if seal is None or not {title.casefold() for title in (ITEM, RIGHT, CHANGE)} <= at.keys():
         return None
     return ListColumns(
-        at[_ITEM.casefold()], at[_RIGHT.casefold()], at[_CHANGE.casefold()],
+        at[ITEM.casefold()], at[RIGHT.casefold()], at[CHANGE.casefold()],
         at[seal[0].casefold()], seal[1].upper(), at,
     )  # fmt: skip
 
@@ -86,7 +87,7 @@ def write_checklist(pack: Pack) -> bytes:
     sheet["B3"].font = _font()
     sheet["B3"].fill = PatternFill("solid", start_color=_FILL_IN)
     titles = [
-        _ITEM, *map(title_of, fields), _SIDE, _RIGHT, _CHANGE,
+        ITEM, *map(title_of, fields), _SIDE, RIGHT, CHANGE,
         f"Seal of pack {pack.id}",
     ]  # fmt: skip
     thin = Side(style="thin", color="D8D4CA")
@@ -113,7 +114,7 @@ def write_checklist(pack: Pack) -> bytes:
                 cell.alignment = Alignment(vertical="center", wrap_text=True)
                 cell.font = _font()
                 cell.border = Border(bottom=thin)
-                if titles[column - 1] in ("Right?", "What to change"):
+                if titles[column - 1] in (RIGHT, CHANGE):
                     cell.fill = PatternFill("solid", start_color=_FILL_IN)
                 elif column == 1 + len(fields) + 4:
                     cell.font = _font(color=_SOFT, size=9)
