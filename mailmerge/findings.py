@@ -54,7 +54,20 @@ class InputError(Exception):
 
 
 class Unsettled(InputError):
-    """The list's columns leave a question open that ``[columns]`` of an order can answer."""
+    """The guest list leaves a question open that its order can answer.
+
+    Parameters
+    ----------
+    about
+        ``sheet``, or the field whose column is not known.
+    choices
+        The names of sheets or the headers that may be the answer; none where nothing can be chosen.
+    """
+
+    def __init__(self, message: str, about: str, choices: Iterable[str] = ()) -> None:
+        super().__init__(message)
+        self.about = about
+        self.choices = tuple(choices)
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

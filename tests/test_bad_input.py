@@ -201,8 +201,8 @@ def test_new_leaves_a_place_for_the_columns_it_cannot_settle(tmp_path: Path) -> 
     assert "# [columns]" in text
     order.write_text(
         text.replace("# [columns]", "[columns]")
-        .replace('# name = "the header above the names"', 'name = "Wer"')
-        .replace('# role = "the header above the roles"', 'role = "Was"')
+        .replace('# name = "the header of the name"', 'name = "Wer"')
+        .replace('# role = "the header of the role"', 'role = "Was"')
     )
     assert run("merge", tmp_path / "gala").returncode == 0
 

@@ -527,4 +527,4 @@ def test_nothing_is_sent_anywhere(shop: Shop) -> None:
         [sys.executable, "-c", watched, shop.folder, *calls], capture_output=True, text=True
     )
     assert (result.returncode, result.stderr) == (0, "")
-    assert "none is left" in result.stdout  # as the last of them says
+    assert "None is left" in result.stdout  # as the last of them says

@@ -223,7 +223,7 @@ def test_what_wants_the_order_up_to_date_says_that_the_program_was_updated(
     released: Shop, monkeypatch: pytest.MonkeyPatch, command: str
 ) -> None:
     another_engine(monkeypatch)
-    cause = r"the program was updated since the last merge .*first: mailmerge merge "
+    cause = r"The program was updated since the last merge.* First run: mailmerge merge "
     with pytest.raises(InputError, match=cause + re.escape(str(released.folder))):
         cli(command, released.folder)
 

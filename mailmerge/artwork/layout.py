@@ -375,7 +375,9 @@ class Layout(Model):
         return self.model_copy(update={"line": lines, "ornament": ornaments, "border": borders})
 
 
-def check_fields(layout: Layout, list_fields: Iterable[str], source: str) -> None:
+def check_fields(
+    layout: Layout, list_fields: Iterable[str], source: str, unused: Iterable[str] = ()
+) -> None:
     """See that every field of the layout is known.
 
     Parameters
@@ -384,6 +386,8 @@ def check_fields(layout: Layout, list_fields: Iterable[str], source: str) -> Non
         The fields that the guest list has.
     source
         What to call the layout in the message.
+    unused
+        Headers of the list that stand for no field yet.
 
     Raises
     ------
@@ -396,6 +400,9 @@ def check_fields(layout: Layout, list_fields: Iterable[str], source: str) -> Non
             if field not in known:
                 raise Unsettled(
                     f"{source}: line {number}: text: The list has no field {{{field}}}. "
-                    f"{nearest(field, known)} Its fields are: {', '.join(known)}. Take a layout "
-                    f"without {{{field}}}, or name the column for it under [columns] in order.toml."
+                    f"{nearest(field, known)} Its fields are: {', '.join(known)}. Take a "
+                    f"layout without {{{field}}}, or name the column for it under [columns] in "
+                    f"order.toml.",
+                    field,
+                    unused,
                 )

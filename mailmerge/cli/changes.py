@@ -78,12 +78,17 @@ def settled(
             result = deed(choices, watch)
         if not isinstance(result, Question):
             return result
-        if as_json or not (sys.stdin.isatty() and sys.stderr.isatty()):
+        if as_json or not is_anybody_there():
             raise InputError(result.refusal)
-        choices = _asked(result)
+        choices = asked(result)
 
 
-def _asked(question: Question[AnswerT]) -> AnswerT:
+def is_anybody_there() -> bool:
+    """Whether there is a terminal to ask on."""
+    return sys.stdin.isatty() and sys.stderr.isatty()
+
+
+def asked(question: Question[AnswerT]) -> AnswerT:
     """Ask a question on the terminal until one of its options is typed; y is the only one's."""
     by_key = {option.key: option.answer for option in question.options}
     *places, left = question.options

@@ -14,8 +14,10 @@ from mailmerge.cli.changes import (
     GoneOption,
     JobsOption,
     SameOption,
+    asked,
     changes_entry,
     choices_of,
+    is_anybody_there,
     say_changes,
     settled,
 )
@@ -65,9 +67,12 @@ def new(
     Makes a folder with a copy of the list and an order.toml for you to fill in.
     """
     from mailmerge.deeds import making
+    from mailmerge.deeds.questions import Question
 
-    given = making.Given(blank, layout, coat, sheet, title, machine)
-    started = making.new(folder, list_file, given)
+    given, said = making.Given(blank, layout, coat, sheet, title, machine), making.NOTHING_SAID
+    while isinstance(started := making.new(folder, list_file, given, said), Question):
+        # Where nobody can be asked, order.toml has the place for the answer.
+        said = asked(started) if is_anybody_there() else started.options[-1].answer
     typer.echo(words.started(started.file))
     for taken in started.taken:
         typer.echo(words.taken(taken.what, taken.value, taken.is_default))

@@ -70,17 +70,17 @@ def bad_gone(text: str) -> str:
 
 
 def how_to_answer(rows: Sequence[str], key: str, otherwise: str) -> str:
-    """Say what may be typed: a row, or the key of its opposite."""
+    """Say what may be typed: one of some numbers, or the key of their opposite."""
     if len(rows) == 1:
         return f"Type y for yes, or {key} if {otherwise}"
-    return f"Type the row ({', '.join(rows)}), or {key} if {otherwise}"
+    return f"Type {', '.join(rows)}, or {key} if {otherwise}"
 
 
 def answer_again(rows: Sequence[str], key: str) -> str:
     """Say what may be typed, after something else was."""
     if len(rows) == 1:
         return f"This is not an answer. Type y for yes, or {key}."
-    return f"This is not an answer. Type the row ({', '.join(rows)}), or {key}."
+    return f"This is not an answer. Type {', '.join(rows)}, or {key}."
 
 
 NOTHING_CHANGED = "Nothing was changed."

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from mailmerge import merge as engine
@@ -18,8 +18,8 @@ from mailmerge.deeds.opening import (
     remembered,
     taken_for,
 )
-from mailmerge.deeds.questions import NO_CHOICES, Choices, Question, or_question
-from mailmerge.findings import Finding, InputError
+from mailmerge.deeds.questions import NO_CHOICES, Choices, Option, Question, or_question
+from mailmerge.findings import Finding, InputError, Unsettled
 from mailmerge.items import ARTWORK, MAKER, PROOFS, SCHEMA, Entry, Totals
 from mailmerge.items.record import OrderEntry
 from mailmerge.ledger.ledger import open_ledger
@@ -32,7 +32,9 @@ from mailmerge.progress import Watch, told, unwatched
 from mailmerge.workshop.shop.shop import open_shop
 
 __all__ = [
+    "NOTHING_SAID",
     "SCHEMA",
+    "AboutList",
     "Changes",
     "Entry",
     "Given",
@@ -59,8 +61,29 @@ class Started:
     """What the list's columns leave open; ``""`` if nothing. The file has a place for it."""
 
 
-def new(folder: Path, list_file: Path, given: Given = NOTHING_GIVEN) -> Started:
+@dataclass(frozen=True, slots=True)
+class AboutList:
+    """What was said about a client's list that it does not say itself."""
+
+    sheet: str | None = None
+    columns: Mapping[str, str] = field(default_factory=dict)
+    """Field to header."""
+    is_left_open: bool = False
+    """Whether what is still open is to be filled into ``order.toml``."""
+
+
+NOTHING_SAID = AboutList()
+
+
+def new(
+    folder: Path,
+    list_file: Path,
+    given: Given = NOTHING_GIVEN,
+    said: AboutList = NOTHING_SAID,
+) -> Started | Question[AboutList]:
     """Begin an order: a folder with the list and an ``order.toml`` to fill in.
+
+    Asks which sheet or which column it is where the list leaves that open; nothing is written then.
 
     Raises
     ------
@@ -69,20 +92,41 @@ def new(folder: Path, list_file: Path, given: Given = NOTHING_GIVEN) -> Started:
         written then.
     """
     shop = open_shop()
-    file, question = new_order(
-        folder,
-        list_file,
-        given.title,
-        given.sheet,
-        given.blank or DEFAULT_BLANK,
-        given.layout or shop.named("layouts"),
-        given.coat,
-        given.machine or shop.named("machines"),
-    )
+    try:
+        file, question = new_order(
+            folder,
+            list_file,
+            given.title,
+            said.sheet or given.sheet,
+            given.blank or DEFAULT_BLANK,
+            given.layout or shop.named("layouts"),
+            given.coat,
+            given.machine or shop.named("machines"),
+            said.columns,
+            said.is_left_open,
+        )
+    except Unsettled as unsettled:
+        return _about_list(unsettled, said)
     taken = tuple(each for each in taken_for(given) if each.what != "blank")
     if question is not None:
         return Started(file, taken, {}, str(question))
     return Started(file, taken, dict(open_order(file).guests.columns.titles), "")
+
+
+def _about_list(unsettled: Unsettled, said: AboutList) -> Question[AboutList]:
+    """Return what a list leaves open as a question."""
+    about, choices = unsettled.about, unsettled.choices
+    if about == "sheet":
+        answers = [replace(said, sheet=name) for name in choices]
+    else:
+        answers = [replace(said, columns={**said.columns, about: name}) for name in choices]
+    options = [
+        Option(str(number), name, answer)
+        for number, (name, answer) in enumerate(zip(choices, answers, strict=True), 1)
+    ]
+    left = Option("n", words.SAID_LATER, replace(said, is_left_open=True))
+    asked = words.which_sheet(choices) if about == "sheet" else words.which_column(about, choices)
+    return Question(asked, (*options, left), str(unsettled))
 
 
 @dataclass(frozen=True, slots=True)

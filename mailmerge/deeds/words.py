@@ -30,6 +30,28 @@ def options_of_a_list(path: Path, options: Sequence[str]) -> str:
     return f"{path}: {', '.join(options)} {verb} with a guest list. An order says it in order.toml."
 
 
+# What a list leaves open
+
+
+def which_column(field: str, headers: Sequence[str]) -> str:
+    """Ask under which header a field stands."""
+    if len(headers) == 1:
+        return f"The list does not say which column is the {field}. Is it {shown(headers[0])}?"
+    return f"The list does not say which column is the {field}. {_numbered(headers)}"
+
+
+def which_sheet(names: Sequence[str]) -> str:
+    """Ask which sheet of a workbook holds the guests."""
+    return f"Several sheets could hold the guests. {_numbered(names)}"
+
+
+def _numbered(names: Sequence[str]) -> str:
+    return " ".join(f"{number} is {shown(name)}." for number, name in enumerate(names, 1))
+
+
+SAID_LATER = "you want to say it in order.toml"
+
+
 # How items are named
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import islice
+from itertools import chain, islice
 
 from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import words
@@ -129,9 +130,11 @@ def _columns(table: Table, sheet: Sheet, row: Row, found: list[tuple[str, int]])
     of: dict[str, int] = {}
     for field, column in found:
         if field in of:
-            one, other = (words.column(row.cell(c).text, letter_of(c)) for c in (of[field], column))
+            both = (of[field], column)
+            one, other = (words.column(row.cell(c).text, letter_of(c)) for c in both)
             where = words.place(table.path, sheet.name, row.number)
-            raise Unsettled(words.two_columns(where, field, one, other))
+            headers = _unlike(row.cell(c).text for c in both)
+            raise Unsettled(words.two_columns(where, field, one, other), field, headers)
         of[field] = column
     titles = {field: row.cell(column).text.strip() for field, column in of.items()}
     unused = tuple(
@@ -195,11 +198,21 @@ def choose_sheet(
         return with_name[0]
     if with_name:
         several = [sheet.name for sheet, _ in with_name]
-        raise InputError(words.several_sheets(table.path, several))
-    rows = (row for sheet in sheets for row in sheet.rows())
-    texts = ([cell.text.strip() for cell in row.cells if cell.text.strip()] for row in rows)
+        raise Unsettled(words.several_sheets(table.path, several), "sheet", several)
+    tops = (islice(sheet.rows(), _HEADER_WITHIN) for sheet in sheets)
+    texts = [[cell.text.strip() for cell in row.cells if cell.text.strip()] for row in chain(*tops)]
     seen = next(filter(None, texts), [])[:8]
     searched = [sheet.name for sheet in sheets]
+    widest = max(texts, key=lambda row: len(row), default=[])  # a title above a header is narrower
     raise Unsettled(
-        words.no_name_column(table.path, _HEADER_WITHIN, searched, seen, override.values())
+        words.no_name_column(table.path, _HEADER_WITHIN, searched, seen, override.values()),
+        "name",
+        _unlike(widest),
     )
+
+
+def _unlike(headers: Iterable[str]) -> list[str]:
+    """Return the headers that ``[columns]`` of an order can tell from each other."""
+    headers = [" ".join(header.split()) for header in headers]
+    count = Counter(map(_normal, headers))
+    return [header for header in headers if _normal(header) and count[_normal(header)] == 1]

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
+from types import MappingProxyType
 from typing import Annotated, Literal
 
 import tomlkit
@@ -38,6 +39,8 @@ from mailmerge.shelves import (
 from mailmerge.units import format_mm
 
 ORDER_FILE = "order.toml"
+
+NO_COLUMNS: Mapping[str, str] = MappingProxyType({})
 
 Text = Annotated[str, Field(min_length=1, max_length=400), AfterValidator(one_line)]
 
@@ -235,8 +238,14 @@ def order_from_list(
     layout: str,
     coat: str | None,
     machine: str | None = None,
+    columns: Mapping[str, str] = NO_COLUMNS,
 ) -> Order:
     """Make an order out of a bare list; without a coat it is the blank's first.
+
+    Parameters
+    ----------
+    columns
+        Field to header, as ``[columns]`` of an order has them.
 
     Raises
     ------
@@ -259,7 +268,7 @@ def order_from_list(
         file="order",
         folder=here,
         table=table,
-        columns={},
+        columns=dict(columns),
         blank=chosen,
         layout=_layout(layout, here),
         machine=load(Machine, "machines", machine or DEFAULT_MACHINE, here),
@@ -291,7 +300,8 @@ def _settled(
         except ValueError as error:
             raise InputError(words.wrong_datum(file, error)) from None
     guests = open_list(folder / table.list, table.sheet, columns)
-    check_fields(layout, guests.known_fields, words.layout(layout.name))
+    unused = guests.columns.unused
+    check_fields(layout, guests.known_fields, words.layout(layout.name), unused)
     _check_files(layout, folder)  # what is missing is said before any work
     about_order = {
         "order.title": table.title,
@@ -389,16 +399,27 @@ def new_order(
     layout: str,
     coat: str | None,
     machine: str | None = None,
+    columns: Mapping[str, str] = NO_COLUMNS,
+    leave_open: bool = False,
 ) -> tuple[Path, Unsettled | None]:
     """Start an order's folder: copy the list in and write its ``order.toml``.
+
+    Parameters
+    ----------
+    columns
+        Field to header, for ``[columns]``.
+    leave_open
+        Whether what the list does not say is to be filled into ``order.toml`` later.
 
     Returns
     -------
     tuple of Path and Unsettled or None
-        The new ``order.toml``, and the question that the list's columns leave open.
+        The new ``order.toml``, and the question that the list leaves open.
 
     Raises
     ------
+    Unsettled
+        The list leaves a question open that can be answered by one of its choices.
     InputError
         The folder already holds an order, or list, blank, layout or coat is not usable; nothing
         is written then.
@@ -409,8 +430,10 @@ def new_order(
     title = title or folder.resolve().name or words.TITLE
     question: Unsettled | None = None
     try:
-        order_from_list(list_file, title, sheet, blank, layout, coat, machine)
+        order_from_list(list_file, title, sheet, blank, layout, coat, machine, columns)
     except Unsettled as error:
+        if error.choices and not leave_open:
+            raise
         question = error
     chosen = load(Blank, "blanks", blank, Path())
     document = tomlkit.document()
@@ -429,7 +452,11 @@ def new_order(
     table["machine"].comment(words.MACHINE)
     table["coat"] = (chosen.coat_named(coat) if coat else chosen.coat[0]).name
     document["order"] = table
-    text = tomlkit.dumps(document) + (words.COLUMNS_TO_FILL if question else "")
+    if columns:
+        document["columns"] = dict(columns)
+    text = tomlkit.dumps(document)
+    if question is not None:
+        text += words.to_fill(question.about, bool(columns))
     target = folder / list_file.name
     if target.exists() and not target.samefile(list_file):
         raise InputError(words.list_exists(target))

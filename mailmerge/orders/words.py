@@ -94,12 +94,27 @@ BLANK = "a name from: mailmerge blanks, or the path of your own file"
 LAYOUT = "a name from: mailmerge layouts, or the path of your own file"
 MACHINE = "a name from: mailmerge machines, or the path of your own file"
 
-COLUMNS_TO_FILL = """
-# The list's columns leave a question open. Say here which is which, and take each # away:
-# [columns]
-# name = "the header above the names"
-# role = "the header above the roles"
-"""
+
+def to_fill(about: str, has_columns: bool) -> str:
+    """Return the place in an ``order.toml`` for what the list leaves open: its sheet, or a field.
+
+    Parameters
+    ----------
+    has_columns
+        Whether some columns are named right above.
+    """
+    if about == "sheet":
+        return (
+            "\n# Several sheets could be the list. Say which one under [order] above:\n"
+            '# sheet = "the name of the sheet"\n'
+        )
+    fields = {"name": "name role"}.get(about, about).split()
+    places = "".join(f'# {field} = "the header of the {field}"\n' for field in fields)
+    table = "" if has_columns else "# [columns]\n"
+    return (
+        "\n# The list's columns leave a question open. Say here which is which, and take each # "
+        f"away:\n{table}{places}"
+    )
 
 
 def order_exists(file: Path) -> str:
