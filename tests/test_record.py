@@ -274,7 +274,7 @@ def test_a_dozen_new_findings_are_printed_and_how_many_more(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     seen = Finding("seen-now", Severity.WARNING, None, "a fault", "Look.")
-    for count, more in ((12, ""), (15, "  and 3 more")):
+    for count, more in ((12, ""), (13, "  1 more finding. "), (15, "  3 more findings. ")):
         say_changes(Changes(found=[(number, seen) for number in range(1, count + 1)]))
         told = capsys.readouterr().out
         assert told.count("new since the last merge: item ") == 12
@@ -320,6 +320,7 @@ _SHAPES_NOTHING = {
     "openpyxl": "the texts that it reads are in the fingerprint",
     "python-calamine": "the same",
     "pydantic": "the values that it checks are in the fingerprint",
+    "pydantic_core": "the same",
     "tomlkit": "it writes order.toml",
 }
 
