@@ -44,7 +44,7 @@ def test_strokes_are_compared_with_the_spot(blank: Blank, layout_of: LayoutOf) -
     assert stroke.width == pytest.approx(direct, abs=0.02)
     finer = found(composition, stroke.width + 0.02)
     assert str(finer["stroke-too-fine"].severity) == "stop"
-    assert f"in the {stroke.letters}," in finer["stroke-too-fine"].message
+    assert f"It is in the {stroke.letters}." in finer["stroke-too-fine"].message
     assert ", finer than the beam's spot of" in finer["stroke-too-fine"].message
     fine = found(composition, stroke.width / 1.5)["stroke-fine"]
     assert str(fine.severity) == "warning"
@@ -82,7 +82,7 @@ def test_the_advice_says_which_value_of_strengthen_would_do(
         found(before, spot).get("stroke-too-fine") or found(before, spot)["stroke-fine"]
     ).advice
     value = re.search(r'strengthen = "([0-9.]+) mm"', advice)
-    left = re.search(r"leaves ([0-9.]+) mm of the narrowest gap", advice)
+    left = re.search(r"narrowest gap keeps ([0-9.]+) mm", advice)
     assert value, advice
     assert left, advice
     after = made(script(layout_of, strengthen=f"{value[1]} mm"), blank, "Nora").lines[0]
@@ -108,8 +108,8 @@ def test_a_counter_that_fills_in_is_named_by_its_letter(blank: Blank, layout_of:
     layout = script(layout_of, 6, font="Dancing Script")
     finding = found(made(layout, blank, "Lindq"), 0.1)["gap-too-fine"]
     assert str(finding.severity) == "stop"
-    assert "in the q," in finding.message
-    assert "it will fill in" in finding.message
+    assert " It is in the q. " in finding.message
+    assert finding.message.endswith("It will fill in.")
 
 
 def test_letters_of_a_script_that_nearly_touch_are_a_warning(
@@ -117,7 +117,7 @@ def test_letters_of_a_script_that_nearly_touch_are_a_warning(
 ) -> None:
     finding = found(made(script(layout_of), blank, "Oskar"), 0.1)["gap-fine"]
     assert str(finding.severity) == "warning"
-    assert "between s and k" in finding.message
+    assert "It is between s and k. It will fill in." in finding.message
 
 
 def test_strengthening_that_closes_a_counter_is_a_stop(blank: Blank, layout_of: LayoutOf) -> None:
@@ -148,7 +148,7 @@ def test_small_letters_are_compared_with_what_is_read_at_arms_length(
                        blank, "Hxx"), 0.01)["hard-to-read"]  # fmt: skip
     assert "2.14 mm high" in small.message
     assert "15 minutes of arc" in small.message
-    assert "letter height of 3.3 mm would do" in small.advice
+    assert "Take a letter height of 3.3 mm, or capitals." in small.advice
     for text, height in (("Hxx", 3.3), ("HHH", 3)):
         layout = layout_of({"text": "{name}", "letter_height": {"max": height, "min": 2}})
         assert "hard-to-read" not in found(made(layout, blank, text), 0.01)
@@ -160,7 +160,7 @@ def test_an_ornament_that_is_drawn_too_small_is_said(blank: Blank, layout_of: La
         ornament=[{"drawing": "laurel", "line": 1, "width": "5 mm", "height": "5 mm"}],
     )
     finding = found(made(layout, blank, "HH"), 0.15)["stroke-too-fine"]
-    assert 'the ornament "laurel" has a stroke of 0.1 mm' in finding.message
+    assert 'The ornament "laurel" has a stroke of 0.1 mm' in finding.message
 
 
 @pytest.mark.parametrize("name", shelf("layouts"))

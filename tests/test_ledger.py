@@ -70,10 +70,10 @@ def test_a_row_with_the_same_name_is_told_at_the_cup_that_was_made_before(shop: 
     again = {"Name": "Anna Berg", "Role": "Choir"}
     shop.list([*GUESTS, again])
     shop.merge()
-    assert said() == ["the same name stands in row 7"]
+    assert said() == ["The same name stands in row 7."]
     shop.list([*GUESTS, {"Name": "Finn Hall", "Role": "Oboe"}, again])
     shop.merge()
-    assert said() == ["the same name stands in row 8"]
+    assert said() == ["The same name stands in row 8."]
     shop.list(GUESTS)
     shop.merge(Choices(gone=frozenset({6, 7})))
     assert said() == []

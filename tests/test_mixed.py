@@ -60,8 +60,8 @@ def test_items_of_different_blanks_and_coats_are_grouped(tmp_path: Path) -> None
         (tumbler, "burgundy", "stopped"),
     ]
     messages = {f["code"]: f["message"] for i in report["items"] for f in i["findings"]}
-    assert 'found "burgundy" (known: black, forest, white)' in messages["coat-unclear"]
-    assert 'found "goblet" (known: mug, ' in messages["blank-unclear"]
+    assert 'found "burgundy". These are known: black, forest, white.' in messages["coat-unclear"]
+    assert 'found "goblet". These are known: mug, ' in messages["blank-unclear"]
     folders = sorted(p.name for p in (tmp_path / "out" / "artwork").iterdir())
     assert folders == [
         "handled-steel-mug-12-oz-class-forest",

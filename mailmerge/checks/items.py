@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from mailmerge.artwork import Composition
 from mailmerge.blanks import Blank
+from mailmerge.checks import words
 from mailmerge.checks.beam import check_beam
 from mailmerge.checks.cells import check_cells
 from mailmerge.checks.lines import check_lines
@@ -47,13 +48,4 @@ def check_duplicate(same_name: tuple[int, ...]) -> list[Finding]:
     """Warn where other rows hold the same name once case, accents and blanks are folded."""
     if not same_name:
         return []
-    rows = ", ".join(map(str, same_name))
-    return [
-        Finding(
-            "duplicate",
-            Severity.WARNING,
-            "name",
-            f"the same name stands in row{'s' if len(same_name) > 1 else ''} {rows}",
-            "Ask whether these are two people. If it is one, take a row out of the list.",
-        )
-    ]
+    return [Finding("duplicate", Severity.WARNING, "name", *words.duplicate(same_name))]

@@ -7,9 +7,13 @@ from pathlib import Path
 
 from mailmerge.artwork import Layout
 from mailmerge.artwork.layout import fields_of
-from mailmerge.findings import Finding, Severity, shown
+from mailmerge.checks import words as said
+from mailmerge.findings import Finding, Severity
 from mailmerge.guests import GuestList, Survey
 from mailmerge.lettering import licence_of
+
+_COLUMNS_NAMED = 12
+"""So many unused columns are named."""
 
 
 def check_fonts(layout: Layout, beside: Path) -> Iterator[Finding]:
@@ -18,14 +22,8 @@ def check_fonts(layout: Layout, beside: Path) -> Iterator[Finding]:
     for font in fonts.values():
         licence = licence_of(font)
         if licence.restricted:
-            yield Finding(
-                "font-restricted",
-                Severity.WARNING,
-                None,
-                f"the file of {font.name} says of itself: {licence.embedding}",
-                "Ask the font's owner before you sell anything engraved with it, and keep the "
-                "answer with the order; a file's own words are not legal advice.",
-            )
+            text = said.font_restricted(font.name, licence.embedding)
+            yield Finding("font-restricted", Severity.WARNING, None, *text)
 
 
 def check_words(layout: Layout, words: Mapping[str, str]) -> Iterator[Finding]:
@@ -33,55 +31,21 @@ def check_words(layout: Layout, words: Mapping[str, str]) -> Iterator[Finding]:
     for number, line in enumerate(layout.line, start=1):
         for field in fields_of(line.text):
             if field in words and not words[field]:
-                yield Finding(
-                    "order-words-blank",
-                    Severity.WARNING,
-                    field,
-                    f"line {number} of the layout engraves {{{field}}}, which is blank",
-                    "Put it into order.toml, such as due = 2026-12-12, if it should be there."
-                    if field == "order.due"
-                    else "Put it into order.toml if it should be there.",
-                )
+                text = said.order_words_blank(number, field)
+                yield Finding("order-words-blank", Severity.WARNING, field, *text)
 
 
 def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
     """Yield what is to be said about the list: what was guessed, what was left out."""
     if guests.guessed:
-        yield Finding(
-            "encoding-guessed",
-            Severity.WARNING,
-            None,
-            f"The list is not in UTF-8. It was read as {guests.guessed}.",
-            'Compare the accents with the list, or save it again as "CSV UTF-8".',
-        )
+        text = said.encoding_guessed(guests.guessed)
+        yield Finding("encoding-guessed", Severity.WARNING, None, *text)
     if guests.columns.unused:
-        yield Finding(
-            "columns-unused",
-            Severity.WARNING,
-            None,
-            f"columns that were not used: {', '.join(map(shown, guests.columns.unused[:12]))}",
-            "If one of them holds names, roles, hands or quantities, say so under [columns] in "
-            "order.toml.",
-        )
+        text = said.columns_unused(guests.columns.unused[:_COLUMNS_NAMED])
+        yield Finding("columns-unused", Severity.WARNING, None, *text)
     if survey.hidden:
-        yield Finding(
-            "hidden-rows",
-            Severity.NOTE,
-            None,
-            f"left out, because hidden: {_rows(survey.hidden, survey.hidden_rows)}",
-            "If these guests get a cup, show the rows and save the list again.",
-        )
+        text = said.hidden_rows(survey.hidden, survey.hidden_rows)
+        yield Finding("hidden-rows", Severity.NOTE, None, *text)
     if survey.none_wanted:
-        yield Finding(
-            "none-wanted",
-            Severity.NOTE,
-            "quantity",
-            f"left out, because the quantity is 0: "
-            f"{_rows(len(survey.none_wanted), survey.none_wanted)}",
-            "Nothing to do if no cup is wanted.",
-        )
-
-
-def _rows(count: int, named: tuple[int, ...]) -> str:
-    more = f" and {count - len(named)} more" if count > len(named) else ""
-    return f"row{'s' if count > 1 else ''} {', '.join(map(str, named))}{more}"
+        text = said.none_wanted(survey.none_wanted)
+        yield Finding("none-wanted", Severity.NOTE, "quantity", *text)

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 
 from fontTools import unicodedata as scripts
 
-from mailmerge.findings import Finding, Severity, shown
+from mailmerge.checks import words
+from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
 from mailmerge.guests.names import titled
 
@@ -29,12 +30,7 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
     found: list[Finding] = []
     if "role" in engraved and guest.fields["role"].casefold().rstrip(".") in _ADDRESSES:
         found.append(
-            _warning(
-                "form-of-address",
-                "role",
-                f"the role is a form of address: {shown(guest.fields['role'])}",
-                "Another column may hold the role; say which under [columns] in order.toml.",
-            )
+            _warning("form-of-address", "role", words.form_of_address(guest.fields["role"]))
         )
     if engraved & {"name", "first", "last"} and not troubled & {"name", "first", "last"}:
         found += _name(guest.name, guest.fields.get("language", ""))
@@ -50,8 +46,8 @@ _NO_NAMES = frozenset(
 _ADDRESSES = frozenset(("mr", "mrs", "ms", "miss", "mx", "dr", "prof", "sir", "madam"))
 
 
-def _warning(code: str, field: str, message: str, advice: str) -> Finding:
-    return Finding(code, Severity.WARNING, field, message, advice)
+def _warning(code: str, field: str, said: words.Said) -> Finding:
+    return Finding(code, Severity.WARNING, field, *said)
 
 
 def _once(found: list[Finding]) -> list[Finding]:
@@ -64,55 +60,21 @@ def _name(name: str, language: str) -> Iterator[Finding]:
     letters = [char for char in name if char.isalpha()]
     cased = [char for char in letters if char.lower() != char.upper()]
     if len(cased) > _INITIALS and all(char.isupper() for char in cased):
-        yield _warning(
-            "all-capitals",
-            "name",
-            f"the name is all in capitals: {shown(name)}",
-            f"Ask whether it should be {shown(titled(name, language))}.",
-        )
+        yield _warning("all-capitals", "name", words.all_capitals(name, titled(name, language)))
     elif len(cased) > 1 and all(char.islower() for char in cased):
-        yield _warning(
-            "all-lower-case",
-            "name",
-            f"the name is all in small letters: {shown(name)}",
-            f"Ask whether it should be {shown(titled(name, language))}.",
-        )
+        yield _warning("all-lower-case", "name", words.all_lower_case(name, titled(name, language)))
     if _E_MAIL.search(name):
-        yield _warning(
-            "e-mail",
-            "name",
-            f"the name holds an e-mail address: {shown(name)}",
-            "Ask for the name that should be engraved.",
-        )
+        yield _warning("e-mail", "name", words.e_mail(name))
     elif any(char.isdigit() for char in name):
-        yield _warning(
-            "digits",
-            "name",
-            f"the name holds digits: {shown(name)}",
-            "Ask whether the number belongs to the name.",
-        )
+        yield _warning("digits", "name", words.digits(name))
     if match := _IN_BRACKETS.match(name) or _AFTER_DASH.match(name):
-        yield _warning(
-            "role-in-name",
-            "name",
-            f"something other than a name seems to stand with it: {shown(match['role'])}",
-            f"If the name is {shown(match['name'])}, move the rest into its own column.",
-        )
+        yield _warning("role-in-name", "name", words.role_in_name(match["role"], match["name"]))
     if name.casefold().rstrip(":. ") in _NO_NAMES:
-        yield _warning(
-            "not-a-name",
-            "name",
-            f"this does not look like somebody's name: {shown(name)}",
-            "Take the row out of the list, or put the name in.",
-        )
+        yield _warning("not-a-name", "name", words.not_a_name(name))
     if re.search(r"\S,\s*\S", name) and not _SUFFIX.search(name):
         last, _, first = name.partition(",")
-        yield _warning(
-            "comma-in-name",
-            "name",
-            f"the name holds a comma: {shown(name)}",
-            f"Ask whether it should be {shown(f'{first.strip()} {last.strip()}')}.",
-        )
+        turned = f"{first.strip()} {last.strip()}"
+        yield _warning("comma-in-name", "name", words.comma_in_name(name, turned))
 
 
 def _any_text(field: str, text: str) -> Iterator[Finding]:
@@ -122,18 +84,11 @@ def _any_text(field: str, text: str) -> Iterator[Finding]:
             "direction-override",
             Severity.STOP,
             field,
-            f"the {field} holds invisible signs that turn its direction ({codes}): it shows "
-            f"otherwise than it would be engraved",
-            "Type the text again from the keyboard, without pasting.",
+            *words.direction_override(field, codes),
         )
     if emoji := [char for char in text if _is_emoji(char)]:
         codes = ", ".join(f"{char} (U+{ord(char):04X})" for char in dict.fromkeys(emoji))
-        yield _warning(
-            "emoji",
-            field,
-            f"the {field} holds a picture character: {codes}",
-            "Ask for the text without it; a letter font has no such outline.",
-        )
+        yield _warning("emoji", field, words.emoji(field, codes))
     for word in _WORDS.findall(text):
         used = dict.fromkeys(
             name for char in word if (name := scripts.script(char)) not in ("Zyyy", "Zinh")
@@ -141,12 +96,7 @@ def _any_text(field: str, text: str) -> Iterator[Finding]:
         if len(used) > 1 and not set(used) <= {"Hani", "Hira", "Kana"}:
             listed = " and ".join(scripts.script_name(name) for name in used)
             odd = _odd_letters(word, list(used))
-            yield _warning(
-                "mixed-alphabets",
-                field,
-                f"the word {shown(word)} mixes letters of {listed}: {odd}",
-                "Letters of two alphabets may look alike. Type the word again in one of them.",
-            )
+            yield _warning("mixed-alphabets", field, words.mixed_alphabets(word, listed, odd))
     signs = [
         char
         for char in dict.fromkeys(text)
@@ -156,12 +106,7 @@ def _any_text(field: str, text: str) -> Iterator[Finding]:
         and not _is_emoji(char)
     ]
     if signs and field != "role":
-        yield _warning(
-            "odd-sign",
-            field,
-            f"the {field} holds a sign that names rarely have: {' '.join(signs)}",
-            "Compare it with how its owner writes it; it may be a letter read wrongly.",
-        )
+        yield _warning("odd-sign", field, words.odd_sign(field, " ".join(signs)))
 
 
 def _odd_letters(word: str, used: list[str]) -> str:
