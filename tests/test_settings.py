@@ -445,13 +445,13 @@ def test_the_newest_recipe_holds(shop_folder: Path) -> None:
 def test_a_day_that_is_still_to_come_does_not_hold_for_ever(
     folder: Path, shop_folder: Path
 ) -> None:
-    with pytest.raises(InputError, match="date: Found 2062-11-26, which is in the future"):
+    with pytest.raises(InputError, match="date: The date 2062-11-26 is in the future"):
         cli("keep-recipe", folder, "A1", "--outcome", "x", "--date", "2062-11-26")
     cli("keep-recipe", folder, "A1", "--outcome", "x")
     (path,) = (shop_folder / "recipes").iterdir()
     text = path.read_text(encoding="utf-8")
     path.write_text(text.replace(str(dt.date.today()), "2062-11-26"), encoding="utf-8")
-    with pytest.raises(InputError, match=r"\.toml: date: Found 2062-11-26, which is in the future"):
+    with pytest.raises(InputError, match=r"\.toml: date: The date 2062-11-26 is in the future"):
         cli("recipes")
 
 

@@ -61,7 +61,7 @@ def interval_out_of_bounds(interval: float, finest: float, widest: float) -> str
 
 def tried_in_future(where: str, day: dt.date) -> str:
     """Say that a recipe's day is still to come."""
-    return f"{where}: Found {day}, which is in the future. Enter the day you tried it."
+    return f"{where}: The date {day} is in the future. Enter the day you tried it."
 
 
 RECIPE_HEAD = "Found on a test piece. The newest recipe for a machine and a coat counts."
