@@ -192,7 +192,7 @@ def _first_problem(model: type[Model], error: ValidationError) -> str:
             return f'the key "{key}" is missing'
         case _:
             text = problem["msg"].removeprefix("Value error, ")
-            if not text.startswith("found"):
+            if problem["type"] != "value_error":
                 text = f"found {_value(problem['input'])}, want: {text[:1].lower()}{text[1:]}"
             return f"{key}: {text}" if key else problem["msg"].removeprefix("Value error, ")
 

@@ -150,10 +150,10 @@ def test_the_orders_own_mark_wins(blank: Blank) -> None:
 def test_a_mark_along_the_axis_is_refused() -> None:
     with pytest.raises(
         InputError,
-        match=r"rotary: found datum .left., but with the mouth left .* up, front or back",
+        match=r"rotary: Found datum .left.\. With mouth .left. .* Enter up, front, back or tick",
     ):
         machine(datum="left")
-    with pytest.raises(InputError, match=r"with the mouth away .* up, left or right"):
+    with pytest.raises(InputError, match=r"With mouth .away. .* Enter up, left, right or tick"):
         machine(mouth="away", datum="front")
 
 
