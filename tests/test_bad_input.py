@@ -120,7 +120,7 @@ def test_a_list_that_is_none(tmp_path: Path, name: str, content: bytes | None, s
     [
         (GOOD.replace("lowball", "lowbal"), 'did you mean "lowball-10oz"?'),
         (GOOD.replace('"plain"', '"plian"'), 'did you mean "plain"?'),
-        (GOOD.replace('"black"', '"blck"'), 'order.coat "blck" is unknown'),
+        (GOOD.replace('"black"', '"blck"'), 'has no coat "blck"; did you mean "black"?'),
         (GOOD.replace("title", "titel"), 'unknown key "order.titel"; did you mean "title"?'),
         (GOOD.replace("l.csv", "m.csv"), "m.csv: there is no such list"),
         (GOOD.replace('blank = "lowball-10oz"\n', ""), "found neither"),
@@ -143,7 +143,11 @@ def test_an_order_that_is_wrong(tmp_path: Path, order: str, says: str) -> None:
         ('circumference = "-12 in"', "", "blank.circumference: found -304.8 mm"),
         ('circumference = "12 3/0 in"', "", 'found "12 3/0 in": a fraction over 0'),
         ('circumference = "12,5 in"', "", 'write it with a point: "12.5 in"'),
-        ("diameter = 80", "[blank.handle]\nwidth = 90\n", "handle.width: found 90 mm, want less"),
+        (
+            "diameter = 80",
+            "[blank.handle]\nwidth = 90\n",
+            "handle.width: Found 90 mm. A handle is narrower",
+        ),
         ("diameter = 80\ncircumference = 300", "", "contradict each other"),
     ],
 )

@@ -185,7 +185,7 @@ def test_no_ink_of_a_line_that_fits_leaves_the_face(
 
 
 def test_a_layout_may_bring_a_face_that_is_none() -> None:
-    with pytest.raises(InputError, match=r"face: found .front., want drinker"):
+    with pytest.raises(InputError, match=r"face: Found .front.\. A face is drinker"):
         validated(
             Layout,
             {"name": "x", "face": "front", "line": [

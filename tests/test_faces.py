@@ -328,7 +328,7 @@ def codes_on(layout: Layout, blank: Blank) -> dict[str, str]:
         ({"arc": {"radius": "50 mm"}, "height": "low"}, "found height and arc"),
         ({"height": "middle"}, 'height: found "middle", want .*, or "low" or "high" in the band'),
         ({"height": 0}, "height: found 0 mm, want more than 0"),
-        ({"face": "front"}, 'face: found "front", want drinker'),
+        ({"face": "front"}, 'face: Found "front". A face is drinker'),
     ],
 )
 def test_lines_that_contradict_themselves(
@@ -345,9 +345,9 @@ def test_blanks_of_two_shapes_are_refused() -> None:
     }  # fmt: skip
     assert validated(Blank, flat, "x").is_flat
     for more, says in (
-        ({"diameter": 80}, "found circumference or diameter and width, want one of them"),
-        ({"handle": {"width": 10}}, "handle: flat goods have none"),
-        ({"edge": 50}, "edge: found 50 mm, which leaves nothing of the width of 100 mm"),
+        ({"diameter": 80}, "Found circumference or diameter and width. A wall is"),
+        ({"handle": {"width": 10}}, "handle: Flat goods have no handle"),
+        ({"edge": 50}, "edge: Found 50 mm, which leaves nothing of the width of 100 mm"),
     ):
         with pytest.raises(InputError, match=says):
             validated(Blank, flat | more, "x")

@@ -518,9 +518,9 @@ def test_a_cell_that_is_not_on_the_card_is_refused(folder: Path) -> None:
         ({"--speed": "100..400x4"}, "moves at 300 mm/s at the most along its lines"),
         ({"--power": "50..120x3"}, "power: found"),
         ({"--passes": "0,1"}, "passes: found"),
-        ({"--coat": "gold"}, "is unknown for the blank"),
+        ({"--coat": "gold"}, 'has no coat "gold"'),
         ({"--interval": "wide"}, "--interval: found"),
-        ({"--face": "inside"}, "--face: found"),
+        ({"--face": "inside"}, "--face: Found .inside.."),
         ({"--blank": "bathtub"}, "is not in the library"),
     ],
 )

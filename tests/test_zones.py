@@ -413,12 +413,15 @@ def test_a_zone_under_the_head_at_the_start_is_named() -> None:
 @pytest.mark.parametrize(
     ("zone", "said"),
     [
-        (mark(10, **{"from": 50, "to": 40}), "zone 1: found from 50 to 40 mm, want from below to"),
-        (mark(10, to=101), "zone 1: found from 0 to 101 mm"),
-        (mark(10, width=300, clearance=30), "zone 1: found a width of 300 mm and a clearance of"),
+        (
+            mark(10, **{"from": 50, "to": 40}),
+            "zone 1: Found from 50 to 40 mm. Enter a from that is below to",
+        ),
+        (mark(10, to=101), "zone 1: Found from 0 to 101 mm"),
+        (mark(10, width=300, clearance=30), "zone 1: Found a width of 300 mm and a clearance of"),
         (mark(360), "zone 1.at: found 360"),
-        ({"kind": "mark", "at": 10, "from": 20}, 'zone 1: the key "width" is missing'),
-        ({"kind": "ridge"}, 'zone 1: the key "width" is missing; what goes all around has none'),
+        ({"kind": "mark", "at": 10, "from": 20}, 'zone 1: The key "width" is missing'),
+        ({"kind": "ridge"}, 'zone 1: The key "width" is missing. Only what goes all around has'),
         ({"kind": "handel", "width": 5}, "zone 1.kind"),
         (mark(10, hight=3), 'unknown key "zone 1.hight"; did you mean "height"|unknown key "zone'),
     ],
@@ -470,7 +473,7 @@ def test_what_was_not_measured_is_asked_for_where_the_file_tells_of_it(
 
 
 def test_a_zone_does_not_lie_where_the_handle_is() -> None:
-    with pytest.raises(InputError, match="zone 1: found a zone at 0 degrees, where the handle is"):
+    with pytest.raises(InputError, match="zone 1: Found a zone at 0 degrees, where the handle is"):
         cup(mark(0), handle={"width": 20})
 
 
@@ -481,7 +484,7 @@ def test_a_mark_at_the_zero_leaves_the_page_whole() -> None:
 
 
 def test_flat_goods_have_no_zones() -> None:
-    with pytest.raises(InputError, match="zone: flat goods have none"):
+    with pytest.raises(InputError, match="zone: Flat goods have no zones"):
         validated(
             Blank,
             {
