@@ -163,8 +163,8 @@ def test_a_blank_that_cannot_be(tmp_path: Path, size: str, more: str, says: str)
     [
         ("Lora", "6 mm", "9 mm", "letter_height: found min 9 mm above max 6 mm"),
         ("Graet Vibes", "9 mm", "6 mm", 'did you mean "Great Vibes"?'),
-        ("note.ttf", "9 mm", "6 mm", "note.ttf: is not a font"),
-        ("missing.otf", "9 mm", "6 mm", "missing.otf: cannot be read"),
+        ("note.ttf", "9 mm", "6 mm", "note.ttf: The file is not a font"),
+        ("missing.otf", "9 mm", "6 mm", "missing.otf: The file cannot be read"),
     ],
 )
 def test_a_layout_that_cannot_be(

@@ -138,9 +138,9 @@ def test_variation_sets_axes_and_names_the_ones_there_are() -> None:
     assert (
         shaped(Style((thin,)), "Hamburg").advance < 0.85 * shaped(Style((wide,)), "Hamburg").advance
     )
-    with pytest.raises(InputError, match=r'the axis "slnt", this font has the axes w'):
+    with pytest.raises(InputError, match=r'the axis "slnt"\. This font has the axes w'):
         open_font("Noto Sans", 400, HERE, (("slnt", 1),))
-    with pytest.raises(InputError, match="found wdth 9, this font goes from"):
+    with pytest.raises(InputError, match=r"Found wdth 9\. This font goes from"):
         open_font("Noto Sans", 400, HERE, (("wdth", 9),))
     with pytest.raises(InputError, match="is not variable"):
         open_font("Great Vibes", 400, HERE, (("wdth", 90),))
@@ -152,7 +152,7 @@ def test_a_face_of_a_collection_by_its_index(box_font: Path, tmp_path: Path) -> 
     both.save(tmp_path / "two.ttc")
     names = [open_font("two.ttc", 400, tmp_path, (), at).name for at in (0, 1)]
     assert names == ["Test Boxes", "Great Vibes"]
-    with pytest.raises(InputError, match="found index 2, want 0 up to 1: this file holds 2 faces"):
+    with pytest.raises(InputError, match=r"Found index 2\. This file holds 2 faces\. .* 0 to 1\."):
         open_font("two.ttc", 400, tmp_path, (), 2)
 
 
