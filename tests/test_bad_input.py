@@ -161,7 +161,7 @@ def test_a_blank_that_cannot_be(tmp_path: Path, size: str, more: str, says: str)
 @pytest.mark.parametrize(
     ("font", "most", "least", "says"),
     [
-        ("Lora", "6 mm", "9 mm", "letter_height: found min 9 mm above max 6 mm"),
+        ("Lora", "6 mm", "9 mm", "letter_height: Found min 9 mm and max 6 mm"),
         ("Graet Vibes", "9 mm", "6 mm", 'did you mean "Great Vibes"?'),
         ("note.ttf", "9 mm", "6 mm", "note.ttf: The file is not a font"),
         ("missing.otf", "9 mm", "6 mm", "missing.otf: The file cannot be read"),

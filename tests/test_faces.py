@@ -323,10 +323,13 @@ def codes_on(layout: Layout, blank: Blank) -> dict[str, str]:
 @pytest.mark.parametrize(
     ("line", "says"),
     [
-        ({"ring": {"height": "50 mm", "repeat": True, "fill": True}}, "found fill and repeat"),
-        ({"ring": {"height": "50 mm"}, "face": "drinker"}, "found ring with face or height"),
-        ({"arc": {"radius": "50 mm"}, "height": "low"}, "found height and arc"),
-        ({"height": "middle"}, 'height: found "middle", want .*, or "low" or "high" in the band'),
+        ({"ring": {"height": "50 mm", "repeat": True, "fill": True}}, "Found fill and repeat"),
+        (
+            {"ring": {"height": "50 mm"}, "face": "drinker"},
+            "Found ring together with face or height",
+        ),
+        ({"arc": {"radius": "50 mm"}, "height": "low"}, "Found height and arc"),
+        ({"height": "middle"}, 'height: Found "middle". A height is "low", "high" or a length'),
         ({"height": 0}, "height: found 0 mm, want more than 0"),
         ({"face": "front"}, 'face: Found "front". A face is drinker'),
     ],
