@@ -109,7 +109,7 @@ def test_faces_of_a_cone_overlap_where_the_wall_is_narrowest(
 
 def test_a_face_of_a_line_on_the_handle_is_a_stop(blank: Blank, layout_of: LayoutOf) -> None:
     layout = layout_of({"text": "{name}"}, {"text": "{role}", "face": "10"})
-    assert "the face at 10° lies on the handle" in codes(layout, blank)["face-on-handle"]
+    assert "The face at 10° lies on the handle" in codes(layout, blank)["face-on-handle"]
 
 
 def test_a_line_with_a_height_of_its_own(blank: Blank, layout_of: LayoutOf) -> None:
@@ -135,7 +135,7 @@ def test_a_line_with_a_height_of_its_own(blank: Blank, layout_of: LayoutOf) -> N
 def test_a_line_that_would_leave_the_band_is_stopped(blank: Blank, layout_of: LayoutOf) -> None:
     low = layout_of({"text": "{name}", "height": "22 mm", **CAPITAL})
     # Its middle is 2 mm above the band's edge, so that letters of 4 mm would fit.
-    assert "fits at 4 mm letter height" in codes(low, blank)["name-too-long"]
+    assert "fits at a letter height of 4 mm, but" in codes(low, blank)["name-too-long"]
 
 
 def test_rows_at_a_height_of_their_own(blank: Blank, layout_of: LayoutOf) -> None:

@@ -354,8 +354,14 @@ def test_a_ring_stays_in_the_band_and_meets_no_line(blank: Blank, layout_of: Lay
     ("keys", "says"),
     [
         ({"arc": {"radius": 9}, "ring": {"height": 9}}, "Found arc and ring. A line takes one"),
-        ({"arc": {"radius": 9}, "lines": 2}, "lines: Found 2. A line with arc, ring or monogram has 1"),
-        ({"ring": {"height": 9}, "sizing": "set"}, 'sizing: Found "set". A line with arc or ring has sizing = "each"'),
+        (
+            {"arc": {"radius": 9}, "lines": 2},
+            "lines: Found 2. A line with arc, ring or monogram has 1",
+        ),
+        (
+            {"ring": {"height": 9}, "sizing": "set"},
+            'sizing: Found "set". A line with arc or ring has sizing = "each"',
+        ),
         ({"arc": {"radius": 9, "bow": "left"}}, "arc.bow"),
         ({"lines": 4}, "line 1.lines"),
         ({"language": "turkish!"}, "line 1.language"),
@@ -429,7 +435,9 @@ def test_an_ornament_stands_above_below_and_beside(blank: Blank, layout_of: Layo
 
 def test_an_ornament_goes_with_its_line(blank: Blank, layout_of: LayoutOf) -> None:
     assert compose(ornamented(layout_of), blank, guest_named(""), {}, HERE).ornaments == ()
-    with pytest.raises(InputError, match=r"ornament 1\.line: Found 2\. This layout has 1 line\. Enter 1"):
+    with pytest.raises(
+        InputError, match=r"ornament 1\.line: Found 2\. This layout has 1 line\. Enter 1"
+    ):
         ornamented(layout_of, line=2)
 
 

@@ -283,7 +283,7 @@ def test_what_is_too_long_beside_a_mark_is_told_with_the_room_that_is_there(
     blank = cup(*RIDGES)
     line = {"text": "{name}", "letter_height": {"max": "14 mm", "min": "12 mm"}, "lines": 3}
     _, codes = _checked_as("H" * 30, layout_of(line), blank)
-    assert "120 mm wide and 36 mm high is there for it" in codes["name-too-long"]
+    assert "The room for it is 120 mm wide and 36 mm high" in codes["name-too-long"]
 
 
 def _checked(layout: Layout, blank: Blank) -> tuple[Composition, dict[str, str]]:
@@ -340,7 +340,7 @@ def test_a_second_handle_may_not_pass_under_the_head() -> None:
             assert loading.mark == "handle"  # the second one would not do either
         (finding,) = found
         assert (finding.code, finding.severity) == ("handle-under-head", Severity.STOP)
-        assert "the second handle or its bracket at 180° passes under the" in finding.message
+        assert "The second handle or its bracket at 180° passes under the" in finding.message
     low = cup(*(zone | {"stands_out": 10} for zone in TWO))
     loading = load_on(low, MACHINE, None, (60, 300))
     assert loading.mark == "handle"
@@ -469,7 +469,7 @@ def test_what_was_not_measured_is_asked_for_where_the_file_tells_of_it(
     blank = cup(**keys)
     found = list(check_blank(blank, MACHINE, load_on(blank, MACHINE, "up")))
     (advice,) = (each.advice for each in found if each.code == "handle-not-measured")
-    assert f"put it into the blank as {where}." in advice
+    assert f"enter it in the blank as {where}." in advice
 
 
 def test_a_zone_does_not_lie_where_the_handle_is() -> None:
