@@ -129,7 +129,7 @@ def test_a_list_that_is_none(tmp_path: Path, name: str, content: bytes | None, s
     [
         (GOOD.replace("lowball", "lowbal"), '"lowbal-10oz". Did you mean "lowball-10oz"?'),
         (GOOD.replace('"plain"', '"plian"'), 'has no layout "plian". Did you mean "plain"?'),
-        (GOOD.replace('"black"', '"blck"'), 'class" does not come in "blck". Did you mean "black"'),
+        (GOOD.replace('"black"', '"blck"'), 'has no coat "blck". Did you mean "black"'),
         (GOOD.replace("title", "titel"), 'unknown key "order.titel". Did you mean "title"?'),
         (GOOD.replace("l.csv", "m.csv"), "m.csv: There is no such list"),
         (
@@ -155,7 +155,11 @@ def test_an_order_that_is_wrong(tmp_path: Path, order: str, says: str) -> None:
         ('circumference = "-12 in"', "", "blank.circumference: Found -304.8 mm"),
         ('circumference = "12 3/0 in"', "", 'Found "12 3/0 in". A fraction cannot have 0 below'),
         ('circumference = "12,5 in"', "", 'Write the decimal comma as a point: "12.5 in"'),
-        ("diameter = 80", "[blank.handle]\nwidth = 90\n", "handle.width: found 90 mm, want less"),
+        (
+            "diameter = 80",
+            "[blank.handle]\nwidth = 90\n",
+            "handle.width: Found 90 mm. A handle is narrower",
+        ),
         ("diameter = 80\ncircumference = 300", "", "contradict each other"),
     ],
 )
@@ -169,9 +173,9 @@ def test_a_blank_that_cannot_be(tmp_path: Path, size: str, more: str, says: str)
 @pytest.mark.parametrize(
     ("font", "most", "least", "says"),
     [
-        ("Lora", "6 mm", "9 mm", "letter_height: found min 9 mm above max 6 mm"),
+        ("Lora", "6 mm", "9 mm", "letter_height: Found min 9 mm and max 6 mm"),
         ("Graet Vibes", "9 mm", "6 mm", 'Did you mean "Great Vibes"?'),
-        ("note.ttf", "9 mm", "6 mm", "note.ttf: is not a font"),
+        ("note.ttf", "9 mm", "6 mm", "note.ttf: The file is not a font"),
         ("missing.otf", "9 mm", "6 mm", "missing.otf: The file cannot be read: No such file"),
     ],
 )

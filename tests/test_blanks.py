@@ -32,7 +32,7 @@ def test_circumference_and_diameter_come_from_each_other() -> None:
 
 def test_both_may_be_given_if_they_agree_to_a_percent() -> None:
     assert cup(circumference=314, diameter=100).circumference == 314
-    with pytest.raises(InputError, match=r"contradict each other.*314\.2 mm.*318 mm"):
+    with pytest.raises(InputError, match=r"contradict each other\..*314\.2 mm\. Found 318 mm"):
         cup(circumference=318, diameter=100)
 
 
@@ -47,19 +47,25 @@ def test_both_may_be_given_if_they_agree_to_a_percent() -> None:
         ),
         ({"circumference": "12,5 in"}, "circumference: .*decimal comma"),
         ({"diameter": "wide"}, "diameter: Found .wide.. Give a length"),
-        ({}, 'the key "circumference" is missing'),
-        ({"diameter": 80, "handle": {"width": 90}}, "handle.width: found 90 mm, want less"),
+        ({}, 'The key "circumference" is missing'),
+        (
+            {"diameter": 80, "handle": {"width": 90}},
+            "handle.width: Found 90 mm. A handle is narrower",
+        ),
         (
             {"diameter": 80, "handle": {"width": 40, "clearance": 120}},
-            "handle.clearance: found 120 mm, which leaves nothing",
+            "handle.clearance: Found 120 mm, which leaves nothing",
         ),
-        ({"diameter": 80, "band": {"from": 50, "to": 20}}, "band: found from 50 to 20 mm"),
+        ({"diameter": 80, "band": {"from": 50, "to": 20}}, "band: Found from 50 to 20 mm"),
         (
             {"diameter": 80, "band": {"from": 50, "to": 120}},
-            "band: found from 50 to 120 mm, .* within the height of 100 mm",
+            "band: Found from 50 to 120 mm\\. .* within the height of 100 mm",
         ),
         ({"diameter": 80, "coat": []}, "coat: "),
-        ({"diameter": 80, "coat": [{"name": "x", "colour": "red"}]}, "coat 1.colour: found .red."),
+        (
+            {"diameter": 80, "coat": [{"name": "x", "colour": "red"}]},
+            "coat 1.colour: Found .red.\\. A colour is",
+        ),
         ({"diametre": 80}, r'Found the unknown key "diametre"\. Did you mean "diameter"\?'),
     ],
 )
@@ -76,7 +82,7 @@ def test_faces_are_where_the_hand_puts_them() -> None:
     assert angle_of("opposite", Hand.LEFT) == angle_of("opposite", Hand.RIGHT) == 180
     assert angle_of("200°", Hand.RIGHT) == 200
     assert angle_of(200, Hand.LEFT) == 160
-    with pytest.raises(ValueError, match="want drinker, onlookers"):
+    with pytest.raises(ValueError, match=r"^Found .front.\. A face is drinker, onlookers"):
         angle_of("front", Hand.RIGHT)
 
 

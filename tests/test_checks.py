@@ -122,7 +122,10 @@ def test_too_long_says_the_numbers(blank: Blank, layout_of: LayoutOf) -> None:
     )  # fmt: skip
     finding = next(f for f in found if f.code == "name-too-long")
     # The sums are in test_compose: 6.19 as it is, 9.45 on two lines or without the middle name.
-    assert "fits at 6.2 mm letter height, the least is 9 mm; 100 mm wide" in finding.message
+    assert (
+        "fits at a letter height of 6.2 mm, but the least is 9 mm. The room for it is 100 mm wide"
+        in finding.message
+    )
     assert "on two lines 9.4 mm; without the middle name 9.4 mm" in finding.advice
 
 

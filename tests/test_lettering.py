@@ -162,8 +162,9 @@ def test_at_least_eight_families_with_open_licences() -> None:
     ("wanted", "weight", "says"),
     [
         ("Graet Vibes", 400, '"Graet Vibes" is not installed. Did you mean "Great Vibes"'),
-        ("Great Vibes", 900, "weight 900 is not there"),
-        ("missing.ttf", 400, "cannot be read"),
+        ("Great Vibes", 900, r"has no weight 900\. Its weights are: 400\."),
+        ("Cinzel", 300, r"has no weight 300\. Its weights go from 400 to 900\."),
+        ("missing.ttf", 400, r"missing\.ttf: The file cannot be read"),
     ],
 )
 def test_an_unknown_font_is_said(wanted: str, weight: int, says: str, tmp_path: Path) -> None:
@@ -176,7 +177,7 @@ def test_an_unknown_font_is_said(wanted: str, weight: int, says: str, tmp_path: 
 )
 def test_a_file_that_is_no_font_is_said(content: bytes, tmp_path: Path) -> None:
     (tmp_path / "bad.ttf").write_bytes(content)
-    with pytest.raises(InputError, match=r"bad\.ttf: is not a"):
+    with pytest.raises(InputError, match=r"bad\.ttf: The file is not a"):
         open_font("bad.ttf", 400, tmp_path)
 
 

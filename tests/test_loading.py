@@ -150,10 +150,10 @@ def test_the_orders_own_mark_wins(blank: Blank) -> None:
 def test_a_mark_along_the_axis_is_refused() -> None:
     with pytest.raises(
         InputError,
-        match=r"rotary: found datum .left., but with the mouth left .* up, front or back",
+        match=r"rotary: Found datum .left.\. With mouth .left. .* Enter up, front, back or tick",
     ):
         machine(datum="left")
-    with pytest.raises(InputError, match=r"with the mouth away .* up, left or right"):
+    with pytest.raises(InputError, match=r"With mouth .away. .* Enter up, left, right or tick"):
         machine(mouth="away", datum="front")
 
 
@@ -165,7 +165,7 @@ def test_a_handle_under_the_head_at_the_start(blank: Blank, layout_of: LayoutOf)
         & found(bracket(blank, 9.9), layout_of, up).keys()
     )
     message = found(bracket(blank, 10.1), layout_of, up)["handle-under-head"]
-    assert "stands out by 10.1 mm, the head clears 10 mm, and both ways to turn pass it" in message
+    assert "stands out by 10.1 mm, but the head clears only 10 mm, and both ways to" in message
     assert not found(bracket(blank, 60), layout_of, machine(datum="front")).keys()
     # A tick beside the handle is no better than the handle: the zone reaches 25 mm, 30 degrees.
     beside = machine(datum="tick", tick=29.95)
@@ -184,13 +184,17 @@ def test_a_handle_under_the_head_at_the_start(blank: Blank, layout_of: LayoutOf)
         # 300 mm around are 95.49 across.
         ({"largest_diameter": 95}, "cup-too-wide", "95.5 mm across .* takes 95 mm at the most"),
         ({"smallest_diameter": 96}, "cup-too-narrow", "95.5 mm across .* takes 96 mm at the least"),
-        ({"length": 99}, "cup-too-long", "the wall is 100 mm long, the rotary takes 99 mm"),
+        ({"length": 99}, "cup-too-long", "The wall is 100 mm long, but the rotary takes 99 mm"),
         # 95.49 / 2 + 10 from the axis; 95.49 + 10 from the top of the rollers.
-        ({"under_head": 57}, "cup-too-high", "needs 57.7 mm from the chuck's axis .* are 57 mm"),
+        (
+            {"under_head": 57},
+            "cup-too-high",
+            "needs 57.7 mm from the chuck's axis .* are only 57 mm",
+        ),
         (
             {"under_head": 105, "drive": "roller"},
             "cup-too-high",
-            "needs 105.5 mm from the rollers .* are 105 mm",
+            "needs 105.5 mm from the rollers .* are only 105 mm",
         ),
         # HH is 22 mm wide at s = 225: 161 mm from the mark at s = 75.
         ({"bed": {"width": 400, "depth": 160}}, "off-the-bed", "161 mm from front to back"),
@@ -239,7 +243,7 @@ def test_a_cone_needs_the_head_room_of_its_wide_end(
     ends = {"base": 300, "top": 200} if upside_down else {"base": 200, "top": 300}
     blank = tapered(**ends)
     low, high = (machine(drive=drive, under_head=needed + by) for by in (-0.1, 0.1))
-    says = f"the cup needs {needed:.1f} mm from" if drive == "roller" else "the cup needs 57.7 mm"
+    says = f"The cup needs {needed:.1f} mm from" if drive == "roller" else "The cup needs 57.7 mm"
     assert says in found(blank, layout_of, low)["cup-too-high"]
     assert "cup-too-high" not in found(blank, layout_of, high)
 
@@ -270,7 +274,7 @@ def test_flat_goods_and_round_ones_want_their_machine(blank: Blank, layout_of: L
     assert not found(coaster, layout_of, flatbed)
     assert "no rotary" in found(blank, layout_of, flatbed)["no-rotary"]
     small = flatbed.model_copy(update={"bed": machine(bed={"width": 99, "depth": 99}).bed})
-    assert "100 mm by 100 mm, the bed" in found(coaster, layout_of, small)["too-large-for-bed"]
+    assert "100 mm by 100 mm, but the bed" in found(coaster, layout_of, small)["too-large-for-bed"]
 
 
 def test_handles_and_rollers(blank: Blank, layout_of: LayoutOf) -> None:

@@ -180,7 +180,7 @@ def test_wrong_words_for_datum_guides_and_blanks(tmp_path: Path) -> None:
     for more, says in (
         (
             'datum = "left"\n',
-            r"order.toml: order.datum: found datum .left., but with the mouth left",
+            r"order.toml: order.datum: Found datum .left.\. With mouth .left.",
         ),
         ('datum = "under"\n', r'order.toml: order.datum: Found "under"\. Give "up", "front"'),
         ('guides = "lines"\n', r'order.toml: order.guides: Found "lines"\. Give "frame"\.'),

@@ -526,9 +526,9 @@ def test_a_cell_that_is_not_on_the_card_is_refused(folder: Path) -> None:
         ({"--speed": "100..400x4"}, "Found 400 mm/s. Along its lines, .* 300 mm/s at most"),
         ({"--power": "50..120x3"}, 'power: Found "120". Give a percentage'),
         ({"--passes": "0,1"}, "passes: Found 0. Give 1 or more"),
-        ({"--coat": "gold"}, 'does not come in "gold"'),
+        ({"--coat": "gold"}, 'has no coat "gold"'),
         ({"--interval": "wide"}, '--interval: Found "wide". Give a length'),
-        ({"--face": "inside"}, "--face: found"),
+        ({"--face": "inside"}, "--face: Found .inside.."),
         ({"--blank": "bathtub"}, 'The library has no blank "bathtub"'),
     ],
 )

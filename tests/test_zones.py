@@ -283,7 +283,7 @@ def test_what_is_too_long_beside_a_mark_is_told_with_the_room_that_is_there(
     blank = cup(*RIDGES)
     line = {"text": "{name}", "letter_height": {"max": "14 mm", "min": "12 mm"}, "lines": 3}
     _, codes = _checked_as("H" * 30, layout_of(line), blank)
-    assert "120 mm wide and 36 mm high is there for it" in codes["name-too-long"]
+    assert "The room for it is 120 mm wide and 36 mm high" in codes["name-too-long"]
 
 
 def _checked(layout: Layout, blank: Blank) -> tuple[Composition, dict[str, str]]:
@@ -340,7 +340,7 @@ def test_a_second_handle_may_not_pass_under_the_head() -> None:
             assert loading.mark == "handle"  # the second one would not do either
         (finding,) = found
         assert (finding.code, finding.severity) == ("handle-under-head", Severity.STOP)
-        assert "the second handle or its bracket at 180° passes under the" in finding.message
+        assert "The second handle or its bracket at 180° passes under the" in finding.message
     low = cup(*(zone | {"stands_out": 10} for zone in TWO))
     loading = load_on(low, MACHINE, None, (60, 300))
     assert loading.mark == "handle"
@@ -413,12 +413,15 @@ def test_a_zone_under_the_head_at_the_start_is_named() -> None:
 @pytest.mark.parametrize(
     ("zone", "said"),
     [
-        (mark(10, **{"from": 50, "to": 40}), "zone 1: found from 50 to 40 mm, want from below to"),
-        (mark(10, to=101), "zone 1: found from 0 to 101 mm"),
-        (mark(10, width=300, clearance=30), "zone 1: found a width of 300 mm and a clearance of"),
+        (
+            mark(10, **{"from": 50, "to": 40}),
+            "zone 1: Found from 50 to 40 mm. Enter a from that is below to",
+        ),
+        (mark(10, to=101), "zone 1: Found from 0 to 101 mm"),
+        (mark(10, width=300, clearance=30), "zone 1: Found a width of 300 mm and a clearance of"),
         (mark(360), "zone 1.at: Found 360. Give a number below 360"),
-        ({"kind": "mark", "at": 10, "from": 20}, 'zone 1: the key "width" is missing'),
-        ({"kind": "ridge"}, 'zone 1: the key "width" is missing; what goes all around has none'),
+        ({"kind": "mark", "at": 10, "from": 20}, 'zone 1: The key "width" is missing'),
+        ({"kind": "ridge"}, 'zone 1: The key "width" is missing. Only what goes all around has'),
         ({"kind": "handel", "width": 5}, "zone 1.kind"),
         (mark(10, hight=3), 'Found the unknown key "zone 1.hight". '),
     ],
@@ -466,11 +469,11 @@ def test_what_was_not_measured_is_asked_for_where_the_file_tells_of_it(
     blank = cup(**keys)
     found = list(check_blank(blank, MACHINE, load_on(blank, MACHINE, "up")))
     (advice,) = (each.advice for each in found if each.code == "handle-not-measured")
-    assert f"put it into the blank as {where}." in advice
+    assert f"enter it in the blank as {where}." in advice
 
 
 def test_a_zone_does_not_lie_where_the_handle_is() -> None:
-    with pytest.raises(InputError, match="zone 1: found a zone at 0 degrees, where the handle is"):
+    with pytest.raises(InputError, match="zone 1: Found a zone at 0 degrees, where the handle is"):
         cup(mark(0), handle={"width": 20})
 
 
@@ -481,7 +484,7 @@ def test_a_mark_at_the_zero_leaves_the_page_whole() -> None:
 
 
 def test_flat_goods_have_no_zones() -> None:
-    with pytest.raises(InputError, match="zone: flat goods have none"):
+    with pytest.raises(InputError, match="zone: Flat goods have no zones"):
         validated(
             Blank,
             {

@@ -15,9 +15,10 @@ from xml.parsers import expat
 
 from PIL import ImageColor
 
+from mailmerge.artwork import words
 from mailmerge.artwork.layout import Ornament
 from mailmerge.files import read_file
-from mailmerge.findings import InputError, shown
+from mailmerge.findings import InputError
 from mailmerge.lettering import Outline, cut_out, narrow
 from mailmerge.lettering.outline import parsed
 from mailmerge.shelves import find
@@ -92,14 +93,11 @@ def read_drawing(path: Path) -> Outline:
     try:
         outline, sound = cut_out(shapes)
     except ValueError as error:
-        raise InputError(f"{path}: {error}") from None
+        raise InputError(words.no_usable_size(path, error)) from None
     if not sound:
-        raise InputError(
-            f"{path}: its shapes could not be welded into one outline; unite them in the drawing "
-            f"program and save it again"
-        )
+        raise InputError(words.not_one_outline(path))
     if not outline or outline.box.width <= 0 or outline.box.height <= 0:
-        raise InputError(f"{path}: holds no shape that is filled or drawn")
+        raise InputError(words.no_shape(path))
     return outline
 
 
@@ -115,9 +113,9 @@ def _check(path: Path, data: bytes) -> None:
     try:
         parser.Parse(data, True)
     except expat.ExpatError as error:
-        raise InputError(f"{path}: is not an SVG drawing that can be read: {error}") from None
+        raise InputError(words.not_an_svg(path, error)) from None
     except (ValueError, LookupError) as error:
-        raise InputError(f"{path}: is not text that can be read: {error}") from None
+        raise InputError(words.not_text(path, error)) from None
     checker.count_uses()
 
 
@@ -133,31 +131,25 @@ class _Checker:
         self.weight: dict[str, int] = {"": 0}
         self.foreign = 0
 
-    def refuse(self, found: str) -> InputError:
-        return InputError(
-            f"{self.path}: found {found}, want paths and basic shapes only; save it as plain SVG "
-            f"with texts as paths, and fill and stroke as attributes of the shapes"
-        )
-
     def doctype(self, *_: Any) -> None:
-        raise self.refuse("a document type or an entity")
+        raise InputError(words.doctype_or_entity(self.path))
 
     def instruction(self, target: str, _: str) -> None:
-        raise self.refuse(f"a processing instruction ({shown(target)})")
+        raise InputError(words.instruction(self.path, target))
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
         self.depth += 1
         if self.depth > _MAX_DEPTH:
-            raise self.refuse(f"elements nested deeper than {_MAX_DEPTH}")
+            raise InputError(words.nested_too_deep(self.path, _MAX_DEPTH))
         space, _, local = name.rpartition(" ")
         if self.depth == 1 and (space, local) != (_SVG, "svg"):
-            raise InputError(f"{self.path}: is not an SVG drawing, it starts with {shown(local)}")
+            raise InputError(words.other_root(self.path, local))
         if self.foreign or space != _SVG:
             self.foreign += 1  # notes that drawing programs leave; nothing of them is drawn
             self.open_ids.append(self.open_ids[-1])
             return
         if local not in _ALLOWED:
-            raise self.refuse(f"<{local}>")
+            raise InputError(words.other_element(self.path, local))
         for key, value in attributes.items():
             self._attribute(key.rpartition(" ")[2], value)
         self._count(local, attributes)
@@ -165,13 +157,13 @@ class _Checker:
     def _attribute(self, key: str, value: str) -> None:
         squeezed = "".join(value.split()).lower()
         if key.lower().startswith("on") or "javascript:" in squeezed:
-            raise self.refuse(f"a script ({key})")
+            raise InputError(words.script(self.path, key))
         if key == "href" and not squeezed.startswith("#"):
-            raise self.refuse(f"a reference to the outside ({shown(value)})")
+            raise InputError(words.reference_outside(self.path, value))
         if "url(" in squeezed.replace("url(#", "").replace("url('#", "").replace('url("#', ""):
-            raise self.refuse(f"a reference to the outside ({shown(value)})")
+            raise InputError(words.reference_outside(self.path, value))
         if "@import" in squeezed or "expression(" in squeezed:
-            raise self.refuse(f"a style that loads something ({shown(value)})")
+            raise InputError(words.style_that_loads(self.path, value))
 
     def _count(self, local: str, attributes: dict[str, str]) -> None:
         parent = self.open_ids[-1]
@@ -197,14 +189,14 @@ class _Checker:
 
         def count(name: str, above: tuple[str, ...]) -> int:
             if name in above or len(above) > _MAX_DEPTH:
-                raise self.refuse("a shape that uses itself")
+                raise InputError(words.uses_itself(self.path))
             if name not in known:
                 inner = sum(count(child, (*above, name)) for child in self.children.get(name, ()))
                 known[name] = min(self.weight.get(name, 0) + inner, 10 * _MAX_ELEMENTS)
             return known[name]
 
         if count("", ()) > _MAX_ELEMENTS:
-            raise self.refuse(f"more than {_MAX_ELEMENTS} elements")
+            raise InputError(words.too_many_elements(self.path, _MAX_ELEMENTS))
 
 
 def _shapes(path: Path, data: bytes) -> list[tuple[Outline, bool]]:
@@ -226,9 +218,9 @@ def _shapes(path: Path, data: bytes) -> list[tuple[Outline, bool]]:
     except Exception as error:
         # The library has no common base for what a damaged drawing makes it raise.
         text = " ".join(str(error).split()) or type(error).__name__
-        raise InputError(f"{path}: is not a drawing that can be resolved: {text[:200]}") from None
+        raise InputError(words.unresolved(path, text[:200])) from None
     if sum(len(outline.points) for outline, _ in found) > _MAX_POINTS:
-        raise InputError(f"{path}: more than {_MAX_POINTS} points, simplify the drawing")
+        raise InputError(words.too_many_points(path, _MAX_POINTS))
     return [(outline, white) for outline, white in found if outline]
 
 
@@ -242,7 +234,7 @@ def _is_white(fill: str) -> bool:
 def _outline(path_data: str) -> Outline:
     outline = parsed(path_data)
     if outline and not math.isfinite(float(abs(outline.points).max())):
-        raise ValueError("a coordinate that is no number")
+        raise ValueError(words.NO_NUMBER)
     closed = "".join(
         f"M{steps}" if steps.endswith("Z") else f"M{steps}Z"
         for steps in outline.verbs.split("M")[1:]

@@ -10,8 +10,9 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import AfterValidator, BeforeValidator, Field, field_validator, model_validator
 
+from mailmerge.artwork import words
 from mailmerge.blanks import VISIBLE_ANGLE, angle_of
-from mailmerge.findings import InputError, Unsettled, nearest, shown
+from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import Hand
 from mailmerge.guests.names import initials, titled, upper
 from mailmerge.lettering import FONT_ENDINGS, Style, connects, nearest_weight, open_font
@@ -24,7 +25,7 @@ ORDER_FIELDS = ("order.title", "order.subtitle", "order.due")
 
 def _face(face: object) -> str:
     if isinstance(face, bool) or not isinstance(face, str | int | float):
-        raise ValueError(f"found {face!r}, want a face")
+        raise ValueError(words.not_a_face(face))
     angle_of(face, Hand.RIGHT)  # raises ValueError for what is no face
     return str(face)
 
@@ -49,10 +50,10 @@ def fields_of(text: str) -> list[str]:
     try:
         parts = list(Formatter().parse(text))
     except ValueError as error:
-        raise ValueError(f'found "{text}": {error}; want fields such as {{name}}') from None
+        raise ValueError(words.broken_text(text, error)) from None
     for _, field, spec, conversion in parts:
         if field is not None and (not field.strip() or spec or conversion):
-            raise ValueError(f'found "{text}", want fields such as {{name}}')
+            raise ValueError(words.more_than_a_field(text))
     return [field.strip() for _, field, _, _ in parts if field is not None]
 
 
@@ -61,34 +62,34 @@ def _features(features: Any) -> Any:
     if isinstance(features, list) and all(isinstance(tag, str) for tag in features):
         features = dict.fromkeys(features, 1)
     if not isinstance(features, dict):
-        raise ValueError(f'found {features!r}, want tags such as ["ss01", "swsh"]')
+        raise ValueError(words.not_features(features))
     for tag, value in features.items():
         if not re.fullmatch(r"[ -~]{4}", str(tag)):
-            raise ValueError(f"found {shown(str(tag))}, want OpenType tags of four characters")
+            raise ValueError(words.not_a_tag(str(tag)))
         if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value < 100:
-            raise ValueError(f"found {value!r} for {tag}, want 1, 0 or the number of an alternate")
+            raise ValueError(words.not_an_alternate(tag, value))
     return tuple(features.items())
 
 
 def _axes(axes: Any) -> Any:
     if not isinstance(axes, dict):
-        raise ValueError(f"found {axes!r}, want axes such as {{ wght = 600 }}")
+        raise ValueError(words.not_axes(axes))
     for tag, value in axes.items():
         number = isinstance(value, int | float) and not isinstance(value, bool)
         if not number or not abs(value) < 1e6:  # nan is not below anything
-            raise ValueError(f"found {value!r} for {tag}, want a number")
+            raise ValueError(words.not_an_axis_value(tag, value))
     return tuple(axes.items())
 
 
 def _language(tag: str) -> str:
     if tag and not re.fullmatch(r"[A-Za-z]{2,3}(?:[-_][A-Za-z0-9]{2,8})*", tag):
-        raise ValueError(f'found "{tag}", want a language tag such as "tr" or "pt-BR" (BCP 47)')
+        raise ValueError(words.not_a_language(tag))
     return tag
 
 
 def _rim(distance: float) -> float:
     if distance and not 0.01 <= distance <= 2:
-        raise ValueError(f"found {distance:g} mm, want 0, or from 0.01 to 2 mm")
+        raise ValueError(words.rim_out_of_bounds(distance))
     return distance
 
 
@@ -104,20 +105,18 @@ class LetterHeight(Model):
     @model_validator(mode="after")
     def _ordered(self) -> Self:
         if self.min > self.max:
-            raise ValueError(
-                f"found min {self.min:g} mm above max {self.max:g} mm, want min up to max"
-            )
+            raise ValueError(words.least_above_most(self.min, self.max))
         return self
 
 
 def _height(height: object) -> object:
     """Take the words low and high as well as a length."""
-    if isinstance(height, str) and height.strip().casefold() in ("low", "high"):
-        return height.strip().casefold()
-    try:
-        return positive(parse_length(height))
-    except ValueError as error:
-        raise ValueError(f'{error} For an end of the band, give "low" or "high".') from None
+    if isinstance(height, str) and not any(char.isdigit() for char in height):
+        word = height.strip().casefold()
+        if word not in ("low", "high"):
+            raise ValueError(words.not_a_height(height))
+        return word
+    return positive(parse_length(height))
 
 
 Height = Annotated[float | Literal["low", "high"], BeforeValidator(_height)]
@@ -148,7 +147,7 @@ class Ring(Model):
     @model_validator(mode="after")
     def _one_way(self) -> Self:
         if self.fill and self.repeat:
-            raise ValueError("found fill and repeat, want one of them at most")
+            raise ValueError(words.FILL_AND_REPEAT)
         return self
 
 
@@ -198,32 +197,32 @@ class Line(Model):
     @model_validator(mode="after")
     def _one_place(self) -> Self:
         if self.arc and self.ring:
-            raise ValueError("found arc and ring, want one of them at most")
+            raise ValueError(words.ARC_AND_RING)
         if self.ring and (self.face or self.height):
-            raise ValueError("found ring with face or height, want it alone: it has its own")
+            raise ValueError(words.RING_AND_FACE_OR_HEIGHT)
         if self.height and self.arc:
-            raise ValueError("found height and arc, want one of them at most")
+            raise ValueError(words.HEIGHT_AND_ARC)
         if (self.arc or self.ring or self.monogram) and self.lines > 1:
-            raise ValueError(f"lines: found {self.lines}, want 1 with arc, ring or monogram")
+            raise ValueError(words.rows_of_a_single_row(self.lines))
         if self.sizing != "each" and (self.arc or self.ring):
-            raise ValueError(f'sizing: found "{self.sizing}", want "each" with arc or ring')
+            raise ValueError(words.sizing_along_a_curve(self.sizing))
         return self
 
-    def filled(self, words: dict[str, str]) -> str | None:
+    def filled(self, fields: dict[str, str]) -> str | None:
         """Return the text with its fields filled in, or None where all its fields are blank.
 
         A field's text is put in as it is and never read as a template.
         """
         parts = list(Formatter().parse(self.text))
-        values = [words[field.strip()] for _, field, _, _ in parts if field is not None]
+        values = [fields[field.strip()] for _, field, _, _ in parts if field is not None]
         if values and not any(values):
             return None
         text = "".join(
-            literal + (words[field.strip()] if field is not None else "")
+            literal + (fields[field.strip()] if field is not None else "")
             for literal, field, _, _ in parts
         )
         text = " ".join(text.split())
-        language = self.language_for(words)
+        language = self.language_for(fields)
         if self.monogram:
             text = initials(text, language)
         match self.case:
@@ -233,10 +232,10 @@ class Line(Model):
                 text = titled(text, language)
         return text or None
 
-    def language_for(self, words: dict[str, str]) -> str:
+    def language_for(self, fields: dict[str, str]) -> str:
         """Return the language of a guest's text: the guest's own if the list names a valid one."""
         try:
-            return _language(words.get("language", "")) or self.language
+            return _language(fields.get("language", "")) or self.language
         except ValueError:
             return self.language
 
@@ -267,20 +266,11 @@ class Line(Model):
         font = style.font
         for tag, _ in self.features:
             if tag not in font.feature_tags:
-                known = ", ".join(sorted(font.feature_tags)) or "none"
-                raise InputError(
-                    f"features: {font.name} has no feature {shown(tag)} (it has: {known})"
-                )
+                raise InputError(words.no_such_feature(font.name, tag, sorted(font.feature_tags)))
         if self.ring and self.ring.fill and connects(font):
-            raise InputError(
-                f"ring.fill: found true, but the letters of {font.name} connect, and spreading "
-                f"breaks their joins; want false, or another font"
-            )
+            raise InputError(words.fill_breaks_joins(font.name))
         if self.tracking and connects(font):
-            raise InputError(
-                f"tracking: found {self.tracking}, but the letters of {font.name} connect, and "
-                f"spacing breaks their joins; want 0, or another font"
-            )
+            raise InputError(words.tracking_breaks_joins(font.name, self.tracking))
 
 
 class Ornament(Model):
@@ -339,14 +329,9 @@ class Layout(Model):
     def _ornaments_stand_with_lines(self) -> Self:
         for number, ornament in enumerate(self.ornament, start=1):
             if ornament.line > len(self.line):
-                raise ValueError(
-                    f"ornament {number}.line: found {ornament.line}, want 1 up to {len(self.line)}"
-                )
+                raise ValueError(words.no_such_line(number, ornament.line, len(self.line)))
             if self.line[ornament.line - 1].ring:
-                raise ValueError(
-                    f"ornament {number}.line: found {ornament.line}, which is a ring; want "
-                    f"another line"
-                )
+                raise ValueError(words.ornament_on_ring(number, ornament.line))
         return self
 
     def with_files_beside(self, folder: Path) -> Layout:
@@ -398,11 +383,5 @@ def check_fields(
     for number, line in enumerate(layout.line, start=1):
         for field in fields_of(line.text):
             if field not in known:
-                raise Unsettled(
-                    f"{source}: line {number}: text: The list has no field {{{field}}}. "
-                    f"{nearest(field, known)} Its fields are: {', '.join(known)}. Take a "
-                    f"layout without {{{field}}}, or name the column for it under [columns] in "
-                    f"order.toml.",
-                    field,
-                    unused,
-                )
+                said = words.no_such_field(source, number, field, known)
+                raise Unsettled(said, field, unused)

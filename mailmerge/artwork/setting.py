@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
+from mailmerge.artwork import words
 from mailmerge.artwork.layout import Arc, Line, fields_of
 from mailmerge.guests.names import broken, clusters, shorter
 from mailmerge.lettering import (
@@ -298,27 +299,24 @@ def choose(found: list[Fit], height: float) -> Fit:
     return next((fit for fit in found if fit.height >= height), max(found, key=lambda f: f.height))
 
 
-_ON_ROWS = {1: "on one line", 2: "on two lines", 3: "on three lines"}
-
-
 def ways_out(line: Line, text: str, style: Style, room: Room, as_set: Fit) -> tuple[WayOut, ...]:
     """Return what else one could do with a text that is too long, and what it would give."""
     taken = len(as_set.arrangement.rows)
     ways: list[WayOut] = []
     present = as_set.height
     if not (line.arc or line.ring or line.monogram):
-        for count in _ON_ROWS:
+        for count in words.ON_ROWS:
             fit = _best(line, text, style, room, count) if count != taken else None
             if fit and (count <= max(line.lines, 2)) and fit.height > 0:
-                ways.append(WayOut(_ON_ROWS[count], fit.height))
+                ways.append(WayOut(words.ON_ROWS[count], fit.height))
     if "name" in fields_of(line.text) and not line.monogram:
-        for words, less in shorter(text):
+        for form, less in shorter(text):
             best = _largest_of(fits(line, less, style, room))
             rows = len(best.arrangement.rows)
-            on_rows = f", {_ON_ROWS[rows]}" if rows > 1 else ""
-            ways.append(WayOut(f"{words}{on_rows}", best.height))
+            named = words.shorter_on_rows(form, rows) if rows > 1 else form
+            ways.append(WayOut(named, best.height))
     return tuple(
-        way for way in ways if way.letter_height > present or way.words in _ON_ROWS.values()
+        way for way in ways if way.letter_height > present or way.words in words.ON_ROWS.values()
     )
 
 

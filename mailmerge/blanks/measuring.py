@@ -9,9 +9,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import tomlkit
 
+from mailmerge.blanks import words
 from mailmerge.blanks.model import CONTRADICTION, VISIBLE_ANGLE, Blank, angle_of, face_of
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
@@ -50,23 +52,22 @@ def measure(what: str, readings: Sequence[float]) -> Measure:
     """
     found = Measure(what, tuple(readings))
     if min(readings) <= 0:
-        raise InputError(f"{what}: found {format_mm(min(readings), 2)}, want more than 0")
+        raise InputError(words.not_above_zero(what, min(readings)))
     allowed = max(CONTRADICTION * found.mean, LEAST_SPREAD)
     if found.spread > allowed:
-        listed = ", ".join(format_mm(reading, 2) for reading in readings)
-        raise InputError(
-            f"{what}: the readings contradict each other: {listed} differ by "
-            f"{format_mm(found.spread, 2)}, at most {format_mm(allowed, 2)} is what a tape is good "
-            f"for; measure again"
-        )
+        raise InputError(words.readings_differ(what, readings, found.spread, allowed))
     return found
+
+
+Where = Literal["", "base", "top"]
+"""At which tape of a tapered wall; ``""`` on a straight one."""
 
 
 @dataclass(frozen=True, slots=True)
 class Girth:
     """How far it is around the wall at one height, by tape, by callipers, or by both."""
 
-    where: str
+    where: Where
     tape: Measure | None
     callipers: Measure | None
 
@@ -79,7 +80,7 @@ class Girth:
         return math.pi * self.callipers.mean
 
 
-def girth(where: str, tape: Sequence[float], callipers: Sequence[float]) -> Girth | None:
+def girth(where: Where, tape: Sequence[float], callipers: Sequence[float]) -> Girth | None:
     """Return what was measured around the wall at a height, or None if nothing was.
 
     Raises
@@ -89,8 +90,8 @@ def girth(where: str, tape: Sequence[float], callipers: Sequence[float]) -> Girt
     """
     found = Girth(
         where,
-        measure(f"around{where}, by tape", tape) if tape else None,
-        measure(f"across{where}, by callipers", callipers) if callipers else None,
+        measure(words.BY_TAPE[where], tape) if tape else None,
+        measure(words.BY_CALLIPERS[where], callipers) if callipers else None,
     )
     if not tape and not callipers:
         return None
@@ -99,11 +100,11 @@ def girth(where: str, tape: Sequence[float], callipers: Sequence[float]) -> Girt
         off = abs(found.tape.mean - from_callipers) / from_callipers
         if off > CONTRADICTION:
             raise InputError(
-                f"tape and callipers contradict each other{where}: {format_mm(found.tape.mean, 2)} "
-                f"around, but {format_mm(found.callipers.mean, 2)} across goes with "
-                f"{format_mm(from_callipers, 2)} around ({off:.1%} off, at most "
-                f"{CONTRADICTION:.0%}); measure again"
-            )
+                words.tape_and_callipers_differ(
+                    words.AROUND[where], found.tape.mean, found.callipers.mean, from_callipers,
+                    off, CONTRADICTION,
+                )
+            )  # fmt: skip
     return found
 
 
@@ -142,11 +143,7 @@ class Tapes:
             Along the wall the tapes are closer than their radii differ.
         """
         if not self.straight_up and self._off >= self.apart.mean:
-            raise InputError(
-                f"the tapes contradict each other: their radii differ by "
-                f"{format_mm(self._off, 2)}, and along the wall they are only "
-                f"{format_mm(self.apart.mean, 2)} apart; measure again"
-            )
+            raise InputError(words.tapes_too_close(self._off, self.apart.mean))
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,35 +170,35 @@ def measured_blank(
     """
     document = tomlkit.document()
     document["name"] = name
-    document["note"] = "Measured."
+    document["note"] = words.MEASURED
     if isinstance(wall, Girth):
         document["circumference"] = _mm(wall.circumference, _read(wall))
-    document["height"] = _mm(rest.height, "of the wall, along it")
+    document["height"] = _mm(rest.height, words.OF_THE_WALL)
     if isinstance(wall, Tapes):
         wall.check()
         taper = tomlkit.table()
-        taper["base"] = _mm(wall.base.circumference, f"lower tape: {_read(wall.base)}")
-        taper["top"] = _mm(wall.top.circumference, f"upper tape: {_read(wall.top)}")
-        taper["distance"] = _mm(wall.distance, "from tape to tape, along the wall")
-        taper["from"] = _mm(wall.lower, "the lower tape above the base")
+        taper["base"] = _mm(wall.base.circumference, words.of_the_lower_tape(_read(wall.base)))
+        taper["top"] = _mm(wall.top.circumference, words.of_the_upper_tape(_read(wall.top)))
+        taper["distance"] = _mm(wall.distance, words.FROM_TAPE_TO_TAPE)
+        taper["from"] = _mm(wall.lower, words.LOWER_TAPE)
         document["taper"] = taper
     band = tomlkit.table()
     band["from"], band["to"] = _mm(rest.band[0], ""), _mm(rest.band[1], "")
     document["band"] = band
     handle = tomlkit.table()
     handle["width"] = _mm(rest.handle_width, "")
-    handle["clearance"] = _mm(rest.clearance, "on each side")
+    handle["clearance"] = _mm(rest.clearance, words.ON_EACH_SIDE)
     if rest.comes_off:
         handle["comes_off"] = True
     if rest.stands_out is not None:
-        handle["stands_out"] = _mm(rest.stands_out, "while it is engraved")
+        handle["stands_out"] = _mm(rest.stands_out, words.WHILE_ENGRAVED)
     document["handle"] = handle
     coats = tomlkit.aot()
     table = tomlkit.table()
     table["name"], table["colour"] = coat, colour
     coats.append(table)
     document["coat"] = coats
-    return validated(Blank, document.unwrap(), "the measures"), tomlkit.dumps(document)
+    return validated(Blank, document.unwrap(), words.THE_MEASURES), tomlkit.dumps(document)
 
 
 def _mm(length: float, comment: str) -> tomlkit.items.String:
@@ -213,12 +210,10 @@ def _mm(length: float, comment: str) -> tomlkit.items.String:
 
 def _read(girth: Girth) -> str:
     """Return how something was measured, for a comment."""
-    parts = [
-        f"{tool} {', '.join(format_mm(reading, 2) for reading in found.readings)}"
-        for tool, found in (("tape", girth.tape), ("callipers", girth.callipers))
-        if found
-    ]
-    return "; ".join(parts)
+    return words.read_off(
+        girth.tape.readings if girth.tape else (),
+        girth.callipers.readings if girth.callipers else (),
+    )
 
 
 def faces_in_words(blank: Blank, visible_angle: float = VISIBLE_ANGLE) -> list[tuple[str, float]]:
@@ -234,18 +229,11 @@ def error_in_words(blank: Blank, wall: Girth | Tapes) -> list[str]:
     around = blank.page_width
     width = max(width for _, width in faces_in_words(blank))
     said = [
-        f"on a chuck a line of {format_mm(width)} comes out {format_mm(width / around, 2)} wider "
-        f"or narrower ({1 / around:.2%})",
-        f"on rollers it comes out as wide as it should, but the drinker's face "
-        f"{format_mm(0.75, 2)} beside its place, and what goes around the cup misses itself by "
-        f"1 mm",
+        words.if_wrong_on_chuck(width, width / around, 1 / around),
+        words.if_wrong_on_rollers(0.75),
     ]
     if isinstance(wall, Tapes):
         lean = math.degrees(math.asin(min(1.0, 1 / (2 * math.pi * wall.distance))))
         ends = (blank.band.to - blank.band.from_) / 2 / wall.distance
-        said.append(
-            f"with one of two tapes wrong the wall seems to lean by {lean:.2f}° more or less, and "
-            f"at the ends of the band the lettering is off by another "
-            f"{format_mm(width / around * ends, 2)}"
-        )
+        said.append(words.if_one_tape_wrong(lean, width / around * ends))
     return said

@@ -16,7 +16,8 @@ from typing import Annotated, Literal, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
-from mailmerge.findings import InputError, nearest, shown
+from mailmerge.blanks import words
+from mailmerge.findings import InputError
 from mailmerge.guests import Hand
 from mailmerge.shelves import Length, LengthOrZero, Model, Name
 from mailmerge.units import parse_length
@@ -33,7 +34,7 @@ STEEPEST = 45
 
 def _colour(text: str) -> str:
     if not re.fullmatch(r"#[0-9a-fA-F]{6}", text):
-        raise ValueError(f'found "{text}", want a colour such as "#1a1a1c"')
+        raise ValueError(words.not_a_colour(text))
     return text.lower()
 
 
@@ -106,19 +107,19 @@ class Zone(Model):
     @property
     def word(self) -> str:
         """What it is called in a sentence."""
-        return self.name or {"mark": "maker's mark"}.get(self.kind, self.kind)
+        return self.name or {"mark": words.MAKERS_MARK}.get(self.kind, self.kind)
 
     @property
     def mark(self) -> str:
         """What of it a loader turns to a side: of a handle that is taken off the bracket."""
         if not self.comes_off:
             return self.word
-        return f"bracket of the {self.name}" if self.name else "bracket"
+        return words.bracket_of(self.name) if self.name else words.BRACKET
 
     @property
     def on_machine(self) -> str:
         """What of it is still there while the cup is engraved, in a sentence."""
-        return f"{self.word} or its bracket" if self.kind == "handle" else self.word
+        return words.or_its_bracket(self.word) if self.kind == "handle" else self.word
 
     def reaches(self, out: float) -> bool:
         """Whether it stands out further than so many mm, or nobody knows how far."""
@@ -224,67 +225,52 @@ class Blank(Model):
         shapes = [
             key
             for key, given in (
-                ("circumference or diameter", self.circumference),
+                (words.CIRCUMFERENCE_OR_DIAMETER, self.circumference),
                 ("[taper]", self.taper),
                 ("width", self.width),
             )
             if given is not None
         ]
         if not shapes:
-            raise ValueError(
-                'the key "circumference" is missing (or diameter, or a table [taper] with two '
-                "circumferences, or width for flat goods)"
-            )
+            raise ValueError(words.NO_SHAPE)
         if len(shapes) > 1:
-            raise ValueError(
-                f"found {' and '.join(shapes)}, want one of them: a wall is straight, tapered or "
-                f"flat"
-            )
+            raise ValueError(words.several_shapes(shapes))
         for key, length in (
             ("width" if self.width else "circumference", self.page_width),
             ("height", self.height),
         ):
             if length > LARGEST:
-                raise ValueError(
-                    f"{key}: found {length:g} mm, want {LARGEST:g} mm at most: nothing turns more"
-                )
+                raise ValueError(words.too_large(key, length, LARGEST))
         if not self.band.from_ < self.band.to <= self.height:
-            raise ValueError(
-                f"band: found from {self.band.from_:g} to {self.band.to:g} mm, want from below to "
-                f"and both within the height of {self.height:g} mm"
-            )
+            raise ValueError(words.band_outside_wall(self.band.from_, self.band.to, self.height))
         if self.is_flat:
             self._check_flat()
         else:
             self._check_round()
         names = [coat.name.casefold() for coat in self.coat]
         if len(set(names)) != len(names):
-            raise ValueError("coat: two coats have the same name")
+            raise ValueError(words.SAME_COAT_TWICE)
         return self
 
     def _check_flat(self) -> None:
         if self.handle != Handle():
-            raise ValueError("handle: flat goods have none; want edge for what is kept free")
+            raise ValueError(words.HANDLE_ON_FLAT_GOODS)
         if self.zone:
-            raise ValueError("zone: flat goods have none; want edge and band for what is kept free")
+            raise ValueError(words.ZONE_ON_FLAT_GOODS)
         if 2 * self.edge >= self.page_width:
-            raise ValueError(
-                f"edge: found {self.edge:g} mm, which leaves nothing of the width of "
-                f"{self.page_width:g} mm"
-            )
+            raise ValueError(words.edge_takes_all(self.edge, self.page_width))
 
     def _check_round(self) -> None:
         if self.edge:
-            raise ValueError("edge: is for flat goods; want handle.clearance")
+            raise ValueError(words.EDGE_ON_A_CUP)
         if self.circumference and self.diameter:
             from_diameter = math.pi * self.diameter
             off = abs(self.circumference - from_diameter) / from_diameter
             if off > CONTRADICTION:
                 raise ValueError(
-                    f"circumference and diameter contradict each other: a diameter of "
-                    f"{self.diameter:g} mm goes with a circumference of {from_diameter:.1f} mm, "
-                    f"found {self.circumference:g} mm ({off:.1%} off, at most "
-                    f"{CONTRADICTION:.0%}); measure again, or give only one"
+                    words.girth_and_diameter_differ(
+                        self.diameter, from_diameter, self.circumference, off, CONTRADICTION
+                    )
                 )
         if self.taper:
             self._check_taper(self.taper)
@@ -292,41 +278,23 @@ class Blank(Model):
         for at, zone in enumerate(self.zone, start=1):
             self._check_zone(f"zone {at}", zone)
         if self.handle.width >= least / math.pi:
-            raise ValueError(
-                f"handle.width: found {self.handle.width:g} mm, want less than the cup's diameter "
-                f"of {least / math.pi:.1f} mm"
-            )
+            raise ValueError(words.handle_too_wide(self.handle.width, least / math.pi))
         if self.handle.width + 2 * self.handle.clearance >= least:
-            raise ValueError(
-                f"handle.clearance: found {self.handle.clearance:g} mm, which leaves nothing of "
-                f"the circumference of {least:.1f} mm"
-            )
+            raise ValueError(words.clearance_takes_all(self.handle.clearance, least))
 
     def _check_zone(self, key: str, zone: Zone) -> None:
         least = self.smallest_circumference
         top = self.height if zone.to is None else zone.to
         if not zone.from_ < top <= self.height:
-            raise ValueError(
-                f"{key}: found from {zone.from_:g} to {top:g} mm, want from below to and both "
-                f"within the height of {self.height:g} mm"
-            )
+            raise ValueError(words.zone_outside_wall(key, zone.from_, top, self.height))
         if zone.goes_around:
             if zone.at or zone.is_as_high_as(self.height):
-                raise ValueError(
-                    f'{key}: the key "width" is missing; what goes all around has none, and wants '
-                    f"from or to"
-                )
+                raise ValueError(words.zone_without_width(key))
             return
         if 2 * zone.edge >= least:
-            raise ValueError(
-                f"{key}: found a width of {zone.width:g} mm and a clearance of "
-                f"{zone.clearance:g} mm, which leaves nothing of the circumference of "
-                f"{least:.1f} mm"
-            )
+            raise ValueError(words.zone_takes_all(key, zone.width, zone.clearance, least))
         if zone.at == 0 and self.handle.width:
-            raise ValueError(
-                f"{key}: found a zone at 0 degrees, where the handle is; want one of them"
-            )
+            raise ValueError(words.zone_on_handle(key))
 
     def key_of(self, zone: Zone) -> str:
         """Return where the blank's file tells of a zone."""
@@ -335,22 +303,15 @@ class Blank(Model):
 
     def _check_taper(self, taper: Taper) -> None:
         if taper.from_ + taper.distance > self.height + 0.5:
-            raise ValueError(
-                f"taper: the upper tape lies {taper.from_ + taper.distance:g} mm above the base, "
-                f"want it within the height of {self.height:g} mm"
-            )
+            raise ValueError(words.tape_above_wall(taper.from_ + taper.distance, self.height))
         if abs(taper.slope) / (2 * math.pi) > math.sin(math.radians(STEEPEST)):
-            raise ValueError(
-                f"taper: found circumferences of {taper.base:g} and {taper.top:g} mm, "
-                f"{taper.distance:g} mm apart along the wall; that is a wall more than "
-                f"{STEEPEST} degrees off the axis, which no rotary turns"
-            )
-        for end, z in (("base", 0.0), ("mouth", self.height)):
+            raise ValueError(words.too_steep(taper.base, taper.top, taper.distance, STEEPEST))
+        ends: tuple[tuple[Literal["base", "mouth"], float], ...] = (
+            ("base", 0.0), ("mouth", self.height),
+        )  # fmt: skip
+        for end, z in ends:
             if (around := self.circumference_at(z)) < 1:
-                raise ValueError(
-                    f"taper: the wall would be {around:.1f} mm around at the {end}; want tapes "
-                    f"further apart, or a height of the tapered part alone"
-                )
+                raise ValueError(words.ends_in_a_point(around, end))
 
     @property
     def is_flat(self) -> bool:
@@ -448,7 +409,7 @@ class Blank(Model):
     @property
     def zero(self) -> str:
         """What lies at ``s = 0``, in a word."""
-        return self.zones[0].word if self.zones else "left edge"
+        return self.zones[0].word if self.zones else words.LEFT_EDGE
 
     def coat_named(self, name: str) -> Coat:
         """Return the coat called ``name``.
@@ -461,11 +422,7 @@ class Blank(Model):
         for coat in self.coat:
             if coat.name.casefold() == name.strip().casefold():
                 return coat
-        known = [coat.name for coat in self.coat]
-        raise InputError(
-            f"The blank {shown(self.name)} does not come in {shown(name)}. {nearest(name, known)} "
-            f"Its coats are: {', '.join(known)}."
-        )
+        raise InputError(words.no_such_coat(name, self.name, [coat.name for coat in self.coat]))
 
 
 VISIBLE_ANGLE = 120.0
@@ -475,8 +432,6 @@ At 60 degrees off its middle a letter looks half as wide: cos 60 degrees (projec
 
 _NAMED_ANGLES = {"drinker": 270.0, "onlookers": 90.0, "opposite": 180.0}
 """Angle of a face's centre from the handle, in degrees, when the right hand holds the handle."""
-
-FACE_WORDS = "drinker, onlookers, opposite, or an angle from the handle such as 180"
 
 
 def angle_of(face: str | float, hand: Hand) -> float:
@@ -490,13 +445,13 @@ def angle_of(face: str | float, hand: Hand) -> float:
     ValueError
         ``face`` is neither; the text says what was found and what is wanted.
     """
-    word = str(face).strip().casefold().removesuffix("°").strip()
+    name = str(face).strip().casefold().removesuffix("°").strip()
     try:
-        angle = _NAMED_ANGLES[word] if word in _NAMED_ANGLES else float(word)
+        angle = _NAMED_ANGLES[name] if name in _NAMED_ANGLES else float(name)
     except ValueError:
-        raise ValueError(f'found "{face}", want {FACE_WORDS}') from None
+        raise ValueError(words.not_a_face(face)) from None
     if not math.isfinite(angle):
-        raise ValueError(f'found "{face}", want {FACE_WORDS}')
+        raise ValueError(words.not_a_face(face))
     return (angle if hand is Hand.RIGHT else -angle) % 360
 
 

@@ -10,10 +10,10 @@ from mailmerge.artwork import Composition, Placed
 from mailmerge.artwork.compose import Inked
 from mailmerge.artwork.svg import named
 from mailmerge.blanks import Blank, Face, Zone, zone_at
+from mailmerge.checks import said
 from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import Guest
 from mailmerge.lettering import Box
-from mailmerge.units import format_mm
 
 _NAMED = 12
 """So many missing characters are named."""
@@ -32,8 +32,8 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
             "face-on-handle",
             Severity.STOP,
             "side",
-            f"the face at {angle:g}° lies on the {word}, and nothing is left of it",
-            f"Choose another face: drinker, onlookers, opposite, or an angle away from the {word}.",
+            said.face_on_zone(angle, word),
+            said.another_face(word),
         )
     if without_room:
         return
@@ -48,16 +48,16 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
                 f"on-{_NUMBERS[len(line.rows)]}-lines",
                 Severity.NOTE,
                 line.field,
-                f"set on {_NUMBERS[len(line.rows)]} lines: {' / '.join(line.rows)}",
-                "Look at the proof: the break should fall where its owner would put it.",
+                said.on_rows(line.rows),
+                said.LOOK_AT_BREAK,
             )
         if not line.sound:
             yield Finding(
                 "weld-unsound",
                 Severity.STOP,
                 line.field,
-                f"the letters of {shown(line.text)} could not be welded into one outline",
-                "Take another font for this layout, or type the text again without piled-up marks.",
+                said.not_welded(line.text),
+                said.ANOTHER_FONT,
             )
     yield from _overlapping_faces(composition, blank)
     yield from _shrunk_borders(composition)
@@ -67,8 +67,8 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
             "nothing-to-engrave",
             Severity.STOP,
             None,
-            "no line of the layout holds anything for this guest",
-            "Fill the columns that the layout uses, or take another layout.",
+            said.NOTHING_TO_ENGRAVE,
+            said.FILL_COLUMNS,
         )
 
 
@@ -103,29 +103,26 @@ def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
                 "outside-band",
                 Severity.STOP,
                 ink.field,
-                f"{ink.what} reaches from {format_mm(box.low)} to {format_mm(box.high)} above "
-                f"the base, the band goes from {format_mm(blank.band.from_)} to "
-                f"{format_mm(blank.band.to)}",
-                "Take smaller letters, drawings or gaps in the layout, or move the ring.",
+                said.outside_band(ink.what, (box.low, box.high), (blank.band.from_, blank.band.to)),
+                said.SMALLER_OR_MOVED,
             )
         if not _inside(box, face):
             yield Finding(
                 "outside-face",
                 Severity.STOP,
                 ink.field,
-                f"{ink.what} is {format_mm(box.width)} wide, "
-                f"{format_mm(face.usable_width)} are there for it",
-                "Take a smaller drawing or smaller letters in the layout.",
+                said.wider_than_face(ink.what, box.width, face.usable_width),
+                said.SMALLER_DRAWING_OR_LETTERS,
             )
         elif zone := _met(ink, blank):
             yield Finding(
                 "outside-face",
                 Severity.STOP,
                 ink.field,
-                f"{ink.what} runs into the {zone.word}, which is kept free from "
-                f"{format_mm(max(0.0, zone.low))} to {format_mm(min(blank.height, zone.high))} "
-                f"above the base",
-                "Move it to another height or face, or take smaller letters in the layout.",
+                said.runs_into_zone(
+                    ink.what, zone.word, max(0.0, zone.low), min(blank.height, zone.high)
+                ),
+                said.ANOTHER_PLACE,
             )
         for other in inks[at + 1 :]:
             if _overlap(ink.span, other.span, blank):
@@ -133,8 +130,8 @@ def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
                     "lines-overlap",
                     Severity.STOP,
                     ink.field,
-                    f"{ink.what} and {other.what} overlap",
-                    "Take larger gaps or smaller letters in the layout, or move the ring.",
+                    said.overlap(ink.what, other.what),
+                    said.LARGER_GAPS,
                 )
 
 
@@ -173,8 +170,7 @@ def _inks(composition: Composition) -> list[_Ink]:
         if line.fits
     ]
     for drawn in composition.ornaments:
-        what = "border" if drawn.is_border else "ornament"
-        name = f"the {what} {shown(drawn.name)}"
+        name = said.border(drawn.name) if drawn.is_border else said.ornament(drawn.name)
         inks.append(_Ink(name, None, drawn.box, drawn.span, drawn.face, _spans(drawn)))
     return inks
 
@@ -204,11 +200,13 @@ def _overlapping_faces(composition: Composition, blank: Blank) -> Iterator[Findi
                     "faces-overlap",
                     Severity.STOP,
                     None,
-                    f"the faces at {face.angle:g}° and {other.angle:g}° from the {blank.zero} "
-                    f"overlap by {format_mm(over)}: {_texts_of(face.angle, standing)} and "
-                    f"{_texts_of(other.angle, standing)}",
-                    "Move one of them, give its line a height of its own, or take a smaller "
-                    "visible_angle in the layout.",
+                    said.faces_overlap(
+                        (face.angle, other.angle),
+                        blank.zero,
+                        over,
+                        (_texts_of(face.angle, standing), _texts_of(other.angle, standing)),
+                    ),
+                    said.FACES_APART,
                 )
 
 
@@ -220,9 +218,10 @@ def _shrunk_borders(composition: Composition) -> Iterator[Finding]:
                 "border-smaller",
                 Severity.WARNING,
                 None,
-                f"the border {shown(drawn.name)} is {format_mm(drawn.box.height)} high instead of "
-                f"{format_mm(drawn.border_size)}, so that {len(drawn.pieces)} of it come out even",
-                "Take a smaller size, of which more go around, or a gap.",
+                said.border_smaller(
+                    drawn.name, drawn.box.height, drawn.border_size, len(drawn.pieces)
+                ),
+                said.SMALLER_BORDER,
             )
 
 
@@ -231,8 +230,8 @@ def _heights_of(angle: float, lines: list[Placed]) -> tuple[float, float]:
     return min(box.low for box in own), max(box.high for box in own)
 
 
-def _texts_of(angle: float, lines: list[Placed]) -> str:
-    return ", ".join(shown(line.text) for line in lines if line.face.angle == angle)
+def _texts_of(angle: float, lines: list[Placed]) -> list[str]:
+    return [line.text for line in lines if line.face.angle == angle]
 
 
 def _overlap(a: Box, b: Box, blank: Blank) -> bool:
@@ -251,13 +250,12 @@ def _lent(line: Placed) -> Iterator[Finding]:
     by_font: dict[str, list[str]] = {}
     for char, font in line.lent:
         by_font.setdefault(font, []).append(char)
-    listed = "; ".join(f"{font} for {' '.join(chars[:_NAMED])}" for font, chars in by_font.items())
     yield Finding(
         "font-lent",
         Severity.NOTE,
         line.field,
-        f"another font than {line.font} had to be taken: {listed}",
-        "Look at the proof: the letters of two fonts stand side by side.",
+        said.letters_lent(line.font, {font: chars[:_NAMED] for font, chars in by_font.items()}),
+        said.TWO_FONTS,
     )
 
 
@@ -266,99 +264,98 @@ def _out_of_set(line: Placed) -> Iterator[Finding]:
     settled = line.settled
     if settled is None or not line.fits:
         return
-    height = format_mm(settled.letter_height, 2)
+    height = settled.letter_height
     if not line.in_set and settled.kept:
         yield Finding(
             "not-at-kept-size",
             Severity.WARNING if line.outliers == "own-size" else Severity.STOP,
             line.field,
-            f"{shown(line.text)} does not fit at {height}, the letter height of the cups that are "
-            f"engraved already; it fits at {format_mm(line.fitting_height, 2)}",
-            _ways(line) + "Ask for a shorter form, or engrave it smaller than the others.",
+            said.not_at_kept_size(line.text, height, line.fitting_height),
+            said.shorter_or_smaller(_ways(line)),
         )
-    elif not line.in_set:
-        stop = line.outliers == "stop"
+    elif not line.in_set and line.outliers == "stop":
         yield Finding(
             "drags-the-set",
-            Severity.STOP if stop else Severity.WARNING,
+            Severity.STOP,
             line.field,
-            f"{_drags(line)}; the set has {height}"
-            + ("" if stop else f", this one its own size, {format_mm(line.letter_height, 2)}"),
-            _ways(line) + "Ask for a shorter form, or let it differ from the others.",
+            said.dragging_is_stopped(_drags(line), height),
+            said.shorter_or_different(_ways(line)),
+        )
+    elif not line.in_set:
+        yield Finding(
+            "drags-the-set",
+            Severity.WARNING,
+            line.field,
+            said.dragging_has_own_size(_drags(line), height, line.letter_height),
+            said.shorter_or_different(_ways(line)),
         )
     elif settled.outliers and line.outliers == "hold-set" and line.largest < settled.free:
         yield Finding(
             "drags-the-set",
             Severity.WARNING,
             line.field,
-            f"{_drags(line)}; all are set at {height}",
-            _ways(line) + 'Ask for a shorter form, or set outliers = "own-size" in the layout.',
+            said.dragging_holds_set(_drags(line), height),
+            said.shorter_or_own_size(_ways(line)),
         )
 
 
 def _drags(line: Placed) -> str:
     settled = line.settled
     assert settled is not None
-    names = "names" if line.field in ("name", "first", "last") else "texts"
-    one = settled.outliers == 1
-    of_role = f" of the role {shown(settled.role)}" if settled.role else ""
-    return (
-        f"{shown(line.text)} is {'the one' if one else f'one of {settled.outliers}'} of "
-        f"{settled.members} {names}{of_role} that {'takes' if one else 'take'} the set from "
-        f"{format_mm(settled.free, 2)} to {format_mm(settled.held, 2)}"
-    )
+    are_names = line.field in ("name", "first", "last")
+    names = said.members(settled.members, are_names, settled.role)
+    if settled.outliers == 1:
+        return said.drags_alone(line.text, names, settled.free, settled.held)
+    return said.drags_with_others(line.text, settled.outliers, names, settled.free, settled.held)
 
 
-def _ways(line: Placed) -> str:
+def _ways(line: Placed) -> list[str]:
     """Return what else one could do, with the letter heights that it would give."""
     wanted = line.settled.letter_height if line.settled else line.least
-    ways = "; ".join(
-        f"{way.words} {format_mm(way.letter_height, 2)}"
-        + (" (fits the set)" if way.letter_height >= wanted else "")
+    return [
+        said.way_in_set(way.words, way.letter_height, way.letter_height >= wanted)
         for way in line.ways_out
         if way.letter_height > 0
-    )
-    return f"It would be: {ways}. " if ways else ""
+    ]
 
 
 def _missing(line: Placed) -> Iterator[Finding]:
     if not line.missing:
         return
-    named = ", ".join(_named(char, len(line.missing) <= 2) for char in line.missing[:_NAMED])
-    more = f" and {len(line.missing) - _NAMED} more" if len(line.missing) > _NAMED else ""
+    named = [_named(char, len(line.missing) <= 2) for char in line.missing[:_NAMED]]
     yield Finding(
         "letter-missing",
         Severity.STOP,
         line.field,
-        f"the font {line.font} has no letter for {named}{more}",
-        "Name a font that has it as fallback in the layout, take a layout whose font has it, or "
-        "ask how its owner writes the name in the letters at hand.",
+        said.letters_missing(line.font, named, len(line.missing) - _NAMED),
+        said.FIND_THE_LETTER,
     )
 
 
 def _named(char: str, in_full: bool) -> str:
     """Return a character with its code point, and with its Unicode name where there is room."""
     name = unicodedata.name(char, "unnamed") if in_full else ""
-    name = f" {name}" if name and f"{ord(char):04X}" not in name else ""
-    return f"{char} (U+{ord(char):04X}{name})"
+    return said.letter(char, "" if f"{ord(char):04X}" in name else name)
 
 
 def _too_long(line: Placed) -> Finding:
     field = (line.field or "line").removeprefix("order.")
-    ways = "; ".join(
-        f"{way.words} {format_mm(way.letter_height)}"
-        + ("" if way.letter_height >= line.least else " (too small)")
+    ways = [
+        (said.way if way.letter_height >= line.least else said.way_too_small)(
+            way.words, way.letter_height
+        )
         for way in line.ways_out
-    )
-    as_set = f" on {len(line.rows)} lines" if len(line.rows) > 1 else ""
+    ]
     return Finding(
         f"{field}-too-long",
         Severity.STOP,
         line.field,
-        f"{shown(line.text, 120)}{as_set} fits at {format_mm(line.fitting_height)} letter height, "
-        f"the least is {format_mm(line.least)}; {format_mm(line.room_width)} wide and "
-        f"{format_mm(line.room_height)} high is there for it",
-        (f"It would be: {ways}. " if ways else "")
-        + "Ask for a shorter form, or take a layout with a narrower font, more lines or a smaller "
-        "least letter height.",
+        said.text_too_long(
+            line.text,
+            len(line.rows),
+            line.fitting_height,
+            line.least,
+            (line.room_width, line.room_height),
+        ),
+        said.shorter_or_another_layout(ways),
     )

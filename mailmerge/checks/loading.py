@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from mailmerge.artwork import Composition
 from mailmerge.blanks import Blank
+from mailmerge.checks import said
 from mailmerge.findings import Finding, Severity
 from mailmerge.lettering import Box
 from mailmerge.machines import Loading, Machine, Rotary, on_the_way
-from mailmerge.units import format_mm
 
 _SLACK = 0.01
 """Millimetres; the page is rounded to a micrometre."""
@@ -26,8 +26,8 @@ def check_loading(
             "nothing-to-go-around",
             Severity.STOP,
             None,
-            f"the layout runs {', '.join(around)} around a cup, and {blank.name} is flat",
-            "Take a layout without ring and border for flat goods.",
+            said.nothing_to_go_around(around, blank.name),
+            said.NO_RING_OR_BORDER,
         )
     yield from check_blank(blank, machine, loading)
     if blank.is_flat or machine.rotary:
@@ -47,8 +47,8 @@ def check_blank(blank: Blank, machine: Machine, loading: Loading) -> Iterator[Fi
             "no-rotary",
             Severity.STOP,
             None,
-            f"the machine {machine.name} has no rotary, and {blank.name} is round",
-            "Take a machine with a [rotary] in its profile, or flat goods.",
+            said.no_rotary(machine.name, blank.name),
+            said.ROTARY_OR_FLAT_GOODS,
         )
     else:
         yield from _held(blank, machine.rotary)
@@ -58,10 +58,8 @@ def check_blank(blank: Blank, machine: Machine, loading: Loading) -> Iterator[Fi
                 "taper-on-rollers",
                 Severity.WARNING,
                 None,
-                f"a tapered cup walks on rollers: its wall is {abs(blank.tilt):.1f}° off the axis, "
-                f"and rollers lay every millimetre as it comes",
-                "Take a chuck for it, for which the artwork is corrected; else engrave a test cup "
-                "first, and keep it from walking.",
+                said.walks_on_rollers(abs(blank.tilt)),
+                said.TAKE_A_CHUCK,
             )
         if machine.rotary.drive == "roller":
             yield from _on_rollers(blank)
@@ -71,15 +69,12 @@ def _on_rollers(blank: Blank) -> Iterator[Finding]:
     """Yield what stands out of the wall and may run onto the rollers."""
     for zone in blank.zones:
         if zone.width and zone.reaches(0.0):
-            by = zone.stands_out
-            how_far = "was not measured" if by is None else f"stands out by {format_mm(by)}"
             yield Finding(
                 "handle-on-rollers",
                 Severity.WARNING,
                 None,
-                f"the {zone.on_machine} {how_far} and may run onto the rollers as it turns",
-                "Lay the cup so that it hangs clear of both rollers through the whole turn, and "
-                "turn it once by hand with the power off.",
+                said.on_rollers(zone.on_machine, zone.stands_out),
+                said.keep_off_rollers(zone.on_machine),
             )
 
 
@@ -90,86 +85,56 @@ def _flat(blank: Blank, machine: Machine) -> Iterator[Finding]:
             "too-large-for-bed",
             Severity.STOP,
             None,
-            f"{blank.name} is {format_mm(blank.page_width)} by {format_mm(blank.height)}, the bed "
-            f"of {machine.name} {format_mm(bed.width)} by {format_mm(bed.depth)}",
-            "Take another machine.",
+            said.too_large_for_bed(
+                blank.name, (blank.page_width, blank.height), machine.name, (bed.width, bed.depth)
+            ),
+            said.ANOTHER_MACHINE,
         )
 
 
 def _held(blank: Blank, rotary: Rotary) -> Iterator[Finding]:
     """Yield what the rotary cannot hold, with the numbers."""
-    widest = blank.largest_circumference
-    narrowest = blank.smallest_circumference
     # On rollers the cup stands on their tops, a chuck holds it by its axis.
     diameters = [blank.radius_at(z) * 2 for z in (0.0, blank.height)]
-    needed = max(diameters) * (1.0 if rotary.drive == "roller" else 0.5) + rotary.clearance
-    from_where = "the rollers" if rotary.drive == "roller" else "the chuck's axis"
-    for too_much, code, found, limit, advice in (
-        (
-            max(diameters) > rotary.largest_diameter,
-            "cup-too-wide",
-            f"the cup is {format_mm(max(diameters))} across ({format_mm(widest)} around)",
-            f"the rotary takes {format_mm(rotary.largest_diameter)} at the most",
-            "Take another rotary, or another blank.",
-        ),
-        (
-            min(diameters) < rotary.smallest_diameter,
-            "cup-too-narrow",
-            f"the cup is {format_mm(min(diameters))} across ({format_mm(narrowest)} around)",
-            f"the rotary takes {format_mm(rotary.smallest_diameter)} at the least",
-            "Take another rotary, or another blank.",
-        ),
-        (
-            blank.height > rotary.length,
-            "cup-too-long",
-            f"the wall is {format_mm(blank.height)} long",
-            f"the rotary takes {format_mm(rotary.length)}",
-            "Take another rotary, or another blank.",
-        ),
-        (
-            needed > rotary.under_head,
-            "cup-too-high",
-            f"the cup needs {format_mm(needed)} from {from_where} to the head, "
-            f"{format_mm(rotary.clearance)} of it to focus",
-            f"there are {format_mm(rotary.under_head)}",
-            "Lower the bed or the rotary if the machine's manual shows how, and measure again; or "
-            "take another machine.",
-        ),
-    ):
-        if too_much:
-            yield Finding(code, Severity.STOP, None, f"{found}, {limit}", advice)
+    on_rollers = rotary.drive == "roller"
+    needed = max(diameters) * (1.0 if on_rollers else 0.5) + rotary.clearance
+    if (across := max(diameters)) > rotary.largest_diameter:
+        message = said.too_wide(across, blank.largest_circumference, rotary.largest_diameter)
+        yield _stop("cup-too-wide", message, said.ANOTHER_ROTARY_OR_BLANK)
+    if (across := min(diameters)) < rotary.smallest_diameter:
+        message = said.too_narrow(across, blank.smallest_circumference, rotary.smallest_diameter)
+        yield _stop("cup-too-narrow", message, said.ANOTHER_ROTARY_OR_BLANK)
+    if blank.height > rotary.length:
+        message = said.too_long(blank.height, rotary.length)
+        yield _stop("cup-too-long", message, said.ANOTHER_ROTARY_OR_BLANK)
+    if needed > rotary.under_head:
+        too_high = said.too_high_on_rollers if on_rollers else said.too_high_in_chuck
+        message = too_high(needed, rotary.clearance, rotary.under_head)
+        yield _stop("cup-too-high", message, said.MAKE_ROOM)
+
+
+def _stop(code: str, message: str, advice: str) -> Finding:
+    return Finding(code, Severity.STOP, None, message, advice)
 
 
 def _at_start(blank: Blank, rotary: Rotary, loading: Loading) -> Iterator[Finding]:
     """Yield what stands out of the wall under the head where the job starts."""
-    elsewhere = "front/back" if loading.page.mouth in ("left", "right") else "left/right"
+    sides = ("front", "back") if loading.page.mouth in ("left", "right") else ("left", "right")
     for zone in loading.under_head:
-        advice = (
-            f"Start with the {zone.word} to another side: datum = {elsewhere} in the machine's "
-            f"profile or the order."
-        )
+        advice = said.start_elsewhere(zone.word, sides)
         if zone.goes_around:
-            advice = "Take a machine whose head clears it: it is there from every side."
+            advice = said.ON_EVERY_SIDE
         if zone.stands_out is None:
             yield Finding(
                 "handle-not-measured",
                 Severity.WARNING,
                 None,
-                f"the job starts with the {zone.on_machine} under the head, and the blank does not "
-                f"say how far that stands out",
-                f"Measure it, and put it into the blank as "
-                f"{blank.key_of(zone)}.stands_out. {advice}",
+                said.starts_at_unmeasured(zone.on_machine),
+                f"{said.measure_it(blank.key_of(zone))} {advice}",
             )
         elif zone.reaches(rotary.clearance):
-            yield Finding(
-                "handle-under-head",
-                Severity.STOP,
-                None,
-                f"the job starts with the {zone.on_machine} under the head: it stands out by "
-                f"{format_mm(zone.stands_out)}, the head clears {format_mm(rotary.clearance)}, and "
-                f"both ways to turn pass it",
-                advice,
-            )
+            message = said.starts_under_head(zone.on_machine, zone.stands_out, rotary.clearance)
+            yield _stop("handle-under-head", message, advice)
 
 
 def check_turn(span: Box, blank: Blank, rotary: Rotary, loading: Loading) -> Iterator[Finding]:
@@ -183,17 +148,14 @@ def check_turn(span: Box, blank: Blank, rotary: Rotary, loading: Loading) -> Ite
     for zone in on_the_way(loading, blank, (span.left, span.right)):
         if zone in loading.under_head or not zone.reaches(rotary.clearance):
             continue
-        by = zone.stands_out
-        how_far = "nobody has measured how far" if by is None else f"by {format_mm(by)}"
-        yield Finding(
-            "handle-not-measured" if by is None else "handle-under-head",
-            Severity.WARNING if by is None else Severity.STOP,
-            None,
-            f"the {zone.on_machine} at {zone.at:g}° passes under the head on the way from the "
-            f"start: it stands out, {how_far}, and the head clears {format_mm(rotary.clearance)}",
-            f"Start on the side of the lettering, with another datum in the machine's profile or "
-            f"the order, or choose a face that is reached without passing the {zone.word}.",
-        )
+        what, out, clears = zone.on_machine, zone.stands_out, rotary.clearance
+        advice = said.start_at_lettering(zone.word)
+        if out is None:
+            message = said.passes_unmeasured(what, zone.at, clears)
+            yield Finding("handle-not-measured", Severity.WARNING, None, message, advice)
+        else:
+            message = said.passes_under_head(what, zone.at, out, clears)
+            yield _stop("handle-under-head", message, advice)
 
 
 def check_reach(span: Box, machine: Machine, loading: Loading) -> Iterator[Finding]:
@@ -213,9 +175,6 @@ def check_reach(span: Box, machine: Machine, loading: Loading) -> Iterator[Findi
             "off-the-bed",
             Severity.STOP,
             None,
-            f"from the mark at the start the artwork reaches {format_mm(across)} from left to "
-            f"right and {format_mm(deep)} from front to back, the bed "
-            f"{format_mm(bed.width)} by {format_mm(bed.depth)}",
-            "Start at another mark (datum in the machine's profile or the order), which makes the "
-            "way shorter, or take another machine.",
+            said.off_the_bed(across, deep, (bed.width, bed.depth)),
+            said.ANOTHER_MARK,
         )

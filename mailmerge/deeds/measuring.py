@@ -111,8 +111,8 @@ def _wall(readings: Readings, lower: float) -> Girth | Tapes:
         They are of none, or of two.
     """
     straight = girth("", readings.around, readings.across)
-    base = girth(" at the base", readings.around_base, readings.across_base)
-    top = girth(" at the top", readings.around_top, readings.across_top)
+    base = girth("base", readings.around_base, readings.across_base)
+    top = girth("top", readings.around_top, readings.across_top)
     if straight and (base or top):
         raise InputError(words.STRAIGHT_AND_TAPERED)
     if straight:

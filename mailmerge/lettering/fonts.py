@@ -12,7 +12,8 @@ import pathops
 import uharfbuzz as hb
 
 from mailmerge.files import read_file
-from mailmerge.findings import InputError, nearest, shown
+from mailmerge.findings import InputError
+from mailmerge.lettering import words
 from mailmerge.lettering.outline import Box
 
 FONT_ENDINGS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
@@ -57,14 +58,11 @@ class Font:
         _check_whole(path, data)
         blob = hb.Blob(data)
         face = hb.Face(blob, index)
-        if not 0 <= index < max(1, face.count):
-            raise InputError(
-                f"{path}: found index {index}, want 0 up to {face.count - 1}: this file holds "
-                f"{face.count} face{'' if face.count == 1 else 's'}"
-            )
+        if face.count and not 0 <= index < face.count:
+            raise InputError(words.no_such_face(path, index, face.count))
         self.upem: int = face.upem
         if face.glyph_count == 0 or self.upem == 0 or len(face.reference_table("cmap")) == 0:
-            raise InputError(f"{path}: is not a font that can be read, want .ttf, .otf or .woff2")
+            raise InputError(words.not_a_font(path))
         self.path = path
         self.index = index
         self.face = face
@@ -82,17 +80,13 @@ class Font:
         axes = {axis.tag: (axis.min_value, axis.max_value) for axis in self.face.axis_infos}
         wanted = dict(variation)
         if unknown := next((tag for tag in wanted if tag not in axes), None):
-            known = f"has the axes {', '.join(axes)}" if axes else "is not variable"
-            raise InputError(f"{self.path}: found the axis {shown(unknown)}, this font {known}")
+            raise InputError(words.no_such_axis(self.path, unknown, list(axes)))
         if "wght" in axes:
             wanted.setdefault("wght", weight)
         for tag, value in wanted.items():
             low, high = axes[tag]
             if not low <= value <= high:
-                what = "weight" if tag == "wght" else tag
-                raise InputError(
-                    f"{self.path}: found {what} {value:g}, this font goes from {low:g} to {high:g}"
-                )
+                raise InputError(words.axis_out_of_range(self.path, tag, value, low, high))
         if wanted:
             self.hb_font.set_variations(wanted)
 
@@ -205,15 +199,15 @@ def _check_whole(path: Path, data: bytes) -> None:
         ]
     for start in starts:
         if start + 12 > len(data):
-            raise InputError(f"{path}: is not a whole font file, its end is missing")
+            raise InputError(words.font_cut_short(path))
         (tables,) = struct.unpack_from(">H", data, start + 4)
         for at in range(tables):
             record = start + 12 + 16 * at
             if record + 16 > len(data):
-                raise InputError(f"{path}: is not a whole font file, its end is missing")
+                raise InputError(words.font_cut_short(path))
             _, _, offset, length = struct.unpack_from(">4sLLL", data, record)
             if offset + length > len(data):
-                raise InputError(f"{path}: is not a whole font file, its end is missing")
+                raise InputError(words.font_cut_short(path))
 
 
 def _font_bytes(path: Path) -> bytes:
@@ -229,7 +223,7 @@ def _font_bytes(path: Path) -> bytes:
         font.save(unpacked)
     except Exception as error:
         # fontTools has no common base for what a damaged file makes it raise.
-        raise InputError(f"{path}: is not a web font that can be read ({error})") from None
+        raise InputError(words.not_a_web_font(path, error)) from None
     return unpacked.getvalue()
 
 
@@ -253,6 +247,13 @@ def nearest_weight(wanted: str, weight: int) -> int:
     return weight
 
 
+def _no_such_weight(family: fontpkg.Family, weight: int) -> str:
+    if family.is_variable and family.weight_range:
+        low, high = family.weight_range
+        return words.weight_out_of_range(str(family.name), weight, int(low), int(high))
+    return words.no_such_weight(str(family.name), weight, family.weights)
+
+
 @lru_cache(maxsize=128)
 def open_font(
     wanted: str, weight: int, beside: Path, variation: Variation = (), index: int = 0
@@ -274,19 +275,13 @@ def open_font(
     """
     if wanted.lower().endswith(FONT_ENDINGS):
         return Font(beside / wanted, weight, variation, index)
-    names = [str(family.name) for family in families()]
-    name = next((name for name in names if name.casefold() == wanted.casefold()), None)
-    if name is None:
-        raise InputError(
-            f"The font {shown(wanted)} is not installed. {nearest(wanted, names)} Installed are: "
-            f"{', '.join(names)}. You can also give the path of a font file."
-        )
+    by_name = {str(family.name).casefold(): family for family in families()}
+    family = by_name.get(wanted.casefold())
+    if family is None:
+        raise InputError(words.no_such_font(wanted, [str(known.name) for known in families()]))
     by_weight = int(dict(variation).get("wght", weight))
     try:
-        path = fontpkg.path(name, weight=by_weight)
-    except (fontpkg.WeightNotAvailable, fontpkg.StyleNotAvailable) as error:
-        reason = str(error).partition(" (")[0]
-        raise InputError(
-            f"font {shown(wanted)}: weight {by_weight} is not there: {reason}"
-        ) from None
+        path = fontpkg.path(str(family.name), weight=by_weight)
+    except (fontpkg.WeightNotAvailable, fontpkg.StyleNotAvailable):
+        raise InputError(_no_such_weight(family, by_weight)) from None
     return Font(Path(path), weight, variation, index)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import struct
 from dataclasses import dataclass
 
+from mailmerge.lettering import words
 from mailmerge.lettering.fonts import Font
 
 _COPYRIGHT, _LICENCE, _LICENCE_URL = 0, 13, 14
@@ -15,11 +16,11 @@ _FS_TYPE_AT = 8
 
 _RESTRICTED = 0x0002
 _EMBEDDING = {
-    _RESTRICTED: "not to be embedded in anything without its owner's leave (restricted)",
-    0x0004: "may be embedded to view and print",
-    0x0008: "may be embedded and edited",
+    _RESTRICTED: words.RESTRICTED,
+    0x0004: words.PREVIEW_AND_PRINT,
+    0x0008: words.EDITABLE,
 }
-_ALSO = {0x0100: "not in parts", 0x0200: "as bitmaps only"}
+_ALSO = {0x0100: words.NO_SUBSETTING, 0x0200: words.BITMAPS_ONLY}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,21 +38,21 @@ class Licence:
     @property
     def short(self) -> str:
         """The licence on one line: where it can be read, or how it begins."""
-        return self.url or self.words[:80] or "says nothing"
+        return self.url or self.words[:80] or words.NOTHING_ABOUT_LICENCE
 
 
 def licence_of(font: Font) -> Licence:
     """Return what a font's name table and embedding bits say (name IDs 0, 13 and 14; fsType)."""
     bits = _embedding_bits(font)
-    words = [text for bit, text in _EMBEDDING.items() if bits is not None and bits & bit]
-    words += [text for bit, text in _ALSO.items() if bits is not None and bits & bit]
+    said = [text for bit, text in _EMBEDDING.items() if bits is not None and bits & bit]
+    said += [text for bit, text in _ALSO.items() if bits is not None and bits & bit]
     if bits is None:
-        words = ["says nothing about embedding"]
+        said = [words.NOTHING_ABOUT_EMBEDDING]
     return Licence(
         copyright=font.named(_COPYRIGHT),
         words=font.named(_LICENCE),
         url=font.named(_LICENCE_URL),
-        embedding=", ".join(words) or "may be embedded and installed",
+        embedding=", ".join(said) or words.INSTALLABLE,
         # Where several bits are set, the least restrictive counts.
         restricted=bits is not None and bits & 0x000E == _RESTRICTED,
     )

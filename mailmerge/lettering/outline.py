@@ -14,6 +14,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from mailmerge.lettering import words
+
 Points = NDArray[np.float64]
 
 POINTS_OF = {"M": 1, "L": 1, "Q": 2, "C": 3, "Z": 0}
@@ -273,8 +275,8 @@ def parsed(path_data: str) -> Outline:
     data = path_data.encode("ascii")
     verbs = data.translate(None, _NUMERIC).decode("ascii")
     if set(verbs) - set(POINTS_OF):
-        raise ValueError("path data with other steps than M, L, Q, C and Z")
+        raise ValueError(words.OTHER_STEPS)
     values = np.array(data.translate(_LETTERS_TO_BLANKS).split(), dtype=np.float64)
     if len(values) != 2 * sum([POINTS_OF[verb] for verb in verbs]):
-        raise ValueError("path data with a step that has too many or too few points")
+        raise ValueError(words.WRONG_COUNT_OF_POINTS)
     return Outline(verbs, values.reshape(-1, 2))

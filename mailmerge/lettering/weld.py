@@ -13,6 +13,7 @@ from functools import lru_cache
 import numpy as np
 import pathops
 
+from mailmerge.lettering import words
 from mailmerge.lettering.fonts import Font
 from mailmerge.lettering.outline import EMPTY, POINTS_OF, Box, Outline, joined
 from mailmerge.lettering.raster import coverage
@@ -260,7 +261,7 @@ def cut_out(shapes: list[tuple[Outline, bool]]) -> tuple[Outline, bool]:
     low, high = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
     size = float((high - low).max())
     if not 1e-9 < size < 1e9:
-        raise ValueError("holds no shape of a size that can be drawn")
+        raise ValueError(words.NO_SIZE)
     whole = pathops.Path()
     try:
         for outline, is_cut in shapes:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from mailmerge.blanks import Blank, Zone
+from mailmerge.machines import words
 from mailmerge.machines.model import Datum, Drive, Machine, Mouth, Rotary
 
 START = {
@@ -24,12 +25,6 @@ Seen from above, angles on the top of the cup grow away from the operator with t
 left, toward the operator with it to the right, to the right with it away, to the left with it
 toward: they grow to the right for somebody who sees the cup upright.
 """
-
-_TURNS = {
-    "left": ("toward you", "away from you"), "right": ("away from you", "toward you"),
-    "away": ("to the left", "to the right"), "toward": ("to the right", "to the left"),
-}  # fmt: skip
-"""Where the top of the cup goes when the angle under the head grows, and when it falls."""
 
 _AXES = {
     "away": (1.0, 0.0, 0.0, 1.0),
@@ -113,7 +108,7 @@ class Loading:
 
     def words_for(self, turn: float) -> str:
         """Return in words which way the top of the cup goes on a turn."""
-        return _TURNS[self.page.mouth][0 if turn >= 0 else 1]
+        return words.TURNS[self.page.mouth][0 if turn >= 0 else 1]
 
 
 def load_on(
@@ -139,7 +134,7 @@ def load_on(
     rotary = machine.rotary
     if blank.is_flat or rotary is None:
         page = Page(blank.page_width, blank.height)
-        return Loading(page, None, None, "corner", 0.0, 0.0, None, 0.0, ())
+        return Loading(page, None, None, words.CORNER, 0.0, 0.0, None, 0.0, ())
     marks = [
         blank.zones[0],
         *(
@@ -165,7 +160,7 @@ def _by_mark(
     under_head = tuple(zone for zone in blank.zones if zone.width and _is_at(blank, zone, start))
     word, mark_at, tick_at = _word_of(mark, blank), mark.at, None
     if datum == "tick":
-        word, mark_at = "tick", start
+        word, mark_at = words.TICK, start
         tick_at = blank.circumference_at(blank.height) * start / 360
     return Loading(
         page, rotary.drive, datum, word, mark_at, start, tick_at, blank.tilt, under_head
@@ -179,7 +174,7 @@ def _word_of(mark: Zone, blank: Blank) -> str:
         for zone in blank.zones
         if zone.mark.casefold() == mark.mark.casefold() and zone.width and not zone.goes_around
     ]
-    return mark.mark if len(alike) < 2 else f"{mark.mark} at {mark.at:g}°"
+    return mark.mark if len(alike) < 2 else words.at_angle(mark.mark, mark.at)
 
 
 def _is_clear(loading: Loading, blank: Blank, rotary: Rotary, reach: tuple[float, float]) -> bool:

@@ -6,6 +6,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
+from mailmerge.machines import words
 from mailmerge.shelves import Length, LengthOrZero, Model, Name, Rate
 
 DEFAULT_MACHINE = "diode-rotary"
@@ -68,8 +69,7 @@ class Rotary(Model):
     def _makes_sense(self) -> Self:
         if self.smallest_diameter >= self.largest_diameter:
             raise ValueError(
-                f"found smallest_diameter {self.smallest_diameter:g} mm, want less than "
-                f"largest_diameter, {self.largest_diameter:g} mm"
+                words.diameters_in_wrong_order(self.smallest_diameter, self.largest_diameter)
             )
         check_datum(self.datum, self.mouth)
         return self
@@ -85,11 +85,8 @@ def check_datum(datum: Datum, mouth: Mouth) -> None:
     """
     along = ("left", "right") if mouth in ("left", "right") else ("front", "back")
     if datum in along:
-        across = "front or back" if along == ("left", "right") else "left or right"
-        raise ValueError(
-            f'found datum "{datum}", but with the mouth {mouth} the handle points up, {across}; '
-            f"want one of these, or tick"
-        )
+        across = ("front", "back") if along == ("left", "right") else ("left", "right")
+        raise ValueError(words.datum_along_axis(datum, mouth, ("up", *across)))
 
 
 class Machine(Model):

@@ -16,10 +16,10 @@ from PIL import Image, ImageDraw
 
 from mailmerge.blanks import Blank, Coat, Face, Zone, usable_at
 from mailmerge.machines import Loading, lower_end
+from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, LINE, PAPER, RED, SOFT, Palette, rgb
 from mailmerge.proofs.text import width_of, wrapped
-from mailmerge.units import format_mm
 
 WIDTH, HEIGHT = 1600, 640
 _MARGIN = 64
@@ -89,7 +89,7 @@ def _views(load: Load) -> Canvas:
     picture = Image.new("RGB", (WIDTH * _FINE, HEIGHT * _FINE), PAPER)
     draw = ImageDraw.Draw(picture)
     draw.rectangle([_MARGIN * _FINE, 2 * _FINE, (WIDTH - _MARGIN) * _FINE, 4 * _FINE], fill=LINE)
-    labels: list[_Label] = [_Label(f"How to load it: {load.machine}", _MARGIN, 62, 36, INK, 600)]
+    labels: list[_Label] = [_Label(words.how_to_load(load.machine), _MARGIN, 62, 36, INK, 600)]
     if load.loading.drive is not None:
         _End(draw, load).draw(labels)
     _Plan(draw, load).draw(labels)
@@ -228,9 +228,9 @@ class _End:
     ) -> None:  # fmt: skip
         """Write a name inside the cup at an angle, each of its words on a row of its own."""
         x, y = self._at(angle, self.radius * reach)
-        words = name.split()
-        top = y / _FINE + size * (0.35 - (len(words) - 1) / 2)
-        for row, word in enumerate(words):
+        parts = name.split()
+        top = y / _FINE + size * (0.35 - (len(parts) - 1) / 2)
+        for row, word in enumerate(parts):
             at = top + row * size
             labels.append(_Label(word, x / _FINE, at, size, colour, weight, middle=True))
 
@@ -250,13 +250,13 @@ class _End:
     def _words(self, labels: list[_Label]) -> None:
         loading = self.load.loading
         side = {"left": 1, "right": -1}.get(loading.page.mouth, 0)
-        seen = {"away": "seen from behind the machine", "toward": "as you see it"}
-        labels.append(_Label("Into the mouth", self.x, 110, 30, INK, 600, middle=True))
+        seen = {"away": words.FROM_BEHIND, "toward": words.AS_YOU_SEE_IT}
+        labels.append(_Label(words.INTO_THE_MOUTH, self.x, 110, 30, INK, 600, middle=True))
         aside = seen.get(loading.page.mouth, "")
         if side:
             you = self.x + side * (self.radius + 114)
-            labels.append(_Label("you", you, self.y + 10, 28, INK, 600, middle=True))
-            labels.append(_Label("stand here", you, self.y + 40, 24, SOFT, 400, middle=True))
+            labels.append(_Label(words.YOU, you, self.y + 10, 28, INK, 600, middle=True))
+            labels.append(_Label(words.STAND_HERE, you, self.y + 40, 24, SOFT, 400, middle=True))
         if aside:
             labels.append(_Label(aside, self.x, 600, 26, SOFT, 400, middle=True))
 
@@ -320,8 +320,8 @@ class _Plan:
             [left * _FINE, top * _FINE, right * _FINE, bottom * _FINE], outline=LINE,
             width=2 * _FINE,
         )  # fmt: skip
-        labels.append(_Label("From above, not to scale", self.x, 110, 30, INK, 600, middle=True))
-        labels.append(_Label("you stand here", self.x, bottom + 42, 26, INK, 600, middle=True))
+        labels.append(_Label(words.FROM_ABOVE, self.x, 110, 30, INK, 600, middle=True))
+        labels.append(_Label(words.YOU_STAND_HERE, self.x, bottom + 42, 26, INK, 600, middle=True))
         if self.load.blank.is_flat:
             self._board(labels)
         else:
@@ -334,7 +334,7 @@ class _Plan:
         box = [left, top, self.x + half_width * self.scale, self.y + half_height * self.scale]
         self.painter.rectangle([edge * _FINE for edge in box], fill=_coat(self.load.coat))
         self._cross(left * _FINE, top * _FINE)
-        labels.append(_Label("start", left - 6, top - 18, 26, RED, 600, middle=True))
+        labels.append(_Label(words.START, left - 6, top - 18, 26, RED, 600, middle=True))
 
     def _cup(self, labels: list[_Label]) -> None:
         load, length = self.load, self.length
@@ -378,7 +378,7 @@ class _Plan:
             x += (-46 if loading.page.mouth == "left" else 46) * _FINE
         else:
             y += (-12 if loading.page.mouth == "away" else 40) * _FINE
-        labels.append(_Label("mouth", x / _FINE, y / _FINE, 26, INK, 600, middle=True))
+        labels.append(_Label(words.MOUTH, x / _FINE, y / _FINE, 26, INK, 600, middle=True))
 
     def _zone(self, zone: Zone, below: bool) -> None:
         """Draw what stands out where it is at the start: beside the cup, or on its top."""
@@ -421,61 +421,29 @@ class _Plan:
             self.painter.line(ends, fill=RED, width=2 * _FINE)
 
 
-_WHERE = {
-    "up": "up, under the head", "front": "to the front, toward you", "back": "to the back",
-    "left": "to the left", "right": "to the right",
-}  # fmt: skip
-
-
 def steps_of(load: Load) -> list[str]:
     """Return in words how to load an item, in the order of doing it."""
     blank, loading = load.blank, load.loading
     if loading.drive is None:
-        return [
-            "Lay it flat with its upper edge to the back.",
-            "Start with the head over its upper left corner: that is the page's origin.",
-        ]
+        return list(words.FLAT)
     around = blank.page_width
-    steps = [
-        f"Rotary set to {format_mm(around, 2)} around, {format_mm(around / math.pi, 2)} across"
-        + (", that is in the middle of the band." if blank.taper else "."),
-        {
-            "left": "Mouth to the left.", "right": "Mouth to the right.",
-            "away": "Mouth away from you.", "toward": "Mouth toward you.",
-        }[loading.page.mouth],
-    ]  # fmt: skip
+    set_rotary = words.set_rotary_for_taper if blank.taper else words.set_rotary
+    steps = [set_rotary(around, around / math.pi), words.MOUTH_POINTS[loading.page.mouth]]
     if lower := lower_end(loading.tilt):
-        steps.append(
-            f"Tilt the rotary by {abs(loading.tilt):.1f}°, the {lower} end lower, so that the wall "
-            f"lies level under the head."
-        )
-    if loading.mark == "tick":
-        assert loading.tick_at is not None
-        steps.append(
-            f"Pencil tick at the mouth's edge, {format_mm(loading.tick_at)} around from the "
-            f"{blank.zero}'s middle, to the right as you look at the cup. Turn it up, under the "
-            f"head."
-        )
+        steps.append(words.tilt(abs(loading.tilt), lower))
+    if loading.tick_at is not None:
+        steps.append(words.tick(loading.tick_at, blank.zero))
     else:
-        steps.append(f"{loading.mark.capitalize()} {_WHERE[loading.datum or 'up']}.")
+        steps.append(words.turn_mark(loading.mark, loading.datum or "up"))
     left, top, _, _ = loading.page.box
+    steps.append(words.start(-left, -top))
+    turns = sorted(load.turns(), key=abs, reverse=True)
     steps.append(
-        f"Start with the head over the mouth's edge, on the top line (the cross): on the page that "
-        f"is {format_mm(-left)} from the left, {format_mm(-top)} from the top."
+        words.turns([(abs(turn), loading.words_for(turn)) for turn in turns if abs(turn) >= 1])
     )
-    turns = " and ".join(
-        f"up to {abs(turn):.0f}° with the top going {loading.words_for(turn)}"
-        for turn in sorted(load.turns(), key=abs, reverse=True)
-        if abs(turn) >= 1
-    )
-    steps.append(f"In all it turns {turns}.")
     if loading.page.backwards:
-        steps.append("This rotary runs backwards: the artwork is mirrored on purpose.")
+        steps.append(words.RUNS_BACKWARDS)
     return steps
-
-
-_CAUTION = "Lid off. Handle, bracket and cable clear of head and beam through the whole turn."
-_CAUTION_FLAT = "Hold it down so that it cannot move, with nothing in the way of head and beam."
 
 
 def _steps(canvas: Canvas, load: Load) -> None:
@@ -484,7 +452,7 @@ def _steps(canvas: Canvas, load: Load) -> None:
     room = WIDTH - _MARGIN - _WORDS - 34
     while True:
         rows = [wrapped(step, size, 400, room) for step in steps_of(load)]
-        caution = _CAUTION_FLAT if load.blank.is_flat else _CAUTION
+        caution = words.CAUTION_FLAT if load.blank.is_flat else words.CAUTION
         rows.append(wrapped(caution, size, 600, room))
         height = sum(len(step) * size * 1.26 + size * 0.42 for step in rows)
         if height < HEIGHT - 130 or size < 16:
@@ -511,16 +479,4 @@ def place_in_words(box: tuple[float, float, float, float]) -> str:
         Left, top, width and height on the machine's page, in mm from its origin.
     """
     left, top, width, height = box
-    return (
-        f"The artwork itself: {_way(left, left + width, 'right', 'left')}, "
-        f"{_way(-top - height, -top, 'back', 'front')} of the start."
-    )
-
-
-def _way(low: float, high: float, up: str, down: str) -> str:
-    """Return a range in words: how far to one side, to the other, or to both."""
-    if low >= 0:
-        return f"{low:.1f} to {high:.1f} mm to the {up}"
-    if high <= 0:
-        return f"{-high:.1f} to {-low:.1f} mm to the {down}"
-    return f"{-low:.1f} mm to the {down} up to {high:.1f} mm to the {up}"
+    return words.artwork_lies((left, left + width), (-top - height, -top))

@@ -11,6 +11,7 @@ from fpdf import FPDF
 from PIL import Image
 
 from mailmerge.lettering import open_font
+from mailmerge.proofs import words
 from mailmerge.proofs.palette import INK, LINE, SOFT
 from mailmerge.proofs.text import plain
 
@@ -48,7 +49,7 @@ class Paper(FPDF):
 
     def foot(self) -> str:
         """Return what stands at the foot of a page."""
-        return f"page {self.page_no()}"
+        return words.page(self.page_no())
 
     def footer(self) -> None:
         """Write the foot of a page."""

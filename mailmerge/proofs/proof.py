@@ -17,6 +17,7 @@ from mailmerge.artwork import lifted, read_outlines
 from mailmerge.blanks import Blank, Coat, Face
 from mailmerge.lettering import Outline
 from mailmerge.machines import Loading
+from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.loading import Load, draw_load, place_in_words
 from mailmerge.proofs.palette import INK, RED, SOFT, TINT
@@ -157,14 +158,10 @@ def _clear_beside_wrap(canvas: Canvas, stage: Stage) -> None:
 
 def _header(canvas: Canvas, facts: Facts) -> None:
     ink, soft = canvas.palette.ink(INK), canvas.palette.ink(SOFT)
-    number = f"Proof {facts.item}"
+    number = words.proof(facts.item)
     canvas.text(cut(facts.title, 38, 600, 1000), MARGIN, 84, 38, ink, 600)
     canvas.text(number, WIDTH - MARGIN - width_of(number, 38, 600), 84, 38, ink, 600)
-    closing = (
-        "Please check every letter, accent and space. Only what you confirm is engraved."
-        if not facts.stops
-        else "This item is stopped: no artwork was made for it."
-    )
+    closing = words.ITEM_IS_STOPPED if facts.stops else words.CHECK_EVERY_LETTER
     canvas.text(closing, MARGIN, HEIGHT - 24, 32, soft)
 
 
@@ -215,7 +212,7 @@ def _rows(facts: Facts, scale: float) -> list[_Row]:
     """Return the rows of the column at a scale: why it is stopped, the texts, the details."""
     rows: list[_Row] = []
     if facts.stops:
-        rows.append(_Row("STOPPED", 40 * scale, RED, 54 * scale, 700, boxed=True))
+        rows.append(_Row(words.STOPPED, 40 * scale, RED, 54 * scale, 700, boxed=True))
         inner = _COLUMN_WIDTH - 52
         for message, advice in facts.stops:
             for text, weight, colour in ((message, 600, RED), (advice, 400, INK)):

@@ -8,10 +8,10 @@ import numpy as np
 
 from mailmerge.artwork import Composition, Placed
 from mailmerge.blanks import Blank, Coat
+from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, MIXES, PAPER, RED, SHADES, SOFT, Palette
 from mailmerge.proofs.text import cut, plain, width_of
-from mailmerge.units import format_mm
 
 _WIDTH = 1800
 _MARGIN = 56
@@ -54,7 +54,7 @@ def draw_specimen(title: str, blank: Blank, coat: Coat, samples: list[Sample]) -
     canvas = Canvas(palette, np.full((total, _WIDTH), paper, dtype=np.uint8))
     ink, soft = palette.ink(INK), palette.ink(SOFT)
     canvas.text(cut(title, 38, 600, _WIDTH - 2 * _MARGIN - 420), _MARGIN, 72, 38, ink, 600)
-    aside = "Fonts to choose from"
+    aside = words.FONTS_TO_CHOOSE
     canvas.text(aside, _WIDTH - _MARGIN - width_of(aside, 38, 600), 72, 38, soft, 600)
     top = float(_TOP)
     for sample, height in zip(samples, heights, strict=True):
@@ -125,11 +125,11 @@ def _caption(canvas: Canvas, sample: Sample, top: float, cell: float) -> None:
         if line is None:
             continue
         if line.missing:
-            lacking = " ".join(plain(char, 400) for char in line.missing[:12])
-            words, colour = f"no letter for {lacking}", RED
+            lacking = [plain(char, 400) for char in line.missing[:12]]
+            said, colour = words.no_letter_for(lacking), RED
         elif not line.fits:
-            words, colour = f"too long: fits at {format_mm(line.fitting_height)}", RED
+            said, colour = words.too_long(line.fitting_height), RED
         else:
-            words, colour = f"letter height {format_mm(line.letter_height)}", SOFT
-        text = cut(words, 28, 400, cell)
+            said, colour = words.letter_height(line.letter_height), SOFT
+        text = cut(said, 28, 400, cell)
         canvas.text(text, left, top + 84, 28, palette.ink(colour))

@@ -17,6 +17,7 @@ from PIL import Image, ImageChops, ImageDraw
 
 from mailmerge.blanks import Blank, Coat, Face, Zone, usable_at
 from mailmerge.lettering import Outline
+from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, LINE, MIXES, PAPER, SHADES, SOFT, Palette, rgb
 from mailmerge.proofs.projection import (
@@ -484,10 +485,10 @@ def _labels(stage: Stage, views: tuple[View, ...]) -> None:
     if len(stage.views) > 1:
         y = stage.cup_top + blank.upright_height * stage.cup_scale + 58
         for view, middle in stage.views:
-            words = cut(view.words, 29, 400, 420)
-            canvas.text(words, middle - width_of(words, 29, 400) / 2, y, 29, soft)
+            seen = cut(view.words, 29, 400, 420)
+            canvas.text(seen, middle - width_of(seen, 29, 400) / 2, y, 29, soft)
     _zones_named(stage)
-    title = "The blank, to scale" if blank.is_flat else "The wrap, unrolled and to scale"
+    title = words.THE_BLANK if blank.is_flat else words.THE_WALL
     canvas.text(title, MARGIN, 1046, 32, ink, 600)
     column = stage.wrap_box[2] + 44
     for at, (name, value) in enumerate(_measures(blank, len(views))):
@@ -514,10 +515,10 @@ _NAME = 20.0
 
 def write_widths(canvas: Canvas, stage: Stage, views: tuple[View, ...]) -> None:
     """Write how wide the faces are where an item's lines stand, beside the wrap."""
-    widths = dict.fromkeys(format_mm(view.face.usable_width).removesuffix(" mm") for view in views)
+    widths = words.face_widths(view.face.usable_width for view in views)
     y = stage.wrap_box[1] + 28 + _FACE_ROW * _MEASURE + 40
     ink = canvas.palette.ink(INK)
-    canvas.text(f"{' and '.join(widths)} mm wide", stage.wrap_box[2] + 44, y, 36, ink)
+    canvas.text(widths, stage.wrap_box[2] + 44, y, 36, ink)
 
 
 _MEASURE = 94.0
@@ -528,23 +529,26 @@ _FACE_ROW = 2
 
 def _measures(blank: Blank, faces: int) -> list[tuple[str, str]]:
     """Return what is written beside the wrap."""
-    face = ("Face, in the dashed frame" if faces == 1 else "Faces, in the dashed frames", "")
+    face = (words.face(faces), "")
     if blank.is_flat:
-        rows = [("Width", format_mm(blank.page_width)), ("Height", format_mm(blank.height)), face]
+        rows = [
+            (words.WIDTH, format_mm(blank.page_width)),
+            (words.HEIGHT, format_mm(blank.height)),
+            face,
+        ]
         if blank.edge:
-            rows.append(("Edges, kept free", format_mm(blank.edge)))
+            rows.append((words.EDGES, format_mm(blank.edge)))
         return rows
     zero = blank.zones[0]
-    free = f"{zero.word.capitalize()} zone, hatched" if zero.width else "Seam, kept free"
+    free = words.zone(zero.word) if zero.width else words.SEAM
     zone = (free, format_mm(2 * zero.edge))
     if blank.taper is None:
-        around = ("Around the cup", format_mm(blank.page_width))
-        return [around, ("Height of the wall", format_mm(blank.height)), face, zone]
-    ends = (blank.circumference_at(blank.height), blank.circumference_at(0.0))
-    both = " / ".join(format_mm(end).removesuffix(" mm") for end in ends)
+        around = (words.AROUND_THE_CUP, format_mm(blank.page_width))
+        return [around, (words.HEIGHT_OF_WALL, format_mm(blank.height)), face, zone]
+    mouth, base = blank.circumference_at(blank.height), blank.circumference_at(0.0)
     return [
-        ("Around mouth / base", f"{both} mm"),
-        ("Along the wall", f"{format_mm(blank.height)}, leaning {abs(blank.tilt):.1f}°"),
+        (words.AROUND_MOUTH_AND_BASE, words.mouth_and_base(mouth, base)),
+        (words.ALONG_THE_WALL, words.leaning_wall(blank.height, abs(blank.tilt))),
         face,
         zone,
     ]

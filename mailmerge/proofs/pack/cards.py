@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from PIL import Image
 
+from mailmerge.proofs.pack import words
 from mailmerge.proofs.stage import CUP_PICTURE
 
 
@@ -52,8 +53,8 @@ class Card:
     @property
     def alternative(self) -> str:
         """The picture in words, for whoever does not see it."""
-        texts = ", ".join(f"{text.label.lower()}: {text.text}" for text in self.texts if text.text)
-        return f"Picture of cup {self.number}, engraved with {texts or 'no text'}."
+        texts = [(text.label, text.text) for text in self.texts if text.text]
+        return words.picture(self.number, texts)
 
 
 @dataclass(frozen=True)

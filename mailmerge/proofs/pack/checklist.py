@@ -15,18 +15,18 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 
 from mailmerge.guests.columns import label_of
+from mailmerge.proofs.pack import words
 from mailmerge.proofs.pack.cards import Pack
 
 _PAPER, _FILL_IN, _SOFT, _INK = "F4F1EA", "FFF9DB", "6B6B70", "222428"
 _HEADER_ROW = 5
 _ROW = 34.0
 """Height of a row in points: two lines."""
-YOUR_NAME = "Your name"
+YOUR_NAME = words.YOUR_NAME
 _LONG_AGO = dt.datetime(2000, 1, 1)
 
 
-ITEM, _SIDE, RIGHT, CHANGE = "Item", "Side", "Right?", "What to change"
-"""Titles of columns: what reads the list back says them as they stand in it."""
+ITEM, _SIDE, RIGHT, CHANGE = words.ITEM, words.SIDE, words.RIGHT_COLUMN, words.WHAT_TO_CHANGE
 _OWN = {title.casefold() for title in (ITEM, _SIDE, RIGHT, CHANGE)}
 _SEAL = re.compile(r"seal of pack ([0-9a-z]{4}-[0-9a-z]{4})", re.IGNORECASE)
 
@@ -51,7 +51,7 @@ def _font(size: float = 11, bold: bool = False, color: str = _INK) -> Font:
 def title_of(field: str) -> str:
     """Return the title of a text's column: what people call it, and none of the list's own."""
     title = label_of(field)
-    return f"{title} (text)" if title.casefold() in _OWN or _SEAL.match(title) else title
+    return words.text_column(title) if title.casefold() in _OWN or _SEAL.match(title) else title
 
 
 def columns_in(titles: Sequence[str]) -> ListColumns | None:
@@ -74,13 +74,10 @@ def write_checklist(pack: Pack) -> bytes:
     book.properties.created = book.properties.modified = _LONG_AGO
     sheet = book.active
     assert sheet is not None
-    sheet.title = "Please check"
+    sheet.title = words.PLEASE_CHECK
     sheet["A1"] = pack.title
     sheet["A1"].font = _font(bold=True, size=16)
-    sheet["A2"] = (
-        'Please check every letter. Write "yes" beside each cup that is right, or what to change. '
-        "Leave the last column as it is, save the list and send it back."
-    )
+    sheet["A2"] = words.READ_THE_LIST
     sheet["A2"].font = _font(color=_SOFT)
     sheet["A3"] = YOUR_NAME
     sheet["A3"].font = _font()
@@ -88,7 +85,7 @@ def write_checklist(pack: Pack) -> bytes:
     sheet["B3"].fill = PatternFill("solid", start_color=_FILL_IN)
     titles = [
         ITEM, *map(title_of, fields), _SIDE, RIGHT, CHANGE,
-        f"Seal of pack {pack.id}",
+        words.seal_of_pack(pack.id),
     ]  # fmt: skip
     thin = Side(style="thin", color="D8D4CA")
     for column, title in enumerate(titles, start=1):

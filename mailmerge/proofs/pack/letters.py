@@ -8,6 +8,7 @@ from __future__ import annotations
 import unicodedata
 
 from mailmerge.guests.names import clusters
+from mailmerge.proofs.pack import words
 
 _MARKS = {
     "\u0300": "a stroke falling to the right on the {}",
@@ -71,29 +72,23 @@ def _note(word: str) -> str:
         letter, marks = decomposed[0], decomposed[1:]
         script = unicodedata.name(letter, "UNNAMED").split()[0]
         if letter.isalpha() and script not in ("LATIN", "MODIFIER"):
-            way = (
-                ", read from right to left"
-                if unicodedata.bidirectional(letter) in _RIGHT_TO_LEFT
-                else ""
-            )
-            return f"{word} is in {script.title()} letters{way}: compare it with your own spelling"
+            right_to_left = unicodedata.bidirectional(letter) in _RIGHT_TO_LEFT
+            return words.other_letters(word, script.title(), right_to_left)
         if letter in _LETTERS:
-            plain, words = _LETTERS[letter]
+            plain, named = _LETTERS[letter]
             bare += plain
-            found.append(words)
+            found.append(named)
         else:
             bare += letter
             if letter in _SIGNS:
                 found.append(_SIGNS[letter])
             elif letter.isdigit():
-                found.append(f"the digit {letter}")
+                found.append(words.digit(letter))
             elif not letter.isalpha() and letter not in ".,":
-                found.append(f"the sign {letter}")
+                found.append(words.sign(letter))
             elif letter.isupper() and at and word[at - 1 : at].islower():
-                found.append(f"a capital {letter} inside")
-        found += [_MARKS.get(mark, "a mark on the {}").format(bare[-1:]) for mark in marks]
+                found.append(words.capital_inside(letter))
+        found += [_MARKS.get(mark, words.OTHER_MARK).format(bare[-1:]) for mark in marks]
     if not found:
         return ""
-    *first, last = dict.fromkeys(found)
-    listed = f"{', '.join(first)} and {last}" if first else last
-    return f"{bare} with {listed}: {word}" if bare != word else f"{word}: with {listed}"
+    return words.unusual_letters(word, bare, list(dict.fromkeys(found)))

@@ -138,8 +138,8 @@
     note.hidden = false;
     note.className = store ? "hint" : "warning";
     note.textContent = store
-      ? "Your answers are kept in this browser until you send them: you can close this page and come back."
-      : "This viewer does not keep your answers when the page is closed: finish in one go, or send what you have before you close it.";
+      ? "Your answers are kept in this browser. You can close this page and come back later."
+      : "This viewer does not keep your answers when you close the page. Please finish in one go, or send what you have before you close it.";
   }
 
   function show() {
@@ -155,12 +155,14 @@
       if (!answer) open += 1;
     }
     const all = cards.length;
-    const told = open === 0 ? `All ${all} answered` : `${open} of ${all} still open`;
+    const told = open === 0 ? "All answered" : `${open} of ${all} still open`;
     if (byId("count").textContent !== told) byId("count").textContent = told;
     byId("next").hidden = open === 0;
     byId("summary").textContent = open === 0
-      ? "Every cup is answered. Thank you!"
-      : `${open} of ${all} are still open. What is open is not engraved.`;
+      ? "You have answered for every cup. Thank you!"
+      : open === 1
+        ? `1 of ${all} is still open. It will not be engraved until you say yes to it.`
+        : `${open} of ${all} are still open. They will not be engraved until you say yes to them.`;
     byId("text").value = asText();
   }
 
@@ -195,7 +197,7 @@
     link.click();
     link.remove();
     setTimeout(() => URL.revokeObjectURL(address), 60000);
-    say(`Saved as answers-${pack.id}.json, where your browser puts what it saves. If nothing was saved, use the text.`);
+    say(`Saved as answers-${pack.id}.json. Look for it where your browser puts downloads. If it is not there, send the text instead.`);
   });
   byId("copy").addEventListener("click", async () => {
     const area = byId("text");
@@ -208,7 +210,7 @@
       area.select();
       say(document.execCommand("copy")
         ? "Copied. Paste it into a message."
-        : "Your browser did not copy it: the text below is selected, copy it by hand.");
+        : "Your browser did not copy the text. It is selected below: please copy it yourself.");
     }
   });
 

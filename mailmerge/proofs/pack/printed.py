@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mailmerge.proofs.pack import words
 from mailmerge.proofs.pack.cards import Card, Pack
 from mailmerge.proofs.palette import INK, LINE, SOFT
 from mailmerge.proofs.paper import LONG_AGO, MARGIN, Colour, Paper, PaperSize
@@ -38,7 +39,7 @@ class _PackPaper(Paper):
 
     def foot(self) -> str:
         """Return the pack's name and the page's number."""
-        return f"Pack {self.pack.id}, page {self.page_no()}"
+        return words.page(self.pack.id, self.page_no())
 
     def front(self) -> None:
         """Write what the first page says above its cards."""
@@ -46,10 +47,7 @@ class _PackPaper(Paper):
         self.set_xy(MARGIN, MARGIN)
         self.fitted(self.pack.title, self.epw)
         self.words(
-            "What you see here is what will be engraved. Please check every letter, capital, "
-            "accent and space, tick what is right, and write beside it what is to be changed. Only "
-            "what you say yes to is engraved.",
-            MARGIN, MARGIN + 12, self.epw, 10.5, SOFT,
+            words.READ_THE_PAPER, MARGIN, MARGIN + 12, self.epw, 10.5, SOFT,
         )  # fmt: skip
 
     def card(self, card: Card, top: float, height: float) -> None:
@@ -73,9 +71,9 @@ class _PackPaper(Paper):
         self.box(left, bottom - 1, 5)
         self.type(11)
         self.set_xy(left + 7, bottom - 1)
-        self.cell(20, 5, "right")
+        self.cell(20, 5, words.RIGHT)
         self.set_xy(left + 26, bottom - 1)
-        self.cell(20, 5, "change:")
+        self.cell(20, 5, words.CHANGE)
         self.set_draw_color(*INK)
         self.line(left + 43, bottom + 4, left + room, bottom + 4)
 
@@ -84,14 +82,14 @@ class _PackPaper(Paper):
     ) -> float:
         """Write a card's texts, or only find out where they end; return that, in mm."""
         rows: list[tuple[str, float, Colour]] = [
-            (f"{'Cups' if len(card.seals) > 1 else 'Cup'} {card.number}", 11, INK)
+            (words.cups(card.number, len(card.seals)), 11, INK)
         ]
         for at, text in enumerate(card.texts):
             rows += [(text.label, 8.5, SOFT), (text.text or "–", 15 if at else 21, INK)]
             rows += [(note, 8.5, INK) for note in text.notes]
-        rows += [(f"{label}: {value}", 9, SOFT) for label, value in card.details]
-        for words, size, colour in rows:
-            y = self.words(words, left, y, room, size * scale, colour, draw=draw) + 0.5 * scale
+        rows += [(words.detail(label, value), 9, SOFT) for label, value in card.details]
+        for row, size, colour in rows:
+            y = self.words(row, left, y, room, size * scale, colour, draw=draw) + 0.5 * scale
         return y
 
     def later(self) -> None:
@@ -99,8 +97,8 @@ class _PackPaper(Paper):
         self.add_page()
         self.type(14)
         self.set_xy(MARGIN, MARGIN)
-        self.cell(self.epw, 8, "Not ready to be shown yet")
+        self.cell(self.epw, 8, words.NOT_READY)
         self.type(11)
         self.set_xy(MARGIN, MARGIN + 10)
-        names = ", ".join(plain(name, 400) for name in self.pack.not_ready)
-        self.multi_cell(self.epw, 6, f"You will get these later: {names}.")
+        names = [plain(name, 400) for name in self.pack.not_ready]
+        self.multi_cell(self.epw, 6, words.later(names))

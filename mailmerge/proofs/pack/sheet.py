@@ -9,6 +9,7 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from mailmerge.proofs.canvas import label
+from mailmerge.proofs.pack import words
 from mailmerge.proofs.pack.cards import Card, Pack
 from mailmerge.proofs.palette import INK, LINE, PAPER, SOFT
 from mailmerge.proofs.text import cut, plain
@@ -35,12 +36,11 @@ def _sheet(pack: Pack, cards: tuple[Card, ...], number: int, count: int) -> byte
     rows = -(-len(cards) // _COLUMNS)
     height = _TOP + rows * (_PICTURE + _CAPTION + _SPACE) + _MARGIN
     sheet = Image.new("RGB", (_WIDTH, height), PAPER)
-    aside = f"Pack {pack.id}" + (f", sheet {number} of {count}" if count > 1 else "")
+    aside = words.sheet(pack.id, number, count)
     room = _WIDTH - 2 * _MARGIN
     _write(sheet, cut(pack.title, 44, 600, room - 500), _MARGIN, 72, 44, INK, 600)
     _write(sheet, aside, _WIDTH - _MARGIN - _width(aside, 30), 72, 30, SOFT)
-    closing = "To look at only: please check letter by letter in the page, the PDF or the list."
-    _write(sheet, closing, _MARGIN, 122, 28, SOFT)
+    _write(sheet, words.FIRST_LOOK, _MARGIN, 122, 28, SOFT)
     for at, card in enumerate(cards):
         left = _MARGIN + at % _COLUMNS * (_CELL + _SPACE)
         top = _TOP + at // _COLUMNS * (_PICTURE + _CAPTION + _SPACE)

@@ -1,0 +1,295 @@
+"""What this room says to people."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Literal
+
+from mailmerge.findings import nearest, shown
+from mailmerge.units import format_mm
+
+# A blank's file: the text that follows the name of the file
+
+
+def not_a_colour(found: str) -> str:
+    """Say that a text is no colour."""
+    return f'Found {shown(found)}. A colour is written like "#1a1a1c".'
+
+
+NO_SHAPE = (
+    'The key "circumference" is missing. Give circumference or diameter for a straight wall, a '
+    "table [taper] for a tapered one, or width for flat goods."
+)
+CIRCUMFERENCE_OR_DIAMETER = "circumference or diameter"
+
+
+def several_shapes(keys: Sequence[str]) -> str:
+    """Say that a blank is described in more than one way."""
+    return (
+        f"Found {' and '.join(keys)}. A wall is straight, tapered or flat. Keep one of them and "
+        f"take the rest out."
+    )
+
+
+def too_large(key: str, found: float, most: float) -> str:
+    """Say that nothing can turn a blank of this size."""
+    return f"{key}: Found {found:g} mm. The most is {most:g} mm: no rotary turns a larger blank."
+
+
+def band_outside_wall(low: float, high: float, height: float) -> str:
+    """Say that a band is upside down, or higher than the wall."""
+    return (
+        f"band: Found from {low:g} to {high:g} mm. Enter a from that is below to. Both lie within "
+        f"the height of {height:g} mm."
+    )
+
+
+SAME_COAT_TWICE = "coat: Two coats have the same name. Give each coat a name of its own."
+
+
+# Flat goods
+
+HANDLE_ON_FLAT_GOODS = (
+    "handle: Flat goods have no handle. Take this table out. To keep the sides free, use edge."
+)
+ZONE_ON_FLAT_GOODS = (
+    "zone: Flat goods have no zones. Take these tables out. To keep a part free, use edge and band."
+)
+EDGE_ON_A_CUP = "edge: Only flat goods have an edge. On a cup, use handle.clearance."
+
+
+def edge_takes_all(edge: float, width: float) -> str:
+    """Say that the two edges leave nothing of flat goods."""
+    return (
+        f"edge: Found {edge:g} mm, which leaves nothing of the width of {width:g} mm. Enter less "
+        f"than half the width."
+    )
+
+
+# Round goods
+
+
+def girth_and_diameter_differ(
+    diameter: float, from_diameter: float, circumference: float, off: float, most: float
+) -> str:
+    """Say that one of two measures of the same wall is wrong."""
+    return (
+        f"circumference and diameter contradict each other. A diameter of {diameter:g} mm goes "
+        f"with a circumference of {from_diameter:.1f} mm. Found {circumference:g} mm, which is "
+        f"{off:.1%} off; at most {most:.0%} is allowed. Measure again, or give only one of them."
+    )
+
+
+def handle_too_wide(width: float, diameter: float) -> str:
+    """Say that a handle is wider than its cup."""
+    return (
+        f"handle.width: Found {width:g} mm. A handle is narrower than its cup, which is "
+        f"{diameter:.1f} mm across."
+    )
+
+
+def clearance_takes_all(clearance: float, circumference: float) -> str:
+    """Say that a handle and its clearance leave nothing of the wall."""
+    return (
+        f"handle.clearance: Found {clearance:g} mm, which leaves nothing of the circumference of "
+        f"{circumference:.1f} mm. Enter less."
+    )
+
+
+def zone_outside_wall(key: str, low: float, high: float, height: float) -> str:
+    """Say that a zone is upside down, or higher than the wall."""
+    return (
+        f"{key}: Found from {low:g} to {high:g} mm. Enter a from that is below to. Both lie within "
+        f"the height of {height:g} mm."
+    )
+
+
+def zone_without_width(key: str) -> str:
+    """Say that a zone is neither at a place nor at a height."""
+    return (
+        f'{key}: The key "width" is missing. Only what goes all around has no width. Then give '
+        f"from or to, and no at."
+    )
+
+
+def zone_takes_all(key: str, width: float, clearance: float, circumference: float) -> str:
+    """Say that a zone and its clearance leave nothing of the wall."""
+    return (
+        f"{key}: Found a width of {width:g} mm and a clearance of {clearance:g} mm, which leaves "
+        f"nothing of the circumference of {circumference:.1f} mm. Enter less."
+    )
+
+
+def zone_on_handle(key: str) -> str:
+    """Say that a zone and the handle are at one place."""
+    return (
+        f"{key}: Found a zone at 0 degrees, where the handle is. Keep one of them, or move the "
+        f"zone."
+    )
+
+
+# Tapered walls
+
+
+def tape_above_wall(height_of_tape: float, height: float) -> str:
+    """Say that the upper tape would lie above the mouth."""
+    return (
+        f"taper: The upper tape lies {height_of_tape:g} mm above the base, but the wall is only "
+        f"{height:g} mm high. Correct from, distance or height."
+    )
+
+
+def too_steep(base: float, top: float, distance: float, steepest: float) -> str:
+    """Say that a wall leans too far to be turned."""
+    return (
+        f"taper: Found circumferences of {base:g} and {top:g} mm, {distance:g} mm apart along the "
+        f"wall. Such a wall is more than {steepest:g} degrees off the axis, and no rotary turns "
+        f"it. Measure again."
+    )
+
+
+def ends_in_a_point(around: float, end: Literal["base", "mouth"]) -> str:
+    """Say that a taper leaves nothing of one end."""
+    return (
+        f"taper: The wall would be {around:.1f} mm around at the {end}. Measure with the tapes "
+        f"further apart, or enter the height of the tapered part alone."
+    )
+
+
+# Coats and faces
+
+
+def no_such_coat(found: str, blank: str, known: Sequence[str]) -> str:
+    """Say that a blank does not come in a coat."""
+    return (
+        f"The blank {shown(blank, 200)} has no coat {shown(found)}. {nearest(found, known)} Its "
+        f"coats are: {', '.join(known)}."
+    )
+
+
+def not_a_face(found: object) -> str:
+    """Say that a text is no face."""
+    return (
+        f"Found {shown(str(found))}. A face is drinker, onlookers, opposite, or an angle from the "
+        f"handle such as 180."
+    )
+
+
+# What is written where nobody gave a name
+
+MAKERS_MARK, LEFT_EDGE, BRACKET = "maker's mark", "left edge", "bracket"
+
+
+def bracket_of(handle: str) -> str:
+    """Name the bracket of a handle that comes off."""
+    return f"bracket of the {handle}"
+
+
+def or_its_bracket(handle: str) -> str:
+    """Name what is on a cup while it is engraved: a handle, or what holds it."""
+    return f"{handle} or its bracket"
+
+
+# Measuring
+
+AROUND = {"": "around", "base": "around at the base", "top": "around at the top"}
+BY_TAPE = {
+    "": "around, by tape",
+    "base": "around at the base, by tape",
+    "top": "around at the top, by tape",
+}
+BY_CALLIPERS = {
+    "": "across, by callipers",
+    "base": "across at the base, by callipers",
+    "top": "across at the top, by callipers",
+}
+THE_MEASURES = "the measures"
+
+
+def not_above_zero(what: str, reading: float) -> str:
+    """Say that a reading is nothing, or less."""
+    return f"{what}: Found {format_mm(reading, 2)}. A reading is above 0."
+
+
+def readings_differ(what: str, readings: Iterable[float], spread: float, most: float) -> str:
+    """Say that several readings of one thing cannot all be right."""
+    listed = ", ".join(format_mm(reading, 2) for reading in readings)
+    return (
+        f"{what}: The readings contradict each other. {listed} differ by {format_mm(spread, 2)}; "
+        f"at most {format_mm(most, 2)} is allowed. Measure again."
+    )
+
+
+def tape_and_callipers_differ(
+    where: str, around: float, across: float, from_callipers: float, off: float, most: float
+) -> str:
+    """Say that tape and callipers cannot both be right."""
+    return (
+        f"{where}: Tape and callipers contradict each other. The tape says "
+        f"{format_mm(around, 2)} around, but {format_mm(across, 2)} across goes with "
+        f"{format_mm(from_callipers, 2)} around. That is {off:.1%} off; at most {most:.0%} is "
+        f"allowed. Measure again."
+    )
+
+
+def tapes_too_close(radii: float, apart: float) -> str:
+    """Say that two tapes are closer than their radii allow."""
+    return (
+        f"The two tapes contradict each other. Their radii differ by {format_mm(radii, 2)}, but "
+        f"along the wall they are only {format_mm(apart, 2)} apart. Measure again."
+    )
+
+
+def if_wrong_on_chuck(line: float, off: float, share: float) -> str:
+    """Say what a tape that is read wrong does on a chuck."""
+    return (
+        f"On a chuck, a line of {format_mm(line)} comes out {format_mm(off, 2)} wider or narrower "
+        f"({share:.2%})."
+    )
+
+
+def if_wrong_on_rollers(beside: float) -> str:
+    """Say what a tape that is read 1 mm wrong does on rollers."""
+    return (
+        f"On rollers, a line comes out as wide as it should. But the drinker's face is "
+        f"{format_mm(beside, 2)} beside its place, and the ends of what goes around the cup miss "
+        f"each other by 1 mm."
+    )
+
+
+def if_one_tape_wrong(lean: float, off: float) -> str:
+    """Say what one of two tapes that is read wrong does."""
+    return (
+        f"If one of two tapes is wrong, the wall seems to lean by {lean:.2f}° more or less. At the "
+        f"ends of the band the lettering is off by another {format_mm(off, 2)}."
+    )
+
+
+# Comments in a blank's file that was measured
+
+MEASURED = "Measured."
+OF_THE_WALL = "of the wall, along it"
+FROM_TAPE_TO_TAPE = "from tape to tape, along the wall"
+LOWER_TAPE = "the lower tape above the base"
+ON_EACH_SIDE = "on each side"
+WHILE_ENGRAVED = "while it is engraved"
+
+
+def of_the_lower_tape(readings: str) -> str:
+    """Say what was read at the lower tape."""
+    return f"lower tape: {readings}"
+
+
+def of_the_upper_tape(readings: str) -> str:
+    """Say what was read at the upper tape."""
+    return f"upper tape: {readings}"
+
+
+def read_off(tape: Sequence[float], callipers: Sequence[float]) -> str:
+    """Say what was read off tape and callipers."""
+    parts = [
+        f"{tool} {', '.join(format_mm(reading, 2) for reading in readings)}"
+        for tool, readings in (("tape", tape), ("callipers", callipers))
+        if readings
+    ]
+    return "; ".join(parts)
