@@ -33,7 +33,7 @@ class Finding:
     """One thing that the check says about an item or about the whole list.
 
     ``field`` is the column or layout field that it is about, where there is one; ``message`` says
-    what was found, ``advice`` what to do about it.
+    what was found, ``advice`` what to do about it, both in whole sentences.
     """
 
     code: str

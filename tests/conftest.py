@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -133,7 +134,11 @@ def found_in(
 ) -> list[Finding]:
     """Return the findings about an item on a machine that can do everything."""
     loading = upright(blank)
-    return list(check_item(guest, composition, blank, FINE_BEAM, loading, engraved, same_name))
+    found = list(check_item(guest, composition, blank, FINE_BEAM, loading, engraved, same_name))
+    for finding in found:
+        for said in (finding.message, finding.advice):
+            assert re.match(r"[^a-zà-ÿ].*[.?]$", said), said  # whole sentences
+    return found
 
 
 LayoutOf = Callable[..., Layout]

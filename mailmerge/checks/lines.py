@@ -10,7 +10,7 @@ from mailmerge.artwork import Composition, Placed
 from mailmerge.artwork.compose import Inked
 from mailmerge.artwork.svg import named
 from mailmerge.blanks import Blank, Face, Zone, zone_at
-from mailmerge.checks import said
+from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import Guest
 from mailmerge.lettering import Box
@@ -32,8 +32,8 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
             "face-on-handle",
             Severity.STOP,
             "side",
-            said.face_on_zone(angle, word),
-            said.another_face(word),
+            words.face_on_zone(angle, word),
+            words.another_face(word),
         )
     if without_room:
         return
@@ -48,16 +48,16 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
                 f"on-{_NUMBERS[len(line.rows)]}-lines",
                 Severity.NOTE,
                 line.field,
-                said.on_rows(line.rows),
-                said.LOOK_AT_BREAK,
+                words.on_rows(line.rows),
+                words.LOOK_AT_BREAK,
             )
         if not line.sound:
             yield Finding(
                 "weld-unsound",
                 Severity.STOP,
                 line.field,
-                said.not_welded(line.text),
-                said.ANOTHER_FONT,
+                words.not_welded(line.text),
+                words.ANOTHER_FONT,
             )
     yield from _overlapping_faces(composition, blank)
     yield from _shrunk_borders(composition)
@@ -67,8 +67,8 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
             "nothing-to-engrave",
             Severity.STOP,
             None,
-            said.NOTHING_TO_ENGRAVE,
-            said.FILL_COLUMNS,
+            words.NOTHING_TO_ENGRAVE,
+            words.FILL_COLUMNS,
         )
 
 
@@ -103,26 +103,28 @@ def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
                 "outside-band",
                 Severity.STOP,
                 ink.field,
-                said.outside_band(ink.what, (box.low, box.high), (blank.band.from_, blank.band.to)),
-                said.SMALLER_OR_MOVED,
+                words.outside_band(
+                    ink.what, (box.low, box.high), (blank.band.from_, blank.band.to)
+                ),
+                words.SMALLER_OR_MOVED,
             )
         if not _inside(box, face):
             yield Finding(
                 "outside-face",
                 Severity.STOP,
                 ink.field,
-                said.wider_than_face(ink.what, box.width, face.usable_width),
-                said.SMALLER_DRAWING_OR_LETTERS,
+                words.wider_than_face(ink.what, box.width, face.usable_width),
+                words.SMALLER_DRAWING_OR_LETTERS,
             )
         elif zone := _met(ink, blank):
             yield Finding(
                 "outside-face",
                 Severity.STOP,
                 ink.field,
-                said.runs_into_zone(
+                words.runs_into_zone(
                     ink.what, zone.word, max(0.0, zone.low), min(blank.height, zone.high)
                 ),
-                said.ANOTHER_PLACE,
+                words.ANOTHER_PLACE,
             )
         for other in inks[at + 1 :]:
             if _overlap(ink.span, other.span, blank):
@@ -130,8 +132,8 @@ def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
                     "lines-overlap",
                     Severity.STOP,
                     ink.field,
-                    said.overlap(ink.what, other.what),
-                    said.LARGER_GAPS,
+                    words.overlap(ink.what, other.what),
+                    words.LARGER_GAPS,
                 )
 
 
@@ -170,7 +172,7 @@ def _inks(composition: Composition) -> list[_Ink]:
         if line.fits
     ]
     for drawn in composition.ornaments:
-        name = said.border(drawn.name) if drawn.is_border else said.ornament(drawn.name)
+        name = words.border(drawn.name) if drawn.is_border else words.ornament(drawn.name)
         inks.append(_Ink(name, None, drawn.box, drawn.span, drawn.face, _spans(drawn)))
     return inks
 
@@ -200,13 +202,13 @@ def _overlapping_faces(composition: Composition, blank: Blank) -> Iterator[Findi
                     "faces-overlap",
                     Severity.STOP,
                     None,
-                    said.faces_overlap(
+                    words.faces_overlap(
                         (face.angle, other.angle),
                         blank.zero,
                         over,
                         (_texts_of(face.angle, standing), _texts_of(other.angle, standing)),
                     ),
-                    said.FACES_APART,
+                    words.FACES_APART,
                 )
 
 
@@ -218,10 +220,10 @@ def _shrunk_borders(composition: Composition) -> Iterator[Finding]:
                 "border-smaller",
                 Severity.WARNING,
                 None,
-                said.border_smaller(
+                words.border_smaller(
                     drawn.name, drawn.box.height, drawn.border_size, len(drawn.pieces)
                 ),
-                said.SMALLER_BORDER,
+                words.SMALLER_BORDER,
             )
 
 
@@ -254,8 +256,8 @@ def _lent(line: Placed) -> Iterator[Finding]:
         "font-lent",
         Severity.NOTE,
         line.field,
-        said.letters_lent(line.font, {font: chars[:_NAMED] for font, chars in by_font.items()}),
-        said.TWO_FONTS,
+        words.letters_lent(line.font, {font: chars[:_NAMED] for font, chars in by_font.items()}),
+        words.TWO_FONTS,
     )
 
 
@@ -270,32 +272,32 @@ def _out_of_set(line: Placed) -> Iterator[Finding]:
             "not-at-kept-size",
             Severity.WARNING if line.outliers == "own-size" else Severity.STOP,
             line.field,
-            said.not_at_kept_size(line.text, height, line.fitting_height),
-            said.shorter_or_smaller(_ways(line)),
+            words.not_at_kept_size(line.text, height, line.fitting_height),
+            words.shorter_or_smaller(_ways(line)),
         )
     elif not line.in_set and line.outliers == "stop":
         yield Finding(
             "drags-the-set",
             Severity.STOP,
             line.field,
-            said.dragging_is_stopped(_drags(line), height),
-            said.shorter_or_different(_ways(line)),
+            words.dragging_is_stopped(_drags(line), height),
+            words.shorter_or_different(_ways(line)),
         )
     elif not line.in_set:
         yield Finding(
             "drags-the-set",
             Severity.WARNING,
             line.field,
-            said.dragging_has_own_size(_drags(line), height, line.letter_height),
-            said.shorter_or_different(_ways(line)),
+            words.dragging_has_own_size(_drags(line), height, line.letter_height),
+            words.shorter_or_different(_ways(line)),
         )
     elif settled.outliers and line.outliers == "hold-set" and line.largest < settled.free:
         yield Finding(
             "drags-the-set",
             Severity.WARNING,
             line.field,
-            said.dragging_holds_set(_drags(line), height),
-            said.shorter_or_own_size(_ways(line)),
+            words.dragging_holds_set(_drags(line), height),
+            words.shorter_or_own_size(_ways(line)),
         )
 
 
@@ -303,17 +305,17 @@ def _drags(line: Placed) -> str:
     settled = line.settled
     assert settled is not None
     are_names = line.field in ("name", "first", "last")
-    names = said.members(settled.members, are_names, settled.role)
+    names = words.members(settled.members, are_names, settled.role)
     if settled.outliers == 1:
-        return said.drags_alone(line.text, names, settled.free, settled.held)
-    return said.drags_with_others(line.text, settled.outliers, names, settled.free, settled.held)
+        return words.drags_alone(line.text, names, settled.free, settled.held)
+    return words.drags_with_others(line.text, settled.outliers, names, settled.free, settled.held)
 
 
 def _ways(line: Placed) -> list[str]:
     """Return what else one could do, with the letter heights that it would give."""
     wanted = line.settled.letter_height if line.settled else line.least
     return [
-        said.way_in_set(way.words, way.letter_height, way.letter_height >= wanted)
+        words.way_in_set(way.words, way.letter_height, way.letter_height >= wanted)
         for way in line.ways_out
         if way.letter_height > 0
     ]
@@ -327,21 +329,21 @@ def _missing(line: Placed) -> Iterator[Finding]:
         "letter-missing",
         Severity.STOP,
         line.field,
-        said.letters_missing(line.font, named, len(line.missing) - _NAMED),
-        said.FIND_THE_LETTER,
+        words.letters_missing(line.font, named, len(line.missing) - _NAMED),
+        words.FIND_THE_LETTER,
     )
 
 
 def _named(char: str, in_full: bool) -> str:
     """Return a character with its code point, and with its Unicode name where there is room."""
     name = unicodedata.name(char, "unnamed") if in_full else ""
-    return said.letter(char, "" if f"{ord(char):04X}" in name else name)
+    return words.letter(char, "" if f"{ord(char):04X}" in name else name)
 
 
 def _too_long(line: Placed) -> Finding:
     field = (line.field or "line").removeprefix("order.")
     ways = [
-        (said.way if way.letter_height >= line.least else said.way_too_small)(
+        (words.way if way.letter_height >= line.least else words.way_too_small)(
             way.words, way.letter_height
         )
         for way in line.ways_out
@@ -350,12 +352,12 @@ def _too_long(line: Placed) -> Finding:
         f"{field}-too-long",
         Severity.STOP,
         line.field,
-        said.text_too_long(
+        words.text_too_long(
             line.text,
             len(line.rows),
             line.fitting_height,
             line.least,
             (line.room_width, line.room_height),
         ),
-        said.shorter_or_another_layout(ways),
+        words.shorter_or_another_layout(ways),
     )

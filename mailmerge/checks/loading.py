@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from mailmerge.artwork import Composition
 from mailmerge.blanks import Blank
-from mailmerge.checks import said
+from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity
 from mailmerge.lettering import Box
 from mailmerge.machines import Loading, Machine, Rotary, on_the_way
@@ -26,8 +26,8 @@ def check_loading(
             "nothing-to-go-around",
             Severity.STOP,
             None,
-            said.nothing_to_go_around(around, blank.name),
-            said.NO_RING_OR_BORDER,
+            words.nothing_to_go_around(around, blank.name),
+            words.NO_RING_OR_BORDER,
         )
     yield from check_blank(blank, machine, loading)
     if blank.is_flat or machine.rotary:
@@ -47,8 +47,8 @@ def check_blank(blank: Blank, machine: Machine, loading: Loading) -> Iterator[Fi
             "no-rotary",
             Severity.STOP,
             None,
-            said.no_rotary(machine.name, blank.name),
-            said.ROTARY_OR_FLAT_GOODS,
+            words.no_rotary(machine.name, blank.name),
+            words.ROTARY_OR_FLAT_GOODS,
         )
     else:
         yield from _held(blank, machine.rotary)
@@ -58,8 +58,8 @@ def check_blank(blank: Blank, machine: Machine, loading: Loading) -> Iterator[Fi
                 "taper-on-rollers",
                 Severity.WARNING,
                 None,
-                said.walks_on_rollers(abs(blank.tilt)),
-                said.TAKE_A_CHUCK,
+                words.walks_on_rollers(abs(blank.tilt)),
+                words.TAKE_A_CHUCK,
             )
         if machine.rotary.drive == "roller":
             yield from _on_rollers(blank)
@@ -73,8 +73,8 @@ def _on_rollers(blank: Blank) -> Iterator[Finding]:
                 "handle-on-rollers",
                 Severity.WARNING,
                 None,
-                said.on_rollers(zone.on_machine, zone.stands_out),
-                said.keep_off_rollers(zone.on_machine),
+                words.on_rollers(zone.on_machine, zone.stands_out),
+                words.keep_off_rollers(zone.on_machine),
             )
 
 
@@ -85,10 +85,10 @@ def _flat(blank: Blank, machine: Machine) -> Iterator[Finding]:
             "too-large-for-bed",
             Severity.STOP,
             None,
-            said.too_large_for_bed(
+            words.too_large_for_bed(
                 blank.name, (blank.page_width, blank.height), machine.name, (bed.width, bed.depth)
             ),
-            said.ANOTHER_MACHINE,
+            words.ANOTHER_MACHINE,
         )
 
 
@@ -99,18 +99,18 @@ def _held(blank: Blank, rotary: Rotary) -> Iterator[Finding]:
     on_rollers = rotary.drive == "roller"
     needed = max(diameters) * (1.0 if on_rollers else 0.5) + rotary.clearance
     if (across := max(diameters)) > rotary.largest_diameter:
-        message = said.too_wide(across, blank.largest_circumference, rotary.largest_diameter)
-        yield _stop("cup-too-wide", message, said.ANOTHER_ROTARY_OR_BLANK)
+        message = words.too_wide(across, blank.largest_circumference, rotary.largest_diameter)
+        yield _stop("cup-too-wide", message, words.ANOTHER_ROTARY_OR_BLANK)
     if (across := min(diameters)) < rotary.smallest_diameter:
-        message = said.too_narrow(across, blank.smallest_circumference, rotary.smallest_diameter)
-        yield _stop("cup-too-narrow", message, said.ANOTHER_ROTARY_OR_BLANK)
+        message = words.too_narrow(across, blank.smallest_circumference, rotary.smallest_diameter)
+        yield _stop("cup-too-narrow", message, words.ANOTHER_ROTARY_OR_BLANK)
     if blank.height > rotary.length:
-        message = said.too_long(blank.height, rotary.length)
-        yield _stop("cup-too-long", message, said.ANOTHER_ROTARY_OR_BLANK)
+        message = words.too_long(blank.height, rotary.length)
+        yield _stop("cup-too-long", message, words.ANOTHER_ROTARY_OR_BLANK)
     if needed > rotary.under_head:
-        too_high = said.too_high_on_rollers if on_rollers else said.too_high_in_chuck
+        too_high = words.too_high_on_rollers if on_rollers else words.too_high_in_chuck
         message = too_high(needed, rotary.clearance, rotary.under_head)
-        yield _stop("cup-too-high", message, said.MAKE_ROOM)
+        yield _stop("cup-too-high", message, words.MAKE_ROOM)
 
 
 def _stop(code: str, message: str, advice: str) -> Finding:
@@ -121,19 +121,19 @@ def _at_start(blank: Blank, rotary: Rotary, loading: Loading) -> Iterator[Findin
     """Yield what stands out of the wall under the head where the job starts."""
     sides = ("front", "back") if loading.page.mouth in ("left", "right") else ("left", "right")
     for zone in loading.under_head:
-        advice = said.start_elsewhere(zone.word, sides)
+        advice = words.start_elsewhere(zone.word, sides)
         if zone.goes_around:
-            advice = said.ON_EVERY_SIDE
+            advice = words.ON_EVERY_SIDE
         if zone.stands_out is None:
             yield Finding(
                 "handle-not-measured",
                 Severity.WARNING,
                 None,
-                said.starts_at_unmeasured(zone.on_machine),
-                f"{said.measure_it(blank.key_of(zone))} {advice}",
+                words.starts_at_unmeasured(zone.on_machine),
+                f"{words.measure_it(blank.key_of(zone))} {advice}",
             )
         elif zone.reaches(rotary.clearance):
-            message = said.starts_under_head(zone.on_machine, zone.stands_out, rotary.clearance)
+            message = words.starts_under_head(zone.on_machine, zone.stands_out, rotary.clearance)
             yield _stop("handle-under-head", message, advice)
 
 
@@ -149,12 +149,12 @@ def check_turn(span: Box, blank: Blank, rotary: Rotary, loading: Loading) -> Ite
         if zone in loading.under_head or not zone.reaches(rotary.clearance):
             continue
         what, out, clears = zone.on_machine, zone.stands_out, rotary.clearance
-        advice = said.start_at_lettering(zone.word)
+        advice = words.start_at_lettering(zone.word)
         if out is None:
-            message = said.passes_unmeasured(what, zone.at, clears)
+            message = words.passes_unmeasured(what, zone.at, clears)
             yield Finding("handle-not-measured", Severity.WARNING, None, message, advice)
         else:
-            message = said.passes_under_head(what, zone.at, out, clears)
+            message = words.passes_under_head(what, zone.at, out, clears)
             yield _stop("handle-under-head", message, advice)
 
 
@@ -175,6 +175,6 @@ def check_reach(span: Box, machine: Machine, loading: Loading) -> Iterator[Findi
             "off-the-bed",
             Severity.STOP,
             None,
-            said.off_the_bed(across, deep, (bed.width, bed.depth)),
-            said.ANOTHER_MARK,
+            words.off_the_bed(across, deep, (bed.width, bed.depth)),
+            words.ANOTHER_MARK,
         )

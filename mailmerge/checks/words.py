@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from mailmerge.findings import shown
 from mailmerge.units import format_mm
@@ -418,3 +418,438 @@ def larger_or_capitals(height: float) -> str:
 def larger(height: float) -> str:
     """Say from which letter height on letters are read (mm)."""
     return f"Take a letter height of {format_mm(height)}."
+
+
+def _first(thing: str) -> str:
+    """Return the name of a thing as a sentence starts with it."""
+    return thing[:1].upper() + thing[1:]
+
+
+# Blank and machine
+
+ANOTHER_MACHINE = "Take another machine."
+ANOTHER_ROTARY_OR_BLANK = "Take another rotary, or another blank."
+
+
+def nothing_to_go_around(things: Iterable[str], blank: str) -> str:
+    """Say that a layout runs around flat goods."""
+    return f"The layout runs {', '.join(things)} around a cup, but {blank} is flat."
+
+
+NO_RING_OR_BORDER = "For flat goods, take a layout without ring and border."
+
+
+def no_rotary(machine: str, blank: str) -> str:
+    """Say that a machine takes flat goods alone."""
+    return f"The machine {machine} has no rotary, but {blank} is round."
+
+
+ROTARY_OR_FLAT_GOODS = "Take a machine that has a [rotary] in its profile, or take flat goods."
+
+
+def too_large_for_bed(
+    blank: str, size: tuple[float, float], machine: str, bed: tuple[float, float]
+) -> str:
+    """Say that flat goods do not lie on a bed."""
+    return (
+        f"{blank} is {format_mm(size[0])} by {format_mm(size[1])}, but the bed of {machine} is "
+        f"only {format_mm(bed[0])} by {format_mm(bed[1])}."
+    )
+
+
+def too_wide(across: float, around: float, most: float) -> str:
+    """Say that a rotary cannot take so wide a cup."""
+    return (
+        f"The cup is {format_mm(across)} across ({format_mm(around)} around), but the rotary takes "
+        f"at most {format_mm(most)}."
+    )
+
+
+def too_narrow(across: float, around: float, least: float) -> str:
+    """Say that a rotary cannot hold so narrow a cup."""
+    return (
+        f"The cup is {format_mm(across)} across ({format_mm(around)} around), but the rotary takes "
+        f"at least {format_mm(least)}."
+    )
+
+
+def too_long(wall: float, most: float) -> str:
+    """Say that a rotary cannot take so long a cup."""
+    return f"The wall is {format_mm(wall)} long, but the rotary takes at most {format_mm(most)}."
+
+
+def too_high_on_rollers(needed: float, focus: float, there: float) -> str:
+    """Say that a cup on rollers comes too near to the head."""
+    return (
+        f"The cup needs {format_mm(needed)} from the rollers to the head, {format_mm(focus)} of it "
+        f"to focus, but there are only {format_mm(there)}."
+    )
+
+
+def too_high_in_chuck(needed: float, focus: float, there: float) -> str:
+    """Say that a cup in a chuck comes too near to the head."""
+    return (
+        f"The cup needs {format_mm(needed)} from the chuck's axis to the head, {format_mm(focus)} "
+        f"of it to focus, but there are only {format_mm(there)}."
+    )
+
+
+MAKE_ROOM = (
+    "Lower the bed or the rotary if the machine's manual shows how, and measure again. Or take "
+    "another machine."
+)
+
+
+def walks_on_rollers(tilt: float) -> str:
+    """Say that a tapered cup does not stay in its place on rollers."""
+    return (
+        f"A tapered cup walks on rollers: its wall is {tilt:.1f}° off the axis. The artwork is not "
+        f"corrected for this."
+    )
+
+
+TAKE_A_CHUCK = (
+    "Use a chuck: for that the artwork is corrected. Or engrave a test cup first, and keep it from "
+    "walking."
+)
+
+
+def on_rollers(zone: str, out: float | None) -> str:
+    """Say that something which stands out may meet a roller."""
+    if out is None:
+        return f"How far the {zone} stands out was not measured. It may run onto the rollers."
+    return f"The {zone} stands out by {format_mm(out)} and may run onto the rollers as it turns."
+
+
+def keep_off_rollers(zone: str) -> str:
+    """Say how to lay a cup on rollers."""
+    return (
+        f"Lay the cup so that the {zone} hangs clear of both rollers through the whole turn. "
+        f"Switch the power off, and turn the cup once by hand."
+    )
+
+
+# Under the head
+
+
+def start_elsewhere(zone: str, sides: Sequence[str]) -> str:
+    """Say how to have something else than a zone under the head."""
+    return (
+        f"Start with the {zone} to another side: set datum to {' or '.join(sides)} in the "
+        f"machine's profile or in the order."
+    )
+
+
+ON_EVERY_SIDE = "Take a machine whose head clears it. It is there from every side."
+
+
+def starts_at_unmeasured(zone: str) -> str:
+    """Say that the head starts over something that may touch it."""
+    return (
+        f"The job starts with the {zone} under the head, but the blank does not say how far that "
+        f"stands out."
+    )
+
+
+def measure_it(key: str) -> str:
+    """Say where what was measured belongs."""
+    return f"Measure it, and enter it in the blank as {key}.stands_out."
+
+
+def starts_under_head(zone: str, out: float, clears: float) -> str:
+    """Say that the head starts over something that touches it."""
+    return (
+        f"The job starts with the {zone} under the head: it stands out by {format_mm(out)}, but "
+        f"the head clears only {format_mm(clears)}, and both ways to turn pass it."
+    )
+
+
+def passes_unmeasured(zone: str, at: float, clears: float) -> str:
+    """Say that something which may touch the head passes under it."""
+    return (
+        f"The {zone} at {at:g}° passes under the head on the way from the start: nobody has "
+        f"measured how far it stands out, and the head clears only {format_mm(clears)}."
+    )
+
+
+def passes_under_head(zone: str, at: float, out: float, clears: float) -> str:
+    """Say that something which touches the head passes under it."""
+    return (
+        f"The {zone} at {at:g}° passes under the head on the way from the start: it stands out by "
+        f"{format_mm(out)}, but the head clears only {format_mm(clears)}."
+    )
+
+
+def start_at_lettering(zone: str) -> str:
+    """Say how to keep a zone from passing under the head."""
+    return (
+        f"Start on the side of the lettering: set another datum in the machine's profile or in the "
+        f"order. Or choose a face that is reached without passing the {zone}."
+    )
+
+
+def off_the_bed(across: float, deep: float, bed: tuple[float, float]) -> str:
+    """Say that the head cannot reach all of the artwork."""
+    return (
+        f"From the mark at the start the artwork reaches {format_mm(across)} from left to right "
+        f"and {format_mm(deep)} from front to back, but the bed is only {format_mm(bed[0])} by "
+        f"{format_mm(bed[1])}."
+    )
+
+
+ANOTHER_MARK = (
+    "Start at another mark, which makes the way shorter: set datum in the machine's profile or in "
+    "the order. Or take another machine."
+)
+
+
+# Faces and places
+
+
+def face_on_zone(angle: float, zone: str) -> str:
+    """Say that a zone leaves nothing of a face."""
+    return f"The face at {angle:g}° lies on the {zone}, so that nothing is left of it."
+
+
+def another_face(zone: str) -> str:
+    """Say which faces there are."""
+    return f"Choose another face: drinker, onlookers, opposite, or an angle away from the {zone}."
+
+
+NOTHING_TO_ENGRAVE = "No line of the layout holds anything for this guest."
+FILL_COLUMNS = "Fill in the columns that the layout uses, or take another layout."
+
+
+def ornament(name: str) -> str:
+    """Name an ornament in a sentence."""
+    return f"the ornament {shown(name)}"
+
+
+def border(name: str) -> str:
+    """Name a border in a sentence."""
+    return f"the border {shown(name)}"
+
+
+def outside_band(thing: str, reach: tuple[float, float], band: tuple[float, float]) -> str:
+    """Say that ink leaves the band."""
+    return (
+        f"{_first(thing)} reaches from {format_mm(reach[0])} to {format_mm(reach[1])} above the "
+        f"base, but the band goes from {format_mm(band[0])} to {format_mm(band[1])}."
+    )
+
+
+SMALLER_OR_MOVED = "Take smaller letters, drawings or gaps in the layout, or move the ring."
+
+
+def wider_than_face(thing: str, width: float, there: float) -> str:
+    """Say that ink leaves its face."""
+    return (
+        f"{_first(thing)} is {format_mm(width)} wide, but there are only {format_mm(there)} for it."
+    )
+
+
+SMALLER_DRAWING_OR_LETTERS = "Take a smaller drawing or smaller letters in the layout."
+
+
+def runs_into_zone(thing: str, zone: str, low: float, high: float) -> str:
+    """Say that ink lies where a zone is."""
+    return (
+        f"{_first(thing)} runs into the {zone}, which is kept free from {format_mm(low)} to "
+        f"{format_mm(high)} above the base."
+    )
+
+
+ANOTHER_PLACE = "Move it to another height or face, or take smaller letters in the layout."
+
+
+def overlap(thing: str, other: str) -> str:
+    """Say that ink lies on ink."""
+    return f"{_first(thing)} and {other} overlap."
+
+
+LARGER_GAPS = "Take larger gaps or smaller letters in the layout, or move the ring."
+
+
+def faces_overlap(
+    angles: tuple[float, float], zero: str, over: float, texts: tuple[Iterable[str], Iterable[str]]
+) -> str:
+    """Say that two faces share a part of the wall."""
+    one, other = (", ".join(map(shown, each)) for each in texts)
+    return (
+        f"The faces at {angles[0]:g}° and {angles[1]:g}° from the {zero} overlap by "
+        f"{format_mm(over)}: {one} and {other}."
+    )
+
+
+FACES_APART = (
+    "Move one of them, give its line a height of its own, or take a smaller visible_angle in the "
+    "layout."
+)
+
+
+def border_smaller(name: str, height: float, wanted: float, repeats: int) -> str:
+    """Say that a border was made much smaller than it was asked for."""
+    return (
+        f"The border {shown(name)} is {format_mm(height)} high instead of {format_mm(wanted)}, so "
+        f"that {repeats} of it come out even."
+    )
+
+
+SMALLER_BORDER = "Take a smaller size, of which more go around, or a gap."
+
+
+# Letters
+
+
+def on_rows(rows: Sequence[str]) -> str:
+    """Say where a text was broken."""
+    count = {2: "two", 3: "three"}[len(rows)]
+    return f"Set on {count} lines: {' / '.join(rows)}."
+
+
+LOOK_AT_BREAK = "Look at the proof. The break should fall where the guest would put it."
+
+
+def not_welded(text: str) -> str:
+    """Say that a text's letters could not be joined."""
+    return f"The letters of {shown(text)} could not be joined into one outline."
+
+
+ANOTHER_FONT = (
+    "Take another font for this layout, or type the text again without piled-up accents and marks."
+)
+
+
+def letters_missing(font: str, chars: Iterable[str], more: int) -> str:
+    """Say which letters a font lacks."""
+    rest = f" and {more} more" if more > 0 else ""
+    return f"The font {font} has no letter for {', '.join(chars)}{rest}."
+
+
+def letter(char: str, name: str) -> str:
+    """Name a character with its code point, and with its Unicode name where one is given."""
+    return f"{char} (U+{ord(char):04X} {name})" if name else f"{char} (U+{ord(char):04X})"
+
+
+FIND_THE_LETTER = (
+    "Name a font that has it as fallback in the layout, or take a layout whose font has it. Or ask "
+    "how the guest writes the name in the letters at hand."
+)
+
+
+def letters_lent(font: str, chars: Mapping[str, Sequence[str]]) -> str:
+    """Say which letters come from other fonts."""
+    listed = "; ".join(f"{lender} for {' '.join(letters)}" for lender, letters in chars.items())
+    return f"Some letters are not in {font} and come from another font: {listed}."
+
+
+TWO_FONTS = "Look at the proof. Letters of two fonts stand side by side."
+
+
+# Letter heights
+
+
+def ways_out(ways: Iterable[str]) -> str:
+    """Say what else one could do with a text, before what to do."""
+    listed = "; ".join(ways)
+    return f"Other ways to set it: {listed}. " if listed else ""
+
+
+def way(words: str, height: float) -> str:
+    """Say what letter height one way to set a text would give."""
+    return f"{words} {format_mm(height)}"
+
+
+def way_too_small(words: str, height: float) -> str:
+    """Say the same of one that would still be too small."""
+    return f"{words} {format_mm(height)} (too small)"
+
+
+def way_in_set(words: str, height: float, fits: bool) -> str:
+    """Say the same of a member of a set, and whether it would have the set's letter height."""
+    exact = format_mm(height, 2)
+    return f"{words} {exact} (fits the set)" if fits else f"{words} {exact}"
+
+
+def text_too_long(
+    text: str, rows: int, height: float, least: float, room: tuple[float, float]
+) -> str:
+    """Say that a text does not fit at the least letter height."""
+    wide, high = format_mm(room[0]), format_mm(room[1])
+    if rows > 1:
+        return (
+            f"{shown(text, 120)} on {rows} lines fits at a letter height of {format_mm(height)}, "
+            f"but the least is {format_mm(least)}. The room for it is {wide} wide and {high} high."
+        )
+    return (
+        f"{shown(text, 120)} fits at a letter height of {format_mm(height)}, but the least is "
+        f"{format_mm(least)}. The room for it is {wide} wide and {high} high."
+    )
+
+
+def shorter_or_another_layout(ways: Iterable[str]) -> str:
+    """Say what to do about a text that is too long."""
+    return (
+        f"{ways_out(ways)}Ask for a shorter form. Or take a layout with a narrower font, more "
+        f"lines or a smaller least letter height."
+    )
+
+
+def not_at_kept_size(text: str, kept: float, fits: float) -> str:
+    """Say that a late guest's text is too long for the cups that are engraved."""
+    return (
+        f"{shown(text)} does not fit at {format_mm(kept, 2)}, the letter height of the cups that "
+        f"are engraved already. It fits at {format_mm(fits, 2)}."
+    )
+
+
+def shorter_or_smaller(ways: Iterable[str]) -> str:
+    """Say what to do about a late guest's text."""
+    return f"{ways_out(ways)}Ask for a shorter form, or engrave it smaller than the others."
+
+
+def drags_alone(text: str, names: str, free: float, held: float) -> str:
+    """Say that one text alone makes a whole set small."""
+    return (
+        f"{shown(text)} is the one of {names} that takes the set from {format_mm(free, 2)} to "
+        f"{format_mm(held, 2)}"
+    )
+
+
+def drags_with_others(text: str, count: int, names: str, free: float, held: float) -> str:
+    """Say that one of several texts makes a whole set small."""
+    return (
+        f"{shown(text)} is one of {count} of {names} that take the set from {format_mm(free, 2)} "
+        f"to {format_mm(held, 2)}"
+    )
+
+
+def members(count: int, are_names: bool, role: str) -> str:
+    """Name the members of a set."""
+    things = f"{count} names" if are_names else f"{count} texts"
+    return f"{things} of the role {shown(role)}" if role else things
+
+
+def dragging_is_stopped(drags: str, height: float) -> str:
+    """Say that what makes a set small is not engraved."""
+    return f"{drags}. The set has {format_mm(height, 2)}."
+
+
+def dragging_has_own_size(drags: str, height: float, own: float) -> str:
+    """Say that what would make a set small differs from it."""
+    return f"{drags}. The set has {format_mm(height, 2)}, this one its own {format_mm(own, 2)}."
+
+
+def dragging_holds_set(drags: str, height: float) -> str:
+    """Say that a whole set is small for one text."""
+    return f"{drags}. All are set at {format_mm(height, 2)}."
+
+
+def shorter_or_different(ways: Iterable[str]) -> str:
+    """Say what to do about a text that differs from its set."""
+    return f"{ways_out(ways)}Ask for a shorter form, or let it differ from the others."
+
+
+def shorter_or_own_size(ways: Iterable[str]) -> str:
+    """Say what to do about a text that holds its set."""
+    return f'{ways_out(ways)}Ask for a shorter form, or set outliers = "own-size" in the layout.'

@@ -852,7 +852,7 @@ def starting_point(name: str) -> str:
 
 def card_finding(finding: Finding) -> str:
     """Tell a finding about a test card."""
-    return f"{finding.severity}: {finding.message}. {finding.advice}"
+    return f"{finding.severity}: {finding.message} {finding.advice}"
 
 
 def card(

@@ -279,7 +279,7 @@ def bad_option(option: str, reason: object) -> str:
 
 def stopped_card(finding: Finding) -> str:
     """Say why no test card is written."""
-    return f"{finding.message}. {finding.advice}"
+    return f"{finding.message} {finding.advice}"
 
 
 def key_exists(key: Path) -> str:
