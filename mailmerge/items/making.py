@@ -17,6 +17,7 @@ from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
 from mailmerge.guests.columns import label_of
 from mailmerge.guests.names import slug
+from mailmerge.items import words
 from mailmerge.items.record import (
     BoxEntry,
     Entry,
@@ -37,7 +38,6 @@ from mailmerge.proofs import (
     place_in_words,
     steps_of,
 )
-from mailmerge.units import format_mm
 
 ARTWORK, PROOFS, MAKER = "artwork", "proofs", "maker"
 """Folders of an order's files."""
@@ -136,13 +136,13 @@ def artwork_folder(design: Design, blank: Blank, coat: Coat) -> str:
 
 
 def _scene(design: Design, cup: Cup, guest: Guest, composition: Composition) -> Scene:
-    words = _faces_in_words(design, cup, guest, composition)
+    faces = _faces_in_words(design, cup, guest, composition)
     return Scene(
         cup.blank,
         cup.coat,
         tuple(
-            View(face, words.capitalize())
-            for face, words in zip(composition.faces, words, strict=True)
+            View(face, where.capitalize())
+            for face, where in zip(composition.faces, faces, strict=True)
         ),
         cup.loading,
         design.machine.name,
@@ -195,7 +195,7 @@ def _entry(
         proof=f"{PROOFS}/{item.stem}.png",
         maker_copy=f"{MAKER}/{item.stem}.png" if seal else None,
         seal=seal,
-        side=" and ".join(_faces_in_words(design, cup, guest, composition)),
+        side=words.listed(_faces_in_words(design, cup, guest, composition)),
         held_by=guest.hand.value if cup.blank.handles else None,
         face=_face_entry(composition.face),
         faces=tuple(map(_face_entry, composition.faces)),
@@ -269,13 +269,13 @@ def _loading_entry(design: Design, cup: Cup, composition: Composition) -> Loadin
 def _face_words(blank: Blank, face: Face, asked_for: str) -> str:
     """Return in words where a face is, by the word that it was asked for if there is one."""
     if blank.is_flat:
-        return "the front"
-    words = {
-        "drinker": "facing the drinker",
-        "onlookers": "facing the onlookers",
-        "opposite": f"opposite the {blank.zero}",
+        return words.THE_FRONT
+    named = {
+        "drinker": words.FACING_DRINKER,
+        "onlookers": words.FACING_ONLOOKERS,
+        "opposite": words.opposite(blank.zero),
     }
-    return words.get(asked_for.casefold()) or f"{face.angle:g}° from the {blank.zero}"
+    return named.get(asked_for.casefold()) or words.degrees_from(blank.zero, face.angle)
 
 
 def _faces_in_words(design: Design, cup: Cup, guest: Guest, composition: Composition) -> list[str]:
@@ -288,17 +288,19 @@ def _faces_in_words(design: Design, cup: Cup, guest: Guest, composition: Composi
 def _description(design: Design, cup: Cup, guest: Guest, composition: Composition) -> str:
     """Return what an operator would want to know, for the artwork's ``<desc>``."""
     blank, page = cup.blank, cup.loading.page
-    heights = "; ".join(
-        f"{line.text}: letter height {format_mm(line.letter_height, 2)}"
-        for line in composition.lines
-    )
-    faces = " and ".join(_faces_in_words(design, cup, guest, composition)).capitalize()
-    steps = " ".join(steps_of(_load(design, cup, composition)))
-    held = "" if blank.is_flat else f", {guest.hand} hand"
-    return (
-        f"{design.title}. {blank.name}, coat {cup.coat.name}. {faces}{held}. {heights}. Page "
-        f"{format_mm(page.box[2], 2)} by {format_mm(page.box[3], 2)}, its origin where the job "
-        f"starts. Machine: {design.machine.name}. {steps} {place_in_words(_ink(cup, composition))}"
+    where = words.listed(_faces_in_words(design, cup, guest, composition)).capitalize()
+    if not blank.is_flat:
+        where = f"{where}, {words.hand(guest.hand)}"
+    steps = steps_of(_load(design, cup, composition))
+    return words.description(
+        design.title,
+        blank.name,
+        cup.coat.name,
+        where,
+        [(line.text, line.letter_height) for line in composition.lines],
+        page.box[2:],
+        design.machine.name,
+        " ".join([*steps, place_in_words(_ink(cup, composition))]),
     )
 
 
@@ -309,25 +311,21 @@ def _facts(
     guest = item.guest
     used = [line.field for line in composition.lines if line.field and "." not in line.field]
     shown_fields = dict.fromkeys(["name", *used])
-    faces = " and ".join(_faces_in_words(design, cup, guest, composition))
-    details = [] if cup.blank.is_flat else [("Side", faces.capitalize())]
+    faces = words.listed(_faces_in_words(design, cup, guest, composition))
+    details = [] if cup.blank.is_flat else [(words.SIDE, faces.capitalize())]
     if cup.blank.handles:
-        details.append(("Held by", f"{guest.hand} hand"))
-    details.append(("Coat", cup.coat.name))
+        details.append((words.HELD_BY, words.hand(guest.hand)))
+    details.append((words.COAT, cup.coat.name))
     if not any(finding.severity is Severity.STOP for finding in findings):
-        heights = ", ".join(
-            f"{(line.field or 'line').removeprefix('order.')} "
-            + format_mm(line.letter_height).removesuffix(" mm")
-            for line in composition.lines
-        )
-        details.append(("Letter height", f"{heights} mm"))
-    details.append(("Blank", cup.blank.name))
+        heights = words.letter_heights((_name_of(x), x.letter_height) for x in composition.lines)
+        details.append((words.LETTER_HEIGHT, heights))
+    details.append((words.BLANK, cup.blank.name))
     if cup.blank.taper:
-        details.append(("Wall", _radii(cup.blank, composition)))
+        details.append((words.WALL, _radii(cup.blank, composition)))
     if guest.quantity > 1:
-        details.append(("Cup", f"{item.copy} of {guest.quantity}"))
+        details.append((words.CUP, words.cup_of(item.copy, guest.quantity)))
     if seal:
-        details.append(("Seal", seal))
+        details.append((words.SEAL, seal))
     return Facts(
         title=design.title,
         item=f"{item.number:0{item.digits}d}",
@@ -347,9 +345,12 @@ def _facts(
 
 def _radii(blank: Blank, composition: Composition) -> str:
     """Return in words how the wall leans, and its radius at each line."""
-    radii = ", ".join(
-        f"{(line.field or 'line').removeprefix('order.')} "
-        + format_mm(blank.radius_at((line.box.low + line.box.high) / 2)).removesuffix(" mm")
+    radii = [
+        (_name_of(line), blank.radius_at((line.box.low + line.box.high) / 2))
         for line in composition.lines
-    )
-    return f"leans {abs(blank.tilt):.1f}°; radius at {radii} mm" if radii else ""
+    ]
+    return words.lean(blank.tilt, radii) if radii else ""
+
+
+def _name_of(line: Placed) -> str:
+    return (line.field or words.LINE).removeprefix("order.")
