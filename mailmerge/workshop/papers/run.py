@@ -9,6 +9,7 @@ from pathlib import Path
 
 from PIL import Image
 
+from mailmerge.files import read_file
 from mailmerge.findings import InputError
 from mailmerge.items.record import LoadingEntry
 from mailmerge.ledger.ledger import Ledger, readable
@@ -251,11 +252,7 @@ def start_in_words(loading: LoadingEntry) -> str:
 
 def _released_artwork(folder: Path, record: Record) -> bytes:
     """Return an item's artwork out of the folder to engrave from."""
-    path = folder / TO_ENGRAVE / place_of(record)
-    try:
-        return path.read_bytes()
-    except OSError as error:
-        raise InputError(words.artwork_unreadable(path, error.strerror or error)) from None
+    return read_file(folder / TO_ENGRAVE / place_of(record))
 
 
 def loads_of(run: Run) -> list[list[RunCup]]:

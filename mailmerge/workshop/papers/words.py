@@ -78,11 +78,6 @@ def files_missing(folder: Path, tray: str, numbers: Sequence[int]) -> str:
     )
 
 
-def artwork_unreadable(path: Path, reason: object) -> str:
-    """Say that a released file cannot be read."""
-    return f"{path}: The file cannot be read: {reason}."
-
-
 SETTINGS_NOT_KNOWN = (
     "The settings are not known: first make a test card, and keep the recipe that it shows"
 )

@@ -7,7 +7,7 @@ import io
 from dataclasses import dataclass
 from pathlib import Path
 
-from mailmerge.files import escaped, unescaped
+from mailmerge.files import escaped, read_file, unescaped
 from mailmerge.findings import InputError
 from mailmerge.shelves import validated
 from mailmerge.workshop.settings import words
@@ -68,9 +68,7 @@ def read_cell(path: Path, wanted: str) -> Won:
     """
     file = path / KEY if path.is_dir() else path
     try:
-        text = file.read_text(encoding="utf-8-sig")
-    except OSError as error:
-        raise InputError(words.key_unreadable(file, error.strerror or error)) from None
+        text = read_file(file).decode("utf-8-sig")
     except UnicodeDecodeError:
         raise InputError(words.key_is_no_text(file)) from None
     comma = max(",;\t", key=text.partition("\n")[0].count)

@@ -128,11 +128,6 @@ def about_card(blank: str, coat: str, safe: str) -> str:
 # Its key
 
 
-def key_unreadable(file: Path, reason: object) -> str:
-    """Say that a key cannot be read."""
-    return f"{file}: The file cannot be read: {reason}."
-
-
 def key_is_no_text(file: Path) -> str:
     """Say that a file is no text."""
     return f"{file}: This is not UTF-8 text. Give the key of a test card."
