@@ -19,6 +19,7 @@ import math
 import re
 import xml.etree.ElementTree as ET
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -83,6 +84,7 @@ def paths(artwork: str, guides: bool = False) -> list[list[Array]]:
     ]
 
 
+@lru_cache(maxsize=256)
 def contours(data: str, step: float = 0.05) -> list[Array]:
     """Return the polygons that path data of M, L, Q, C and Z describes, no edge much over ``step``.
 

@@ -182,9 +182,9 @@ def test_a_handle_under_the_head_at_the_start(blank: Blank, layout_of: LayoutOf)
     ("keys", "code", "says"),
     [
         # 300 mm around are 95.49 across.
-        ({"largest_diameter": 95}, "cup-too-wide", "95.5 mm across .* takes 95 mm at the most"),
-        ({"smallest_diameter": 96}, "cup-too-narrow", "95.5 mm across .* takes 96 mm at the least"),
-        ({"length": 99}, "cup-too-long", "The wall is 100 mm long, but the rotary takes 99 mm"),
+        ({"largest_diameter": 95}, "cup-too-wide", "95.5 mm across .* takes at most 95 mm"),
+        ({"smallest_diameter": 96}, "cup-too-narrow", "95.5 mm across .* takes at least 96 mm"),
+        ({"length": 99}, "cup-too-long", "wall is 100 mm long, but the rotary takes at most 99 mm"),
         # 95.49 / 2 + 10 from the axis; 95.49 + 10 from the top of the rollers.
         (
             {"under_head": 57},

@@ -41,6 +41,8 @@ from mailmerge.workshop.timing.tally import read_log
 READY = NAMES[:-1]
 DIRECTIONS = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 REASON = "the client is at sea"
+BLANK_PICTURE = Image.new("RGB", (40, 30), "white")
+"""Where a test is about the rest of the paper: real ones take seconds to draw."""
 Box = tuple[int, int, int, int]
 """Left, top, right and bottom, in pixels."""
 
@@ -363,7 +365,9 @@ def test_beside_every_seal_stands_the_picture_of_its_own_cup(run: Run, tmp_path:
         for at, cup in enumerate(run.cups)
     }
     cups = tuple(
-        dataclasses.replace(cup, cup=Image.new("RGB", cup.cup.size, hues[cup.number]))
+        dataclasses.replace(
+            cup, cup=Image.new("RGB", (300, 400), hues[cup.number]), load=BLANK_PICTURE
+        )
         for cup in run.cups
     )
     path = sheet_of(dataclasses.replace(run, cups=cups), tmp_path)
@@ -393,7 +397,12 @@ def test_what_must_be_looked_at_is_red(run: Run, tmp_path: Path) -> None:
     change = dataclasses.replace
     calm = change(
         run,
-        cups=tuple(change(cup, is_tried=True, look=(), without_yes="") for cup in run.cups[:3]),
+        cups=tuple(
+            change(
+                cup, is_tried=True, look=(), without_yes="", cup=BLANK_PICTURE, load=BLANK_PICTURE
+            )
+            for cup in run.cups[:3]
+        ),
         piles=tuple(
             change(pile, choice=change(pile.choice, is_tried=True))
             for pile in run.piles

@@ -120,15 +120,20 @@ def test_what_is_engraved_is_what_was_meant(machine: str, blank: str) -> None:
             ]
             assert len(got) == len(meant)
             for ring, other in zip(got, meant, strict=True):
-                outline = shapely.LinearRing(other)
-                off = shapely.distance(outline, shapely.points(ring)).max()
-                assert off < WANTED, (hand, face, off)
-                back = shapely.distance(shapely.LinearRing(ring), shapely.points(other)).max()
-                assert back < WANTED, (hand, face, back)
+                assert off(other, ring) < WANTED, (hand, face)
+                assert off(ring, other) < WANTED, (hand, face)
                 # And not merely the same line run through the other way: letters have insides.
                 assert shapely.Polygon(ring).area == pytest.approx(
                     shapely.Polygon(other).area, rel=0.01
                 )
+
+
+def off(outline: np.ndarray, points: np.ndarray) -> float:
+    """Return how far from a closed outline the furthest point lies; 0 if none lies too far."""
+    ring = shapely.LinearRing(outline)
+    shapely.prepare(ring)
+    far = points[~shapely.dwithin(ring, shapely.points(points), WANTED)]
+    return float(shapely.distance(ring, shapely.points(far)).max()) if len(far) else 0.0
 
 
 def drawn_anyway(design: Design, item: Item) -> bytes:
@@ -207,8 +212,7 @@ def test_everything_at_once_from_any_mark(machine: str, blank: str, datum: str) 
                 got = simulator.flattened(burnt, wall, (math.cos(angle), math.sin(angle)))
                 if piece.around:  # measured as an angle
                     got[:, 0] *= piece.around / (2 * math.pi) / wall.radius(got[:, 1])
-                off = shapely.distance(shapely.LinearRing(other), shapely.points(got)).max()
-                assert off < WANTED, (meant, off)
+                assert off(other, got) < WANTED, meant
 
 
 SAID = "Fig Raj"
@@ -458,7 +462,7 @@ def test_ink_is_inside_the_band_and_off_every_zone(
 @example(cone(190, 290), "diode-rotary", Hand.RIGHT, "drinker", "Zoë Lindqvist", "low")
 @example(cone(330, 230), "fibre-rotary", Hand.LEFT, "onlookers", "Zoë Lindqvist", "high")
 @example(cone(230, 330), "diode-roller", Hand.LEFT, "opposite", "Zoë Lindqvist", "high")
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 def test_the_proofs_cup_is_what_the_eye_sees(
     blank: Blank, machine: str, hand: Hand, face: str, name: str, height: str | None
 ) -> None:
