@@ -13,15 +13,19 @@ from typing import TypeVar
 from mailmerge.answers.incoming import Answers, Said
 from mailmerge.answers.packs import Packed
 from mailmerge.answers.taking import Taken, take
-from mailmerge.deeds import bench, client, making, papers
-from mailmerge.deeds.bench import Released
+from mailmerge.deeds import bench, client, making, papers, settings, timing
+from mailmerge.deeds.bench import Became, Released
 from mailmerge.deeds.client import Accept
 from mailmerge.deeds.making import Merge
+from mailmerge.deeds.papers import Quoted
 from mailmerge.deeds.questions import NO_CHOICES, Choices, Question
+from mailmerge.deeds.settings import Kept
+from mailmerge.deeds.timing import Timed
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import LedgerChange, open_ledger
 from mailmerge.ledger.standing import Record
 from mailmerge.ledger.tray import changing
+from mailmerge.proofs.paper import PaperSize
 from mailmerge.workshop.papers.run import Run
 
 Result = TypeVar("Result")
@@ -145,11 +149,17 @@ class Shop:
     def release(self, *numbers: int, reason: str = "") -> Released:
         return bench.release(self.folder, list(map(str, numbers)), reason or None)
 
-    def engraved(self, *numbers: int) -> None:
-        bench.engraved(self.folder, list(map(str, numbers)) or None)
+    def engraved(self, *numbers: int) -> Became:
+        return bench.engraved(self.folder, list(map(str, numbers)) or None)
 
-    def spoiled(self, *numbers: int) -> None:
-        bench.spoiled(self.folder, list(map(str, numbers)))
+    def spoiled(self, *numbers: int) -> Became:
+        return bench.spoiled(self.folder, list(map(str, numbers)))
+
+    def time(self, begin: dt.datetime = MONDAY) -> Timed:
+        return timing.time(self.folder, begin)
+
+    def quote(self, *quantities: int, size: PaperSize | None = None) -> Quoted:
+        return papers.quote(self.folder, quantities, size)
 
     def run(self) -> Run:
         """Return what is released, as the run sheet tells it."""
@@ -177,6 +187,20 @@ def done(result: Result | Question[Choices]) -> Result:
     if isinstance(result, Question):
         raise InputError(result.refusal)
     return result
+
+
+def keep_recipe(
+    machine: Path | str = "diode-rotary",
+    coat: str = "navy",
+    blank: str | None = None,
+    outcome: str = "even",
+    day: dt.date | None = None,
+    **typed: object,
+) -> Kept:
+    """Keep a recipe by hand, for any blank; settings that are not typed are something usual."""
+    values = {"power": 30, "speed": 90, "passes": 1, "interval": 0.2} | typed
+    told = {key: str(value) for key, value in values.items()}
+    return settings.keep_recipe(told, coat, blank, outcome, str(machine), day=day)
 
 
 GUESTS = [

@@ -13,22 +13,26 @@ import shutil
 import subprocess
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import openpyxl
 import pytest
 from coloraide import Color
-from outside import assert_nothing_is_cut_off, cli, facts_of, keep_recipe, text_of
+from outside import assert_nothing_is_cut_off, facts_of, run, text_of
 from PIL import Image
+from shop import keep_recipe
 from svgelements import SVG, Group
 from svgelements import Path as SvgPath
 
 from mailmerge.artwork import lifted
 from mailmerge.blanks import Blank, angle_of, face_of
+from mailmerge.deeds.settings import Written, keep_cell, make_test_card, recipes
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
 from mailmerge.lettering.outline import parsed
 from mailmerge.machines import Machine
+from mailmerge.proofs.paper import PaperSize
 from mailmerge.shelves import find, load, read_toml, shelf, validated
 from mailmerge.units import parse_values
 from mailmerge.workshop.settings.card import (
@@ -250,22 +254,38 @@ def test_what_is_no_range_is_refused(typed: str, says: str) -> None:
         parse_values(typed)
 
 
-# The command, its key, and recipes
+# A card that is written, its key, and recipes
 
-WANTED = (
-    "test-card", "--blank", "handled-tumbler-40oz", "--coat", "navy", "--machine", "diode-rotary",
-    "--power", "20..80x5", "--speed", "100..300x4", "--passes", "1,2",
-)  # fmt: skip
+TUMBLER, DIODE = "Handled tumbler, 40 oz class", "Diode laser, chuck, mouth to the left"
+
+WANTED = {
+    "blank": "handled-tumbler-40oz", "coat": "navy", "machine": "diode-rotary",
+    "power": "20..80x5", "speed": "100..300x4", "passes": "1,2",
+}  # fmt: skip
+
+
+def write_card(folder: Path, **changes: Any) -> Written:
+    wanted: dict[str, Any] = WANTED | changes
+    typed = {key: parse_values(wanted[key]) for key in ("power", "speed", "passes")}
+    return make_test_card(folder, **(wanted | typed))
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    cli(*WANTED, "--out", tmp_path / "card")
+    write_card(tmp_path / "card")
     return tmp_path / "card"
 
 
+def test_a_card_is_its_artwork_and_its_key(tmp_path: Path) -> None:
+    written = write_card(tmp_path / "card")
+    assert [path.name for path in written.files] == ["test-card.svg", "key.csv", "key.pdf"]
+    assert set(written.files) == set((tmp_path / "card").iterdir())
+    card = written.card
+    assert (card.blank.name, card.coat.name, card.machine.name) == (TUMBLER, "navy", DIODE)
+    assert (len(card.cells), card.columns, card.rows) == (40, 5, 8)
+
+
 def test_the_key_maps_every_group_of_the_artwork(folder: Path) -> None:
-    assert sorted(path.name for path in folder.iterdir()) == ["key.csv", "key.pdf", "test-card.svg"]
     rows = list(csv.DictReader(io.StringIO((folder / "key.csv").read_text("utf-8-sig"))))
     svg = (folder / "test-card.svg").read_text(encoding="utf-8")
     drawn = dict(re.findall(r'<g fill="(#[0-9a-f]{6})" id="([^"]+)"', svg))
@@ -284,8 +304,8 @@ def test_the_key_maps_every_group_of_the_artwork(folder: Path) -> None:
 
 @pytest.mark.outside("pdftotext")
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_the_printed_key_says_the_same(tmp_path: Path, paper: str) -> None:
-    cli(*WANTED, "--out", tmp_path, "--paper", paper)
+def test_the_printed_key_says_the_same(tmp_path: Path, paper: PaperSize) -> None:
+    assert write_card(tmp_path, size=paper).paper.size == paper
     text = text_of(tmp_path / "key.pdf", "-layout")
     rows = list(csv.DictReader(io.StringIO((tmp_path / "key.csv").read_text("utf-8-sig"))))
     table = " ".join(text.partition("What each cell stands for")[2].split())
@@ -312,39 +332,42 @@ def test_the_printed_key_says_the_same(tmp_path: Path, paper: str) -> None:
 
 @pytest.mark.outside("pdftoppm")
 def test_nothing_of_the_printed_key_is_cut_off(tmp_path: Path) -> None:
-    call = "test-card --blank handled-tumbler-40oz --machine diode-rotary --power 10..80x8"
-    cli(*call.split(), "--speed", "100..300x6", "--out", tmp_path)
+    write_card(tmp_path, coat=None, power="10..80x8", speed="100..300x6", passes="1")
     assert_nothing_is_cut_off(tmp_path / "key.pdf")
 
 
-TUMBLER = "Handled tumbler, 40 oz class"
-
-
-def test_the_best_cell_is_kept_and_found_for_its_coat_and_machine(folder: Path) -> None:
-    words = cli("keep-recipe", folder, "c6", "--outcome", "even, no halo")
-    assert "navy on Diode laser, chuck, mouth to the left: power 50 %, 167 mm/s, 2 passes" in words
+def test_the_best_cell_is_kept_and_found_for_its_coat_and_machine(
+    folder: Path, shop_folder: Path
+) -> None:
+    kept = keep_cell(folder, "c6", "even, no halo", "on the second try")
+    recipe = kept.recipe
+    assert (recipe.coat, recipe.machine, recipe.blank) == ("navy", DIODE, TUMBLER)
+    assert (recipe.power, recipe.speed, recipe.passes) == (50, 167, 2)
+    assert recipe.date == dt.date.today()
+    assert kept.doubt == ""
     machine = load(Machine, "machines", "diode-rotary", Path())
     found = choice_for(open_shop(), machine, "Navy", TUMBLER)
     assert found is not None
     assert found.is_tried
     assert found.in_words == (
         "power 50 %, 167 mm/s, 2 passes, lines 0.1 mm apart. Kept on "
-        f"{dt.date.today()}: even, no halo"
+        f"{dt.date.today()}: even, no halo (on the second try)"
     )
     # Another coat has no recipe yet, and gets the starting point of the beam.
     other = choice_for(open_shop(), machine, "black", TUMBLER)
     assert other is not None
     assert not other.is_tried
     assert "A STARTING POINT (Diode laser, powder coat on steel), not tried" in other.in_words
-    listed = json.loads(cli("recipes", "--json"))
-    assert [row["coat"] for row in listed] == ["navy", *["any"] * len(starting_points())]
-    assert listed[0]["holds"] == "yes"
-    assert listed[0]["blank"] == TUMBLER
+    # What was written is what is read.
+    listed = recipes()
+    assert kept.file.parent == listed.folder == shop_folder / "recipes"
+    assert listed.kept == ((kept.file.stem, recipe, True),)
+    assert set(listed.starting_points) == set(shelf("recipes"))
 
 
 def test_on_another_blank_a_recipe_is_not_taken_for_tried(folder: Path) -> None:
     """A coat called slate may be powder on steel here and stone there."""
-    cli("keep-recipe", folder, "A1", "--outcome", "even on the tumbler")
+    keep_cell(folder, "A1", "even on the tumbler")
     machine = load(Machine, "machines", "diode-rotary", Path())
     found = choice_for(open_shop(), machine, "navy", "Coaster")
     assert found is not None
@@ -359,8 +382,9 @@ def test_on_another_blank_a_recipe_is_not_taken_for_tried(folder: Path) -> None:
     found = choice_for(open_shop(), machine, "navy", TUMBLER)
     assert found is not None
     assert found.settings.power == 30
-    listed = json.loads(cli("recipes", "--json"))
-    assert [row["holds"] for row in listed if row["coat"] == "navy"] == ["yes", ""]
+    assert [(recipe.blank, holds) for _, recipe, holds in recipes().kept] == [
+        (None, True), (TUMBLER, False),
+    ]  # fmt: skip
 
 
 def test_a_recipe_may_name_machine_and_blank_as_the_library_does(shop_folder: Path) -> None:
@@ -377,8 +401,6 @@ def test_a_recipe_may_name_machine_and_blank_as_the_library_does(shop_folder: Pa
 
 
 def test_a_recipe_by_hand_says_for_which_blank() -> None:
-    with pytest.raises(InputError, match="Missing: --blank"):
-        keep_recipe(blank=None)
     keep_recipe(blank="handled-tumbler-40oz")
     machine = load(Machine, "machines", "diode-rotary", Path())
     tried = [choice_for(open_shop(), machine, "navy", name) for name in (TUMBLER, "Mug")]
@@ -393,7 +415,7 @@ def test_a_key_that_a_spreadsheet_has_saved_is_read(folder: Path) -> None:
     (folder / "key.csv").write_text(text.getvalue(), encoding="utf-8-sig")
     assert read_cell(folder, "E8").settings.interval == 0.1
     assert read_cell(folder, "E8").settings.power == 80
-    assert read_cell(folder / "key.csv", " e8 ").machine == "Diode laser, chuck, mouth to the left"
+    assert read_cell(folder / "key.csv", " e8 ").machine == DIODE
 
 
 @pytest.mark.outside("soffice")
@@ -427,37 +449,41 @@ def test_the_newest_recipe_holds(shop_folder: Path) -> None:
         assert found is not None
         return found.settings.power
 
-    keep_recipe(coat="black", power=60, outcome="pale", date="2024-10-01")
-    keep_recipe(coat="black", power=80, outcome="good", date="2024-11-01")
-    keep_recipe(coat="black", power=70, outcome="older", date="2024-09-01")
+    keep_recipe(coat="black", power=60, outcome="pale", day=dt.date(2024, 10, 1))
+    keep_recipe(coat="black", power=80, outcome="good", day=dt.date(2024, 11, 1))
+    keep_recipe(coat="black", power=70, outcome="older", day=dt.date(2024, 9, 1))
     assert holding() == 80
     for number in range(12):  # the twelfth of a day comes after the second
-        keep_recipe(coat="black", power=81 + number, outcome="again", date="2024-11-01")
+        keep_recipe(coat="black", power=81 + number, outcome="again", day=dt.date(2024, 11, 1))
     assert holding() == 92
     assert len(list((shop_folder / "recipes").iterdir())) == 15  # nothing was overwritten
     # A copy whose files all have one time of writing says the same.
     for path in (shop_folder / "recipes").iterdir():
         os.utime(path, (1_700_000_000, 1_700_000_000))
     assert holding() == 92
-    assert [row["holds"] for row in json.loads(cli("recipes", "--json"))].count("yes") == 1
+    listed = recipes().kept
+    assert [recipe.power for _, recipe, _ in listed] == [*range(92, 79, -1), 60, 70]
+    assert [holds for _, _, holds in listed] == [True, *[False] * 14]
 
 
 def test_a_day_that_is_still_to_come_does_not_hold_for_ever(
     folder: Path, shop_folder: Path
 ) -> None:
     with pytest.raises(InputError, match="date: The date 2062-11-26 is in the future"):
-        cli("keep-recipe", folder, "A1", "--outcome", "x", "--date", "2062-11-26")
-    cli("keep-recipe", folder, "A1", "--outcome", "x")
+        keep_cell(folder, "A1", "x", day=dt.date(2062, 11, 26))
+    assert recipes().kept == ()
+    keep_cell(folder, "A1", "x")
     (path,) = (shop_folder / "recipes").iterdir()
     text = path.read_text(encoding="utf-8")
     path.write_text(text.replace(str(dt.date.today()), "2062-11-26"), encoding="utf-8")
     with pytest.raises(InputError, match=r"\.toml: date: The date 2062-11-26 is in the future"):
-        cli("recipes")
+        recipes()
 
 
 def test_a_coat_that_the_library_does_not_know_is_told() -> None:
-    words = keep_recipe(coat="burgandy")
-    assert 'comes in "burgandy". Did you mean "burgundy"? The recipe holds for cups' in words
+    doubt = keep_recipe(coat="burgandy").doubt
+    assert 'comes in "burgandy". Did you mean "burgundy"? The recipe holds for cups' in doubt
+    assert keep_recipe(coat="Burgundy").doubt == ""
 
 
 @pytest.mark.parametrize(
@@ -471,81 +497,72 @@ def test_a_coat_that_the_library_does_not_know_is_told() -> None:
             "interval: Found 200 mm .* Lines are 0.005 mm to 2 mm apart",
         ),
         ({"interval": 0.0001}, "interval: Found 0.0001 mm"),
-        ({"outcome": None}, "Say with --outcome how it came out"),
-        ({"speed": None, "passes": None, "interval": None}, "--speed, --passes, --interval"),
+        ({"outcome": " "}, "Say with --outcome how it came out"),
         ({"machine": "hammer"}, 'The library has no machine "hammer"'),
         ({"blank": "bathtub"}, 'The library has no blank "bathtub"'),
     ],
 )
-def test_recipes_that_are_none_are_refused(options: dict[str, object], words: str) -> None:
+def test_recipes_that_are_none_are_refused(options: dict[str, Any], words: str) -> None:
     with pytest.raises(InputError, match=words):
         keep_recipe(**options)
+    assert recipes().kept == ()
 
 
-@pytest.mark.parametrize(
-    ("arguments", "words"),
-    [
-        ((), "Give a test card's folder and a cell, or all of it by hand"),
-        (("nowhere", "A1", "--outcome", "x"), "nowhere: The file cannot be read"),
-        (("nowhere",), "Give the name of the cell"),
-        (("nowhere", "A1", "--power", "3"), "The card's cell says it"),
-        (("nowhere", "A1", "--blank", "x"), "The card's cell says it"),
-    ],
-)
-def test_cells_that_are_none_are_refused(arguments: tuple[str, ...], words: str) -> None:
-    with pytest.raises(InputError, match=words):
-        cli("keep-recipe", *arguments)
+def test_a_cell_of_no_card_and_one_without_an_outcome_are_refused(folder: Path) -> None:
+    with pytest.raises(InputError, match="nowhere: The file cannot be read"):
+        keep_cell(Path("nowhere"), "A1", "x")
+    with pytest.raises(InputError, match="Say with --outcome how it came out"):
+        keep_cell(folder, "A1", " ")
+    assert recipes().kept == ()
 
 
 def test_a_cell_that_is_not_on_the_card_is_refused(folder: Path) -> None:
     for cell in ("F1", "A9", "labels", ""):
         with pytest.raises(InputError, match=f'There is no cell "{cell}". The cells .* A1 to E8'):
-            cli("keep-recipe", folder, cell, "--outcome", "x")
+            keep_cell(folder, cell, "x")
     text = (folder / "key.csv").read_text(encoding="utf-8-sig")
     (folder / "key.csv").write_text(text.replace("\nB1,", "\nA1,"), encoding="utf-8")
     with pytest.raises(InputError, match='The cell "A1" stands in 2 rows'):
-        cli("keep-recipe", folder, "A1", "--outcome", "x")
+        keep_cell(folder, "A1", "x")
     (folder / "key.csv").write_text(text.replace("#1b2a49", "9" * 140_000), encoding="utf-8")
     with pytest.raises(InputError, match="This is not the key of a test card: field larger"):
-        cli("keep-recipe", folder, "A1", "--outcome", "x")
+        keep_cell(folder, "A1", "x")
     header, *rows = csv.reader(io.StringIO(text))
     short = io.StringIO()
     csv.writer(short).writerows([header, *(row[:-1] for row in rows)])
     (folder / "key.csv").write_text(short.getvalue(), encoding="utf-8")
     with pytest.raises(InputError, match="blank: Found an empty text"):
-        cli("keep-recipe", folder, "A1", "--outcome", "x")
+        keep_cell(folder, "A1", "x")
     (folder / "key.csv").write_text("cell,power\nA1,20\n")
     with pytest.raises(InputError, match=r"This is not the key of .*\. A key has the columns cell"):
-        cli("keep-recipe", folder, "A1", "--outcome", "x")
+        keep_cell(folder, "A1", "x")
 
 
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"--machine": "flatbed"}, "has no rotary"),
-        ({"--speed": "100..400x4"}, "Found 400 mm/s. Along its lines, .* 300 mm/s at most"),
-        ({"--power": "50..120x3"}, 'power: Found "120". Give a percentage'),
-        ({"--passes": "0,1"}, "passes: Found 0. Give 1 or more"),
-        ({"--coat": "gold"}, 'has no coat "gold"'),
-        ({"--interval": "wide"}, '--interval: Found "wide". Give a length'),
-        ({"--face": "inside"}, "--face: Found .inside.."),
-        ({"--blank": "bathtub"}, 'The library has no blank "bathtub"'),
+        ({"machine": "flatbed"}, "has no rotary"),
+        ({"speed": "100..400x4"}, "Found 400 mm/s. Along its lines, .* 300 mm/s at most"),
+        ({"power": "50..120x3"}, 'power: Found "120". Give a percentage'),
+        ({"passes": "0,1"}, "passes: Found 0. Give 1 or more"),
+        ({"coat": "gold"}, 'has no coat "gold"'),
+        ({"interval": 3.0}, "interval: Found 3 mm from line to line. Lines are 0.005 mm"),
+        ({"face": "inside"}, "--face: Found .inside.."),
+        ({"blank": "bathtub"}, 'The library has no blank "bathtub"'),
     ],
 )
 def test_a_card_that_cannot_be_made_says_why(
-    tmp_path: Path, change: dict[str, str], words: str
+    tmp_path: Path, change: dict[str, Any], words: str
 ) -> None:
-    options = dict(zip(WANTED[1::2], WANTED[2::2], strict=True))
-    call = ["test-card", *itertools.chain(*(options | change).items()), "--out", tmp_path / "card"]
     with pytest.raises(InputError, match=words):
-        cli(*call)
+        write_card(tmp_path / "card", **change)
     assert not (tmp_path / "card").exists()
 
 
 def test_a_card_that_was_made_is_not_overwritten(folder: Path) -> None:
     before = {path: path.read_bytes() for path in folder.iterdir()}
     with pytest.raises(InputError, match="This is the key of a card already"):
-        cli(*WANTED, "--out", folder)
+        write_card(folder, coat="black")
     assert {path: path.read_bytes() for path in folder.iterdir()} == before
 
 
@@ -560,8 +577,7 @@ def test_names_that_a_spreadsheet_would_calculate_come_back_as_they_were(tmp_pat
     for coat in ("'t oak", "=SUM(A1)", "-dark"):
         cup.write_text(text.replace('name = "black"', f'name = "{coat}"'), encoding="utf-8")
         out = tmp_path / "".join(filter(str.isalnum, coat))
-        call = ["--machine", "diode-rotary", "--power", "20,40", "--speed", "100"]
-        cli("test-card", "--blank", cup, *call, "--out", out)
+        write_card(out, blank=str(cup), coat=coat, power="20,40", speed="100", passes="1")
         assert read_cell(out, "A1").coat == coat
     assert "'=SUM(A1)" in (tmp_path / "SUMA1" / "key.csv").read_text(encoding="utf-8-sig")
 
@@ -579,7 +595,7 @@ def test_starting_points_say_that_they_are_none(shop_folder: Path) -> None:
 
 
 def test_a_recipe_file_that_is_wrong_is_named(shop_folder: Path, folder: Path) -> None:
-    cli("keep-recipe", folder, "A1", "--outcome", "x")
+    keep_cell(folder, "A1", "x")
     (path,) = (shop_folder / "recipes").iterdir()
     shutil.copy(path, path.with_name("other.toml"))
     text = path.read_text(encoding="utf-8")
@@ -587,4 +603,87 @@ def test_a_recipe_file_that_is_wrong_is_named(shop_folder: Path, folder: Path) -
     with pytest.raises(
         InputError, match=r'other\.toml: Found the unknown key "pases"\. Did you mean "passes"'
     ):
-        cli("recipes")
+        recipes()
+
+
+# What the commands say
+
+
+def test_the_command_says_which_card_it_wrote(tmp_path: Path) -> None:
+    out = tmp_path / "card"
+    call = ["test-card", "--out", out]
+    for key, value in WANTED.items():
+        call += [f"--{key}", value]
+    for option, typed, words in (
+        ("--interval", "wide", '--interval: Found "wide". Give a length'),
+        ("--power", "20..80", '--power: Found "20..80". Give a range such as'),
+        ("--coat", "gold", 'has no coat "gold"'),
+    ):
+        refused = run(*call, option, typed)
+        assert (refused.returncode, refused.stdout) == (2, "")
+        assert words in refused.stderr
+        assert not out.exists()
+    done = run(*call, "--interval", "0.2 mm", "--paper", "Letter")
+    assert (done.returncode, done.stderr) == (0, "")
+    for words in (
+        f"{out / 'test-card.svg'}\n",
+        f"{out / 'key.csv'}\n",
+        f"{out / 'key.pdf'} (Letter)\n",
+        f"40 cells, 5 across and 8 down, on {TUMBLER}, navy, for {DIODE}\n",
+        "Labels, in black: power 85 %, 80 mm/s, 1 pass",
+        f"mailmerge keep-recipe {out} CELL --outcome WORDS",
+    ):
+        assert words in done.stdout
+    assert read_cell(out, "A1").settings.interval == 0.2
+
+
+def test_the_commands_say_which_recipe_was_kept_and_which_hold(
+    folder: Path, shop_folder: Path
+) -> None:
+    cell = run("keep-recipe", folder, "c6", "--outcome", "even", "--remarks", "cool")
+    assert (cell.returncode, cell.stderr) == (0, "")
+    assert f"Kept: navy on {DIODE}: power 50 %, 167 mm/s, 2 passes, lines" in cell.stdout
+    assert str(shop_folder / "recipes") in cell.stdout
+    by_hand = "--machine diode-rotary --coat burgandy --blank any --power 45 --speed 220 --passes 1"
+    more = "--interval 0.08 --colour #401030 --outcome clean --date 2024-11-01"
+    kept = run("keep-recipe", *by_hand.split(), *more.split())
+    assert kept.returncode == 0
+    assert 'Did you mean "burgundy"?' in kept.stdout
+    listed = run("recipes", "--json")
+    assert listed.returncode == 0
+    first, second, *starts = json.loads(listed.stdout)
+    assert first == {
+        "name": first["name"], "machine": DIODE, "coat": "navy", "blank": TUMBLER, "power %": "50",
+        "speed mm/s": "167", "passes": "2", "interval_mm": "0.1", "date": str(dt.date.today()),
+        "holds": "yes", "outcome": "even",
+    }  # fmt: skip
+    assert (second["coat"], second["blank"], second["date"]) == ("burgandy", "any", "2024-11-01")
+    assert len(starts) == len(starting_points())
+    for start in starts:
+        assert (start["coat"], start["holds"], start["date"]) == ("any", "", "–")
+        assert "a starting point, not tried" in start["outcome"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        ("", "Give a test card's folder and a cell, or all of it by hand"),
+        (
+            "--coat navy --blank any --power 45 --outcome x",
+            "Missing: --speed, --passes, --interval",
+        ),
+        (
+            "--coat navy --power 45 --speed 90 --passes 1 --interval 0.1 --outcome x",
+            "Missing: --blank",
+        ),
+        ("nowhere", "Give the name of the cell"),
+        ("nowhere A1 --power 3", "--power: The card's cell says it"),
+        ("nowhere A1 --blank x", "The card's cell says it"),
+        ("nowhere A1 --outcome x --date today", '--date "today": Give a day such as'),
+    ],
+)
+def test_a_call_that_says_too_little_or_too_much_keeps_nothing(arguments: str, words: str) -> None:
+    refused = run("keep-recipe", *arguments.split())
+    assert (refused.returncode, refused.stdout) == (2, "")
+    assert words in refused.stderr
+    assert recipes().kept == ()
