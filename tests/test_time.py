@@ -17,11 +17,13 @@ import shapely
 from conftest import DEMO, LayoutOf, guest_named
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from outside import cli, file_of_the_test_machine, keep_recipe
-from shop import GUESTS, MONDAY, Shop
+from outside import file_of_the_test_machine, run
+from shop import GUESTS, MONDAY, Shop, keep_recipe
 
 from mailmerge.artwork import compose, read_outlines, write_svg
 from mailmerge.blanks import Blank
+from mailmerge.deeds import timing
+from mailmerge.deeds.timing import Logged
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.matching import Choices
@@ -374,7 +376,7 @@ def test_the_end_of_the_due_day_is_in_time() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "minutes"),
-    [("12:08", 12 + 8 / 60), ("1:02:30", 62.5), ("12.5", 12.5), ("12 min", 12), (7, 7),
+    [("11:25", 11 + 25 / 60), ("1:02:30", 62.5), ("12.5", 12.5), ("12 min", 12), (7, 7),
      ("90:00", 90)],
 )  # fmt: skip
 def test_minutes_as_people_type_them(typed: object, minutes: float) -> None:
@@ -388,10 +390,10 @@ def test_what_is_no_time_is_refused(typed: object) -> None:
 
 
 def test_minutes_are_written_as_a_clock_shows_them() -> None:
-    assert [format_minutes(s) for s in (0, 59.6, 728, 3725)] == ["0:00", "1:00", "12:08", "1:02:05"]
+    assert [format_minutes(s) for s in (0, 59.6, 685, 3725)] == ["0:00", "1:00", "11:25", "1:02:05"]
 
 
-# The commands
+# An order, its cups and the clock
 
 
 @pytest.fixture
@@ -409,90 +411,113 @@ def timed_shop(shop: Shop, tmp_path: Path) -> Shop:
     return shop
 
 
+def log(shop: Shop, item: object, took: float = 685) -> Logged:
+    return timing.log(shop.folder, str(item), took)
+
+
+def took_on_log() -> dict[int, float]:
+    """Return the seconds of every cup on the shop's log."""
+    timed = read_log(open_shop()).timed
+    found = {each.item: each.took for each in timed}
+    assert len(found) == len(timed)
+    return found
+
+
 def test_time_of_an_order(timed_shop: Shop) -> None:
-    told = json.loads(cli("time", timed_shop.folder, "--from", "2026-11-30 09:00", "--json"))
-    assert [item["item"] for item in told["items"]] == [1, 2, 3, 4, 5]
-    assert all(item["tried"] for item in told["items"])
-    assert told["seconds"] == pytest.approx(sum(i["seconds"] for i in told["items"]), abs=0.5)
-    first, *others = (item["seconds"] / 60 for item in told["items"])
+    timed = timed_shop.time()
+    jobs = timed.batch.jobs
+    assert [job.record.number for job in jobs] == [1, 2, 3, 4, 5]
+    assert all(job.choice and job.choice.is_tried for job in jobs)
+    seconds = list(timed.batch.seconds.values())
+    assert seconds == [job.seconds for job in jobs]
+    assert timed.seconds == pytest.approx(sum(seconds))
+    first, *others = (each / 60 for each in seconds)
     minutes = 30 + 5 * 4 + first + sum(max(each, 4) for each in others) + 4
-    done = dt.datetime.fromisoformat(told["done"])
-    assert abs((done - MONDAY).total_seconds() / 60 - minutes) <= 1
-    assert told["in_time"] is None  # the order has no due date
-    words = cli("time", timed_shop.folder)
-    by_default = "setup 30 min, loading 4 min, handling 4 min, opening hours Monday to Friday"
-    assert f"Defaults: {by_default} 9:00 to 17:00 (mailmerge shop)" in words
+    assert timed.together == pytest.approx(minutes)
+    assert timed.plan is not None
+    assert timed.plan.setup.start == MONDAY
+    assert (timed.plan.done - MONDAY).total_seconds() == pytest.approx(60 * minutes, abs=0.01)
+    assert (timed.due, timed.in_time) == (None, None)  # the order has no due date
+    assert timed.defaults == (
+        "setup 30 min", "loading 4 min", "handling 4 min",
+        "opening hours Monday to Friday 9:00 to 17:00",
+    )  # fmt: skip
     timed_shop.engraved(1, 2, 3, 4)
-    assert [i["item"] for i in json.loads(cli("time", timed_shop.folder, "--json"))["items"]] == [5]
+    assert list(timed_shop.time().batch.seconds) == [5]
+    timed_shop.confirm(5)
+    timed_shop.release()
+    timed_shop.engraved(5)
+    nothing = timed_shop.time()
+    assert (nothing.batch.jobs, nothing.plan, nothing.seconds) == ((), None, 0)
 
 
 def test_a_stopped_item_counts_as_the_mean_of_the_others(timed_shop: Shop) -> None:
     timed_shop.list([{"Name": "Anna Berg", "Role": "Violin"}, {"Name": "Bo Dahl", "Role": "Horn"},
                      {"Name": "X" * 200, "Role": "Harp"}])  # fmt: skip
     timed_shop.merge(Choices(gone={3, 4, 5}))
-    items = json.loads(cli("time", timed_shop.folder, "--json"))["items"]
-    assert [item["item"] for item in items] == [1, 2, 6]
-    assert items[2]["is_mean_of_others"]
-    assert items[2]["seconds"] == pytest.approx(
-        (items[0]["seconds"] + items[1]["seconds"]) / 2, abs=0.1
-    )
+    batch = timed_shop.time().batch
+    assert list(batch.seconds) == [1, 2, 6]
+    assert batch.without_artwork == [6]
+    assert batch.jobs[2].engraving is None
+    assert batch.seconds[6] == pytest.approx((batch.seconds[1] + batch.seconds[2]) / 2)
 
 
 def test_logged_cups_mend_the_estimate_in_this_and_in_other_orders(
     timed_shop: Shop,
 ) -> None:
-    before = {i["item"]: i for i in json.loads(cli("time", timed_shop.folder, "--json"))["items"]}
+    before = {job.record.number: job.engraving for job in timed_shop.time().batch.jobs}
+
+    def mended(item: int) -> float:
+        """Return a tenth of a second more for each line than the profile says."""
+        engraving = before[item]
+        assert engraving is not None
+        return engraving.seconds + 0.1 * engraving.lines
+
     for item in (1, 2):
-        took = before[item]["seconds"] + 0.1 * before[item]["lines"]
-        assert "From 3 timed cups on" in cli("log", timed_shop.folder, item, "--minutes", took / 60)
-    took = before[3]["seconds"] + 0.1 * before[3]["lines"]
-    name = timed_shop.to_engrave()[3].name
-    words = cli("log", timed_shop.folder, name, "--minutes", took / 60)
-    assert "By the clock of 3 cups, your machine takes about" in words
-    assert "longer than its profile says (+100 ms a line)" in words
-    after = json.loads(cli("time", timed_shop.folder, "--json"))
-    assert after["overhead"]["timed_cups"] == 3
-    assert after["overhead"]["worst_error"] < 0.01
-    last = after["items"][4]
-    assert last["seconds"] == pytest.approx(
-        before[5]["seconds"] + 0.1 * before[5]["lines"], rel=0.005
-    )
+        assert log(timed_shop, item, mended(item)).overhead.cups == 0
+    logged = log(timed_shop, timed_shop.to_engrave()[3].name, mended(3))
+    assert logged.job.record.number == 3
+    assert logged.job.engraving == before[3]
+    assert logged.took == mended(3)
+    assert logged.worked_out == logged.job.engraving.seconds
+    assert logged.not_logged == ""
+    assert logged.overhead.cups == 3
+    assert logged.overhead.seconds == pytest.approx(0.1)
+    assert logged.overhead.share > 0
+    after = timed_shop.time().batch
+    assert after.overhead == logged.overhead
+    assert after.overhead.worst_error < 1e-9
+    assert after.seconds[5] == pytest.approx(mended(5))
     # The same machine in another order knows it, too: by the shop's log alone.
     machine = open_order(timed_shop.folder).design.machine
-    assert overhead_of(read_log(open_shop()).timed, machine).cups == 3
+    assert overhead_of(read_log(open_shop()).timed, machine) == logged.overhead
     # A cup that is timed once more takes the place of what was said about it.
-    cli("log", timed_shop.folder, 1, "--minutes", "9:59")
-    assert len(read_log(open_shop()).timed) == 3
+    log(timed_shop, 1, 599)
+    assert took_on_log() == {1: 599, 2: mended(2), 3: mended(3)}
 
 
 def test_what_cannot_be_timed_is_said(timed_shop: Shop) -> None:
-    for arguments, words in (
-        (
-            (5, "--minutes", "12:08"),
-            'Item 5 is "waiting". Only an item that was released or engraved',
-        ),
-        ((99, "--minutes", "12:08"), "This order has no item 99"),
-        ((1, "--minutes", "soon"), '--minutes: Found "soon". Give a time'),
-        ((1, "--minutes", "0"), "Give more than 0"),
-        ((1,), "Give --minutes with the time"),
-        (("001_003-carla-ek.svg", "--minutes", "9:00"), "This is of another order, or of an older"),
-        (("001_005-eva-gran.svg", "--minutes", "9:00"), "Item 5 was never released"),
+    for item, took, words in (
+        (5, 685, 'Item 5 is "waiting". Only an item that was released or engraved'),
+        (99, 685, "This order has no item 99"),
+        (1, 0, "The time by the clock is not above 0"),
+        (1, -60, "The time by the clock is not above 0"),
+        ("001_003-carla-ek.svg", 540, "This is of another order, or of an older"),
+        ("001_005-eva-gran.svg", 540, "Item 5 was never released"),
     ):
         with pytest.raises(InputError, match=words):
-            cli("log", timed_shop.folder, *arguments)
+            log(timed_shop, item, took)
     with open_ledger(timed_shop.folder) as ledger:
         assert ledger.timings() == []
+    assert took_on_log() == {}
 
 
 def test_a_machine_without_settings_is_named(shop: Shop) -> None:
-    words = cli("time", shop.folder)
-    assert "The settings are not known for items 1-5. There is no recipe for the coat" in words
-    assert "for the coat on Test machine, and its profile" in words
-    with open_ledger(shop.folder) as ledger:
-        batch = batch_of(shop.folder, ledger.records(), open_order(shop.folder).design.machine,
-                         open_shop(), read_log(open_shop()))  # fmt: skip
-    assert batch.seconds == {}
-    assert batch.without_settings == [1, 2, 3, 4, 5]
+    timed = shop.time()
+    assert timed.batch.machine.name == "Test machine"
+    assert timed.batch.seconds == {}
+    assert timed.batch.without_settings == [1, 2, 3, 4, 5]
+    assert (timed.plan, timed.together) == (None, 0)
 
 
 def test_a_time_is_compared_with_the_recipe_of_its_day(timed_shop: Shop) -> None:
@@ -503,8 +528,7 @@ def test_a_time_is_compared_with_the_recipe_of_its_day(timed_shop: Shop) -> None
     (path,) = recipes
     text = path.read_text(encoding="utf-8")
     path.write_text(text.replace(f"date = {later}", "date = 2024-01-01"), encoding="utf-8")
-    words = cli("log", timed_shop.folder, 1, "--minutes", "12:08")
-    assert "with power 60 %, 150 mm/s, 2 passes" in words
+    assert log(timed_shop, 1).settings.startswith("power 60 %, 150 mm/s, 2 passes")
     # A recipe of a later day than the cup's is in a file that somebody has written by hand.
     with open_ledger(timed_shop.folder) as ledger:
         records = [ledger.records()[0]]
@@ -528,13 +552,13 @@ def test_what_lies_on_the_machine_is_compared_with_todays_recipe(timed_shop: Sho
     with sqlite3.connect(timed_shop.folder / "ledger.sqlite") as connection:
         connection.execute("UPDATE event SET at = '2024-01-05T10:00:00+00:00'")
     connection.close()
-    assert "with power 60 %" in cli("log", timed_shop.folder, 1, "--minutes", "12:08")
+    assert log(timed_shop, 1).settings.startswith("power 60 %")
     with sqlite3.connect(timed_shop.folder / "ledger.sqlite") as connection:
         connection.execute("UPDATE event SET what = 'engraved'")
     connection.close()
     # On the fifth of January there was no recipe, and the test's machine has no starting point.
     with pytest.raises(InputError, match="item 2: No recipe is known for black on Test machine"):
-        cli("log", timed_shop.folder, 2, "--minutes", "12:08")
+        log(timed_shop, 2)
 
 
 def test_a_time_of_other_artwork_is_refused(timed_shop: Shop) -> None:
@@ -544,9 +568,9 @@ def test_a_time_of_other_artwork_is_refused(timed_shop: Shop) -> None:
     with pytest.raises(
         InputError, match="item 1: The artwork has changed since this cup was released"
     ):
-        cli("log", timed_shop.folder, 1, "--minutes", "12:08")
+        log(timed_shop, 1)
     with pytest.raises(InputError, match="Item 2 is no longer in the list"):
-        cli("log", timed_shop.folder, 2, "--minutes", "12:08")
+        log(timed_shop, 2)
 
 
 def test_what_the_time_adds_up_to_is_what_the_plan_takes(
@@ -555,48 +579,169 @@ def test_what_the_time_adds_up_to_is_what_the_plan_takes(
     (shop_folder / "shop.toml").write_text(
         '[minutes]\nhandling = 30\n[hours]\nmonday = "00:00-24:00"\n'
     )
-    words = cli("time", timed_shop.folder, "--from", "2026-11-30 00:00")
-    together = re.search(r"(\d+) min waiting for hands: (\d):(\d\d):\d\d together", words)
-    assert together
-    assert int(together[1]) > 60
-    done = int(together[2]) * 60 + int(together[3])
-    assert f"it is done on Mon 30 November 2026, {done // 60:02d}:{done % 60:02d}" in words
-    assert "opening hours on Tuesday, Wednesday, Thursday, Friday, Saturday and Sunday" in words
+    begin = MONDAY.replace(hour=0)
+    timed = timed_shop.time(begin)
+    assert timed.waiting > 60
+    work = 30 + 5 * 4 + timed.seconds / 60 + 30
+    assert timed.together == pytest.approx(work + timed.waiting)
+    assert timed.plan is not None
+    took = (timed.plan.done - begin).total_seconds()
+    assert took == pytest.approx(60 * timed.together, abs=0.01)
+    days = "Tuesday, Wednesday, Thursday, Friday, Saturday and Sunday"
+    assert timed.defaults == ("setup 30 min", "loading 4 min", f"opening hours on {days}")
 
 
 @pytest.mark.parametrize(
     "start",
-    ["soon", "9999-12-31 09:00", "2026-12-05T09:00Z", "2026-12-05T09:00+02:00", "5.12.2026"],
+    [
+        dt.datetime(9999, 12, 31, 9, 0),
+        dt.datetime(1999, 12, 31, 9, 0),
+        dt.datetime(2026, 12, 5, 9, 0, tzinfo=dt.UTC),
+        dt.datetime(2026, 12, 5, 9, 0, tzinfo=dt.timezone(dt.timedelta(hours=2))),
+    ],
 )
-def test_a_start_that_is_none_is_refused(timed_shop: Shop, start: str) -> None:
+def test_a_start_that_is_none_is_refused(timed_shop: Shop, start: dt.datetime) -> None:
     with pytest.raises(InputError, match="This is not a time by the clock in the shop"):
-        cli("time", timed_shop.folder, "--from", start)
+        timed_shop.time(start)
 
 
-def test_where_everything_is_stopped_nobody_knows(timed_shop: Shop) -> None:
+@pytest.fixture
+def stopped(timed_shop: Shop) -> Shop:
+    """Return a workshop whose only item is stopped."""
     timed_shop.list([{"Name": "X" * 200, "Role": "Harp"}])
     timed_shop.merge(Choices(unsure_are_gone=True))
     timed_shop.merge()  # no cup is released any more, so no letter height holds
-    words = cli("time", timed_shop.folder)
-    assert "Stopped, and so are all others: item 6" in words
-    assert "no recipe" not in words
+    return timed_shop
+
+
+def test_where_everything_is_stopped_nobody_knows(stopped: Shop) -> None:
+    timed = stopped.time()
+    assert timed.batch.without_artwork == [6]
+    assert timed.batch.without_settings == []
+    assert timed.batch.seconds == {}
+    assert timed.plan is None
     with pytest.raises(InputError, match="Every item is stopped"):
-        cli("quote", timed_shop.folder)
+        stopped.quote()
 
 
-def test_settings_that_are_faster_than_an_axis_are_told(timed_shop: Shop) -> None:
+@pytest.fixture
+def slow(timed_shop: Shop) -> Shop:
+    """Return a workshop whose rotary moves slower than its recipe asks for."""
     text = (timed_shop.folder / "order.toml").read_text(encoding="utf-8")
     slow = text.replace("acceleration = 1000\n", 'acceleration = 1000\nscan = "around"\n').replace(
         "[machine.rotary]\n", "[machine.rotary]\nspeed = 60\n"
     )
     (timed_shop.folder / "order.toml").write_text(slow, encoding="utf-8")
     timed_shop.merge()
-    words = cli("time", timed_shop.folder)
-    assert "ask for 150 mm/s. The machine's profile allows 60 mm/s along the lines" in words
+    return timed_shop
+
+
+def test_settings_that_are_faster_than_an_axis_are_told(slow: Shop) -> None:
+    jobs = slow.time().batch.jobs
+    assert [job.choice.settings.speed for job in jobs if job.choice] == [150] * 5
+    assert [job.limit for job in jobs] == [60] * 5
 
 
 def test_times_of_a_list_that_was_not_merged_are_refused(timed_shop: Shop) -> None:
     timed_shop.list([{**row, "Role": "Tutti"} for row in GUESTS])
-    for command in ("time", "run-sheet", "quote"):
+    for deed in (timed_shop.time, timed_shop.run, timed_shop.quote):
         with pytest.raises(InputError, match="has changed since the last merge"):
-            cli(command, timed_shop.folder)
+            deed()
+
+
+# What the commands say
+
+
+def said(*call: object) -> str:
+    """Return what a command says that goes well."""
+    done = run(*call)
+    assert (done.returncode, done.stderr) == (0, "")
+    return done.stdout
+
+
+def test_the_command_says_how_long_it_takes(timed_shop: Shop, shop_folder: Path) -> None:
+    text = (timed_shop.folder / "order.toml").read_text(encoding="utf-8")
+    due = text.replace("[order]\n", "[order]\ndue = 2026-12-01\n")
+    (timed_shop.folder / "order.toml").write_text(due, encoding="utf-8")
+    timed_shop.merge()
+    (shop_folder / "shop.toml").write_text(
+        '[minutes]\nhandling = 30\n[hours]\nmonday = "00:00-24:00"\n'
+    )
+    call = ("time", timed_shop.folder, "--from", "2026-11-30 00:00")
+    words = said(*call)
+    together = re.search(r"(\d+) min waiting for hands: (\d):(\d\d):\d\d together", words)
+    assert together
+    done = int(together[2]) * 60 + int(together[3])
+    assert f"it is done on Mon 30 November 2026, {done // 60:02d}:{done % 60:02d}" in words
+    assert "Defaults: setup 30 min, loading 4 min, opening hours on Tuesday, Wednesday" in words
+    assert "(mailmerge shop)" in words
+    assert "Due on 1 December 2026: in time" in words
+    assert "Test cup, black: power 60 %, 150 mm/s, 2 passes" in words
+    told = json.loads(said(*call, "--json"))
+    timed = timed_shop.time(MONDAY.replace(hour=0))
+    assert timed.plan is not None
+    first = timed.batch.jobs[0]
+    assert first.engraving is not None
+    assert first.seconds is not None
+    assert told["items"][0] == {
+        "item": 1, "name": "Anna Berg", "seconds": round(first.seconds, 1),
+        "is_mean_of_others": False, "lines": first.engraving.lines, "tried": True,
+    }  # fmt: skip
+    assert told == {
+        "machine": "Test machine", "items": told["items"], "seconds": round(timed.seconds, 1),
+        "overhead": {
+            "seconds_a_line": 0, "timed_cups": 0, "median_error": None, "worst_error": None,
+        },
+        "begin": "2026-11-30T00:00:00", "done": timed.plan.done.isoformat(timespec="minutes"),
+        "due": "2026-12-01", "in_time": True,
+    }  # fmt: skip
+
+
+def test_the_command_says_what_nobody_knows_of_the_settings(shop: Shop) -> None:
+    words = said("time", shop.folder)
+    assert "The settings are not known for items 1-5. There is no recipe for the coat" in words
+    assert "for the coat on Test machine, and its profile" in words
+
+
+def test_the_command_says_that_the_machine_is_slower(slow: Shop) -> None:
+    words = said("time", slow.folder)
+    assert "ask for 150 mm/s. The machine's profile allows 60 mm/s along the lines" in words
+
+
+def test_the_command_says_that_everything_is_stopped(stopped: Shop) -> None:
+    words = said("time", stopped.folder)
+    assert "Stopped, and so are all others: item 6" in words
+    assert "no recipe" not in words
+
+
+@pytest.mark.parametrize("start", ["soon", "5.12.2026", "9999-12-31 09:00"])
+def test_the_command_refuses_what_is_no_time(shop: Shop, start: str) -> None:
+    refused = run("time", shop.folder, "--from", start)
+    assert (refused.returncode, refused.stdout) == (2, "")
+    assert "This is not a time by the clock in the shop" in refused.stderr
+
+
+def test_the_command_says_what_the_clock_has_taught(timed_shop: Shop) -> None:
+    for options, words in (
+        ((), "Give --minutes with the time by the clock"),
+        (("--minutes", "soon"), '--minutes: Found "soon". Give a time'),
+        (("--minutes", "0"), '--minutes: Found "0". Give more than 0'),
+    ):
+        refused = run("log", timed_shop.folder, 1, *options)
+        assert (refused.returncode, refused.stdout) == (2, "")
+        assert words in refused.stderr
+    jobs = {job.record.number: job for job in timed_shop.time().batch.jobs}
+    heard = []
+    for item in (1, 2, 3):
+        engraving = jobs[item].engraving
+        assert engraving is not None
+        took = (engraving.seconds + 0.1 * engraving.lines) / 60
+        heard.append(said("log", timed_shop.folder, item, "--minutes", took))
+    assert "From 3 timed cups on" in heard[0]
+    assert "From 3 timed cups on" in heard[1]
+    assert "By the clock of 3 cups, your machine takes about" in heard[2]
+    assert "longer than its profile says (+100 ms a line)" in heard[2]
+    again = said("log", timed_shop.folder, 1, "--minutes", "11:25")
+    assert "Item 1, Anna Berg: 11:25 by the clock. The profile alone says" in again
+    assert "with power 60 %, 150 mm/s, 2 passes" in again
+    assert took_on_log()[1] == 685
