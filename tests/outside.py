@@ -53,6 +53,20 @@ def run(*arguments: object, **environment: str) -> subprocess.CompletedProcess[s
     return subprocess.CompletedProcess(call, os.waitstatus_to_exitcode(status), *said)
 
 
+def said(*arguments: object) -> str:
+    """Run a command line that goes well, without a note; return what it printed."""
+    done = run(*arguments)
+    assert (done.returncode, done.stderr) == (0, "")
+    return done.stdout
+
+
+def refused(*arguments: object) -> str:
+    """Run a command line that is wrong; return what it said of it, and it said nothing else."""
+    done = run(*arguments)
+    assert (done.returncode, done.stdout) == (2, "")
+    return done.stderr
+
+
 def _run(call: list[str], environment: dict[str, str], out: int, err: int) -> NoReturn:
     code: object = 70
     try:
@@ -71,18 +85,6 @@ def _run(call: list[str], environment: dict[str, str], out: int, err: int) -> No
         sys.stdout.flush()
         sys.stderr.flush()
         os._exit(code if isinstance(code, int) else 1)
-
-
-def keep_recipe(**options: object) -> str:
-    """Keep a recipe by hand; what is not given is something usual, what is None is left out."""
-    usual = {
-        "machine": "diode-rotary", "coat": "navy", "blank": "any", "power": 30, "speed": 90,
-        "passes": 1, "interval": 0.2, "outcome": "even",
-    }  # fmt: skip
-    given = {key: value for key, value in (usual | options).items() if value is not None}
-    return cli(
-        "keep-recipe", *(word for key, value in given.items() for word in (f"--{key}", value))
-    )
 
 
 def file_of_the_test_machine(folder: Path) -> Path:

@@ -14,18 +14,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from outside import (
     assert_nothing_is_cut_off,
-    cli,
     facts_of,
     file_of_the_test_machine,
-    keep_recipe,
+    refused,
+    run,
+    said,
     text_of,
 )
 from scipy.stats import binom
-from shop import MONDAY, Shop
-from typer.testing import CliRunner
+from shop import MONDAY, Shop, done, keep_recipe
 
-from mailmerge.cli import app
+from mailmerge.deeds import forgetting, making
 from mailmerge.findings import InputError
+from mailmerge.proofs.paper import PaperSize
 from mailmerge.shelves import validated
 from mailmerge.workshop.money.quote import Money, Priced, minutes_each, priced, scaled
 from mailmerge.workshop.money.spares import HOPELESS, chance, spares_for
@@ -326,16 +327,20 @@ def test_the_shops_own_spoilage_holds_from_thirty_blanks_on() -> None:
 def test_engraved_and_spoiled_cups_come_onto_the_shops_log(shop: Shop, shop_folder: Path) -> None:
     shop.yes(1, 2, 3)
     shop.release()
-    cli("engraved", shop.folder, 1, 2)
-    cli("spoiled", shop.folder, 2, 3)
+    assert shop.engraved(1, 2).not_logged == ""
+    lost = shop.spoiled(2, 3)
+    assert (lost.blanks_lost, lost.not_logged) == (2, "")
+
+    def counts() -> tuple[int, int]:
+        (tally,) = read_log(open_shop()).tallies
+        return tally.engraved, tally.spoiled
+
+    assert counts() == (1, 2)
+    # An order has one count, however often it is written, and nobody's name is in it.
+    shop.release()
+    shop.engraved()
+    assert counts() == (3, 2)
     (file,) = (shop_folder / "log").iterdir()
-    told = json.loads(file.read_text(encoding="utf-8"))
-    assert (told["engraved"], told["spoiled"]) == (1, 2)
-    # The same call again is the same count, and nobody's name is in it.
-    cli("release", shop.folder)
-    cli("engraved", shop.folder, "--all")
-    told = json.loads(file.read_text(encoding="utf-8"))
-    assert (told["engraved"], told["spoiled"]) == (3, 2)
     text = file.read_text(encoding="utf-8")
     assert not any(name in text for name in ("Anna", "Bo", "Carla", "concert"))
 
@@ -343,13 +348,17 @@ def test_engraved_and_spoiled_cups_come_onto_the_shops_log(shop: Shop, shop_fold
 def test_a_shops_log_that_cannot_be_written_does_not_undo_the_record(
     shop: Shop, shop_folder: Path
 ) -> None:
-    shop.yes(1)
+    shop.yes(1, 2)
     shop.release()
     (shop_folder / "log").write_text("in the way")
-    result = CliRunner().invoke(app, ["engraved", str(shop.folder), "1"])
-    assert result.exit_code == 0
-    assert "This is on record in the order, but not on the shop's log" in result.output
+    became = shop.engraved(1)
+    assert str(shop_folder / "log") in became.not_logged
+    assert [(each.number, str(each.standing)) for each in became.records] == [(1, "engraved")]
     assert shop.standing()[1] == "engraved"
+    command = run("engraved", shop.folder, 2)
+    assert command.returncode == 0
+    assert "This is on record in the order, but not on the shop's log: " in command.stderr
+    assert shop.standing()[2] == "engraved"
 
 
 def test_a_damaged_log_is_named(shop: Shop, shop_folder: Path) -> None:
@@ -369,7 +378,7 @@ def test_a_damaged_log_is_named(shop: Shop, shop_folder: Path) -> None:
     ):
         (shop_folder / "log" / "x.json").write_text(text)
         with pytest.raises(InputError, match=words):
-            cli("time", shop.folder)
+            shop.time()
 
 
 # The quote on paper, and the command
@@ -399,22 +408,20 @@ tax_name = "VAT"
 @pytest.mark.outside("pdftotext")
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_client_sees_the_price_and_none_of_the_costs(
-    ready: Shop, shop_folder: Path, paper: str
+    ready: Shop, shop_folder: Path, paper: PaperSize
 ) -> None:
-    shop_folder.mkdir(exist_ok=True)
     (shop_folder / "shop.toml").write_text(SHOP, encoding="utf-8")
-    told = json.loads(
-        cli("quote", ready.folder, "--quantity", "12,24,48", "--paper", paper, "--json")
-    )
-    path = ready.folder / "papers" / "quote.pdf"
-    assert told["quote"] == str(path)
+    quoted = ready.quote(48, 12, 24, 12, size=paper)
+    path = quoted.file
+    assert path == ready.folder / "papers" / "quote.pdf"
     text = text_of(path, "-layout")
-    main, *others = told["priced"]
-    assert main["quantity"] == 5
-    for amount in (main["each"], main["net"], main["tax"], main["total"], main["deposit"]):
-        assert f"€{Decimal(amount):,.2f}" in text
-    for other in others:
-        assert f"{other['quantity']} cups, €{Decimal(other['each']):,.2f} each" in text
+    main = quoted.main
+    assert main.quantity == 5
+    assert [other.quantity for other in quoted.table] == [12, 24, 48]
+    for amount in (main.each, main.net, main.tax, main.total, main.deposit):
+        assert f"€{amount:,.2f}" in text
+    for other in quoted.table:
+        assert f"{other.quantity} cups, €{other.each:,.2f} each" in text
     for words in (
         "Cups by the Quay",
         "1 Quay Street",
@@ -431,11 +438,13 @@ def test_the_client_sees_the_price_and_none_of_the_costs(
         "31.70",
         "13.37",
         "fees",
-        main["cost"],
-        main["left"],
+        str(main.cost),
+        str(main.left),
     ):
         assert secret.casefold() not in text.casefold()
-    assert "Pages:           1" in facts_of(path)
+    facts = facts_of(path)
+    assert ("A4" if paper == "A4" else "letter") in facts
+    assert "Pages:           1" in facts
     assert_nothing_is_cut_off(path)
 
 
@@ -464,27 +473,25 @@ def test_a_quote_with_everything_still_is_one_page(tmp_path: Path) -> None:
         write_quote(offer(range(30, 130)), shop, "A4")
 
 
-def test_the_maker_sees_all_of_it(ready: Shop) -> None:
-    words = cli("quote", ready.folder, "--quantity", "12,24")
-    for told in (
-        "All costs",
-        "Labour",
-        "default",
-        "Left for you",
-        "No tax rules are built in",
-        "Spares allow for 4.0 %",
-        "client pays",
-        "papers/quote.pdf",
-    ):
-        assert told in words
+def test_the_maker_is_told_where_the_numbers_come_from(ready: Shop) -> None:
+    quoted = ready.quote(12, 24)
+    assert {cost.what: cost.source for cost in quoted.main.costs}["Labour"] == "default"
+    assert quoted.main.left > 0
+    assert quoted.spoilage.percent == 4
+    assert quoted.main.spares == spares_for({CUP: 5}, 0.04)[CUP]
+    assert (quoted.batch.without_settings, len(quoted.batch.seconds)) == ([], 5)
+    assert quoted.shop.is_set_up is False
     assert open_shop().is_set_up is False
 
 
-def test_a_price_that_leaves_nothing_is_told(ready: Shop, shop_folder: Path) -> None:
-    (shop_folder / "shop.toml").write_text(
-        '[price]\nmargin = "10 %"\n[[price.step]]\nfrom = 2\noff = "60 %"\n'
-    )
-    assert "AT THIS PRICE NOTHING IS LEFT" in cli("quote", ready.folder)
+def test_a_price_may_leave_nothing(ready: Shop, shop_folder: Path) -> None:
+    (shop_folder / "shop.toml").write_text(NOTHING_LEFT)
+    main = ready.quote().main
+    assert main.off == 60
+    assert main.left < 0
+
+
+NOTHING_LEFT = '[price]\nmargin = "10 %"\n[[price.step]]\nfrom = 2\noff = "60 %"\n'
 
 
 def test_counts_outlive_an_order_whose_log_could_not_be_written(
@@ -493,27 +500,31 @@ def test_counts_outlive_an_order_whose_log_could_not_be_written(
     shop.yes(1, 2)
     shop.release()
     (shop_folder / "log").write_text("in the way")
-    cli("engraved", shop.folder, "--all")
+    assert shop.engraved().not_logged
     (shop_folder / "log").unlink()
-    cli("forget", shop.folder, "--yes")
+    forgetting.forget(shop.folder, is_sure=True)
     assert sum(tally.engraved for tally in read_log(open_shop()).tallies) == 2
 
 
 def test_a_quote_needs_no_merge_first(tmp_path: Path) -> None:
     names = tmp_path / "names.csv"
     names.write_text("Name,Role\nAnn Holm,Viola\nBo Ek,Horn\n", encoding="utf-8")
-    cli("new", tmp_path / "order", "--list", names)
-    assert "2 cups" in cli("quote", tmp_path / "order")
+    started = done(making.new(tmp_path / "order", names))
+    quoted = Shop.at(started.file.parent).quote()
+    assert quoted.main.quantity == 2
+    assert quoted.file.is_file()
 
 
 def test_a_price_for_a_blank_that_nobody_knows_is_told(ready: Shop, shop_folder: Path) -> None:
-    (shop_folder / "shop.toml").write_text(
-        '[price.blanks]\n"Test cupp" = 3\nhandled-tumbler-40oz = 4\n"test cup" = 5\n'
-    )
-    words = cli("quote", ready.folder)
-    assert 'price.blanks: "Test cupp" is no blank of the library or of this order. Did you' in words
-    assert "handled-tumbler" not in words
-    assert "x 5" in words
+    (shop_folder / "shop.toml").write_text(UNKNOWN_BLANK)
+    quoted = ready.quote()
+    assert quoted.unknown == (("Test cupp", 'Did you mean "Test cup"?'),)
+    blanks = quoted.main.costs[0]
+    assert blanks.how.endswith(" x 5")
+    assert blanks.amount == 5 * (5 + quoted.main.spares)
+
+
+UNKNOWN_BLANK = '[price.blanks]\n"Test cupp" = 3\nhandled-tumbler-40oz = 4\n"test cup" = 5\n'
 
 
 def test_a_blank_may_be_named_as_the_library_does() -> None:
@@ -548,14 +559,69 @@ def test_a_quote_in_any_language_can_be_read(
     assert "1 cups" not in text
 
 
-@pytest.mark.parametrize("quantity", ["0", "a", "-3", "1.5", "12,,x", "20000", "١٢"])
-def test_quantities_that_are_none_are_refused(ready: Shop, quantity: str) -> None:
-    with pytest.raises(InputError, match="--quantity: Found"):
-        cli("quote", ready.folder, "--quantity", quantity)
+@pytest.mark.parametrize("quantity", [0, -3, 10_001, 20_000])
+def test_quantities_that_are_none_are_refused(ready: Shop, quantity: int) -> None:
+    with pytest.raises(InputError, match=f"Found {quantity} cups. .* from 1 to 10,000"):
+        ready.quote(12, quantity)
+    assert not (ready.folder / "papers" / "quote.pdf").exists()
 
 
 def test_a_quote_without_settings_says_what_is_lacking(shop: Shop) -> None:
     with pytest.raises(
         InputError, match=r"not known .* for items 1-5\. .* on Test machine, .* keep-recipe"
     ):
-        cli("quote", shop.folder)
+        shop.quote()
+    assert not (shop.folder / "papers" / "quote.pdf").exists()
+
+
+# What the command says
+
+
+def test_the_command_shows_the_maker_all_of_it(ready: Shop, shop_folder: Path) -> None:
+    call = ("quote", ready.folder, "--quantity", "12,24")
+    words = said(*call)
+    for told in (
+        "All costs",
+        "Labour",
+        "default",
+        "Left for you",
+        "No tax rules are built in",
+        "Spares allow for 4.0 %",
+        "client pays",
+        f"{Path('papers') / 'quote.pdf'} (A4, a default)",
+    ):
+        assert told in words
+    assert "NOTHING IS LEFT" not in words
+    (shop_folder / "shop.toml").write_text(NOTHING_LEFT + UNKNOWN_BLANK)
+    words = said(*call)
+    assert "AT THIS PRICE NOTHING IS LEFT" in words
+    assert 'price.blanks: "Test cupp" is no blank of the library or of this order. Did you' in words
+    assert "handled-tumbler" not in words
+
+
+def test_the_command_tells_programs_all_of_it(ready: Shop) -> None:
+    told = json.loads(said("quote", ready.folder, "--quantity", "24,12", "--json"))
+    quoted = ready.quote(12, 24)
+    assert set(told) == {"quote", "priced"}
+    assert told["quote"] == str(quoted.file)
+    for entry, each in zip(told["priced"], (quoted.main, *quoted.table), strict=True):
+        exact = {
+            key: str(getattr(each, key))
+            for key in ("cost", "off", "each", "net", "tax", "total", "deposit", "balance", "fees")
+        }
+        assert entry == exact | {
+            "quantity": each.quantity,
+            "spares": each.spares,
+            "left": str(each.left),
+            "margin": f"{each.margin:.2f}",
+            "costs": [
+                {"what": c.what, "how": c.how, "amount": str(c.amount), "from": c.source}
+                for c in each.costs
+            ],
+        }
+
+
+@pytest.mark.parametrize("quantity", ["0", "a", "-3", "1.5", "12,,x", "20000", "١٢"])
+def test_the_command_refuses_quantities_that_are_none(ready: Shop, quantity: str) -> None:
+    assert "--quantity: Found" in refused("quote", ready.folder, f"--quantity={quantity}")
+    assert not (ready.folder / "papers" / "quote.pdf").exists()

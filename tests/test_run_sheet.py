@@ -17,14 +17,13 @@ from outside import (
     cli,
     facts_of,
     file_of_the_test_machine,
-    keep_recipe,
     pages_of,
     text_of,
 )
 from packs import NAMES, SECRET, order_of
 from PIL import Image, ImageColor
 from scipy import ndimage
-from shop import GUESTS, MONDAY, Shop
+from shop import GUESTS, MONDAY, Shop, keep_recipe
 
 from mailmerge.artwork import seal_of
 from mailmerge.findings import InputError

@@ -19,7 +19,7 @@ import numpy as np
 import openpyxl
 import pytest
 from coloraide import Color
-from outside import assert_nothing_is_cut_off, facts_of, run, text_of
+from outside import assert_nothing_is_cut_off, facts_of, refused, said, text_of
 from PIL import Image
 from shop import keep_recipe
 from svgelements import SVG, Group
@@ -619,12 +619,9 @@ def test_the_command_says_which_card_it_wrote(tmp_path: Path) -> None:
         ("--power", "20..80", '--power: Found "20..80". Give a range such as'),
         ("--coat", "gold", 'has no coat "gold"'),
     ):
-        refused = run(*call, option, typed)
-        assert (refused.returncode, refused.stdout) == (2, "")
-        assert words in refused.stderr
+        assert words in refused(*call, option, typed)
         assert not out.exists()
-    done = run(*call, "--interval", "0.2 mm", "--paper", "Letter")
-    assert (done.returncode, done.stderr) == (0, "")
+    told = said(*call, "--interval", "0.2 mm", "--paper", "Letter")
     for words in (
         f"{out / 'test-card.svg'}\n",
         f"{out / 'key.csv'}\n",
@@ -633,25 +630,21 @@ def test_the_command_says_which_card_it_wrote(tmp_path: Path) -> None:
         "Labels, in black: power 85 %, 80 mm/s, 1 pass",
         f"mailmerge keep-recipe {out} CELL --outcome WORDS",
     ):
-        assert words in done.stdout
+        assert words in told
     assert read_cell(out, "A1").settings.interval == 0.2
 
 
 def test_the_commands_say_which_recipe_was_kept_and_which_hold(
     folder: Path, shop_folder: Path
 ) -> None:
-    cell = run("keep-recipe", folder, "c6", "--outcome", "even", "--remarks", "cool")
-    assert (cell.returncode, cell.stderr) == (0, "")
-    assert f"Kept: navy on {DIODE}: power 50 %, 167 mm/s, 2 passes, lines" in cell.stdout
-    assert str(shop_folder / "recipes") in cell.stdout
+    told = said("keep-recipe", folder, "c6", "--outcome", "even", "--remarks", "cool")
+    assert f"Kept: navy on {DIODE}: power 50 %, 167 mm/s, 2 passes, lines" in told
+    assert str(shop_folder / "recipes") in told
     by_hand = "--machine diode-rotary --coat burgandy --blank any --power 45 --speed 220 --passes 1"
     more = "--interval 0.08 --colour #401030 --outcome clean --date 2024-11-01"
-    kept = run("keep-recipe", *by_hand.split(), *more.split())
-    assert kept.returncode == 0
-    assert 'Did you mean "burgundy"?' in kept.stdout
-    listed = run("recipes", "--json")
-    assert listed.returncode == 0
-    first, second, *starts = json.loads(listed.stdout)
+    told = said("keep-recipe", *by_hand.split(), *more.split())
+    assert 'Did you mean "burgundy"?' in told
+    first, second, *starts = json.loads(said("recipes", "--json"))
     assert first == {
         "name": first["name"], "machine": DIODE, "coat": "navy", "blank": TUMBLER, "power %": "50",
         "speed mm/s": "167", "passes": "2", "interval_mm": "0.1", "date": str(dt.date.today()),
@@ -683,7 +676,5 @@ def test_the_commands_say_which_recipe_was_kept_and_which_hold(
     ],
 )
 def test_a_call_that_says_too_little_or_too_much_keeps_nothing(arguments: str, words: str) -> None:
-    refused = run("keep-recipe", *arguments.split())
-    assert (refused.returncode, refused.stdout) == (2, "")
-    assert words in refused.stderr
+    assert words in refused("keep-recipe", *arguments.split())
     assert recipes().kept == ()

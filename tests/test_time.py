@@ -17,7 +17,7 @@ import shapely
 from conftest import DEMO, LayoutOf, guest_named
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from outside import file_of_the_test_machine, run
+from outside import file_of_the_test_machine, refused, said
 from shop import GUESTS, MONDAY, Shop, keep_recipe
 
 from mailmerge.artwork import compose, read_outlines, write_svg
@@ -652,13 +652,6 @@ def test_times_of_a_list_that_was_not_merged_are_refused(timed_shop: Shop) -> No
 # What the commands say
 
 
-def said(*call: object) -> str:
-    """Return what a command says that goes well."""
-    done = run(*call)
-    assert (done.returncode, done.stderr) == (0, "")
-    return done.stdout
-
-
 def test_the_command_says_how_long_it_takes(timed_shop: Shop, shop_folder: Path) -> None:
     text = (timed_shop.folder / "order.toml").read_text(encoding="utf-8")
     due = text.replace("[order]\n", "[order]\ndue = 2026-12-01\n")
@@ -716,9 +709,8 @@ def test_the_command_says_that_everything_is_stopped(stopped: Shop) -> None:
 
 @pytest.mark.parametrize("start", ["soon", "5.12.2026", "9999-12-31 09:00"])
 def test_the_command_refuses_what_is_no_time(shop: Shop, start: str) -> None:
-    refused = run("time", shop.folder, "--from", start)
-    assert (refused.returncode, refused.stdout) == (2, "")
-    assert "This is not a time by the clock in the shop" in refused.stderr
+    words = refused("time", shop.folder, "--from", start)
+    assert "This is not a time by the clock in the shop" in words
 
 
 def test_the_command_says_what_the_clock_has_taught(timed_shop: Shop) -> None:
@@ -727,9 +719,7 @@ def test_the_command_says_what_the_clock_has_taught(timed_shop: Shop) -> None:
         (("--minutes", "soon"), '--minutes: Found "soon". Give a time'),
         (("--minutes", "0"), '--minutes: Found "0". Give more than 0'),
     ):
-        refused = run("log", timed_shop.folder, 1, *options)
-        assert (refused.returncode, refused.stdout) == (2, "")
-        assert words in refused.stderr
+        assert words in refused("log", timed_shop.folder, 1, *options)
     jobs = {job.record.number: job for job in timed_shop.time().batch.jobs}
     heard = []
     for item in (1, 2, 3):
