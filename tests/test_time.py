@@ -636,10 +636,12 @@ def slow(timed_shop: Shop) -> Shop:
     return timed_shop
 
 
-def test_settings_that_are_faster_than_an_axis_are_told(slow: Shop) -> None:
+def test_settings_that_are_faster_than_an_axis_are_told(slow: Shop, tmp_path: Path) -> None:
     jobs = slow.time().batch.jobs
     assert [job.choice.settings.speed for job in jobs if job.choice] == [150] * 5
     assert [job.limit for job in jobs] == [60] * 5
+    keep_recipe(machine=file_of_the_test_machine(tmp_path), coat="black", speed=60)
+    assert [job.limit for job in slow.time().batch.jobs] == [None] * 5  # just as fast
 
 
 def test_times_of_a_list_that_was_not_merged_are_refused(timed_shop: Shop) -> None:
