@@ -8,7 +8,7 @@ import shutil
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from mailmerge.answers.incoming import Answers, Said
 from mailmerge.answers.packs import Packed
@@ -182,7 +182,7 @@ class Shop:
         }
 
 
-def done(result: Result | Question[Choices]) -> Result:
+def done(result: Result | Question[Any]) -> Result:
     """Return what a deed came to; where it asks instead, nobody is there to answer."""
     if isinstance(result, Question):
         raise InputError(result.refusal)

@@ -342,7 +342,7 @@ def test_the_best_cell_is_kept_and_found_for_its_coat_and_machine(
     kept = keep_cell(folder, "c6", "even, no halo", "on the second try")
     recipe = kept.recipe
     assert (recipe.coat, recipe.machine, recipe.blank) == ("navy", DIODE, TUMBLER)
-    assert (recipe.power, recipe.speed, recipe.passes) == (50, 167, 2)
+    assert (recipe.power, recipe.speed, recipe.passes) == (Decimal(50), 167, 2)
     assert recipe.date == dt.date.today()
     assert kept.doubt == ""
     machine = load(Machine, "machines", "diode-rotary", Path())
