@@ -720,7 +720,7 @@ def test_the_command_says_what_the_clock_has_taught(timed_shop: Shop) -> None:
     for options, words in (
         ((), "Give --minutes with the time by the clock"),
         (("--minutes", "soon"), '--minutes: Found "soon". Give a time'),
-        (("--minutes", "0"), '--minutes: Found "0". Give more than 0'),
+        (("--minutes", "0"), "The time by the clock is not above 0. Enter how long"),
     ):
         assert words in refused("log", timed_shop.folder, 1, *options)
     jobs = {job.record.number: job for job in timed_shop.time().batch.jobs}

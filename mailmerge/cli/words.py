@@ -745,11 +745,6 @@ def by_clock(cups: int, share: float, seconds: float, median: float, worst: floa
 MINUTES_MISSING = "Give --minutes with the time by the clock, such as --minutes 7:25."
 
 
-def no_minutes(text: str) -> str:
-    """Say that a cup takes some time."""
-    return f"--minutes: Found {shown(text)}. Give more than 0."
-
-
 def logged(item: int, name: str, took: float, worked_out: float, settings: str) -> str:
     """Say how long a cup took, and what the profile says (seconds)."""
     return (
@@ -761,11 +756,9 @@ def logged(item: int, name: str, took: float, worked_out: float, settings: str) 
 # Price
 
 
-def bad_quantity(part: str, most: int) -> str:
+def bad_quantity(part: str) -> str:
     """Say how quantities are given."""
-    return (
-        f"--quantity: Found {shown(part)}. Give whole numbers from 1 to {most:,}, such as 12,24,48."
-    )
+    return f"--quantity: Found {shown(part)}. Give whole numbers, such as 12,24,48."
 
 
 def unknown_blank(name: str, meant: str) -> str:
