@@ -404,7 +404,7 @@ def test_what_is_wrong_with_one_part_of_a_call_undoes_the_others(packed: Shop) -
     packed.wish(2, name="Bo Dahll")
     packed.list([{"Name": "Quite Another", "Role": "Tuba"}, *GUESTS[1:]])
     result = CliRunner().invoke(app, [*call, "all"])
-    assert "not sure who is who" in str(result.exception)
+    assert "not found for sure" in str(result.exception)
     assert (packed.standing()[1], packed.standing()[2]) == ("waiting", "to change")
     result = CliRunner().invoke(app, [*call, "all", "--gone", "1"])
     assert result.exit_code == 0, result.output
@@ -693,3 +693,10 @@ def test_a_text_on_standard_input(packed: Shop, monkeypatch: pytest.MonkeyPatch)
     assert "1 answer from Anouk: 1 right (1), 0 to change" in result.output
     monkeypatch.setattr("sys.stdin", io.StringIO(""))
     assert packed.standing()[1] == "confirmed"
+
+
+def test_a_text_that_is_longer_than_any_is_refused(packed: Shop) -> None:
+    """As the list's own is; nothing is drawn of it."""
+    with pytest.raises(InputError, match=r"Found 5000 characters\. A text has at most 300"):
+        packed.accept(1, name="n" * 5000)
+    assert packed.records()[1].name == "Anna Berg"

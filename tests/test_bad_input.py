@@ -139,7 +139,10 @@ def test_a_list_that_is_none(tmp_path: Path, name: str, content: bytes | None, s
         (GOOD + "due = yesterday\n", "order.toml: This is not valid TOML: "),
         (GOOD + 'due = "soon"\n', 'order.due: Found "soon". Give a day such as'),
         ("", 'order.toml: The key "order" is missing.'),
-        (GOOD + '[columns]\nname = "Guset"\n', 'holds "Name", "Role". Give the column a header'),
+        (
+            GOOD + '[columns]\nname = "Nome"\n',
+            'Did you mean "Name"? The first row that is not blank holds "Name", "Role"',
+        ),
     ],
 )
 def test_an_order_that_is_wrong(tmp_path: Path, order: str, says: str) -> None:

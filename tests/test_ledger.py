@@ -17,12 +17,14 @@ from conftest import Samples
 from outside import run
 from shop import GUESTS, Shop
 
+from mailmerge.deeds import client, making, status
 from mailmerge.findings import InputError
 from mailmerge.ledger import ledger as ledgers
 from mailmerge.ledger.ledger import LEDGER, open_ledger
 from mailmerge.ledger.matching import Choices
 from mailmerge.merge import update
 from mailmerge.orders import open_order
+from mailmerge.progress import CalledOff
 
 
 def stamps(shop: Shop) -> dict[str, tuple[int, int]]:
@@ -214,7 +216,7 @@ def test_a_second_order_file_in_the_folder_is_not_taken_for_the_order(shop: Shop
 def test_an_unsure_match_changes_nothing(shop: Shop) -> None:
     before = shop.files(), shop.records()
     shop.list([{"Name": "Quite Another", "Role": "Tuba"}, *GUESTS[1:]])
-    with pytest.raises(InputError, match="not sure who is who"):
+    with pytest.raises(InputError, match="not found for sure"):
         shop.merge()
     assert (shop.files(), shop.records()) == before
     assert shop.merge(Choices(gone=frozenset({1}))).changes.new == [6]
@@ -528,3 +530,33 @@ def test_nothing_is_sent_anywhere(shop: Shop) -> None:
     )
     assert (result.returncode, result.stderr) == (0, "")
     assert "None is left" in result.stdout  # as the last of them says
+
+
+def test_a_text_that_is_no_text_is_refused_and_nothing_is_kept(shop: Shop) -> None:
+    """As a shell passes bytes that are not UTF-8."""
+    with pytest.raises(InputError, match=r"bytes that are no letters: .*udcff"):
+        client.confirm(shop.folder, ["1"], "\udcff")
+    assert shop.standing()[1] == "waiting"
+
+
+def test_a_first_call_that_was_refused_or_called_off_leaves_nothing_to_be_told(shop: Shop) -> None:
+    fresh = Shop.at(shop.folder.parent / "fresh")
+    shutil.copytree(shop.folder, fresh.folder)
+    for name in (LEDGER, f"{LEDGER}-wal", f"{LEDGER}-shm"):
+        (fresh.folder / name).unlink(missing_ok=True)
+    with pytest.raises(CalledOff):
+        making.merge(fresh.folder, jobs=1, watch=lambda *_: False)
+    for call in (lambda: status.status(fresh.folder), fresh.release, lambda: fresh.confirm(1)):
+        with pytest.raises(InputError, match="Nothing is merged yet"):
+            call()
+    making.check(fresh.folder)
+    assert fresh.merge().changes is not None
+
+
+def test_an_order_whose_cups_are_all_cancelled_says_so_once(shop: Shop) -> None:
+    shop.list([])
+    shop.merge(Choices(unsure_are_gone=True))
+    assert shop.standing() == dict.fromkeys(range(1, 6), "gone")
+    assert shop.merge().changes is not None
+    assert shop.release().released == ()
+    assert client.proof(shop.folder, jobs=1)

@@ -11,6 +11,7 @@ import tomllib
 from contextlib import closing
 from importlib.metadata import packages_distributions
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
@@ -26,6 +27,7 @@ from mailmerge.deeds import making
 from mailmerge.deeds.questions import Question
 from mailmerge.deeds.status import status
 from mailmerge.findings import Finding, InputError, Severity
+from mailmerge.guests import Guest
 from mailmerge.items import SCHEMA
 from mailmerge.items import making as items
 from mailmerge.items.schema import report_schema
@@ -268,6 +270,25 @@ def test_what_is_found_anew_is_printed(released: Shop, monkeypatch: pytest.Monke
     monkeypatch.setattr(items, "check_item", lambda *given: (*check(*given), new))
     _, said = cli("merge", released.folder, "--jobs", "1")
     assert "item 3: warning: a fault that was not seen" in said
+
+
+def test_a_stop_that_only_the_newer_engine_sees_is_told(
+    released: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of an item whose artwork goes with it, too; the list is not blamed for it."""
+    another_engine(monkeypatch)
+    check = items.check_item
+    stop = Finding("seen-now", Severity.STOP, None, "A fault that stops.", "Look.")
+
+    def found(guest: Guest, *given: Any) -> tuple[Finding, ...]:
+        return (*check(guest, *given), *([stop] if guest.name == "Anna Berg" else []))
+
+    monkeypatch.setattr(items, "check_item", found)
+    code, said = cli("merge", released.folder, "--jobs", "1")
+    assert "new since the last merge: item 1: stop: A fault that stops." in said
+    assert "because the artwork has changed: item 1" in said
+    assert "list" not in said.partition("Since the last merge")[2]
+    assert released.to_engrave() == {}
 
 
 def test_a_dozen_new_findings_are_printed_and_how_many_more(

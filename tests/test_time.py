@@ -503,6 +503,9 @@ def test_what_cannot_be_timed_is_said(timed_shop: Shop) -> None:
         (99, 685, "This order has no item 99"),
         (1, 0, "The time by the clock is not above 0"),
         (1, -60, "The time by the clock is not above 0"),
+        (1, float("nan"), "The time by the clock is not above 0"),
+        (1, float("inf"), "or it is longer than any cup takes"),
+        (1, 1e12, "or it is longer than any cup takes"),
         ("001_003-carla-ek.svg", 540, "This is of another order, or of an older"),
         ("001_005-eva-gran.svg", 540, "Item 5 was never released"),
     ):
@@ -720,7 +723,7 @@ def test_the_command_says_what_the_clock_has_taught(timed_shop: Shop) -> None:
     for options, words in (
         ((), "Give --minutes with the time by the clock"),
         (("--minutes", "soon"), '--minutes: Found "soon". Give a time'),
-        (("--minutes", "0"), "The time by the clock is not above 0. Enter how long"),
+        (("--minutes", "0"), "The time by the clock is not above 0, or it is longer"),
     ):
         assert words in refused("log", timed_shop.folder, 1, *options)
     jobs = {job.record.number: job for job in timed_shop.time().batch.jobs}

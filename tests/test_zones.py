@@ -415,7 +415,7 @@ def test_a_zone_under_the_head_at_the_start_is_named() -> None:
     [
         (
             mark(10, **{"from": 50, "to": 40}),
-            "zone 1: Found from 50 to 40 mm. Enter a from that is below to",
+            "zone 1: Found from 50 to 40 mm. Give a lower edge below the upper one",
         ),
         (mark(10, to=101), "zone 1: Found from 0 to 101 mm"),
         (mark(10, width=300, clearance=30), "zone 1: Found a width of 300 mm and a clearance of"),
@@ -459,8 +459,8 @@ def test_the_loader_is_told_which_of_two_that_are_called_alike(
     ("keys", "where"),
     [
         ({"handle": {"width": 20}}, "handle.stands_out"),
-        ({"zone": [{"kind": "handle", "width": 20}]}, "zone.stands_out"),
-        ({"zone": [{"kind": "bracket", "width": 20}]}, "zone.stands_out"),
+        ({"zone": [{"kind": "handle", "width": 20}]}, "zone 1.stands_out"),
+        ({"zone": [{"kind": "bracket", "width": 20}]}, "zone 1.stands_out"),
     ],
 )
 def test_what_was_not_measured_is_asked_for_where_the_file_tells_of_it(
@@ -506,3 +506,23 @@ def test_a_ring_beside_a_mark_ends_at_the_seam() -> None:
     blank = cup(mark(170, **{"from": 20, "to": 40}), handle={"clearance": 5})
     *_, arc = free_arcs(blank, 30, 38, 0)
     assert (arc.middle, arc.length) == (pytest.approx((180 + 355) / 2), pytest.approx(175))
+
+
+@pytest.mark.parametrize(
+    ("zone", "said"),
+    [
+        ({"kind": "handle", "width": 0, "stands_out": 40}, "Found a handle with a width of 0"),
+        ({"kind": "bracket", "width": 0}, "Found a bracket with a width of 0"),
+        ({"kind": "seam", "width": 0, "stands_out": 3}, "Found a seam with a width of 0"),
+        (
+            {"kind": "handle", "from": 30, "to": 50, "at": 0},
+            'zone 1: The key "width" is missing. Enter how wide the handle is',
+        ),
+    ],
+)
+def test_what_stands_out_has_a_width(zone: dict[str, Any], said: str) -> None:
+    """Else nothing would see it pass under the head."""
+    with pytest.raises(InputError) as error:
+        cup({"at": 180} | zone)
+    assert said in str(error.value)
+    cup({"kind": "seam", "width": 0, "at": 180, "clearance": 3})  # a line on the wall may

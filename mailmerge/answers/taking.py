@@ -11,6 +11,7 @@ from mailmerge.answers.incoming import Answers, Said
 from mailmerge.answers.proposals import proposed
 from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import clean
+from mailmerge.guests.reading import MAX_TEXT
 from mailmerge.ledger.ledger import Ledger, LedgerChange, now
 from mailmerge.ledger.standing import Answer, Correction, Record, Standing
 
@@ -186,6 +187,8 @@ def accept(
         for field, text in wanted.items():
             if not text:
                 raise InputError(words.no_letters(field))
+            if len(text) > MAX_TEXT:
+                raise InputError(words.text_too_long(field, len(text), MAX_TEXT))
             if text == record.about[field]:
                 raise InputError(words.same_text(number, field, text))
         if not wanted and record.wish is None:

@@ -156,6 +156,11 @@ def no_such_text(field: str, item: int, known: Iterable[str]) -> str:
     )
 
 
+def text_too_long(field: str, length: int, most: int) -> str:
+    """Say that a text is longer than any that is engraved."""
+    return f"--text {field}: Found {length} characters. A text has at most {most}."
+
+
 def no_letters(field: str) -> str:
     """Say that a new text is empty."""
     return f"--text {field}: Found no letters. Enter the new text."

@@ -68,7 +68,7 @@ def rim_out_of_bounds(found: float) -> str:
 
 def least_above_most(least: float, most: float) -> str:
     """Say that a range of letter heights is upside down."""
-    return f"Found min {least:g} mm and max {most:g} mm. Enter a min that is not above max."
+    return f"Found min {least:g} mm and max {most:g} mm. The least is not above the most."
 
 
 def not_a_height(found: str) -> str:

@@ -168,6 +168,8 @@ def measured_blank(
     InputError
         The measures make no blank; the text says which and why.
     """
+    if not rest.handle_width and (rest.comes_off or rest.stands_out is not None):
+        raise InputError(words.NO_HANDLE)
     document = tomlkit.document()
     document["name"] = name
     document["note"] = words.MEASURED

@@ -288,9 +288,14 @@ class Blank(Model):
         if not zone.from_ < top <= self.height:
             raise ValueError(words.zone_outside_wall(key, zone.from_, top, self.height))
         if zone.goes_around:
+            if zone.kind == "handle":
+                raise ValueError(words.handle_goes_nowhere(key))
             if zone.at or zone.is_as_high_as(self.height):
                 raise ValueError(words.zone_without_width(key))
             return
+        # What has no width is met by nothing: only a line on the wall may have none.
+        if not zone.width and (zone.kind != "seam" or zone.stands_out):
+            raise ValueError(words.zone_of_no_width(key, zone.kind))
         if 2 * zone.edge >= least:
             raise ValueError(words.zone_takes_all(key, zone.width, zone.clearance, least))
         if zone.at == 0 and self.handle.width:
@@ -298,8 +303,7 @@ class Blank(Model):
 
     def key_of(self, zone: Zone) -> str:
         """Return where the blank's file tells of a zone."""
-        is_handle = self.handle.width and zone.at == 0 and not zone.goes_around
-        return "handle" if is_handle else "zone"
+        return f"zone {self.zone.index(zone) + 1}" if zone in self.zone else "handle"
 
     def _check_taper(self, taper: Taper) -> None:
         if taper.from_ + taper.distance > self.height + 0.5:

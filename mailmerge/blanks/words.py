@@ -39,8 +39,8 @@ def too_large(key: str, found: float, most: float) -> str:
 def band_outside_wall(low: float, high: float, height: float) -> str:
     """Say that a band is upside down, or higher than the wall."""
     return (
-        f"band: Found from {low:g} to {high:g} mm. Enter a from that is below to. Both lie within "
-        f"the height of {height:g} mm."
+        f"band: Found from {low:g} to {high:g} mm. Give a lower edge below the upper one. Both "
+        f"lie within the height of {height:g} mm."
     )
 
 
@@ -99,17 +99,30 @@ def clearance_takes_all(clearance: float, circumference: float) -> str:
 def zone_outside_wall(key: str, low: float, high: float, height: float) -> str:
     """Say that a zone is upside down, or higher than the wall."""
     return (
-        f"{key}: Found from {low:g} to {high:g} mm. Enter a from that is below to. Both lie within "
-        f"the height of {height:g} mm."
+        f"{key}: Found from {low:g} to {high:g} mm. Give a lower edge below the upper one. Both "
+        f"lie within the height of {height:g} mm."
     )
 
 
 def zone_without_width(key: str) -> str:
     """Say that a zone is neither at a place nor at a height."""
     return (
-        f'{key}: The key "width" is missing. Only what goes all around has no width. Then give '
-        f"from or to, and no at."
+        f'{key}: The key "width" is missing. Only what goes all around has no width. It has a '
+        f'"from" or a "to", and no "at".'
     )
+
+
+def zone_of_no_width(key: str, kind: str) -> str:
+    """Say that a zone is too narrow to be there."""
+    return (
+        f"{key}: Found a {kind} with a width of 0. Enter how wide it is along the wall. Only a "
+        f"seam that lies flush has no width."
+    )
+
+
+def handle_goes_nowhere(key: str) -> str:
+    """Say that a handle has no width."""
+    return f'{key}: The key "width" is missing. Enter how wide the handle is along the wall.'
 
 
 def zone_takes_all(key: str, width: float, clearance: float, circumference: float) -> str:
@@ -272,6 +285,10 @@ OF_THE_WALL = "of the wall, along it"
 FROM_TAPE_TO_TAPE = "from tape to tape, along the wall"
 LOWER_TAPE = "the lower tape above the base"
 ON_EACH_SIDE = "on each side"
+NO_HANDLE = (
+    "You say how a handle stands out or that it comes off, but not how wide it is. Enter the "
+    "handle's width."
+)
 WHILE_ENGRAVED = "while it is engraved"
 
 

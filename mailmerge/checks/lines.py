@@ -27,13 +27,14 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
         if not line.on_ring and line.face.usable_width <= 0
     }
     for angle in (face.angle for face in composition.faces if face.angle in without_room):
-        word = zone_at(blank, angle, without_room[angle]).word
+        zone = zone_at(blank, angle, without_room[angle])
+        advice = words.another_height if zone.goes_around else words.another_face
         yield Finding(
             "face-on-handle",
             Severity.STOP,
             "side",
-            words.face_on_zone(angle, word),
-            words.another_face(word),
+            words.face_on_zone(angle, zone.word),
+            advice(zone.word),
         )
     if without_room:
         return

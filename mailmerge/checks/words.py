@@ -373,8 +373,8 @@ def strengthen_beside_gap(value: float, stroke: float, gap: float) -> str:
     """Say what makes a stroke safe, and what is left of the narrowest gap (mm)."""
     return (
         f'Set strengthen = "{format_mm(value, 2)}" on this line, and the stroke becomes '
-        f"{format_mm(stroke, 2)} wide. The narrowest gap keeps {format_mm(gap, 2)}. Or take larger "
-        f"letters or a bolder font."
+        f"{format_mm(stroke, 2)} wide. The narrowest gap is then {format_mm(gap, 2)} wide. Or take "
+        f"larger letters or a bolder font."
     )
 
 
@@ -612,8 +612,13 @@ def face_on_zone(angle: float, zone: str) -> str:
 
 
 def another_face(zone: str) -> str:
-    """Say which faces there are."""
-    return f"Choose another face: drinker, onlookers, opposite, or an angle away from the {zone}."
+    """Say how to have a face away from a zone."""
+    return f"Choose a face, or an angle, that is away from the {zone}."
+
+
+def another_height(zone: str) -> str:
+    """Say how to have a line away from what goes all around."""
+    return f"Move the line above or below the {zone}: give it another height in the layout."
 
 
 NOTHING_TO_ENGRAVE = "No line of the layout holds anything for this guest."
@@ -799,7 +804,7 @@ def not_at_kept_size(text: str, kept: float, fits: float) -> str:
     """Say that a late guest's text is too long for the cups that are engraved."""
     return (
         f"{shown(text)} does not fit at {format_mm(kept, 2)}, the letter height of the cups that "
-        f"are engraved already. It fits at {format_mm(fits, 2)}."
+        f"are released or engraved. It fits at {format_mm(fits, 2)}."
     )
 
 
@@ -837,7 +842,7 @@ def dragging_is_stopped(drags: str, height: float) -> str:
 
 def dragging_has_own_size(drags: str, height: float, own: float) -> str:
     """Say that what would make a set small differs from it."""
-    return f"{drags}. The set has {format_mm(height, 2)}, this one its own {format_mm(own, 2)}."
+    return f"{drags}. The set is {format_mm(height, 2)} high, and this one {format_mm(own, 2)}."
 
 
 def dragging_holds_set(drags: str, height: float) -> str:

@@ -28,7 +28,7 @@ GoneOption = Annotated[
     list[str] | None,
     typer.Option(
         metavar="ITEM",
-        help="The guest of this item is no longer in the list; all: whoever is not sure.",
+        help="The guest of this item is no longer in the list; all: every guest that is not found.",
     ),
 ]
 

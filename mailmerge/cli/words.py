@@ -144,12 +144,12 @@ def taken_out_gone(numbers: Sequence[int]) -> str:
 
 def taken_out_changed(numbers: Sequence[int]) -> str:
     """Say what was taken back because it has changed."""
-    return f"  Taken out of to-engrave, and to be released again: {_items(numbers)}"
+    return f"  Taken out of to-engrave, because the artwork has changed: {_items(numbers)}"
 
 
 def engraved_differently(numbers: Sequence[int]) -> str:
-    """Say which cups are not what the list says."""
-    return f"  Engraved already, so the cups are not what the list says now: {_items(numbers)}"
+    """Say which cups are not as they would be made now."""
+    return f"  Engraved already, and not as they would be made now: {_items(numbers)}"
 
 
 # Measuring
@@ -433,7 +433,7 @@ def unclear(fields: Iterable[str], folder: Path, item: int) -> str:
     )
 
 
-NO_WISH_OPEN = "No wish is open whose text is known."
+NO_WISH_OPEN = "No open wish says what the new text is."
 
 
 def new_text(numbers: Sequence[int], field: str, text: str) -> str:
@@ -583,7 +583,7 @@ def run_spares(percent: Decimal, source: str) -> str:
 def begun_now(done: str, defaults: Sequence[str]) -> str:
     """Say when a run is done."""
     told = f" (defaults: {', '.join(defaults)})" if defaults else ""
-    return f"  Begun now, it is done on {done}{told}"
+    return f"  If you begin now, it is done on {done}{told}"
 
 
 def engraved(items: str) -> str:

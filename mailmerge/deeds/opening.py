@@ -98,7 +98,7 @@ def opened(path: Path, given: Given = NOTHING_GIVEN) -> Order:
             raise InputError(words.options_of_a_list(path, used))
         folder = path if path.is_dir() else path.parent
         if (folder / LEDGER).exists():
-            with order_ledger(folder):
+            with order_ledger(folder, missing="make"):
                 pass  # it was not forgotten
         return open_order(path)
     if not path.exists():
@@ -139,7 +139,7 @@ def remembered(path: Path, order: Order, choices: Choices) -> Recall | None:
     """
     if not is_order(path) or not (order.design.folder / LEDGER).exists():
         return None
-    with order_ledger(order.design.folder) as ledger:
+    with order_ledger(order.design.folder, missing="make") as ledger:
         return recall(order, ledger, choices)
 
 

@@ -23,7 +23,7 @@ from mailmerge.workshop.timing.estimate import (
     defaults_of_time,
     plan_of,
 )
-from mailmerge.workshop.timing.tally import read_log
+from mailmerge.workshop.timing.tally import LONGEST, read_log
 
 __all__ = ["ENOUGH", "Batch", "Job", "Overhead", "Plan", "log", "time"]
 
@@ -127,9 +127,10 @@ def log(order: Path, item: str, took: float, watch: Watch = unwatched) -> Logged
     Raises
     ------
     InputError
-        The item is not known or not engraved, or the order has changed since the last merge.
+        The item is not known or was never released, the order has changed since the last merge, or
+        no cup takes so long.
     """
-    if took <= 0:
+    if not 0 < took <= LONGEST:  # so that nan is refused as well
         raise InputError(words.NO_TIME_TAKEN)
     folder, shop = folder_of(order), open_shop()
     with order_ledger(folder) as ledger:

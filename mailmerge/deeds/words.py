@@ -200,8 +200,8 @@ ANOTHER_TEXT = "another text"
 
 
 def note_changed(item: int) -> str:
-    """Note that an engraved cup is not what the list says."""
-    return f"The list says something else now. To make it again: spoiled {item}"
+    """Note that an engraved cup is not as it would be made now."""
+    return f"Its artwork is another one now. To make the cup again, record item {item} as spoiled."
 
 
 def note_waived(reason: str) -> str:
@@ -261,7 +261,10 @@ def no_time_in_shop(where: str) -> str:
     )
 
 
-NO_TIME_TAKEN = "The time by the clock is not above 0. Enter how long the cup took."
+NO_TIME_TAKEN = (
+    "The time by the clock is not above 0, or it is longer than any cup takes. Enter how long the "
+    "cup took."
+)
 
 
 def quantity_out_of_bounds(found: object, most: int) -> str:

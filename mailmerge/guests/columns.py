@@ -202,10 +202,12 @@ def choose_sheet(
     tops = (islice(sheet.rows(), _HEADER_WITHIN) for sheet in sheets)
     texts = [[cell.text.strip() for cell in row.cells if cell.text.strip()] for row in chain(*tops)]
     seen = next(filter(None, texts), [])[:8]
+    if override and not any(found for _, found in matched):
+        raise InputError(words.none_of_columns(table.path, override, _HEADER_WITHIN, seen))
     searched = [sheet.name for sheet in sheets]
     widest = max(texts, key=lambda row: len(row), default=[])  # a title above a header is narrower
     raise Unsettled(
-        words.no_name_column(table.path, _HEADER_WITHIN, searched, seen, override.values()),
+        words.no_name_column(table.path, _HEADER_WITHIN, searched, seen),
         "name",
         _unlike(widest),
     )

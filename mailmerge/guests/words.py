@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from mailmerge.findings import nearest, shown
@@ -177,20 +177,27 @@ def several_sheets(path: Path, names: Iterable[str]) -> str:
     )
 
 
-def no_name_column(
-    path: Path, rows: int, sheets: Sequence[str], first: Sequence[str], override: Iterable[str]
-) -> str:
-    """Say that no column holds names: among so many rows, in sheets, with the first row's texts.
-
-    ``override`` holds the headers that an order names.
-    """
+def no_name_column(path: Path, rows: int, sheets: Sequence[str], first: Sequence[str]) -> str:
+    """Say that no column holds names: among so many rows, in sheets, with the first row's texts."""
     which = f" The sheets are: {_listed(sheets)}." if len(sheets) > 1 else ""
     row = _listed(first) or "nothing"
-    hint = next(filter(None, (nearest(header, first) for header in override)), "")
     return (
         f"{path}: No name column was found in the first {rows} rows.{which} The first row that is "
-        f"not blank holds {row}. {hint} Give the column a header such as Name or Guest, or First "
+        f"not blank holds {row}. Give the column a header such as Name or Guest, or First "
         f"name and Last name, or say which column it is under [columns] in order.toml."
+    )
+
+
+def none_of_columns(
+    path: Path, override: Mapping[str, str], rows: int, first: Sequence[str]
+) -> str:
+    """Say that none of the headers that an order names is there."""
+    named = ", ".join(f"{field} = {shown(header)}" for field, header in override.items())
+    meant = next(filter(None, (nearest(header, first) for header in override.values())), "")
+    return (
+        f"{path}: No header of [columns] in order.toml stands in the first {rows} rows. It says "
+        f"{named}. {meant} The first row that is not blank holds {_listed(first) or 'nothing'}. "
+        f"Write each header as the list has it."
     )
 
 

@@ -316,6 +316,14 @@ class Ledger:
 
     # How it is changed
 
+    @property
+    def is_used(self) -> bool:
+        """Whether anything was ever put on record."""
+        (facts,) = self._db.execute(
+            "SELECT count(*) FROM fact WHERE key NOT IN ('order', 'schema')"
+        ).fetchone()
+        return bool(facts) or self.next_number() > 1
+
     @contextmanager
     def writing(self) -> Iterator[LedgerChange]:
         """Make what is done inside one change: all of it, or on any error none of it.
@@ -511,7 +519,11 @@ def open_ledger(folder: Path, missing: Literal["make", "refuse"] = "refuse") -> 
         connection = sqlite3.connect(path, timeout=2.0, isolation_level=None)
         try:
             _prepare(path, connection)
-            yield Ledger(folder, connection)
+            ledger = Ledger(folder, connection)
+            # A first merge that was called off or refused has left an empty one.
+            if missing == "refuse" and not ledger.is_used:
+                raise InputError(words.nothing_merged(folder))
+            yield ledger
         finally:
             connection.close()
 
@@ -561,6 +573,8 @@ def _said(folder: Path) -> Iterator[None]:
     """Turn what SQLite says into our error."""
     try:
         yield
+    except UnicodeEncodeError as error:
+        raise InputError(words.no_letters(folder, error.object)) from None
     except sqlite3.OperationalError as error:
         said = str(error)
         if "locked" in said or "busy" in said:

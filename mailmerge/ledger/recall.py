@@ -28,7 +28,8 @@ class Recall:
     gone: tuple[int, ...]
     """Items that are in the list no more."""
     may_be_empty: bool
-    """Whether it was said that guests who are not in the list are gone, all of them if need be."""
+    """Whether it was said that guests who are not in the list are gone, all of them if need be, or
+    whether all are gone already."""
     digits: int | None
     """Of an item's number in its file names; None where nothing was merged yet."""
     set_aside: tuple[tuple[int, Correction], ...]
@@ -96,7 +97,7 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
         matching,
         numbers,
         tuple(number for number in ledger.active() if number not in kept),
-        choices.unsure_are_gone,
+        choices.unsure_are_gone or (ledger.next_number() > 1 and not ledger.active()),
         int(digits) if digits else None,
         set_aside,
     )

@@ -15,6 +15,15 @@ def nothing_merged(folder: Path) -> str:
     return f"{folder}: Nothing is merged yet. First run: mailmerge merge {folder}"
 
 
+def no_letters(folder: Path, text: str) -> str:
+    """Say that a text cannot be kept."""
+    visible = text.encode("ascii", "backslashreplace").decode()
+    return (
+        f"{folder}: A text holds bytes that are no letters: {shown(visible)}. Type it again. "
+        f"Nothing was recorded."
+    )
+
+
 def written_by_newer_program(path: Path, version: int, known: int) -> str:
     """Say that a ledger's schema is above those that are known."""
     return (
@@ -75,10 +84,10 @@ def unsure(questions: Sequence[object], more: int, item: int, row: int) -> str:
     asked = " ".join(f"({at}) {question}" for at, question in enumerate(questions, start=1))
     rest = f" {_more_questions(more)}" if more > 0 else ""
     return (
-        f"The list has changed, and it is not sure who is who. {asked}{rest} Answer with options "
-        f"of mailmerge merge: --same {item}={row} if the guest of item {item} is in row {row}, "
-        f"--gone {item} if that guest is no longer in the list, --gone all if every guest who is "
-        f"not sure is no longer in the list."
+        f"The list has changed, and some guests are not found for sure. {asked}{rest} Answer with "
+        f"options of mailmerge merge: --same {item}={row} if the guest of item {item} is in row "
+        f"{row}, --gone {item} if that guest is no longer in the list, --gone all if none of the "
+        f"guests in question is in the list any more."
     )
 
 

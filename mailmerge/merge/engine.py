@@ -165,7 +165,8 @@ class Changes:
     set_aside: tuple[tuple[int, Correction], ...] = ()
     """Corrections, with their rows, that the list has overtaken."""
     found: list[tuple[int, Finding]] = field(default_factory=list)
-    """What is found now about items that are as before, and was not at the last merge."""
+    """What was not found at the last merge: about items that are as before, and about all of them
+    where the program was updated."""
 
 
 @dataclass(frozen=True)
@@ -347,6 +348,7 @@ def _staged(
     design = settled(order)
     found = _found_in_list(order, survey)
     changes = Changes()
+    is_updated = change is not None and not is_engine_of(change)
     earlier = files_named_in(stage.root / REPORT) | (change.files() if change else set())
     written: set[str] = set()
     stage.open_up()
@@ -356,7 +358,7 @@ def _staged(
             for done in carried_out(design, to_do, stage, jobs, survey):
                 report.add(done.entry)
                 written.update(done.digests)
-                _count_change(changes, done)
+                _count_change(changes, done, is_updated)
                 if change is not None:
                     _put_on_record(change, design, done, guests_of)
                 told(watch, report.totals.items, survey.items)
@@ -389,7 +391,7 @@ def _put_on_record(
     )
 
 
-def _count_change(changes: Changes, done: Done) -> None:
+def _count_change(changes: Changes, done: Done, is_updated: bool) -> None:
     task, number = done.task, done.entry.item
     changes.made += not task.is_kept
     if task.before is None:
@@ -400,9 +402,11 @@ def _count_change(changes: Changes, done: Done) -> None:
         changes.as_before += 1
         if task.was_touched:
             changes.mended.append(number)
-        if done.entry.cup == 1:  # the findings of a guest's other cups are the same
-            new = _found_anew(task.before.entry.findings, done.entry.findings)
-            changes.found += ((number, finding) for finding in new)
+    is_as_before = not changes.changed or changes.changed[-1] != number
+    # The findings of a guest's other cups are the same.
+    if task.before is not None and done.entry.cup == 1 and (is_as_before or is_updated):
+        new = _found_anew(task.before.entry.findings, done.entry.findings)
+        changes.found += ((number, finding) for finding in new)
 
 
 def _found_anew(before: tuple[Finding, ...], now: tuple[Finding, ...]) -> Iterator[Finding]:

@@ -20,26 +20,25 @@ def no_guests(path: Path, sheet: str, header_row: int) -> str:
 def inputs_changed(folder: Path, stale: Sequence[int], lying: Sequence[int], tray: str) -> str:
     """Say that items are no longer what their files say."""
     return (
-        f"{folder}: What the artwork is made from has changed since the last merge. "
-        f"{_affected(stale, lying, tray)} First run: mailmerge merge {folder}"
+        f"{folder}: What the artwork is made from has changed since the last merge. This affects "
+        f"{_items(stale)}.{_lying(lying, tray)} First run: mailmerge merge {folder}"
     )
 
 
 def program_updated(folder: Path, stale: Sequence[int], lying: Sequence[int], tray: str) -> str:
     """Say that items were made by another version of the program."""
     return (
-        f"{folder}: The program was updated since the last merge. "
-        f"{_affected(stale, lying, tray)} First run: mailmerge merge {folder}"
+        f"{folder}: The program was updated since the last merge. This may change "
+        f"{_items(stale)}.{_lying(lying, tray)} First run: mailmerge merge {folder}"
     )
 
 
-def _affected(stale: Sequence[int], lying: Sequence[int], tray: str) -> str:
-    """Say which items are out of date, and which of them can be engraved by mistake."""
-    these = f"This affects {_items(stale)}."
+def _lying(lying: Sequence[int], tray: str) -> str:
+    """Say which of some items can be engraved by mistake."""
     if not lying:
-        return these
+        return ""
     verb = "lies" if len(lying) == 1 else "lie"
-    return f"{these} Of these, {_items(lying)} {verb} in {tray}."
+    return f" Of these, {_items(lying)} {verb} in {tray}."
 
 
 def _items(numbers: Sequence[int]) -> str:

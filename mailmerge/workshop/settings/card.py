@@ -19,7 +19,7 @@ import numpy as np
 from mailmerge.artwork import laid
 from mailmerge.artwork.pieces import Piece
 from mailmerge.artwork.svg import write_groups
-from mailmerge.blanks import Blank, Coat, Face
+from mailmerge.blanks import Blank, Coat, Face, zone_at
 from mailmerge.checks import check_blank, check_reach
 from mailmerge.findings import Finding, InputError
 from mailmerge.lettering import Box, Outline, Style, letter, open_font
@@ -121,6 +121,9 @@ def card_for(
         There are more cells than can be told apart, or they would be too small to be judged (the
         text says how many fit); or a speed is more than the machine moves at.
     """
+    if face.usable_width <= 0:
+        zone = zone_at(blank, face.angle, (blank.band.from_, blank.band.to))
+        raise InputError(words.card_on_zone(face.angle, zone.word))
     rows = len(grid) // columns
     width, height = face.usable_width, blank.band.height
     across, down = int((width - _SIDE) / _SMALLEST), int((height - _HEAD) / _SMALLEST)

@@ -72,6 +72,14 @@ THE_CARD = "the test card"
 """Where a value comes from that was given for a card."""
 
 
+def card_on_zone(angle: float, zone: str) -> str:
+    """Say that a card has no room."""
+    return (
+        f"The face at {angle:g}° lies on the {zone}, so that there is no room for a card. Name "
+        f"another face."
+    )
+
+
 def cells_too_small(
     columns: int, rows: int, face: tuple[float, float], most: tuple[int, int], in_all: int
 ) -> str:

@@ -26,7 +26,9 @@ MANY = 30
 """Blanks on the log, from which on the shop's own spoilage holds."""
 
 _MOST = 10**9
-_Seconds = Annotated[float, Field(gt=0, le=_MOST, allow_inf_nan=False)]
+LONGEST = 1_000_000
+"""Seconds: no cup lies on a machine for eleven days."""
+_Seconds = Annotated[float, Field(gt=0, le=LONGEST, allow_inf_nan=False)]
 
 
 class Timed(Model):
