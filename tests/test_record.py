@@ -284,7 +284,7 @@ def test_a_stop_that_only_the_newer_engine_sees_is_told(
         return (*check(guest, *given), *([stop] if guest.name == "Anna Berg" else []))
 
     monkeypatch.setattr(items, "check_item", found)
-    code, said = cli("merge", released.folder, "--jobs", "1")
+    _, said = cli("merge", released.folder, "--jobs", "1")
     assert "new since the last merge: item 1: stop: A fault that stops." in said
     assert "because the artwork has changed: item 1" in said
     assert "list" not in said.partition("Since the last merge")[2]

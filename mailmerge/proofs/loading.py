@@ -114,6 +114,13 @@ class _Label:
     middle: bool = False
 
 
+def _overlap(one: _Label, other: _Label) -> bool:
+    """Whether two labels that are set about their middles run into each other."""
+    wide = [width_of(each.text, each.size, each.weight) for each in (one, other)]
+    across = abs(one.x - other.x) < sum(wide) / 2 + 4
+    return other.middle and across and abs(one.y - other.y) < max(one.size, other.size)
+
+
 def _coat(coat: Coat) -> Rgb:
     red, green, blue = np.rint(rgb(coat.colour)).astype(int).tolist()
     return red, green, blue
@@ -218,7 +225,7 @@ class _End:
         if loading.mark in ("tick", "seam"):
             self._ring(angle - 1.2, angle + 1.2, self.radius - 26, self.radius + 26, INK)
         self._named(labels, loading.mark, angle, 0.3, 26, INK, 600)
-        for zone in self.load.blank.zones:
+        for zone in sorted(self.load.blank.zones, key=lambda zone: zone.off(angle)):
             if zone.width and zone.at != angle and not zone.goes_around:
                 self._named(labels, zone.word, zone.at, 0.45, 19, SOFT, 400)
 
@@ -226,13 +233,19 @@ class _End:
         self, labels: list[_Label], name: str, angle: float, reach: float, size: float,
         colour: Rgb, weight: int,
     ) -> None:  # fmt: skip
-        """Write a name inside the cup at an angle, each of its words on a row of its own."""
+        """Write a name inside the cup at an angle, each of its words on a row of its own.
+
+        Not over another one: of two zones side by side the nearer to the mark is named.
+        """
         x, y = self._at(angle, self.radius * reach)
         parts = name.split()
         top = y / _FINE + size * (0.35 - (len(parts) - 1) / 2)
-        for row, word in enumerate(parts):
-            at = top + row * size
-            labels.append(_Label(word, x / _FINE, at, size, colour, weight, middle=True))
+        named = [
+            _Label(part, x / _FINE, top + row * size, size, colour, weight, middle=True)
+            for row, part in enumerate(parts)
+        ]
+        if not any(_overlap(one, other) for one in named for other in labels):
+            labels += named
 
     def _arrow(self, turn: float) -> None:
         """Draw the turn that brings what is furthest one way under the head."""

@@ -501,11 +501,17 @@ def _zones_named(stage: Stage) -> None:
     """Write below the wrap what its zones are, but for the one at the zero, which is beside it."""
     canvas, blank = stage.canvas, stage.blank
     left, _, right, bottom = stage.wrap_box
-    for zone in (zone for zone in blank.zones[1:] if zone.width):
-        foot = np.array([[blank.page_width * zone.at / 360, blank.height]])
+    free = -math.inf
+    zones = [zone for zone in blank.zones[1:] if zone.width]
+    for zone in sorted(zones, key=lambda zone: 180.0 if zone.goes_around else zone.at):
+        at = 180.0 if zone.goes_around else zone.at
+        foot = np.array([[blank.page_width * at / 360, blank.height]])
         middle = unrolled(foot, blank)[0, 0] * stage.wrap_scale + stage.wrap_left
         half = width_of(zone.word, _NAME, 400) / 2
-        x = min(max(middle - half, left), right - 2 * half)
+        x = max(middle - half, left, free)
+        if x + 2 * half > right and (x := right - 2 * half) < free:
+            continue  # no room is left for a name
+        free = x + 2 * half + 8
         canvas.text(zone.word, x, bottom + _NAME + 2, _NAME, canvas.palette.ink(SOFT))
 
 
