@@ -82,7 +82,7 @@ def test_the_advice_says_which_value_of_strengthen_would_do(
         found(before, spot).get("stroke-too-fine") or found(before, spot)["stroke-fine"]
     ).advice
     value = re.search(r'strengthen = "([0-9.]+) mm"', advice)
-    left = re.search(r"narrowest gap keeps ([0-9.]+) mm", advice)
+    left = re.search(r"narrowest gap is then ([0-9.]+) mm wide", advice)
     assert value, advice
     assert left, advice
     after = made(script(layout_of, strengthen=f"{value[1]} mm"), blank, "Nora").lines[0]

@@ -16,6 +16,7 @@ from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.matching import Choices
 from mailmerge.ledger.standing import Answer, Event, Record
+from mailmerge.ledger.tray import changing
 
 TOO_LONG = "Wilhelmina " * 12
 
@@ -205,7 +206,7 @@ def test_a_first_call_cut_off_before_it_was_on_record_has_never_been(
     stage.open_up()
     stage.write("001.svg", b"<svg/>")
     stage.settle(set())
-    with shop.changing():
+    with open_ledger(shop.folder, missing="make") as ledger, changing(ledger):
         pass
     assert list((shop.folder / name).iterdir()) == []
 

@@ -397,12 +397,13 @@ def measured(draw: st.DrawFn) -> Blank:
     return validated(Blank, keys, "measured")
 
 
-def cone(base: float, mouth: float) -> Blank:
+def cone(base: float, mouth: float, *zones: dict[str, object], height: float = 150) -> Blank:
     keys = {
         "name": "Cone",
-        "taper": {"base": base, "top": mouth, "distance": 150},
-        "height": 150,
-        "band": {"from": 8, "to": 140},
+        "taper": {"base": base, "top": mouth, "distance": height},
+        "height": height,
+        "band": {"from": 8, "to": height - 10},
+        "zone": zones,
         "coat": [{"name": "black", "colour": "#101010"}],
     }
     return validated(Blank, keys, "cone")
@@ -426,6 +427,10 @@ NAMES = ("Li", "Zoë Lindqvist", "Nguyễn Thị Ánh Tuyết", "Bartholomew Ach
     blank=measured(), machine=st.sampled_from(MACHINES), hand=st.sampled_from(list(Hand)),
     face=st.sampled_from(["drinker", "onlookers", "opposite", "150"]),
     name=st.sampled_from(NAMES), height=HEIGHTS,
+)  # fmt: skip
+@example(
+    cone(217.5, 252.5, {"kind": "mark", "at": 304, "width": 2, "from": 36, "to": 37}, height=70),
+    "diode-rotary", Hand.RIGHT, "drinker", "Şule Gök", None,
 )  # fmt: skip
 @settings(max_examples=120, deadline=None)
 def test_ink_is_inside_the_band_and_off_every_zone(

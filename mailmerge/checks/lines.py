@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from mailmerge.artwork import Composition, Placed
-from mailmerge.artwork.compose import Inked
+from mailmerge.artwork.pieces import Piece
 from mailmerge.artwork.svg import named
 from mailmerge.blanks import Blank, Face, Zone, zone_at
 from mailmerge.checks import words
@@ -90,8 +90,8 @@ class _Ink(NamedTuple):
     box: Box
     span: Box
     face: Face
-    pieces: tuple[Box, ...]
-    """The bounds of each of its repeats, as ``span`` those of all."""
+    pieces: tuple[Piece, ...]
+    """Each of its repeats, or the one that it is."""
 
 
 def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
@@ -142,16 +142,27 @@ def _met(ink: _Ink, blank: Blank) -> Zone | None:
     """Return a zone that ink runs into, the one at the zero apart, which bounds every face."""
     for zone in blank.zones:
         if zone.width and (zone.at or zone.goes_around):
-            for span in ink.pieces:
-                low, high = span.low + _SLACK, span.high - _SLACK
-                around = min(blank.circumference_at(z) for z in (low, high))
-                middle, half = blank.page_width * zone.at / 360, blank.page_width / around
-                kept = Box(
-                    middle - half * zone.edge, zone.low, middle + half * zone.edge, zone.high
-                )
-                if zone.is_within(low, high) and _overlap(span, kept, blank):
+            for piece in ink.pieces:
+                if _meets(piece, zone, blank):
                     return zone
     return None
+
+
+def _meets(piece: Piece, zone: Zone, blank: Blank) -> bool:
+    """Whether the bounds of ink lie where a zone is, measured along the wall at its heights."""
+    span, box = piece.span, piece.outline.box
+    low, high = max(span.low, zone.low) + _SLACK, min(span.high, zone.high) - _SLACK
+    if low >= high:
+        return False
+    turn = (zone.at - piece.angle + 180) % 360 - 180
+    for z in (low, high):  # between them everything changes evenly
+        around = blank.circumference_at(z)
+        middle, scale = turn / 360 * around, around / (piece.around or around)
+        if scale * box.left + _SLACK < middle + zone.edge and (
+            middle - zone.edge < scale * box.right - _SLACK
+        ):
+            return True
+    return False
 
 
 def running_off(composition: Composition) -> Iterator[str]:
@@ -168,18 +179,14 @@ def _inside(box: Box, face: Face) -> bool:
 def _inks(composition: Composition) -> list[_Ink]:
     """Return the lines that fit, the ornaments and the borders."""
     inks = [
-        _Ink(shown(line.text), line.field, line.box, line.span, line.face, _spans(line))
+        _Ink(shown(line.text), line.field, line.box, line.span, line.face, line.pieces)
         for line in composition.lines
         if line.fits
     ]
     for drawn in composition.ornaments:
         name = words.border(drawn.name) if drawn.is_border else words.ornament(drawn.name)
-        inks.append(_Ink(name, None, drawn.box, drawn.span, drawn.face, _spans(drawn)))
+        inks.append(_Ink(name, None, drawn.box, drawn.span, drawn.face, drawn.pieces))
     return inks
-
-
-def _spans(inked: Inked) -> tuple[Box, ...]:
-    return tuple(piece.span for piece in inked.pieces)
 
 
 def _overlapping_faces(composition: Composition, blank: Blank) -> Iterator[Finding]:
