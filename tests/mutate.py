@@ -47,6 +47,7 @@ TARGETS: Targets = {
     "mailmerge/checks/loading.py": ("test_loading", "test_zones"),
     "mailmerge/blanks": ("test_blanks", "test_faces", "test_measuring", "test_taper", "test_zones"),
     "mailmerge/machines": ("test_loading", "test_faces", "test_taper", "test_zones"),
+    "mailmerge/machines/motion.py": ("test_time",),
     "mailmerge/ledger/standing.py": ("test_answers", "test_release"),
     "mailmerge/ledger/tray.py": ("test_release",),
     "mailmerge/ledger/release.py": ("test_release",),

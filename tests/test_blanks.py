@@ -47,6 +47,8 @@ def test_both_may_be_given_if_they_agree_to_a_percent() -> None:
         ),
         ({"circumference": "12,5 in"}, "circumference: .*decimal comma"),
         ({"diameter": "wide"}, "diameter: Found .wide.. Give a length"),
+        ({"circumference": 2001}, "circumference: Found 2001 mm. The most is 2000 mm"),
+        ({"diameter": 80, "height": 2001}, "height: Found 2001 mm. The most is 2000 mm"),
         ({}, 'The key "circumference" is missing'),
         (
             {"diameter": 80, "handle": {"width": 90}},

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from conftest import LayoutOf, found_in, guest_named
+from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -13,6 +14,7 @@ from mailmerge.checks import check_words
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Change, Guest, Trouble
+from mailmerge.lettering import open_font
 
 NAME = frozenset({"name"})
 
@@ -206,3 +208,14 @@ def test_words_of_the_order_that_are_engraved_and_not_there(layout_of: LayoutOf)
 def test_a_break_is_noted(blank: Blank, layout_of: LayoutOf) -> None:
     found = item_findings(blank, layout_of, guest_named("HHHHHHHHH-HHHHHHHHH"), lines=2)
     assert [f.code for f in found if f.severity == "note"] == ["on-two-lines"]
+
+
+def test_letters_of_another_font_are_told(blank: Blank, layout_of: LayoutOf) -> None:
+    line = {"font": "Great Vibes", "fallback": ["Noto Sans"]}
+    found = item_findings(blank, layout_of, guest_named("Zoë Παππά"), **line)
+    (lent,) = (finding for finding in found if finding.code == "font-lent")
+    assert (lent.severity, lent.field) == ("note", "name")
+    own = TTFont(open_font("Great Vibes", 400, Path()).path).getBestCmap()
+    others = " ".join(char for char in "Παπά" if ord(char) not in own)
+    assert len(others) > 1
+    assert f"not in Great Vibes and come from another font: Noto Sans for {others}." in lent.message

@@ -273,6 +273,9 @@ def test_flat_goods_and_round_ones_want_their_machine(blank: Blank, layout_of: L
     flatbed = load(Machine, "machines", "flatbed", HERE)
     assert not found(coaster, layout_of, flatbed)
     assert "no rotary" in found(blank, layout_of, flatbed)["no-rotary"]
+    lying = load_on(coaster, flatbed)
+    assert (lying.mark, lying.mark_at, lying.start, lying.tilt) == ("corner", 0, 0, 0)
+    assert lying.page.box == (0, 0, coaster.page_width, coaster.height)
     small = flatbed.model_copy(update={"bed": machine(bed={"width": 99, "depth": 99}).bed})
     assert "100 mm by 100 mm, but the bed" in found(coaster, layout_of, small)["too-large-for-bed"]
 
