@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import groupby, product
 from pathlib import Path
 
 import numpy as np
@@ -19,6 +20,7 @@ from mailmerge.findings import InputError
 from mailmerge.lettering import Outline, Style, connects, letter, open_font, shaped
 from mailmerge.lettering.bend import on_circle
 from mailmerge.lettering.outline import parsed
+from mailmerge.lettering.shape import Glyph
 
 HERE = Path()
 
@@ -92,6 +94,32 @@ def test_tracking_adds_space_between_letters_only(box_font: Path) -> None:
     )
     # Kerning stays, and it comes apart by the tracking: A ends at 550, V starts at 500 + 50.
     assert letter(Style((font,), 60), "AV").outline.verbs.count("M") == 2
+
+
+LATIN = ["Ẹ̀Ọ̀Ọ́", "ǺṢ̌Ǭ", "M̧ajeļ", "J̌ana", "ThịÁnh"]
+MARKED = [
+    *product(["Noto Sans", "Montserrat", "EB Garamond", "Lora"], LATIN),
+    ("Frank Ruhl Libre", "שָׁלוֹם"),
+    ("Noto Sans Thai", "ทิพย์"),
+]
+
+
+@pytest.mark.parametrize(("name", "text"), MARKED)
+def test_tracking_leaves_marks_on_their_letters(name: str, text: str) -> None:
+    """Within a cluster everything stands as the font places it, between two it comes apart."""
+    font = open_font(name, 400, HERE)
+
+    def clusters(tracking: int) -> list[list[Glyph]]:
+        line = shaped(Style((font,), tracking, (("liga", 0),)), text)
+        assert line.missing == ()
+        return [list(cluster) for _, cluster in groupby(line.glyphs, lambda glyph: glyph.char)]
+
+    step = round(80 * font.upem / 1000)
+    plain, apart = clusters(0), clusters(80)
+    assert len(plain) == len(apart)
+    for at, (one, other) in enumerate(zip(plain, apart, strict=True)):
+        moves = {(b.x - a.x, b.y - a.y) for a, b in zip(one, other, strict=True)}
+        assert moves == {(at * step, 0)}
 
 
 def test_tracking_is_refused_where_letters_connect(layout_of: LayoutOf) -> None:

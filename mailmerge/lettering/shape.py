@@ -99,13 +99,16 @@ def shaped(style: Style, text: str) -> Shaped:
     glyphs: list[Glyph] = []
     lacking: set[int] = set()
     whole = kept == text
-    pen = added = 0
+    pen = after = 0
     track = round(style.tracking * style.font.upem / 1000)
     for run in runs(kept):
         for part in _by_script(kept, run.start, run.end, run.backwards):
             spaced = track if part.script not in _JOINED_SCRIPTS else 0
             last = -1
             for placed in _in_fonts(style, kept, part, 0, bool(spaced)):
+                if placed.char != last:
+                    pen += after  # behind a whole cluster: its marks stay where their font has them
+                    after = 0
                 if placed.id == 0:
                     lacking.update(_lacked(style, kept, placed))
                 elif placed.ink:
@@ -117,10 +120,8 @@ def shaped(style: Style, text: str) -> Shaped:
                     )
                 whole = whole and not placed.damaged
                 pen += placed.advance
-                added = spaced if placed.char != last and placed.advance else 0
-                pen += added
+                after = spaced if placed.advance else after
                 last = placed.char
-    pen -= added  # nothing stands after the last letter
     missing = tuple(dict.fromkeys(kept[at] for at in sorted(lacking) if not kept[at].isspace()))
     if not glyphs and not missing and any(char.isalnum() for char in kept):
         whole = False  # letters without any ink: the font is damaged
