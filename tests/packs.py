@@ -19,7 +19,7 @@ NAMES = [
     ("Nguyễn Thị Ánh Tuyết", "Viola"),
     ("Theo O'Hara-Smith", "Horn"),
     ("Anna <b>Berg</b> & Co", "Oboe"),
-    ("=SUM(A1:A9)", "Harp"),
+    ("+Sunniva Moe", "Harp"),
     ("Łukasz Żak", "Tuba"),
     ("Bo Dahl", "</script><script>alert(1)</script>"),
     ("Wilhelmina Featherstonehaugh-Cholmondeley-Smythe " * 3, "Flute"),

@@ -6,7 +6,7 @@ import zipfile
 from pathlib import Path
 
 import pytest
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
 from openpyxl.cell.rich_text import CellRichText, TextBlock
 from openpyxl.cell.text import InlineFont
 
@@ -162,6 +162,66 @@ def test_workbook_dates_are_those_of_the_standard(tmp_path: Path) -> None:
     book.save(tmp_path / "list.xlsx")
     (guest,) = guests_of(tmp_path / "list.xlsx")
     assert guest.troubles[0].found == "2023-03-15"
+
+
+# As spreadsheet programs write them into a text file; common practice without a source.
+OTHER_THAN_TEXT = [
+    ("2024-05-03", "date"), ("2024-05-03 00:00:00", "date"), ("5-May", "date"), ("May-24", "date"),
+    ("03/05/2024", "date"), ("3.5.24", "date"), ("12:30", "date"), ("5. Mai", "date"),
+    ("#REF!", "error"), ("#N/A", "error"), ("#NAME?", "error"), ("Err:508", "error"),
+    ("TRUE", "truth"), ("FALSE", "truth"), ("=A2", "formula"), ('=B2&" "&C2', "formula"),
+    ("+A2", "formula"), ("45356", "number"), ("1,5", "number"), ("1.2E+10", "number"),
+    ("12 %", "number"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "kind"), OTHER_THAN_TEXT)
+@pytest.mark.parametrize("ending", ["csv", "tsv", "xlsx"])
+def test_what_is_no_text_in_a_workbook_is_none_in_a_text_file(
+    tmp_path: Path, ending: str, text: str, kind: str
+) -> None:
+    path = tmp_path / f"l.{ending}"
+    if ending == "xlsx":
+        workbook(path, ("Name", "Role"), ("'" + text, "Horn"))
+        book = load_workbook(path)
+        book.active["A2"].value, book.active["A2"].data_type = text, "s"
+        book.save(path)
+    else:
+        quoted = '"' + text.replace('"', '""') + '"'
+        path.write_text(f"Name{',' if ending == 'csv' else TAB}Role\n{quoted}"
+                        f"{',' if ending == 'csv' else TAB}Horn\n", encoding="utf-8")  # fmt: skip
+    (guest,) = guests_of(path)
+    assert [(trouble.field, trouble.kind) for trouble in guest.troubles] == [("name", kind)]
+
+
+TAB = "\t"
+
+
+def test_numbers_and_truth_values_of_workbooks_are_no_names(tmp_path: Path) -> None:
+    path = workbook(tmp_path / "l.xlsx", ("Name", "Role"), (45356, "Horn"), (True, "Oboe"))
+    number, truth = guests_of(path)
+    assert [trouble.kind for trouble in number.troubles] == ["number"]
+    assert [trouble.kind for trouble in truth.troubles] == ["truth"]
+    path = ods_of(tmp_path / "l.ods")
+    assert [[t.kind for t in guest.troubles] for guest in guests_of(path)] == [
+        ["number"],
+        ["truth"],
+    ]
+
+
+def ods_of(path: Path) -> Path:
+    """Write an OpenDocument list with a number and a truth value for names."""
+    number = '<table:table-cell office:value-type="float" office:value="45356"/>'
+    truth = '<table:table-cell office:value-type="boolean" office:boolean-value="true"/>'
+    role = "<table:table-cell office:value-type='string'><text:p>Oboe</text:p></table:table-cell>"
+    rows = "".join(f"<table:table-row>{cell}{role}</table:table-row>" for cell in (number, truth))
+    return ods(path, ods_row("Name", "Role") + rows)
+
+
+def test_words_that_a_person_can_bear_are_text(tmp_path: Path) -> None:
+    path = tmp_path / "l.csv"
+    path.write_text("Name,Surname,Role\nTrue,Hansen,Alto\nNull,May,Oboe\nMay,Berg,Horn 2\n")
+    assert [guest.troubles for guest in guests_of(path)] == [(), (), ()]
 
 
 def test_a_name_merged_over_two_rows_is_one_guest(tmp_path: Path) -> None:

@@ -57,6 +57,12 @@ def _trouble(trouble: Trouble) -> Finding:
             return Finding(f"{field}-no-value", stop, field, *words.no_value(field))
         case "length":
             return Finding(f"{field}-is-endless", stop, field, *words.is_endless(field, found))
+        case "number":
+            return Finding(f"{field}-is-number", stop, field, *words.is_number(field, found))
+        case "truth":
+            return Finding(f"{field}-is-truth", stop, field, *words.is_truth(field, found))
+        case "formula":
+            return Finding(f"{field}-is-formula", stop, field, *words.is_formula(field, found))
         case "error":
             return Finding(f"{field}-is-error", stop, field, *words.is_error(field, found))
         case "unknown":

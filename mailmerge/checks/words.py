@@ -142,6 +142,31 @@ def no_value(field: str) -> Said:
     )
 
 
+def is_number(field: str, found: str) -> Said:
+    """Say that a cell holds a number where a name belongs."""
+    return (
+        f"The {field} is a number: {shown(found)}. A day is stored as a number, too.",
+        "Ask for the name. Another column may hold it: say which one under [columns] in "
+        "order.toml.",
+    )
+
+
+def is_truth(field: str, found: str) -> Said:
+    """Say that a cell holds a spreadsheet's true or false."""
+    return (
+        f"The {field} is a spreadsheet's true or false: {shown(found)}.",
+        "Ask what was meant. Set the cell's format to text and type it again.",
+    )
+
+
+def is_formula(field: str, found: str) -> Said:
+    """Say that a cell holds a formula as text."""
+    return (
+        f"The {field} is a formula, not its result: {shown(found)}.",
+        "Open the list in a spreadsheet program and type the text into the cell.",
+    )
+
+
 def is_endless(field: str, start: str) -> Said:
     """Say that a text is longer than its start, which is as much as is taken."""
     return (

@@ -15,7 +15,7 @@ from mailmerge.guests.cleaning import Change, clean
 from mailmerge.guests.columns import FIELDS, Columns, choose_sheet
 from mailmerge.guests.hands import Hand, hand_of
 from mailmerge.guests.opening import open_table
-from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table
+from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table, kind_of
 
 MAX_QUANTITY = 999
 MAX_TEXT = 300
@@ -30,7 +30,8 @@ class Trouble:
 
     field: str
     kind: str
-    """``date``, ``no-value``, ``error``, ``length``, ``hand``, ``quantity`` or ``unknown``."""
+    """``date``, ``number``, ``truth``, ``formula``, ``no-value``, ``error``, ``length``, ``hand``,
+    ``quantity`` or ``unknown``."""
     found: str
     known: str = ""
     """What it could be, where that is a few words."""
@@ -209,14 +210,25 @@ def _trouble(name: str, cell: Cell, text: str) -> Trouble | None:
     """Return what is the matter with a cell, unless nobody will engrave or read it."""
     if len(text) > MAX_TEXT:
         return Trouble(name, "length", text[:MAX_TEXT])
-    match cell.kind:
+    match kind_of(text) if cell.kind is Kind.TEXT else cell.kind:
         case Kind.NO_VALUE:
             return Trouble(name, "no-value", "")
         case Kind.ERROR:
             return Trouble(name, "error", text)
         case Kind.DATE:
             return Trouble(name, "date", text)
+        case Kind.FORMULA:
+            return Trouble(name, "formula", text)
+        case Kind.TRUTH if name not in _TRUE_OR_FALSE:
+            return Trouble(name, "truth", text)
+        case Kind.NUMBER if name in _NAMES:
+            return Trouble(name, "number", text)
     return None
+
+
+_NAMES = ("name", "first", "last")
+_TRUE_OR_FALSE = ("hand", "note")
+"""Where a truth value may be an answer: to Left-handed?"""
 
 
 def _quantity(text: str) -> int | None:

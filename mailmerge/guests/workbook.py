@@ -184,7 +184,7 @@ def _cell(value: object) -> Cell:
         case str():
             return Cell(value)
         case bool():
-            return Cell("TRUE" if value else "FALSE")
+            return Cell("TRUE" if value else "FALSE", Kind.TRUTH)
         case int() | float():
             whole = isinstance(value, float) and value.is_integer()
             return Cell(str(int(value)) if whole else str(value), Kind.NUMBER)
