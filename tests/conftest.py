@@ -14,7 +14,7 @@ from mailmerge.artwork import Composition, Layout, write_svg
 from mailmerge.blanks import Blank
 from mailmerge.checks import check_item
 from mailmerge.findings import Finding
-from mailmerge.guests import Guest, Hand
+from mailmerge.guests import Guest, Hand, Remark
 from mailmerge.machines import Loading, Machine, Page
 from mailmerge.shelves import validated
 
@@ -130,11 +130,11 @@ def found_in(
     composition: Composition,
     blank: Blank,
     engraved: frozenset[str],
-    same_name: tuple[int, ...] = (),
+    remarks: tuple[Remark, ...] = (),
 ) -> list[Finding]:
     """Return the findings about an item on a machine that can do everything."""
     loading = upright(blank)
-    found = list(check_item(guest, composition, blank, FINE_BEAM, loading, engraved, same_name))
+    found = list(check_item(guest, composition, blank, FINE_BEAM, loading, engraved, remarks))
     for finding in found:
         for said in (finding.message, finding.advice):
             assert re.match(r"[^a-zà-ÿ].*[.?]$", said), said  # whole sentences

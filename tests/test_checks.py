@@ -13,7 +13,7 @@ from mailmerge.blanks import Blank
 from mailmerge.checks import check_words
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Finding, Severity
-from mailmerge.guests import Change, Guest, Trouble
+from mailmerge.guests import Change, Guest, Remark, Trouble
 from mailmerge.lettering import open_font
 
 NAME = frozenset({"name"})
@@ -111,7 +111,7 @@ def test_findings_come_worst_first(blank: Blank, layout_of: LayoutOf) -> None:
         changes=(Change("name", "blanks", " HHHH", "HHHH"),),
         troubles=(Trouble("hand", "hand", "both"),),
     )  # fmt: skip
-    found = item_findings(blank, layout_of, guest, (9,))
+    found = item_findings(blank, layout_of, guest, (Remark("same", (9,)),))
     assert [finding.severity for finding in found] == ["stop", "warning", "warning", "note"]
     assert '" HHHH" became "HHHH"' in found[-1].message
     assert "row 9" in next(f for f in found if f.code == "duplicate").message

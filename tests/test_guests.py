@@ -384,7 +384,8 @@ def test_duplicates_are_found_after_folding(tmp_path: Path) -> None:
     )
     opened = open_list(path, None, {})
     survey = opened.survey()
-    assert [survey.same_name(guest) for guest in opened.guests()] == [(4, 5), (), (2, 5), (2, 4)]
+    same = [[remark.rows for remark in survey.remarks(guest)] for guest in opened.guests()]
+    assert same == [[(4, 5)], [], [(2, 5)], [(2, 4)]]
 
 
 # -- length ------------------------------------------------------------------------------------

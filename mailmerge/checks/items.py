@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from mailmerge.artwork import Composition
 from mailmerge.blanks import Blank
-from mailmerge.checks import words
 from mailmerge.checks.beam import check_beam
 from mailmerge.checks.cells import check_cells
+from mailmerge.checks.company import check_company
 from mailmerge.checks.lines import check_lines
 from mailmerge.checks.loading import check_loading
 from mailmerge.checks.spelling import check_spelling
-from mailmerge.findings import Finding, Severity
-from mailmerge.guests import Guest
+from mailmerge.findings import Finding
+from mailmerge.guests import Guest, Remark
 from mailmerge.machines import Loading, Machine
 
 
@@ -22,7 +22,7 @@ def check_item(
     machine: Machine,
     loading: Loading,
     engraved: frozenset[str],
-    same_name: tuple[int, ...],
+    remarks: tuple[Remark, ...],
 ) -> tuple[Finding, ...]:
     """Return what is to be said about a guest and the design made for it, worst first.
 
@@ -30,22 +30,15 @@ def check_item(
     ----------
     engraved
         The list's fields that the layout uses: only their text is judged as text to engrave.
-    same_name
-        Other rows that hold the same name.
+    remarks
+        What the other rows of the list say about the guest.
     """
     found = [
         *check_cells(guest, engraved),
         *check_spelling(guest, engraved),
-        *check_duplicate(same_name),
+        *check_company(remarks, engraved),
         *check_lines(guest, composition, blank),
         *check_beam(composition, machine),
         *check_loading(composition, blank, machine, loading),
     ]
     return tuple(sorted(found, key=lambda finding: finding.severity.rank))
-
-
-def check_duplicate(same_name: tuple[int, ...]) -> list[Finding]:
-    """Warn where other rows hold the same name once case, accents and blanks are folded."""
-    if not same_name:
-        return []
-    return [Finding("duplicate", Severity.WARNING, "name", *words.duplicate(same_name))]

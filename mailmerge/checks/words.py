@@ -76,6 +76,51 @@ def duplicate(rows: Sequence[int]) -> Said:
     )
 
 
+def alike(rows: Sequence[int], other: str) -> Said:
+    """Say which other names may be the same person's."""
+    return (
+        f"A name much like it stands in {_rows(len(rows), rows)}: {shown(other)}.",
+        "Ask whether these are two people. If it is one, take a row out of the list.",
+    )
+
+
+HEADING = (
+    "The row has no role, and its name is a role that others have. It looks like a heading.",
+    "If it is one, take the row out of the list.",
+)
+ROLE_MISSING = (
+    "The role is blank, and nearly all other guests have one.",
+    "Ask for it. If this guest has none, there is nothing to do.",
+)
+
+
+def role_alike(other: str) -> Said:
+    """Say that a role is written much like one that others have."""
+    return (
+        f"The role is written much like one that others have: {shown(other)}.",
+        "Ask which of the two it is.",
+    )
+
+
+def name_is_role(name: str) -> Said:
+    """Say that a name is the role of others."""
+    return (
+        f"The name is a role that others have: {shown(name)}.",
+        "Name and role may stand in each other's column. Look at the list.",
+    )
+
+
+def look_alike(found: str) -> Said:
+    """Say which words are written in letters that only look Latin."""
+    letters = dict.fromkeys(found.replace(" ", ""))
+    codes = ", ".join(f"{char} is U+{ord(char):04X}" for char in letters)
+    return (
+        f"All letters of {shown(found)} are Greek or Cyrillic ones that look like Latin ones: "
+        f"{codes}.",
+        "Ask which alphabet is meant, and type the word again.",
+    )
+
+
 # Cells
 
 NAME_BLANK = "The row has no name.", "Put the name in, or take the row out of the list."

@@ -1,6 +1,7 @@
 """The guest list: reading workbooks and text files, matching columns, cleaning names."""
 
 from mailmerge.guests.cleaning import Change
+from mailmerge.guests.company import Remark
 from mailmerge.guests.hands import Hand
 from mailmerge.guests.reading import (
     Guest,
@@ -17,6 +18,7 @@ __all__ = [
     "Guest",
     "GuestList",
     "Hand",
+    "Remark",
     "Survey",
     "Trouble",
     "corrected",

@@ -33,7 +33,7 @@ _CAPITAL_PARTICLES = frozenset(
 )  # fmt: skip
 """Those of them that are written with a capital."""
 
-_SUFFIXES = frozenset(
+SUFFIXES = frozenset(
     ("jr", "sr", "jnr", "snr", "junior", "senior", "filho", "neto", "phd", "md", "esq", "i", "ii",
      "iii", "iv", "v", "vi")
 )  # fmt: skip
@@ -47,7 +47,13 @@ _MOST_BREAKS = 12
 _TIED = frozenset(("mac", "mc", "st", "saint", "sainte", "san", "santa", "o"))
 """Particles that stay with the next word even where they stand first."""
 
-_TITLES = frozenset(("dr", "prof", "mr", "mrs", "ms", "mx", "miss", "sir", "dame", "rev"))
+TITLES = frozenset(
+    ("dr", "prof", "mr", "mrs", "ms", "mx", "miss", "sir", "dame", "rev", "herr", "frau", "hr",
+     "mme", "mlle", "monsieur", "madame", "señor", "señora", "sra", "srta", "signor", "signora",
+     "dott", "dhr", "mevr", "pani", "lady", "lord", "capt", "col", "sgt", "lt", "hon", "ing",
+     "dipl")
+)  # fmt: skip
+"""Forms of address, without their full stop. Not Sr, Fr and Pan, which are other things too."""
 
 
 def _bare(word: str) -> str:
@@ -80,10 +86,10 @@ def break_places(text: str) -> list[tuple[int, int]]:
         # Somebody's first name may look like a particle: Van Morrison, Al Gore.
         first = text[: match.start()].strip() == before and before[:1].isupper()
         if (is_particle(before) and not (first and at_blank and _bare(before) not in _TIED)) or (
-            at_blank and _bare(before) in _TITLES
+            at_blank and _bare(before) in TITLES
         ):
             continue
-        if at_blank and _bare(after) in _SUFFIXES and not is_particle(after):
+        if at_blank and _bare(after) in SUFFIXES and not is_particle(after):
             continue
         places.append((match.start(), match.end()))
     return places
@@ -119,7 +125,7 @@ def shorter(name: str) -> Iterator[tuple[str, str]]:
         plural = "s" if len(words) > 3 else ""
         yield f"without the middle name{plural}", f"{words[0]} {words[-1]}"
     if len(words) > 1:
-        own = [word for word in words[0].split() if _bare(word) not in _TITLES]
+        own = [word for word in words[0].split() if _bare(word) not in TITLES]
         yield "with an initial", f"{_first_letter(' '.join(own) or words[0])}. {words[-1]}"
         yield "as the first name alone", words[0]
 
@@ -144,7 +150,7 @@ def initials(name: str, language: str = "", most: int = 3) -> str:
             word
             for word in words
             if not (is_particle(word) and word.strip("'’")[:1].islower())
-            and _bare(word) not in _TITLES
+            and _bare(word) not in TITLES
         ]
         named = next((word for word in own or words if any(c.isalpha() for c in word)), "")
         if named:
@@ -260,7 +266,7 @@ def _capital(small: str, language: str) -> str:
     return small[:1].title() + small[1:]
 
 
-_PLAIN_LETTERS = {
+PLAIN_LETTERS = {
     "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "đ": "d", "ð": "d", "þ": "th", "ł": "l", "ı": "i",
     "ħ": "h", "ŋ": "n", "ə": "e",
 }  # fmt: skip
@@ -271,7 +277,7 @@ def slug(name: str, otherwise: str = "guest") -> str:
 
     ``Zoë O'Hara`` gives ``zoe-ohara``; a name without any such letter gives ``guest``.
     """
-    lowered = "".join(_PLAIN_LETTERS.get(char, char) for char in name.lower())
+    lowered = "".join(PLAIN_LETTERS.get(char, char) for char in name.lower())
     plain = unicodedata.normalize("NFKD", lowered).encode("ascii", "ignore").decode()
     words = re.findall(r"[a-z0-9]+", re.sub(r"['`]", "", plain))
     return "-".join(words)[:40].strip("-") or otherwise

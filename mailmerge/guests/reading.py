@@ -13,6 +13,7 @@ import numpy as np
 
 from mailmerge.guests.cleaning import Change, clean
 from mailmerge.guests.columns import FIELDS, Columns, choose_sheet
+from mailmerge.guests.company import Company, Remark
 from mailmerge.guests.hands import Hand, hand_of
 from mailmerge.guests.opening import open_table
 from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table, kind_of
@@ -78,11 +79,21 @@ class Survey:
     """Rows that ask for a quantity of 0 (the first few)."""
     rows_by_key: Mapping[int, tuple[int, ...]] = field(repr=False)
     """The rows (the first few) of every name that stands in more than one."""
+    remarks_by_row: Mapping[int, list[Remark]] = field(repr=False)
 
-    def same_name(self, guest: Guest) -> tuple[int, ...]:
-        """Return the other rows with the same name, after case, accents and blanks are folded."""
+    def remarks(self, guest: Guest) -> tuple[Remark, ...]:
+        """Return what the other rows say about a guest.
+
+        ``same``: other rows hold the same name, after case, accents and blanks are folded.
+        """
         rows = self.rows_by_key.get(_key(guest.name), ()) if guest.name else ()
-        return tuple(row for row in rows if row != guest.row)
+        same = tuple(row for row in rows if row != guest.row)
+        found = [
+            remark
+            for remark in self.remarks_by_row.get(guest.row, ())
+            if not (remark.kind == "alike" and set(remark.rows) <= set(same))
+        ]
+        return (Remark("same", same), *found) if same else tuple(found)
 
 
 @dataclass(frozen=True)
@@ -120,12 +131,14 @@ class GuestList:
     def survey(self) -> Survey:
         """Count the list and find the names that stand in it twice, in one pass.
 
-        Keeps sixteen bytes a guest, and for the names that repeat a dozen row numbers.
+        Keeps sixteen bytes a guest, for the names that repeat a dozen row numbers, and the names
+        and roles of the first :data:`~mailmerge.guests.company.MOST`.
         """
         keys, rows = array("q"), array("q")
         items = hidden = 0
         hidden_rows: list[int] = []
         none_wanted: list[int] = []
+        company = Company()
         for row in self._rows():
             if row.hidden:
                 hidden += 1
@@ -140,6 +153,7 @@ class GuestList:
             items += guest.quantity
             keys.append(_key(guest.name) if guest.name else -1)
             rows.append(row.number)
+            company.add(row.number, guest.name, guest.fields["role"])
         return Survey(
             guests=len(keys),
             items=items,
@@ -147,6 +161,7 @@ class GuestList:
             hidden_rows=tuple(hidden_rows),
             none_wanted=tuple(none_wanted),
             rows_by_key=_repeated(keys, rows),
+            remarks_by_row=company.remarks(),
         )
 
     def _guest(self, row: Row) -> Guest:

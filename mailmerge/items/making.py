@@ -14,7 +14,7 @@ from mailmerge.artwork.svg import named, title_of
 from mailmerge.blanks import Blank, Coat, Face, angle_of
 from mailmerge.checks import check_item, running_off
 from mailmerge.findings import Finding, Severity
-from mailmerge.guests import Guest
+from mailmerge.guests import Guest, Remark
 from mailmerge.guests.columns import label_of
 from mailmerge.guests.names import slug
 from mailmerge.items import words
@@ -50,7 +50,8 @@ class Item:
     number: int
     copy: int
     guest: Guest
-    same_name: tuple[int, ...]
+    remarks: tuple[Remark, ...]
+    """What the other rows of the list say about the guest."""
     digits: int
     """How many digits item numbers have in this order, at least."""
 
@@ -81,7 +82,7 @@ def make_item(design: Design, item: Item, picture: bool) -> Made:
     guest, cup, composition = _composed(design, item)
     blank, loading = cup.blank, cup.loading
     findings = check_item(
-        guest, composition, blank, design.machine, loading, design.engraved, item.same_name
+        guest, composition, blank, design.machine, loading, design.engraved, item.remarks
     )
     stopped = any(finding.severity is Severity.STOP for finding in findings)
     artwork = write_svg(

@@ -61,12 +61,12 @@ def items_of(
     digits = digits or digits_for(survey)
     following = 1
     for guest in guests.guests():
-        same_name = survey.same_name(guest)
+        remarks = survey.remarks(guest)
         given = numbers[guest.row] if numbers is not None else ()
         for copy in range(1, guest.quantity + 1):
             number = given[copy - 1] if given else following
             following += 1
-            yield Item(number, copy, guest, same_name, digits)
+            yield Item(number, copy, guest, remarks, digits)
 
 
 def surveyed(order: Order) -> Survey:

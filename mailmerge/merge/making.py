@@ -70,7 +70,7 @@ def fingerprint_of(design: Design, item: Item) -> str:
     guest = item.guest
     parts = (
         design.fingerprint, item.number, item.copy, item.digits, dict(guest.fields), guest.hand,
-        guest.quantity, repr(guest.changes), repr(guest.troubles), item.same_name,
+        guest.quantity, repr(guest.changes), repr(guest.troubles), repr(item.remarks),
     )  # fmt: skip
     return digest_of(json.dumps(parts).encode())
 

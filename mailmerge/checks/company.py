@@ -1,0 +1,31 @@
+"""Findings about a guest that only the other rows of the list bring to light."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mailmerge.checks import words
+from mailmerge.findings import Finding, Severity
+from mailmerge.guests import Remark
+
+
+def check_company(remarks: tuple[Remark, ...], engraved: frozenset[str]) -> Iterator[Finding]:
+    """Yield what the other rows say about a guest, as far as it is engraved."""
+    warning = Severity.WARNING
+    for remark in remarks:
+        match remark.kind:
+            case "same":
+                yield Finding("duplicate", warning, "name", *words.duplicate(remark.rows))
+            case "alike":
+                said = words.alike(remark.rows, remark.other)
+                yield Finding("name-alike", warning, "name", *said)
+            case "heading":
+                yield Finding("heading", Severity.STOP, "name", *words.HEADING)
+            case "role-missing" if "role" in engraved:
+                yield Finding("role-missing", warning, "role", *words.ROLE_MISSING)
+            case "role-alike" if "role" in engraved:
+                yield Finding("role-alike", warning, "role", *words.role_alike(remark.other))
+            case "name-is-role":
+                yield Finding("name-is-role", warning, "name", *words.name_is_role(remark.other))
+            case "foreign":
+                yield Finding("look-alike", warning, "name", *words.look_alike(remark.other))

@@ -1,0 +1,246 @@
+"""What all rows of a list together tell about one of them: who is in it twice, what is no guest.
+
+A list of a party is small. Beyond :data:`MOST` guests only names that are the same are found, so
+that memory does not grow with the list.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import NamedTuple
+
+from rapidfuzz.distance import OSA
+
+from mailmerge.guests.names import PLAIN_LETTERS, SUFFIXES, TITLES
+
+MOST = 5_000
+"""Guests of a list that are compared with each other."""
+
+_SHORT_FORMS = (
+    "robert bob rob bobby robbie bert", "william bill will billy willy liam", "richard dick rick",
+    "elizabeth liz beth betty lizzie eliza lisbeth", "margaret maggie meg peggy greta margot",
+    "james jim jimmy jamie", "john jack johnny", "michael mike mick", "thomas tom tommy",
+    "christopher chris", "christine chris chrissie", "katherine kate kathy katie cathy kat",
+    "alexander alex sasha sandy", "alexandra alex sasha sandra", "edward ed eddie ted ned",
+    "charles charlie chuck", "henry harry hank", "joseph joe joey", "joanna jo joanne",
+    "samuel sam sammy", "samantha sam", "benjamin ben benny", "daniel dan danny",
+    "david dave davy", "stephen steve", "steven steve", "andrew andy drew", "anthony tony",
+    "matthew matt", "nicholas nick", "patrick pat paddy", "patricia pat patty trish",
+    "rebecca becky", "jennifer jenny jen", "jessica jess", "susan sue susie", "deborah debbie",
+    "victoria vicky", "dorothy dot dolly", "frederick fred freddy", "gregory greg",
+    "jonathan jon jonny", "kenneth ken", "lawrence larry", "leonard len leo", "peter pete",
+    "philip phil", "raymond ray", "ronald ron ronnie", "theodore ted theo", "timothy tim",
+    "walter walt", "gerald gerry jerry", "geoffrey geoff", "jeffrey jeff", "donald don donnie",
+    "douglas doug", "eugene gene", "francis frank", "franklin frank", "abigail abby",
+    "amanda mandy",
+    "barbara barb", "cynthia cindy", "josephine josie", "pamela pam", "penelope penny",
+    "philippa pippa", "sophia sophie", "veronica ronnie", "isabella bella", "madeleine maddie",
+    "hans johannes", "johann hans", "heinrich heinz", "friedrich fritz", "wilhelm willi",
+    "josef sepp", "franziska franzi", "magdalena lena", "helena lena", "antonio toni", "anton toni",
+    "giuseppe beppe", "francisco paco pancho", "jose pepe", "ignacio nacho", "guadalupe lupe",
+    "katarzyna kasia", "malgorzata gosia", "joanna asia", "aleksandra ola", "jan janek",
+)  # fmt: skip
+"""Names and the short forms that people use for them. Common practice, from memory."""
+
+
+def _groups() -> Mapping[str, frozenset[int]]:
+    found: dict[str, set[int]] = defaultdict(set)
+    for number, names in enumerate(_SHORT_FORMS):
+        for name in names.split():
+            found[name].add(number)
+    return {name: frozenset(numbers) for name, numbers in found.items()}
+
+
+_GROUP_OF = _groups()
+
+
+class Remark(NamedTuple):
+    """What other rows say about one."""
+
+    kind: str
+    """``same``, ``alike``, ``role-alike``, ``role-missing``, ``name-is-role``, ``heading``,
+    ``turned`` or ``foreign``."""
+    rows: tuple[int, ...] = ()
+    other: str = ""
+
+
+def plain(text: str) -> str:
+    """Return a text in small letters without accents, as people type it who have no others."""
+    letters = "".join(PLAIN_LETTERS.get(char, char) for char in text.casefold())
+    decomposed = unicodedata.normalize("NFKD", letters)
+    return "".join(char for char in decomposed if not unicodedata.combining(char))
+
+
+_APOSTROPHES = re.compile("['’‘`ʼʻ´′]")
+_LETTERS = re.compile(r"[^\W_]+")
+
+
+def parts_of(name: str) -> tuple[str, ...]:
+    """Return the words of a name, plain, the first name first, without titles and suffixes."""
+    text = _APOSTROPHES.sub("", plain(name))
+    before, comma, after = text.partition(",")
+    found = _LETTERS.findall(text)
+    if comma and "," not in after and set(_LETTERS.findall(after)) - SUFFIXES:
+        found = [*_LETTERS.findall(after), *_LETTERS.findall(before)]
+    own = [word for word in found if word not in TITLES and word not in SUFFIXES]
+    return tuple(own or found)
+
+
+@dataclass
+class Company:
+    """The guests of a list, as far as they say something about each other."""
+
+    names: list[tuple[int, str, str]] = field(default_factory=list)
+    """Row, name and role of each guest, up to :data:`MOST` of them."""
+    is_whole: bool = True
+
+    def add(self, row: int, name: str, role: str) -> None:
+        """Take a guest in."""
+        if len(self.names) < MOST:
+            self.names.append((row, name, role))
+        else:
+            self.is_whole = False
+
+    def remarks(self) -> dict[int, list[Remark]]:
+        """Return what is to be said of each row; nothing of most of them."""
+        found: dict[int, list[Remark]] = defaultdict(list)
+        if not self.is_whole:
+            return found
+        for row, remark in (*self._alike(), *self._of_roles(), *self._foreign()):
+            found[row].append(remark)
+        return found
+
+    def _alike(self) -> Iterator[tuple[int, Remark]]:
+        """Yield who may be the same person, written otherwise."""
+        people = [(row, name, parts_of(name)) for row, name, _ in self.names if name]
+        pairs = {*_same_words(people), *_short_forms(people), *_slips(people)}
+        beside: dict[int, list[int]] = defaultdict(list)
+        for one, other in sorted(pairs):
+            beside[one].append(other)
+            beside[other].append(one)
+        for at, others in beside.items():
+            row, name, _ = people[at]
+            alike = [people[other] for other in others if people[other][1] != name]
+            if alike:
+                yield row, Remark("alike", tuple(other for other, _, _ in alike), alike[0][1])
+
+    def _of_roles(self) -> Iterator[tuple[int, Remark]]:
+        count = Counter(role.casefold() for _, _, role in self.names if role)
+        written = {role.casefold(): role for _, _, role in self.names}
+        filled = sum(count.values())
+        for row, name, role in self.names:
+            low = role.casefold()
+            if not role and filled >= _ENOUGH and filled >= _MOST_OF * len(self.names):
+                is_heading = bool(name) and _is_heading(name, count)
+                yield row, Remark("heading" if is_heading else "role-missing")
+            elif role and count[low] * _FEWER <= max(count.values()):
+                near = [other for other in count if count[other] >= count[low] * _FEWER
+                        and _is_slip(low, other)]  # fmt: skip
+                if near:
+                    yield row, Remark("role-alike", (), written[near[0]])
+            if name and role and count[name.casefold()] >= 2 and low not in (name.casefold(),):
+                yield row, Remark("name-is-role", (), name)
+
+    def _foreign(self) -> Iterator[tuple[int, Remark]]:
+        """Yield words of letters that only look Latin, in a list of Latin names."""
+        latin = sum("a" <= plain(name)[:1] <= "z" for _, name, _ in self.names)
+        if latin < _ENOUGH or latin < _MOST_OF * len(self.names):
+            return
+        for row, name, role in self.names:
+            for text in (name, role):
+                if odd := [word for word in _LETTERS.findall(text) if _LOOKS_LATIN.fullmatch(word)]:
+                    yield row, Remark("foreign", (), " ".join(odd))
+
+
+_ENOUGH = 5
+_MOST_OF = 0.75
+_FEWER = 3
+"""A role that is a slip of another stands in the list this many times less."""
+
+_LOOKS_LATIN = re.compile("[АВЕЅІЈКМНОРСТУХаеѕіјорсухԁһԛԝΑΒΕΖΗΙΚΜΝΟΡΤΥΧονυ]{2,}")
+"""Cyrillic and Greek letters that look like Latin ones (Unicode confusables, from memory)."""
+
+_PLURAL = ("s", "es", "n", "en", "e", "er")
+
+
+def _is_heading(name: str, roles: Mapping[str, int]) -> bool:
+    """Whether a name without a role heads those who follow: a role, or several of it."""
+    word = name.strip(" :-–—=*#•").casefold()
+    return any(word == role or word in {role + ending for ending in _PLURAL} for role in roles)
+
+
+def _same_words(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int, int]]:
+    """Yield pairs with the same words, in any order, or run together."""
+    found: dict[tuple[str, ...] | str, list[int]] = defaultdict(list)
+    for at, (_, _, words) in enumerate(people):
+        if words:
+            found[tuple(sorted(words))].append(at)
+            found["".join(words)].append(at)
+    for group in found.values():
+        yield from _pairs(group)
+
+
+def _short_forms(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int, int]]:
+    """Yield pairs with the same last name whose first names are forms of one name."""
+    found: dict[tuple[object, ...], list[int]] = defaultdict(list)
+    for at, (_, _, words) in enumerate(people):
+        if len(words) > 1:
+            for number in _GROUP_OF.get(words[0], ()):
+                found[number, *words[1:]].append(at)
+    for group in found.values():
+        yield from _pairs(group)
+
+
+def _slips(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int, int]]:
+    """Yield pairs that a slip of the keyboard makes out of each other.
+
+    Two texts that are one letter apart have a text in common that each gives without one of its
+    letters.
+    """
+    found: dict[str, list[int]] = defaultdict(list)
+    for at, (_, _, words) in enumerate(people):
+        text = " ".join(words)
+        for shorter in {text, *(text[:n] + text[n + 1 :] for n in range(len(text)))}:
+            found[shorter].append(at)
+    for group in found.values():
+        for one, other in _pairs(group):
+            if _is_slip(" ".join(people[one][2]), " ".join(people[other][2])):
+                yield one, other
+
+
+def _is_slip(one: str, other: str) -> bool:
+    """Whether two texts differ by one letter, or two that are exchanged, within one long word.
+
+    Not at its end, where languages put gender, number and case: Paul and Paula, Kowalski and
+    Kowalska, Violin and Violins; nor at its start, where names differ: Barry and Larry. A figure,
+    and a word of up to three letters, is no slip.
+    """
+    words, others = one.split(), other.split()
+    if len(words) != len(others) or one == other:
+        return False
+    unlike = [(a, b) for a, b in zip(words, others, strict=True) if a != b]
+    if len(unlike) != 1:
+        return False
+    a, b = unlike[0]
+    if min(len(a), len(b)) < _SHORTEST or not (a.isalpha() and b.isalpha()):
+        return False
+    if OSA.distance(a, b) > 1 or a.startswith(b) or b.startswith(a):
+        return False
+    return a[:-1] != b[:-1] and a[1:] != b[1:]
+
+
+_SHORTEST = 4
+
+
+def _pairs(group: Iterable[int]) -> Iterator[tuple[int, int]]:
+    """Yield neighbours of a group: a dozen of one name are told of by their neighbours alone."""
+    group = sorted(set(group))
+    if len(group) <= 12:
+        yield from ((a, b) for n, a in enumerate(group) for b in group[n + 1 :])
+    else:
+        yield from pairwise(group)

@@ -1,0 +1,154 @@
+"""What the rows of a list say about each other; names of people are invented or from a census."""
+
+from __future__ import annotations
+
+import random
+
+import names
+import pytest
+
+from mailmerge.guests.company import MOST, Company, Remark, parts_of
+
+ROLES = ["Violin", "Violin", "Violin", "Horn", "Horn", "Viola", "Viola", "Cello"]
+
+
+def company_of(*rows: tuple[str, str]) -> Company:
+    """Return a list whose rows are numbered from 2."""
+    company = Company()
+    for number, (name, role) in enumerate(rows, start=2):
+        company.add(number, name, role)
+    return company
+
+
+def players(count: int = 8) -> list[tuple[str, str]]:
+    """Return guests who have nothing to do with each other."""
+    people = ["Ada Kern", "Ben Moor", "Cleo Ward", "Dirk Holm", "Edda Frei", "Finn Rask",
+              "Gale Pool", "Hanna Stern"]  # fmt: skip
+    return list(zip(people, ROLES, strict=True))[:count]
+
+
+def kinds(company: Company, row: int) -> list[str]:
+    return [remark.kind for remark in company.remarks().get(row, [])]
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("Maren O'Dea", "Maren O’Dea"),
+        ("Maren O'Dea", "Maren ODea"),
+        ("Anne-Marie Voss", "Anne Marie Voss"),
+        ("Anne-Marie Voss", "Annemarie Voss"),
+        ("Søren Ålund", "Soren Alund"),
+        ("Yıldız Kaya", "Yildiz Kaya"),
+        ("Maren Hale", "Hale Maren"),
+        ("Maren Hale", "Hale, Maren"),
+        ("Maren Hale", "Dr. Maren Hale"),
+        ("Maren Hale", "Maren Hale."),
+        ("Maren Hale", "Maren Hale Jr."),
+        ("Jon Smith", "Jon Smiht"),
+        ("Rosalind Underhay", "Rosalind Underhy"),
+        ("Rosalind Underhay", "Rosallind Underhay"),
+        ("Robert Hale", "Bob Hale"),
+        ("Elizabeth Moor", "Liz Moor"),
+    ],
+)
+def test_one_person_written_in_two_ways_is_told_on_both_rows(one: str, other: str) -> None:
+    company = company_of(*players(), (one, "Horn"), (other, "Horn"))
+    found = company.remarks()
+    assert found[10] == [Remark("alike", (11,), other)]
+    assert found[11] == [Remark("alike", (10,), one)]
+    assert set(found) == {10, 11}
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("Paul Kern", "Paula Kern"),
+        ("Daniel Roth", "Daniela Roth"),
+        ("Jan Nowak", "Jana Nowak"),
+        ("Piotr Kowalski", "Piotra Kowalska"),
+        ("Barry Moor", "Larry Moor"),
+        ("Tim Moor", "Tom Moor"),
+        ("Anna Moor", "Anne Moor"),
+        ("Robert Hale", "Bob Ward"),
+        ("Maria Voss", "Maren Voss"),
+    ],
+)
+def test_two_people_with_names_much_alike_are_two(one: str, other: str) -> None:
+    assert company_of(*players(), (one, "Horn"), (other, "Horn")).remarks() == {}
+
+
+def test_few_real_people_are_taken_for_each_other() -> None:
+    """Sixty lists, a third of whose last names are shared by families, as at a party."""
+    random.seed(20261127)
+    guests = alarms = 0
+    for _ in range(60):
+        families = [names.get_last_name() for _ in range(20)]
+        people = {
+            f"{names.get_first_name()} "
+            f"{random.choice(families) if random.random() < 0.6 else names.get_last_name()}"
+            for _ in range(80)
+        }
+        company = company_of(*((name, random.choice(ROLES)) for name in people))
+        guests += len(people)
+        alarms += len(company.remarks())
+    assert guests > 4500
+    assert alarms < 0.01 * guests
+
+
+@pytest.mark.parametrize("role", ["Voilin", "Violn", "Viiolin", "violon"])
+def test_a_slip_in_a_role_that_others_have(role: str) -> None:
+    company = company_of(*players(), ("Ida Quist", role), ("Jo Rasmussen", "Violin"))
+    assert company.remarks() == {10: [Remark("role-alike", (), "Violin")]}
+
+
+@pytest.mark.parametrize("role", ["Violins", "Violine", "Violinist", "Viol"])
+def test_the_end_of_a_role_is_its_number_case_or_gender(role: str) -> None:
+    assert company_of(*players(), ("Ida Quist", role)).remarks() == {}
+
+
+def test_desks_and_parts_are_no_slips() -> None:
+    rows = [(f"{letter}. Guest", "Violin 1") for letter in "ABCDEF"]
+    company = company_of(*players(), *rows, ("Ida Quist", "Violin 2"), ("Jo Moe", "Violin II"))
+    assert [remark for found in company.remarks().values() for remark in found] == []
+
+
+@pytest.mark.parametrize("name", ["Violins", "Horns:", "--- Violin ---", "VIOLIN", "* Violas"])
+def test_a_role_without_a_role_is_a_heading(name: str) -> None:
+    assert kinds(company_of(*players(), (name, "")), 10) == ["heading"]
+
+
+def test_one_blank_role_among_many_is_told_and_many_are_not() -> None:
+    assert kinds(company_of(*players(), ("Ida Quist", "")), 10) == ["role-missing"]
+    nobody = [(name, "") for name, _ in players()]
+    assert company_of(*nobody).remarks() == {}
+    assert company_of(*players(4), *nobody[4:]).remarks() == {}
+
+
+def test_a_name_in_the_roles_place() -> None:
+    company = company_of(*players(), ("Violin", "Ida Quist"), ("Viola", "Viola"))
+    assert company.remarks() == {10: [Remark("name-is-role", (), "Violin")]}
+
+
+@pytest.mark.parametrize("word", ["Мах", "Соре", "ΑΝΝΑ"])
+def test_letters_that_only_look_latin(word: str) -> None:
+    assert kinds(company_of(*players(), (f"{word} Quist", "Horn")), 10) == ["foreign"]
+    greek = [("Άννα Παππά", "Horn"), ("ΑΝΝΑ ΝΙΚΟΥ", "Horn")] * 4
+    assert not [
+        r for rs in company_of(*greek).remarks().values() for r in rs if r.kind == "foreign"
+    ]
+
+
+def test_words_of_a_name() -> None:
+    assert parts_of("Dr. Zoë van der Straße-Łuk, Jr.") == (
+        "zoe", "van", "der", "strasse", "luk",
+    )  # fmt: skip
+    assert parts_of("Hale, Maren") == ("maren", "hale")
+    assert parts_of("Prof.") == ("prof",)
+
+
+def test_a_list_beyond_all_parties_is_not_compared() -> None:
+    company = company_of(*((f"Guest {number}", "Horn") for number in range(MOST)))
+    company.add(MOST + 2, "Jon Smiht", "")
+    assert company.remarks() == {}
+    assert len(company.names) == MOST
