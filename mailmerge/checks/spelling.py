@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from fontTools import unicodedata as scripts
 
 from mailmerge.checks import words
+from mailmerge.checks.naming import NOBODYS, check_name
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
 from mailmerge.guests.names import titled
@@ -33,17 +34,43 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
             _warning("form-of-address", "role", words.form_of_address(guest.fields["role"]))
         )
     if engraved & {"name", "first", "last"} and not troubled & {"name", "first", "last"}:
-        found += _name(guest.name, guest.fields.get("language", ""))
+        language = guest.fields.get("language", "")
+        doubts = list(check_name(_without_role(guest.name), language))
+        found += doubts
+        if not any(finding.code in NOBODYS for finding in doubts):
+            found += _name(guest.name, language)
+    if "role" in engraved and "role" not in troubled:
+        found += _role(guest.fields["role"])
     for field in sorted(engraved & set(guest.fields) - troubled):
         found += _any_text(field, guest.fields[field])
     return _once(found)
 
 
-_NO_NAMES = frozenset(
-    ("total", "totals", "sum", "subtotal", "grand total", "tba", "tbc", "tbd", "to be announced",
-     "n/a", "na", "none", "nobody", "guest", "plus one", "+1", "x", "?", "??", "-")
+_NO_ROLES = frozenset(
+    ("n/a", "na", "n.a", "n. a", "none", "nil", "null", "tba", "tbc", "tbd", "to be confirmed",
+     "to be announced", "unknown", "not known", "no role", "no", "yes", "x", "xx", "xxx", "?", "??",
+     "???", "-", "--", "–", "—", "0", "1", "true", "false", "same", "same as above", "ditto",
+     "see above", "as above", "idem", "blank", "empty", "test", "role", "see notes", "see note",
+     "unbekannt", "offen", "keine", "k.a", "k. a", "siehe oben", "wie oben", "folgt", "inconnu",
+     "néant", "aucun", "à définir", "à confirmer", "desconocido", "ninguno", "por confirmar",
+     "por definir", "sconosciuto", "nessuno", "da definire", "onbekend", "geen", "nog te bepalen",
+     "desconhecido", "nenhum", "okänd", "ingen", "ukjent", "ukendt", "brak", "neznámý", "nieznany",
+     "tuntematon", "yok", "нет")
 )  # fmt: skip
+"""What stands in a role's place where there is none. Common practice, from memory."""
+_REMARK = re.compile(
+    r".*[(\[{].*(?:,|\S+\s+\S+\s+\S+|\b(?:new|old|broke|broken|late|maybe|ask|check|sorry|please|"
+    r"was|is|not|no)\b).*[)\]}].*",
+    re.IGNORECASE,
+)
+"""A role with something in brackets that is no part of it."""
 _ADDRESSES = frozenset(("mr", "mrs", "ms", "miss", "mx", "dr", "prof", "sir", "madam"))
+
+
+def _without_role(name: str) -> str:
+    """Return a name without what stands in brackets or after a dash, which is said by itself."""
+    match = _IN_BRACKETS.match(name) or _AFTER_DASH.match(name)
+    return match["name"] if match and any(map(str.isalnum, match["name"])) else name
 
 
 def _warning(code: str, field: str, said: words.Said) -> Finding:
@@ -69,12 +96,17 @@ def _name(name: str, language: str) -> Iterator[Finding]:
         yield _warning("digits", "name", words.digits(name))
     if match := _IN_BRACKETS.match(name) or _AFTER_DASH.match(name):
         yield _warning("role-in-name", "name", words.role_in_name(match["role"], match["name"]))
-    if name.casefold().rstrip(":. ") in _NO_NAMES:
-        yield _warning("not-a-name", "name", words.not_a_name(name))
     if re.search(r"\S,\s*\S", name) and not _SUFFIX.search(name):
         last, _, first = name.partition(",")
         turned = f"{first.strip()} {last.strip()}"
         yield _warning("comma-in-name", "name", words.comma_in_name(name, turned))
+
+
+def _role(role: str) -> Iterator[Finding]:
+    if role.casefold().strip(" .") in _NO_ROLES:
+        yield _warning("not-a-role", "role", words.not_a_role(role))
+    elif _REMARK.fullmatch(role):
+        yield _warning("remark-in-role", "role", words.remark_in_role(role))
 
 
 def _any_text(field: str, text: str) -> Iterator[Finding]:

@@ -307,10 +307,114 @@ def role_in_name(rest: str, name: str) -> Said:
 
 
 def not_a_name(name: str) -> Said:
-    """Say that a row may be no guest's."""
+    """Say that a name stands for nobody."""
     return (
-        f"This does not look like somebody's name: {shown(name)}.",
-        "Take the row out of the list, or put the name in.",
+        f"The name is no name: {shown(name)}.",
+        "Ask who the cup is for, or take the row out of the list.",
+    )
+
+
+def heading(name: str) -> Said:
+    """Say that a row parts the list."""
+    return (
+        f"The row looks like a heading, not like a guest: {shown(name)}.",
+        "If it is one, take the row out of the list. If not, take the signs out of the name.",
+    )
+
+
+def stands_for_somebody(name: str) -> Said:
+    """Say that a name stands for somebody whose own name is not there."""
+    return (
+        f"The name stands for somebody without naming them: {shown(name)}.",
+        "Ask for the name. If the cup should say just this, there is nothing to do.",
+    )
+
+
+def several_people(name: str) -> Said:
+    """Say that a name seems to be of more than one person."""
+    return (
+        f"The name seems to be of several people: {shown(name)}.",
+        "Ask whether they share one cup. If each gets one, give each a row.",
+    )
+
+
+def odd_capitals(word: str, usual: str) -> Said:
+    """Say that a word's capitals are odd."""
+    return (
+        f"The capitals of {shown(word)} are unusual.",
+        f"Ask whether it should be {shown(usual)}.",
+    )
+
+
+def stray_sign(name: str) -> Said:
+    """Say that a name holds a sign that no name has there."""
+    return (
+        f"The name has a sign in an odd place: {shown(name)}.",
+        "Ask whether it belongs there. If not, take it out of the list.",
+    )
+
+
+def nickname(name: str) -> Said:
+    """Say that a name holds another one."""
+    return (
+        f"The name holds another name in quotation marks or brackets: {shown(name)}.",
+        "Ask which one the cup should say.",
+    )
+
+
+def words_joined(word: str) -> Said:
+    """Say that two words may have grown together."""
+    return (
+        f"Two words may have run together: {shown(word)}.",
+        "Ask whether a space is missing.",
+    )
+
+
+def word_doubled(name: str) -> Said:
+    """Say that a word stands twice in a row."""
+    return (
+        f"A word stands twice in a row: {shown(name)}.",
+        "Ask whether it is meant. Two columns may hold the same name.",
+    )
+
+
+def l_for_i(name: str, meant: str) -> Said:
+    """Say that a small l may stand for a capital I."""
+    return (
+        f"A small l may stand where a capital I belongs: {shown(name)}.",
+        f"Ask whether it should be {shown(meant)}.",
+    )
+
+
+def wrong_code_page(name: str, meant: str) -> Said:
+    """Say that Turkish letters were read as western ones."""
+    return (
+        f"Turkish letters may have been read as Icelandic ones: {shown(name)}.",
+        f'Ask whether it should be {shown(meant)}. Have the list saved again as "CSV UTF-8".',
+    )
+
+
+def title_only(name: str) -> Said:
+    """Say that a name is a form of address alone."""
+    return (
+        f"The name is a form of address alone: {shown(name)}.",
+        "Ask for the name.",
+    )
+
+
+def not_a_role(role: str) -> Said:
+    """Say that a role is no role."""
+    return (
+        f"The role is no role: {shown(role)}.",
+        "Ask for it, or leave the cell blank.",
+    )
+
+
+def remark_in_role(role: str) -> Said:
+    """Say that a role holds a remark."""
+    return (
+        f"The role seems to hold a remark: {shown(role)}.",
+        "Put it into a column of its own, or it is engraved.",
     )
 
 

@@ -1,0 +1,95 @@
+"""What is doubtful about a name as a name; each case is one that a list has had."""
+
+from __future__ import annotations
+
+import random
+
+import names
+import pytest
+
+from mailmerge.checks.naming import check_name
+from mailmerge.checks.spelling import check_spelling
+from mailmerge.findings import Severity
+from mailmerge.guests import Guest
+
+ENGRAVED = frozenset({"name", "role"})
+
+
+def codes(name: str, role: str = "") -> set[str]:
+    guest = Guest(2, {"name": name, "first": "", "last": "", "role": role})
+    return {finding.code for finding in check_spelling(guest, ENGRAVED)}
+
+
+DOUBTS = [
+    ("not-a-name", "Unknown; TBC; n/a; ?; see above; Total; Total:; Test; Thank you so much; "
+     "Unbekannt; Inconnue; À confirmer; Vedi sopra; Ninguno; Onbekend; Okänd; Brak; Итого"),
+    ("heading", "--- Brass ---; Violins:; *** Strings ***; === 2nd desk; • Horns; # Tenors"),
+    ("stands-for-somebody", "Child; Reserved; Spare; Photographer; guest of Anna; Gast von Bo; "
+     "Invité de Luc; Ospite di Rosa; Plus One; Table 5; Guest 2; Enfant; Niño; Bambino; Kind; "
+     "Strings; Family; Begleitung; Convidada; Gość; Misafir"),
+    ("several-people", "Anna & Bo; Anna and Bo Hale; Mr and Mrs Hale; Anna und Bo; Anna et Luc; "
+     "Ana y Luis; Anna/Bo; Anna + Bo; Anna +1; +2; The Hales; Family Hale; Familie Berg; "
+     "The Smith Family; Bo Hale and family; Tom Berg & Ilse Dam"),
+    ("odd-capitals", "mAREN Hale; MAren Hale; MaREN Hale; maren Dunmore; Hendrik BROWNING; "
+     "Maren dunmore"),
+    ("stray-sign", "Hale,; \"Maren Hale\"; -Maren Hale; @Maren; M@ren Hale; Maren Hale -; "
+     "Mar3n Hale; Maren , Hale; 'Maren'; *Maren"),
+    ("nickname", "Robert \"Bob\" Hale; Robert “Bob” Hale; Robert (Bob) Hale"),
+    ("words-joined", "RosalindUnderhay; MarenHale Dunmore"),
+    ("word-doubled", "Zelda Zelda; Daniel Peterson Peterson"),
+    ("l-for-i", "Mclntosh; Sara Mclntyre; lan Hale; lngrid Moe"),
+    ("wrong-code-page", "Ayþe Þahin; Yýldýz Kaya; Gülay Aydýn; Oðuz Oðlu"),
+    ("title-only", "Dr.; Mrs.; Prof. Dr."),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("code", "name"), [(code, name) for code, row in DOUBTS for name in row.split("; ")]
+)
+def test_what_is_doubtful_about_a_name_is_said(code: str, name: str) -> None:
+    assert code in codes(name)
+
+
+def test_what_is_nobody_is_stopped_and_said_once() -> None:
+    for name in ("Unknown", "total", "--- Brass ---"):
+        guest = Guest(2, {"name": name, "first": name, "last": "", "role": "Horn"})
+        (finding,) = check_spelling(guest, ENGRAVED)
+        assert finding.severity is Severity.STOP
+
+
+GOOD = """
+Zoë Lindqvist; Saoirse Ní Bhriain; Nguyễn Thị Ánh Tuyết; Łukasz Śmigielski; McKenzie MacLeod;
+Guðrún Þórðardóttir; Théo d'Aubigny; Noor van der Heijden; Maria de la Cruz; José Ortega y
+Gasset; Ana Costa e Silva; D'Angelo Russo; Jean-Luc Marchand; Paolo Dell'Acqua; 's Gravensande
+Willem; IJsbrand Kok; J.R.R. Moen; JJ Holm; Martin Holm III; Þóra Ýr Eyþórsdóttir; Hafþór
+Júlíus; Alþór Sveinn; Steinþór Öfjörð; bin Rashid Al Maktoum; Abd al-Rahman; Mary-Jane O'Neill-
+Smith; 李美玲; Αλέξανδρος Παππάς; سارة الخطيب; דוד כהן; Ian Lloyd; Llewellyn Lloyd; Yo-Yo Lin; Dr.
+Anna Berg; Sammy Moe Jr.; DeShawn LaRue; VanDyke Poole; FitzGerald Ella; Sun Yat-sen; Ng Wei; Bo
+Li; Nanna Øland; Anna Maria; True Hansen; May Berg; Null Holm; Christian Guest; Rosa Child; Tom
+Reserve; Özgür Yılmaz; Ilse De Wit
+"""
+
+
+@pytest.mark.parametrize("name", [name.strip() for name in GOOD.replace("\n", " ").split(";")])
+def test_nothing_is_said_about_names_that_are_right(name: str) -> None:
+    assert codes(name) == set()
+
+
+def test_names_of_a_census_give_hardly_an_alarm() -> None:
+    """From the lists inside the package ``names``; none is copied here."""
+    random.seed(20261127)
+    alarms = sum(1 for _ in range(3000) if list(check_name(names.get_full_name(), "")))
+    assert alarms < 0.002 * 3000
+
+
+@pytest.mark.parametrize(
+    "role", ["n/a", "TBC", "?", "-", "0", "null", "TRUE", "None", "siehe oben"]
+)
+def test_a_role_that_is_none(role: str) -> None:
+    assert "not-a-role" in codes("Maren Hale", role)
+
+
+def test_a_remark_in_a_role() -> None:
+    assert codes("Maren Hale", "Violin (new cup, old one broke)") == {"remark-in-role"}
+    assert codes("Maren Hale", "Horn (please ask)") == {"remark-in-role"}
+    assert codes("Maren Hale", "Violin (leader)") == set()
