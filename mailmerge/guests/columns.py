@@ -19,27 +19,74 @@ FIELDS = (
 )  # fmt: skip
 """The fields that a list may have; ``[columns]`` of an order can add more of any name."""
 
-_WORDS: dict[str, tuple[str, ...]] = {
-    "name": (
-        "name", "names", "full name", "guest", "guests", "guest name", "name of guest", "player",
-        "member", "recipient", "name on cup", "name to engrave", "engraved name",
-    ),
-    "first": ("first", "first name", "given name", "forename", "christian name"),
-    "last": ("last", "last name", "surname", "family name"),
-    "role": ("role", "part", "title", "position", "instrument", "job", "job title", "function"),
-    "hand": (
-        "hand", "handed", "handedness", "holding hand", "left right", "left or right", "l r",
-        "left handed", "left hand", "which hand",
-    ),
-    "quantity": (
-        "quantity", "qty", "how many", "number of cups", "no of cups", "cups", "pieces", "count",
-    ),
-    "side": ("side", "face", "which side"),
-    "blank": ("blank", "kind of cup", "type of cup", "which cup"),
-    "coat": ("coat", "cup colour", "cup color", "colour of cup", "color of cup", "coat colour"),
-    "language": ("language", "lang", "mother tongue", "language tag"),
-    "note": ("note", "notes", "remark", "remarks", "comment", "comments"),
-}  # fmt: skip
+_WORDS: dict[str, str] = {
+    "name": """
+        name, names, full name, guest, guests, guest name, name of guest, guest names, player,
+        member, recipient, name on cup, name for cup, name to engrave, name to be engraved,
+        engraved name, engraving, attendee, attendees, participant, participants, invitee,
+        invitees, person, people, team member, employee, student, player name, member name,
+        Namen, Gast, Gäste, Teilnehmer, Teilnehmerin, Gravur, vollständiger Name, Vor- und
+        Nachname, Name Vorname, Vorname Nachname, Mitglied, Spieler, nom, noms, invité, invités,
+        invitée, nom complet, nom et prénom, prénom et nom, gravure, nombre, nombres, invitado,
+        invitados, nombre completo, nombre y apellidos, nombre y apellido, asistente,
+        participante, nome, nomi, ospite, ospiti, invitato, nome completo, nome e cognome,
+        cognome e nome, partecipante, naam, gasten, deelnemer, volledige naam, genodigde,
+        convidado, convidados, namn, navn, gäst, gäster, gjest, gjester, gæst, gæster, deltagare,
+        deltaker, deltager, fullständigt namn, fullt navn, fulde navn, nimi, koko nimi, vieras,
+        vieraat, osallistuja, imię i nazwisko, nazwisko i imię, gość, goście, uczestnik, jméno,
+        jméno a příjmení, host, hosté, účastník, név, teljes név, vendég, isim, ad, ad soyad, adı
+        soyadı, misafir, konuk, katılımcı, имя, фио, гость, όνομα, ονοματεπώνυμο, 姓名, 名前, 氏名, 이름,
+        الاسم, שם""",
+    "first": """
+        first, first name, first names, given name, given names, forename, christian name,
+        Vorname, Vornamen, Rufname, prénom, prénoms, nombre de pila, nome di battesimo, voornaam,
+        fornavn, förnamn, etunimi, imię, křestní jméno, keresztnév, adı, 名""",
+    "last": """
+        last, last name, surname, family name, second name, Nachname, Familienname, Zuname, nom
+        de famille, apellido, apellidos, cognome, achternaam, familienaam, sobrenome, apelido,
+        efternavn, efternamn, etternavn, sukunimi, nazwisko, příjmení, vezetéknév, soyad, soyadı,
+        soyisim, фамилия, επώνυμο, 姓""",
+    "role": """
+        role, part, title, position, instrument, job, job title, function, what they do, what he
+        does, what she does, occupation, profession, duty, desk, voice, Rolle, Funktion, Stimme,
+        Aufgabe, Beruf, Titel, rôle, fonction, poste, métier, titre, pupitre, voix, rol, papel,
+        cargo, función, instrumento, puesto, título, voz, ruolo, funzione, strumento, mansione,
+        titolo, voce, functie, taak, função, roll, stämma, funksjon, stemme, tittel, rooli,
+        tehtävä, soitin, rola, funkcja, stanowisko, funkce, nástroj, szerep, hangszer, beosztás,
+        görev, enstrüman, çalgı, должность, роль, инструмент""",
+    "hand": """
+        hand, handed, handedness, holding hand, left right, left or right, right or left, l r, l
+        or r, left handed, left hand, left hander, lefty, lefties, which hand, Händigkeit,
+        Linkshänder, links rechts, links oder rechts, welche Hand, main, gaucher, gauche ou
+        droite, latéralité, mano, zurdo, zurda, izquierda o derecha, mancino, linkshandig, mão,
+        canhoto, vänsterhänt, hånd, venstrehendt, kæthåndet, käsi, kätisyys, vasenkätinen, ręka,
+        leworęczny, ruka, levák, el, solak""",
+    "quantity": """
+        quantity, qty, how many, number of cups, no of cups, cups, pieces, pcs, count, amount,
+        Anzahl, Menge, Stück, Stückzahl, wie viele, quantité, combien, nombre de tasses,
+        cantidad, unidades, cuántos, cuántas, quantità, pezzi, quanti, aantal, stuks, quantidade,
+        qtd, antal, antall, määrä, kpl, lukumäärä, ilość, sztuk, liczba, počet, kusů, množství,
+        mennyiség, darab, adet, miktar, количество""",
+    "side": "side, face, which side, Seite, côté, lado, lato, zijde, sida, strana, strona, oldal",
+    "blank": """
+        blank, cup, mug, tumbler, kind of cup, type of cup, which cup, cup type, which mug,
+        Becher, Tasse, welcher Becher, tasse, gobelet, taza, vaso, tazza, beker, mok, caneca,
+        copo, mugg, krus, muki, kubek, hrnek, bögre, kupa, bardak""",
+    "coat": """
+        coat, colour, color, cup colour, cup color, colour of cup, color of cup, coat colour,
+        coating, finish, Farbe, Becherfarbe, couleur, colore, kleur, cor, färg, farge, farve,
+        väri, kolor, barva, szín, renk, цвет""",
+    "language": """
+        language, lang, mother tongue, language tag, Sprache, langue, idioma, lingua, taal,
+        språk, sprog, kieli, język, jazyk, nyelv, dil, язык""",
+    "note": """
+        note, notes, remark, remarks, comment, comments, special requests, Bemerkung,
+        Bemerkungen, Anmerkung, Anmerkungen, Notiz, Notizen, Hinweis, Kommentar, remarque,
+        remarques, commentaire, commentaires, nota, notas, observaciones, comentarios,
+        osservazioni, opmerking, opmerkingen, observações, anmärkning, merknad, bemærkning,
+        huomautus, uwagi, poznámka, poznámky, megjegyzés, not, notlar, примечание""",
+}
+"""What clients write above their columns. Common practice, from memory, in many languages."""
 _LABELS = {"first": "First name", "last": "Last name"}
 
 
@@ -47,8 +94,6 @@ def label_of(field: str) -> str:
     """Return what a field is called where people read it."""
     return _LABELS.get(field, field.replace("_", " ").capitalize())
 
-
-_FIELD_OF = {word: field for field, known in _WORDS.items() for word in known}
 
 _HEADER_WITHIN = 30
 """The header is looked for in this many rows; titles and addresses above it are shorter."""
@@ -89,6 +134,9 @@ def _normal(header: str) -> str:
     text = unicodedata.normalize("NFKD", re.sub(r"\(.*?\)|\[.*?\]", " ", header)).casefold()
     text = "".join(char for char in text if not unicodedata.combining(char))
     return " ".join(re.findall(r"\w+", text))
+
+
+_FIELD_OF = {_normal(word): field for field, row in _WORDS.items() for word in row.split(",")}
 
 
 def recognised(headers: Sequence[str]) -> list[tuple[str, int]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from array import array
 from collections.abc import Iterator, Mapping
@@ -246,13 +247,20 @@ _TRUE_OR_FALSE = ("hand", "note")
 """Where a truth value may be an answer: to Left-handed?"""
 
 
+_QUANTITY = re.compile(
+    r"(?:x\s*)?([0-9]{1,5})(?:\.0)?(?:\s*(?:x|pcs?|pieces?|cups?|mugs?|stk|stück|st|pz|uds?|szt|ks|db))?\.?"
+    r"|(?:pcs|cups|qty)\.?:?\s*([0-9]{1,5})"
+)
+"""A number of cups, alone or with a word for pieces: 2, 2 pcs, x2."""
+
+
 def _quantity(text: str) -> int | None:
     if not text:
         return 1
-    whole = text.removesuffix(".0")
-    if not (whole.isascii() and whole.isdigit() and len(whole) < 6):
+    match = _QUANTITY.fullmatch(text.casefold())
+    if not match:
         return None
-    number = int(whole)
+    number = int(match[1] or match[2])
     return number if number <= MAX_QUANTITY else None
 
 
@@ -263,6 +271,9 @@ def _complete_name(fields: dict[str, str]) -> None:
     elif fields["last"] and not fields["first"] and fields["last"] not in fields["name"]:
         fields["first"] = fields["name"]  # "Name" beside "Surname" holds the first name
         fields["name"] = f"{fields['name']} {fields['last']}"
+    elif fields["first"] and not fields["last"] and fields["first"] not in fields["name"]:
+        fields["last"] = fields["name"]  # "Name" beside "First name" holds the last name
+        fields["name"] = f"{fields['first']} {fields['name']}"
     first, _, rest = fields["name"].partition(" ")
     if not fields["first"] and not fields["last"]:
         fields["first"], fields["last"] = first, rest

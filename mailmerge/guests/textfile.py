@@ -75,7 +75,7 @@ def _delimiter(path: Path, encoding: str) -> str:
         known = max((len(recognised([c.text for c in row.cells])) for row in rows), default=0)
         return known, sum(len(row.cells) for row in rows)
 
-    return max(",;\t", key=score)
+    return max(",;\t|", key=score)
 
 
 def _rows(path: Path, encoding: str, delimiter: str) -> Iterator[Row]:
