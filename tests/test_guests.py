@@ -13,6 +13,7 @@ from openpyxl.cell.text import InlineFont
 from mailmerge.findings import InputError
 from mailmerge.guests import Guest, Hand, fold, open_list
 from mailmerge.guests.cleaning import clean
+from mailmerge.guests.columns import recognised
 from mailmerge.guests.hands import hand_of
 
 
@@ -261,6 +262,55 @@ def test_the_words_that_clients_use(tmp_path: Path, header: str, field: str) -> 
     assert opened.columns.titles[field] == header.strip()
 
 
+# As guest lists of these languages have them; common practice without a source.
+HEADINGS = [
+    ("Attendee", "name"), ("Participant", "name"), ("Invitee", "name"), ("Nom", "name"),
+    ("Nombre", "name"), ("Naam", "name"), ("Gast", "name"), ("Teilnehmer:in", None),
+    ("Jméno a příjmení", "name"), ("Ad Soyad", "name"), ("Imię i nazwisko", "name"),
+    ("Vorname", "first"), ("Prénom", "first"), ("Förnamn", "first"), ("Nachname", "last"),
+    ("APELLIDOS", "last"), ("Cognome", "last"), ("Příjmení", "last"), ("What they do", "role"),
+    ("Funktion", "role"), ("Métier", "role"), ("Lefty?", "hand"), ("Linkshänder", "hand"),
+    ("Gaucher", "hand"), ("Cup", "blank"), ("Becher", "blank"), ("Colour", "coat"),
+    ("Farbe", "coat"), ("Anzahl", "quantity"), ("Cantidad", "quantity"), ("Bemerkungen", "note"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("header", "field"), HEADINGS)
+def test_headings_in_many_languages(header: str, field: str | None) -> None:
+    assert recognised([header]) == ([(field, 0)] if field else [])
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [("Vorname", "Name"), ("Prénom", "Nom"), ("Nombre", "Apellidos"), ("Jméno", "Příjmení"),
+     ("First name", "Name"), ("Förnamn", "Efternamn")],
+)  # fmt: skip
+def test_first_and_last_names_make_one(tmp_path: Path, headers: tuple[str, str]) -> None:
+    path = workbook(tmp_path / "l.xlsx", (*headers, "Role"), ("Ida", "Quist", "Horn"))
+    (guest,) = guests_of(path)
+    assert (guest.name, guest.fields["first"], guest.fields["last"]) == (
+        "Ida Quist", "Ida", "Quist",
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("text", "quantity"),
+    [("2", 2), ("2 pcs", 2), ("x2", 2), ("2x", 2), ("3 Stück", 3), ("2.0", 2), ("12 cups", 12),
+     ("1 pc.", 1), ("two", None), ("2 or 3", None), ("-1", None), ("2.5", None)],
+)  # fmt: skip
+def test_quantities(tmp_path: Path, text: str, quantity: int | None) -> None:
+    path = workbook(tmp_path / "l.xlsx", ("Name", "Quantity"), ("Ida Quist", text))
+    (guest,) = guests_of(path)
+    assert [t.kind for t in guest.troubles] == ([] if quantity else ["quantity"])
+    assert guest.quantity == (quantity or 1)
+
+
+def test_a_list_parted_by_bars(tmp_path: Path) -> None:
+    path = tmp_path / "l.csv"
+    path.write_text("Name|Role\nIda Quist|Horn\nBo Dahl|Oboe, cor anglais\n")
+    assert [guest.fields["role"] for guest in guests_of(path)] == ["Horn", "Oboe, cor anglais"]
+
+
 def test_first_and_last_name_in_any_order(tmp_path: Path) -> None:
     path = workbook(tmp_path / "l.xlsx", ("Surname", "Part", "First name"), ("Lind", "Horn", "Zoë"))
     (guest,) = guests_of(path)
@@ -273,8 +323,8 @@ def test_name_beside_surname_is_the_first_name(tmp_path: Path) -> None:
 
 
 def test_columns_that_are_not_used_are_known(tmp_path: Path) -> None:
-    path = workbook(tmp_path / "l.xlsx", ("Name", "Links/rechts", None, "Seite"), ("Ann", "l"))
-    assert open_list(path, None, {}).columns.unused == ("Links/rechts", "Seite")
+    path = workbook(tmp_path / "l.xlsx", ("Name", "Table", None, "Diet"), ("Ann", "4"))
+    assert open_list(path, None, {}).columns.unused == ("Table", "Diet")
 
 
 def test_the_order_may_name_columns(tmp_path: Path) -> None:

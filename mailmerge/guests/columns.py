@@ -35,8 +35,8 @@ _WORDS: dict[str, str] = {
         deltaker, deltager, fullständigt namn, fullt navn, fulde navn, nimi, koko nimi, vieras,
         vieraat, osallistuja, imię i nazwisko, nazwisko i imię, gość, goście, uczestnik, jméno,
         jméno a příjmení, host, hosté, účastník, név, teljes név, vendég, isim, ad, ad soyad, adı
-        soyadı, misafir, konuk, katılımcı, имя, фио, гость, όνομα, ονοματεπώνυμο, 姓名, 名前, 氏名, 이름,
-        الاسم, שם""",
+        soyadı, misafir, konuk, katılımcı, имя, фио, гость, όνομα, ονοματεπώνυμο, 姓名, 名前,
+        氏名, 이름, الاسم, שם""",
     "first": """
         first, first name, first names, given name, given names, forename, christian name,
         Vorname, Vornamen, Rufname, prénom, prénoms, nombre de pila, nome di battesimo, voornaam,
@@ -48,7 +48,7 @@ _WORDS: dict[str, str] = {
         soyisim, фамилия, επώνυμο, 姓""",
     "role": """
         role, part, title, position, instrument, job, job title, function, what they do, what he
-        does, what she does, occupation, profession, duty, desk, voice, Rolle, Funktion, Stimme,
+        does, what she does, occupation, profession, duty, voice, Rolle, Funktion, Stimme,
         Aufgabe, Beruf, Titel, rôle, fonction, poste, métier, titre, pupitre, voix, rol, papel,
         cargo, función, instrumento, puesto, título, voz, ruolo, funzione, strumento, mansione,
         titolo, voce, functie, taak, função, roll, stämma, funksjon, stemme, tittel, rooli,
