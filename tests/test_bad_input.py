@@ -443,3 +443,13 @@ def test_whatever_a_key_holds_is_said_in_our_words(model: type[Model], data: Any
     assert len(said) > 100
     # Whatever pydantic says of a value, it says that something should be.
     assert [each for each in said if "should" in each] == []
+
+
+def test_a_title_that_nobody_gave_is_not_engraved(tmp_path: Path) -> None:
+    """Else the name of the list's file would be on the cups."""
+    (tmp_path / "three.csv").write_text("Name,Role\nAnn Berg,Horn\n")
+    refused(
+        tmp_path, tmp_path / "three.csv", "--layout", "poster", says="engraves the title of the"
+    )
+    given = ("--layout", "poster", "--title", "Winter gala", "--out", tmp_path / "out")
+    assert run("merge", tmp_path / "three.csv", *given).returncode == 0

@@ -305,6 +305,55 @@ def test_quantities(tmp_path: Path, text: str, quantity: int | None) -> None:
     assert guest.quantity == (quantity or 1)
 
 
+def kinds_of(path: Path) -> dict[str, list[tuple[str, str]]]:
+    return {g.name: [(t.kind, t.found) for t in g.troubles] for g in guests_of(path)}
+
+
+def test_a_comma_in_a_text_file_parts_a_name(tmp_path: Path) -> None:
+    path = tmp_path / "l.csv"
+    path.write_text("Name,Role\nHale, Maren,Horn\nIda Quist,Oboe,,\nBo Dahl\n")
+    assert kinds_of(path) == {"Hale": [("wider", "Horn")], "Ida Quist": [], "Bo Dahl": []}
+
+
+def test_an_open_quotation_mark_swallows_no_guest_in_silence(tmp_path: Path) -> None:
+    path = tmp_path / "l.csv"
+    path.write_text('Name,Role\n"Ida Quist,Oboe\nBo Dahl,Horn\nCleo Ward,Viola\n')
+    (troubles,) = kinds_of(path).values()
+    assert ("swallowed", "Bo Dahl,Horn") in troubles
+    path.write_text(
+        'Name,Role,Note\nIda Quist,Oboe,"tea, no milk\nand two sugars"\nBo Dahl,Horn,\n'
+    )
+    assert kinds_of(path) == {"Ida Quist": [], "Bo Dahl": []}
+
+
+def test_what_stands_beside_a_table_is_no_part_of_it(tmp_path: Path) -> None:
+    path = workbook(
+        tmp_path / "l.xlsx", ("Name", "Role"), ("Ida Quist", "Oboe", None, "by Friday!")
+    )
+    assert kinds_of(path) == {"Ida Quist": [("beside", "by Friday!")]}
+
+
+@pytest.mark.parametrize("again", [("Name", "Role"), ("NAME", "role "), ("Guest", "Part")])
+def test_a_header_that_comes_again_is_no_guest(tmp_path: Path, again: tuple[str, str]) -> None:
+    rows = [("Name", "Role"), ("Ida Quist", "Oboe"), again, ("Bo Dahl", "Horn")]
+    found = kinds_of(workbook(tmp_path / "l.xlsx", *rows))
+    assert found[again[0].strip()] == [("header", "")]
+    assert found["Bo Dahl"] == []
+
+
+def test_a_second_table_with_other_columns_is_not_read_by_the_first_ones(tmp_path: Path) -> None:
+    rows = [("Name", "Role"), ("Ida Quist", "Oboe"), ("Role", "Name"), ("Horn", "Bo Dahl")]
+    found = kinds_of(workbook(tmp_path / "l.xlsx", *rows))
+    assert found == {
+        "Ida Quist": [], "Role": [("below-header", "")], "Horn": [("below-header", "")],
+    }  # fmt: skip
+
+
+def test_two_people_called_by_headings_are_guests(tmp_path: Path) -> None:
+    rows = [("Name", "Role"), ("Gast", "Horn"), ("Ida Last", "Part")]
+    assert kinds_of(workbook(tmp_path / "l.xlsx", *rows)) == {"Gast": [], "Ida Last": []}
+
+
 def test_a_list_parted_by_bars(tmp_path: Path) -> None:
     path = tmp_path / "l.csv"
     path.write_text("Name|Role\nIda Quist|Horn\nBo Dahl|Oboe, cor anglais\n")

@@ -19,12 +19,12 @@ def check_cells(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
     """Return the findings about a guest's cells.
 
     Cells with trouble stop the item only where it matters: in fields that are engraved, and in
-    hand, side and quantity.
+    hand, side and quantity; a row that is in disorder always does.
     """
     found = [
         _trouble(trouble)
         for trouble in guest.troubles
-        if trouble.field in engraved | {"hand", "side", "quantity", "blank", "coat"}
+        if trouble.field in engraved | {"row", "hand", "side", "quantity", "blank", "coat"}
         or (trouble.field in ("first", "last", "name") and engraved & {"name", "first", "last"})
     ]
     if not guest.name and not any(trouble.field == "name" for trouble in guest.troubles):
@@ -57,6 +57,16 @@ def _trouble(trouble: Trouble) -> Finding:
             return Finding(f"{field}-no-value", stop, field, *words.no_value(field))
         case "length":
             return Finding(f"{field}-is-endless", stop, field, *words.is_endless(field, found))
+        case "header":
+            return Finding("header-again", stop, None, *words.HEADER_AGAIN)
+        case "below-header":
+            return Finding("below-other-header", stop, None, *words.BELOW_OTHER_HEADER)
+        case "swallowed":
+            return Finding("quote-open", stop, None, *words.quote_open(found))
+        case "wider":
+            return Finding("row-too-wide", stop, None, *words.row_too_wide(found))
+        case "beside":
+            return Finding("beside-the-table", Severity.WARNING, None, *words.beside_table(found))
         case "number":
             return Finding(f"{field}-is-number", stop, field, *words.is_number(field, found))
         case "truth":

@@ -121,6 +121,43 @@ def look_alike(found: str) -> Said:
     )
 
 
+# Rows
+
+HEADER_AGAIN = (
+    "The row repeats the header.",
+    "Take it out of the list.",
+)
+BELOW_OTHER_HEADER = (
+    "Another header stands above this row, with other columns than the first one.",
+    "Put the second table into a list of its own, or turn its columns as in the first.",
+)
+
+
+def quote_open(line: str) -> Said:
+    """Say that a cell holds lines of the file."""
+    return (
+        f"A quotation mark is not closed. One cell holds whole lines of the file: {shown(line)}.",
+        "Close it in the file, or save the list again from the spreadsheet program.",
+    )
+
+
+def row_too_wide(more: str) -> Said:
+    """Say that a row of delimited text has cells without a header."""
+    return (
+        f"The row has more cells than the header: {shown(more)} is left over.",
+        "A comma inside a text parts it. Put quotation marks around the text, or save the list as "
+        "a workbook.",
+    )
+
+
+def beside_table(more: str) -> Said:
+    """Say that something stands in a column without a header."""
+    return (
+        f"Something stands beside the table, where there is no header: {shown(more)}.",
+        "Read it. If it matters, put it into a column of its own.",
+    )
+
+
 # Cells
 
 NAME_BLANK = "The row has no name.", "Put the name in, or take the row out of the list."

@@ -7,6 +7,7 @@ import unicodedata
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import chain, islice
 
 from mailmerge.findings import InputError, Unsettled
@@ -111,6 +112,8 @@ class Columns:
     """What the list calls each field."""
     unused: tuple[str, ...] = ()
     """Headers that were not taken for any field."""
+    width: int = 0
+    """How many cells the header has, blank ones at its end left out."""
 
     @property
     def has_name(self) -> bool:
@@ -128,6 +131,7 @@ def letter_of(column: int) -> str:
     return letters
 
 
+@lru_cache(maxsize=8192)
 def _normal(header: str) -> str:
     """Return a header without case, accents, signs and remarks in brackets."""
     header = header[:_LONGEST_HEADER]
@@ -190,7 +194,25 @@ def _columns(table: Table, sheet: Sheet, row: Row, found: list[tuple[str, int]])
         for column, cell in enumerate(row.cells)
         if cell.text.strip() and column not in of.values()
     )
-    return Columns(row.number, of, titles, unused)
+    filled = [at for at, cell in enumerate(row.cells, start=1) if cell.text.strip()]
+    return Columns(row.number, of, titles, unused, max(filled, default=0))
+
+
+def is_header(row: Row, columns: Columns) -> bool | None:
+    """Return whether a row below the header is the same once more; None for one with other columns.
+
+    False for a guest: nobody is called by two headings.
+    """
+    known = recognised([cell.text for cell in row.cells])
+    same = [field for field, at in columns.of.items()
+            if row.cell(at).text.strip()
+            and _normal(row.cell(at).text) == _normal(columns.titles[field])]  # fmt: skip
+    if len(same) >= 2 or (same and len(columns.of) == 1):
+        return True
+    fields = {field for field, _ in known}
+    if len(fields) >= 2 and fields & {"name", "first", "last"}:
+        return None if any(columns.of.get(field) != at for field, at in known) else True
+    return False
 
 
 def _overridden(

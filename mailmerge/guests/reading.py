@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 
 from mailmerge.guests.cleaning import Change, clean
-from mailmerge.guests.columns import FIELDS, Columns, choose_sheet
+from mailmerge.guests.columns import FIELDS, Columns, choose_sheet, is_header
 from mailmerge.guests.company import Company, Remark
 from mailmerge.guests.hands import Hand, hand_of
 from mailmerge.guests.opening import open_table
@@ -33,7 +33,8 @@ class Trouble:
     field: str
     kind: str
     """``date``, ``number``, ``truth``, ``formula``, ``no-value``, ``error``, ``length``, ``hand``,
-    ``quantity`` or ``unknown``."""
+    ``quantity`` or ``unknown``; of a row ``header``, ``below-header``, ``swallowed``, ``wider`` or
+    ``beside``."""
     found: str
     known: str = ""
     """What it could be, where that is a few words."""
@@ -173,10 +174,15 @@ class GuestList:
     def _rows(self) -> Iterator[Row]:
         """Pass over the rows below the header that hold anything in a known column."""
         columns = self.columns
+        is_below = False
         for row in self.sheet.rows():
             if row.number <= columns.header_row:
                 continue
             if any(_filled(row.cell(column)) for column in columns.of.values()):
+                again = is_header(row, columns)
+                is_below = is_below or again is None
+                if again or is_below:
+                    row = row._replace(repeats_header=bool(again), below_header=is_below)
                 yield row
 
 
@@ -205,6 +211,7 @@ def _guest(row: Row, columns: Columns) -> Guest:
         changes += changed
         if trouble := _trouble(name, cell, text):
             troubles.append(trouble)
+    troubles += _of_row(row, columns)
     hand = hand_of(fields.get("hand", ""))
     if hand is None:
         troubles.append(Trouble("hand", "hand", fields["hand"]))
@@ -220,6 +227,19 @@ def _guest(row: Row, columns: Columns) -> Guest:
         changes=tuple(changes),
         troubles=tuple(troubles),
     )
+
+
+def _of_row(row: Row, columns: Columns) -> Iterator[Trouble]:
+    """Yield what is the matter with a row as a whole."""
+    if row.below_header:
+        yield Trouble("row", "below-header", "")
+    elif row.repeats_header:
+        yield Trouble("row", "header", "")
+    if row.swallowed:
+        yield Trouble("row", "swallowed", row.swallowed[:MAX_TEXT])
+    beyond = [" ".join(cell.text.split()) for cell in row.cells[columns.width :]]
+    if more := ", ".join(filter(None, beyond)):
+        yield Trouble("row", "wider" if row.width else "beside", more[:MAX_TEXT])
 
 
 def _trouble(name: str, cell: Cell, text: str) -> Trouble | None:

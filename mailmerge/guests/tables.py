@@ -77,6 +77,13 @@ class Row(NamedTuple):
     number: int
     cells: tuple[Cell, ...]
     hidden: bool = False
+    width: int = 0
+    """How many cells a line of delimited text has; 0 in a workbook, where none can be missing."""
+    swallowed: str = ""
+    """The start of lines that an open quotation mark has drawn into one of its cells."""
+    repeats_header: bool = False
+    below_header: bool = False
+    """Whether another header with other columns stands above it, below the first one."""
 
     def cell(self, column: int) -> Cell:
         """Return the cell of a column counted from 0; empty where the row ends before it."""

@@ -78,6 +78,15 @@ def _delimiter(path: Path, encoding: str) -> str:
     return max(",;\t|", key=score)
 
 
+def _swallowed(fields: list[str], delimiter: str) -> str:
+    """Return the start of the lines in a cell that are rows of their own; a name has no such."""
+    for text in fields:
+        for line in text.splitlines()[1:]:
+            if line.count(delimiter) >= max(1, len(fields) - 1):
+                return line
+    return ""
+
+
 def _rows(path: Path, encoding: str, delimiter: str) -> Iterator[Row]:
     csv.field_size_limit(_MAX_CELL)
     with path.open(encoding=encoding, newline="") as file:
@@ -86,7 +95,9 @@ def _rows(path: Path, encoding: str, delimiter: str) -> Iterator[Row]:
         try:
             # A quoted line break spans lines of the file but is one row of the table.
             for number, fields in enumerate(reader, start=1):
-                yield Row(number, tuple(Cell(text) for text in fields[:MAX_COLUMNS]))
+                cells = tuple(Cell(text) for text in fields[:MAX_COLUMNS])
+                swallowed = _swallowed(fields, delimiter)
+                yield Row(number, cells, width=len(fields), swallowed=swallowed)
         except UnicodeDecodeError:
             raise InputError(words.broken_text(path, number + 1, encoding)) from None
         except csv.Error as error:

@@ -254,6 +254,9 @@ def order_from_list(
     """
     here = Path()
     chosen = load(Blank, "blanks", blank, here)
+    look = _layout(layout, here)
+    if title is None and any("order.title" in fields_of(line.text) for line in look.line):
+        raise InputError(words.no_title(path, look.name))
     table = validated(
         OrderTable,
         {
@@ -270,7 +273,7 @@ def order_from_list(
         table=table,
         columns=dict(columns),
         blank=chosen,
-        layout=_layout(layout, here),
+        layout=look,
         machine=load(Machine, "machines", machine or DEFAULT_MACHINE, here),
         kept=(),
         blanks={},

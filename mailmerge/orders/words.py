@@ -117,6 +117,14 @@ def to_fill(about: str, has_columns: bool) -> str:
     )
 
 
+def no_title(path: Path, layout: str) -> str:
+    """Say that a layout engraves a title that nobody has given."""
+    return (
+        f"{path}: The layout {shown(layout)} engraves the title of the party, and a list alone has "
+        f"none. Say whose party it is, or start an order: mailmerge new FOLDER --list FILE"
+    )
+
+
 def order_exists(file: Path) -> str:
     """Say that an order is not written over."""
     return f"{file}: There is an order here already. It is left as it is. Name another folder."
