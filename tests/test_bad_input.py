@@ -449,7 +449,7 @@ def test_a_title_that_nobody_gave_is_not_engraved(tmp_path: Path) -> None:
     """Else the name of the list's file would be on the cups."""
     (tmp_path / "three.csv").write_text("Name,Role\nAnn Berg,Horn\n")
     refused(
-        tmp_path, tmp_path / "three.csv", "--layout", "poster", says="engraves the title of the"
+        tmp_path, tmp_path / "three.csv", "--layout", "both-sides", says="engraves the title of the"
     )
-    given = ("--layout", "poster", "--title", "Winter gala", "--out", tmp_path / "out")
+    given = ("--layout", "both-sides", "--title", "Winter gala", "--out", tmp_path / "out")
     assert run("merge", tmp_path / "three.csv", *given).returncode == 0
