@@ -83,7 +83,8 @@ def test_faces_are_where_the_hand_puts_them() -> None:
     assert angle_of("onlookers", Hand.LEFT) == 270
     assert angle_of("opposite", Hand.LEFT) == angle_of("opposite", Hand.RIGHT) == 180
     assert angle_of("200°", Hand.RIGHT) == 200
-    assert angle_of(200, Hand.LEFT) == 160
+    assert angle_of(200, Hand.LEFT) == angle_of("200", Hand.LEFT) == 200
+    assert angle_of("135", Hand.LEFT) == 135
     with pytest.raises(ValueError, match=r"^Found .front.\. A face is drinker, onlookers"):
         angle_of("front", Hand.RIGHT)
 

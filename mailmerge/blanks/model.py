@@ -441,8 +441,8 @@ _NAMED_ANGLES = {"drinker": 270.0, "onlookers": 90.0, "opposite": 180.0}
 def angle_of(face: str | float, hand: Hand) -> float:
     """Return the angle of a face's centre from the handle, in degrees from 0 up to 360.
 
-    ``face`` is a word or an angle, both meant for a right-handed holder. The left hand turns the
-    cup over its handle, so that what stood ``a`` degrees to the right stands ``a`` to the left.
+    A word turns with the hand that holds the cup: what stands ``a`` degrees to the right of the
+    handle for a right hand stands ``a`` to the left for a left one. An angle means that angle.
 
     Raises
     ------
@@ -450,13 +450,15 @@ def angle_of(face: str | float, hand: Hand) -> float:
         ``face`` is neither; the text says what was found and what is wanted.
     """
     name = str(face).strip().casefold().removesuffix("°").strip()
+    if name in _NAMED_ANGLES:
+        return (_NAMED_ANGLES[name] if hand is Hand.RIGHT else -_NAMED_ANGLES[name]) % 360
     try:
-        angle = _NAMED_ANGLES[name] if name in _NAMED_ANGLES else float(name)
+        angle = float(name)
     except ValueError:
         raise ValueError(words.not_a_face(face)) from None
     if not math.isfinite(angle):
         raise ValueError(words.not_a_face(face))
-    return (angle if hand is Hand.RIGHT else -angle) % 360
+    return angle % 360
 
 
 @dataclass(frozen=True, slots=True)
