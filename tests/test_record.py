@@ -74,7 +74,7 @@ def test_reports_are_as_the_schema_says(tmp_path: Path, blank: str, layout: str)
         "Name,Role,Hand,Quantity\nZoë Lind,Horn,left,2\nBo Dahl,,right,1\n\u10d0 Berg,Harp,,1\n",
         encoding="utf-8",
     )
-    report = report_of(guests, tmp_path / "out", blank=blank, layout=layout)
+    report = report_of(guests, tmp_path / "out", blank=blank, layout=layout, title="T")
     assert report["schema"] == 1
     assert {item["status"] for item in report["items"]} >= {"stopped"}
     jsonschema.validate(report, json.loads(SCHEMA_FILE.read_text(encoding="utf-8")))
