@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterable
 from decimal import ROUND_HALF_EVEN, Decimal
 
 from mailmerge.findings import shown
@@ -351,6 +352,12 @@ def format_mm(length: float, digits: int = 1) -> str:
 def counted(number: int, word: str, plural: str = "") -> str:
     """Return a number with its word, in the plural where it is not 1: ``1 cup``, ``2 cups``."""
     return f"{number} {word if number == 1 else plural or word + 's'}"
+
+
+def items_in_words(numbers: Iterable[int]) -> str:
+    """Return item numbers with their word: ``item 7``, ``items 1-4, 7``."""
+    found = list(numbers)
+    return f"{'item' if len(found) == 1 else 'items'} {numbers_in_words(found)}"
 
 
 def numbers_in_words(numbers: list[int], most: int = 24) -> str:

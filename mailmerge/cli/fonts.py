@@ -23,7 +23,7 @@ from mailmerge.cli.common import (
 from mailmerge.findings import InputError
 
 if TYPE_CHECKING:
-    from mailmerge.deeds.library import Candidate
+    from mailmerge.deeds.choosing import Candidate
 
 
 @command(LIBRARY, "specimen gala", 'specimen gala --fonts "Great Vibes,Pacifico"')
@@ -48,10 +48,10 @@ def specimen(
 
     The shortest, the longest and the trickiest name, side by side, to choose by eye.
     """
-    from mailmerge.deeds import library
+    from mailmerge.deeds import choosing
 
-    given = library.Given(blank, layout, coat, sheet, title)
-    typer.echo(words.specimen(library.specimen(order, given, _names_in(fonts), out)))
+    given = choosing.Given(blank, layout, coat, sheet, title)
+    typer.echo(words.specimen(choosing.specimen(order, given, _names_in(fonts), out)))
 
 
 def _names_in(text: str) -> list[str]:
@@ -76,10 +76,10 @@ def fonts(
 
     With --list it says for each font which letters it lacks and how large the names come out.
     """
-    from mailmerge.deeds import library
+    from mailmerge.deeds import choosing
 
     if list_file is not None:
-        given = library.Given(blank=blank, layout=layout, sheet=sheet)
+        given = choosing.Given(blank=blank, layout=layout, sheet=sheet)
         _judge_fonts(list_file, given, _names_in(fonts), as_json)
         return
     options = {"blank": blank, "layout": layout, "sheet": sheet, "fonts": fonts}
@@ -87,16 +87,16 @@ def fonts(
         raise InputError(words.needs_list(used))
     rows = [
         {"name": font.name, "weights": font.weights, "licence": font.licence}
-        for font in library.fonts()
+        for font in choosing.fonts()
     ]
     print_table(rows, as_json, words.ABOUT_FONTS)
 
 
 def _judge_fonts(list_file: Path, given: Any, wanted: list[str], as_json: bool) -> None:
-    from mailmerge.deeds import library
+    from mailmerge.deeds import choosing
 
     with watching(words.JUDGING_FONTS, as_json) as watch:
-        judged = library.judge_fonts(list_file, given, wanted, watch)
+        judged = choosing.judge_fonts(list_file, given, wanted, watch)
     candidates = list(judged.candidates)
     if not as_json:
         candidates.sort(key=lambda candidate: bool(candidate.lacks))

@@ -9,7 +9,7 @@ from mailmerge.cli.app import LIBRARY, command
 from mailmerge.cli.common import JsonOption, print_table
 
 if TYPE_CHECKING:
-    from mailmerge.deeds.library import Blank
+    from mailmerge.deeds.choosing import Blank
 
 
 @command(LIBRARY, "blanks")
@@ -18,9 +18,9 @@ def blanks(as_json: JsonOption = False) -> None:
 
     The sizes are typical. Measure your own cup.
     """
-    from mailmerge.deeds import library
+    from mailmerge.deeds import choosing
 
-    found = library.blanks()
+    found = choosing.blanks()
     rows = [
         {
             "name": each.name,
@@ -48,7 +48,7 @@ def _around(blank: Blank) -> str:
 @command(LIBRARY, "layouts")
 def layouts(as_json: JsonOption = False) -> None:
     """List the layouts of the library."""
-    from mailmerge.deeds import library
+    from mailmerge.deeds import choosing
 
     rows = [
         {
@@ -58,7 +58,7 @@ def layouts(as_json: JsonOption = False) -> None:
             "fonts": ", ".join(dict.fromkeys(line.font for line in layout.line)),
             "what": layout.note,
         }
-        for name, layout in library.layouts().items()
+        for name, layout in choosing.layouts().items()
     ]
     print_table(rows, as_json)
 
@@ -69,11 +69,11 @@ def ornaments(as_json: JsonOption = False) -> None:
 
     A layout may also name an .svg file of your own.
     """
-    from mailmerge.deeds import library
+    from mailmerge.deeds import choosing
 
     rows = [
         {"name": name, "width to height": f"{share:.2f} to 1"}
-        for name, share in library.ornaments().items()
+        for name, share in choosing.ornaments().items()
     ]
     print_table(rows, as_json)
 
@@ -84,9 +84,9 @@ def machines(as_json: JsonOption = False) -> None:
 
     The profiles are typical. Put the numbers of your own machine's manual into a file of yours.
     """
-    from mailmerge.deeds import library
+    from mailmerge.deeds import choosing
 
-    found = library.machines()
+    found = choosing.machines()
     rows = []
     for name, machine in found.machines.items():
         rotary = machine.rotary

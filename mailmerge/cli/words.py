@@ -10,14 +10,16 @@ from pathlib import Path
 from mailmerge.deeds.words import ITEMS_OR_ALL, TEXT_NEEDS_ONE_ITEM, bad_option, no_time_in_shop
 from mailmerge.deeds.words import wish as wish_in_words
 from mailmerge.findings import Finding, shown
-from mailmerge.units import counted, format_inches, format_minutes, format_mm, numbers_in_words
+from mailmerge.units import (
+    counted,
+    format_inches,
+    format_minutes,
+    format_mm,
+    items_in_words,
+    numbers_in_words,
+)
 
 __all__ = ["ITEMS_OR_ALL", "TEXT_NEEDS_ONE_ITEM", "bad_option"]
-
-
-def _items(numbers: Iterable[int]) -> str:
-    found = list(numbers)
-    return f"{'item' if len(found) == 1 else 'items'} {numbers_in_words(found)}"
 
 
 def _plain(text: str) -> str:
@@ -134,22 +136,22 @@ def more_findings(more: int) -> str:
 
 def made_again(numbers: Sequence[int]) -> str:
     """Say whose files were mended."""
-    return f"  Made again, because the files had been changed or removed: {_items(numbers)}"
+    return f"  Made again, because the files had been changed or removed: {items_in_words(numbers)}"
 
 
 def taken_out_gone(numbers: Sequence[int]) -> str:
     """Say what was taken back because its guest is gone."""
-    return f"  Taken out of to-engrave, because no longer in the list: {_items(numbers)}"
+    return f"  Taken out of to-engrave, because no longer in the list: {items_in_words(numbers)}"
 
 
 def taken_out_changed(numbers: Sequence[int]) -> str:
     """Say what was taken back because it has changed."""
-    return f"  Taken out of to-engrave, because the artwork has changed: {_items(numbers)}"
+    return f"  Taken out of to-engrave, because the artwork has changed: {items_in_words(numbers)}"
 
 
 def engraved_differently(numbers: Sequence[int]) -> str:
     """Say which cups are not as they would be made now."""
-    return f"  Engraved already, and not as they would be made now: {_items(numbers)}"
+    return f"  Engraved already, and not as they would be made now: {items_in_words(numbers)}"
 
 
 # Measuring
@@ -404,12 +406,12 @@ def wish_not_taken(item: int, name: str, why: str, wanted: str) -> str:
 
 def unanswered(numbers: Sequence[int]) -> str:
     """Say what still waits for an answer."""
-    return f"Still unanswered: {_items(numbers)}"
+    return f"Still unanswered: {items_in_words(numbers)}"
 
 
 def taken_back(numbers: Sequence[int]) -> str:
     """Say what must not be engraved after these answers."""
-    return f"  Taken back out of to-engrave: {_items(numbers)}"
+    return f"  Taken back out of to-engrave: {items_in_words(numbers)}"
 
 
 def engraved_already(folder: Path, item: int) -> str:
@@ -445,7 +447,7 @@ def engraved_with_old_text(numbers: Sequence[int], folder: Path) -> str:
     """Say which cups have the old text."""
     listed = " ".join(map(str, numbers))
     return (
-        f"Engraved already with the old text: {_items(numbers)}. To make "
+        f"Engraved already with the old text: {items_in_words(numbers)}. To make "
         f"{'it' if len(numbers) == 1 else 'them'} again: mailmerge spoiled {folder} {listed}"
     )
 
@@ -464,8 +466,8 @@ def unseen(numbers: Sequence[int]) -> str:
     """Warn about what no proof pack has shown."""
     now = "as it is now" if len(numbers) == 1 else "as they are now"
     return (
-        f"  No proof pack shows {_items(numbers)} {now}. Make sure that the client has seen the "
-        f"proof."
+        f"  No proof pack shows {items_in_words(numbers)} {now}. Make sure that the client has "
+        f"seen the proof."
     )
 
 
@@ -485,8 +487,8 @@ def blanks_spoiled(count: int) -> str:
 def files_missing(numbers: Sequence[int], folder: Path) -> str:
     """Say whose files are not where they should be."""
     return (
-        f"Released, but the file is not in the folder as it should be: {_items(numbers)}. To mend "
-        f"it: mailmerge merge {folder}"
+        f"Released, but the file is not in the folder as it should be: {items_in_words(numbers)}. "
+        f"To mend it: mailmerge merge {folder}"
     )
 
 
@@ -683,7 +685,7 @@ def past_closing(numbers: Sequence[int]) -> str:
     """Warn about cups that take longer than the shop is open."""
     verb = "takes" if len(numbers) == 1 else "take"
     them = "it" if len(numbers) == 1 else "them"
-    which = _items(numbers).capitalize()
+    which = items_in_words(numbers).capitalize()
     return f"{which} {verb} longer than the shop is open at a time. Never leave {them} alone."
 
 
@@ -708,20 +710,20 @@ def speed_limited(speed: float, limit: float) -> str:
 def without_settings(numbers: Sequence[int], machine: str) -> str:
     """Say which items nobody knows the settings for."""
     return (
-        f"The settings are not known for {_items(numbers)}. There is no recipe for the coat on "
-        f"{machine}, and its profile does not say what its beam is. First run: mailmerge "
+        f"The settings are not known for {items_in_words(numbers)}. There is no recipe for the "
+        f"coat on {machine}, and its profile does not say what its beam is. First run: mailmerge "
         f"keep-recipe"
     )
 
 
 def stopped_by_mean(numbers: Sequence[int]) -> str:
     """Say that stopped items are reckoned with the mean of the others."""
-    return f"Stopped, so reckoned with the mean of the others: {_items(numbers)}"
+    return f"Stopped, so reckoned with the mean of the others: {items_in_words(numbers)}"
 
 
 def all_stopped(numbers: Sequence[int]) -> str:
     """Say that no time is known, because all others are stopped as well."""
-    return f"Stopped, and so are all others: {_items(numbers)}"
+    return f"Stopped, and so are all others: {items_in_words(numbers)}"
 
 
 def by_profile(enough: int) -> str:

@@ -63,8 +63,8 @@ class Remark(NamedTuple):
     """What other rows say about one."""
 
     kind: str
-    """``same``, ``alike``, ``role-alike``, ``role-missing``, ``name-is-role``, ``heading``,
-    ``turned`` or ``foreign``."""
+    """``same``, ``alike``, ``role-alike``, ``role-missing``, ``name-is-role``, ``heading`` or
+    ``foreign``."""
     rows: tuple[int, ...] = ()
     other: str = ""
 
@@ -143,7 +143,7 @@ class Company:
                         and _is_slip(low, other)]  # fmt: skip
                 if near:
                     yield row, Remark("role-alike", (), written[near[0]])
-            if name and role and count[name.casefold()] >= 2 and low not in (name.casefold(),):
+            if name and role and count[name.casefold()] >= 2 and low != name.casefold():
                 yield row, Remark("name-is-role", (), name)
 
     def _foreign(self) -> Iterator[tuple[int, Remark]]:

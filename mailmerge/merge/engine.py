@@ -392,20 +392,21 @@ def _put_on_record(
 
 
 def _count_change(changes: Changes, done: Done, is_updated: bool) -> None:
-    task, number = done.task, done.entry.item
+    task, number, before = done.task, done.entry.item, done.task.before
     changes.made += not task.is_kept
-    if task.before is None:
+    if before is None:
         changes.new.append(number)
-    elif _look(task.before.entry) != _look(done.entry):
+        return
+    is_changed = _look(before.entry) != _look(done.entry)
+    if is_changed:
         changes.changed.append(number)
     else:
         changes.as_before += 1
         if task.was_touched:
             changes.mended.append(number)
-    is_as_before = not changes.changed or changes.changed[-1] != number
     # The findings of a guest's other cups are the same.
-    if task.before is not None and done.entry.cup == 1 and (is_as_before or is_updated):
-        new = _found_anew(task.before.entry.findings, done.entry.findings)
+    if done.entry.cup == 1 and (is_updated or not is_changed):
+        new = _found_anew(before.entry.findings, done.entry.findings)
         changes.found += ((number, finding) for finding in new)
 
 

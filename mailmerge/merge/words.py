@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from mailmerge.units import numbers_in_words
+from mailmerge.units import items_in_words
 
 
 def no_guests(path: Path, sheet: str, header_row: int) -> str:
@@ -21,7 +21,7 @@ def inputs_changed(folder: Path, stale: Sequence[int], lying: Sequence[int], tra
     """Say that items are no longer what their files say."""
     return (
         f"{folder}: What the artwork is made from has changed since the last merge. This affects "
-        f"{_items(stale)}.{_lying(lying, tray)} First run: mailmerge merge {folder}"
+        f"{items_in_words(stale)}.{_lying(lying, tray)} First run: mailmerge merge {folder}"
     )
 
 
@@ -29,7 +29,7 @@ def program_updated(folder: Path, stale: Sequence[int], lying: Sequence[int], tr
     """Say that items were made by another version of the program."""
     return (
         f"{folder}: The program was updated since the last merge. This may change "
-        f"{_items(stale)}.{_lying(lying, tray)} First run: mailmerge merge {folder}"
+        f"{items_in_words(stale)}.{_lying(lying, tray)} First run: mailmerge merge {folder}"
     )
 
 
@@ -38,11 +38,7 @@ def _lying(lying: Sequence[int], tray: str) -> str:
     if not lying:
         return ""
     verb = "lies" if len(lying) == 1 else "lie"
-    return f" Of these, {_items(lying)} {verb} in {tray}."
-
-
-def _items(numbers: Sequence[int]) -> str:
-    return f"{'item' if len(numbers) == 1 else 'items'} {numbers_in_words(list(numbers))}"
+    return f" Of these, {items_in_words(lying)} {verb} in {tray}."
 
 
 WORKER_ENDED = (

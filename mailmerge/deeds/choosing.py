@@ -1,4 +1,4 @@
-"""The library: blanks, layouts, ornaments, machines, and fonts, also as judged for a list."""
+"""What there is to choose from: blanks, layouts, machines and fonts, also as judged for a list."""
 
 from __future__ import annotations
 
