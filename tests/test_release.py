@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 from shop import GUESTS, Shop
 
+from mailmerge.deeds import making, timing
+from mailmerge.deeds.questions import Question
 from mailmerge.files import Stage
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
@@ -365,6 +367,29 @@ def test_a_release_from_a_list_that_was_not_merged_is_refused(shop: Shop) -> Non
         in str(result.exception)
     )
     assert shop.standing()[2] == "confirmed"
+
+
+def test_what_reads_the_record_sends_to_merge_where_it_is_open_who_is_where(shop: Shop) -> None:
+    """A merge asks, as a question; no other deed could do anything with the answer."""
+    shop.yes(1, 2)
+    shop.release(1)
+    shop.list([{"Name": "Anna Bergh", "Role": "Violin"}, *GUESTS[1:]])
+    first_run = (
+        rf"not plain which row is whose\. This affects item 1\. Of these, item 1 lies in "
+        rf"to-engrave\. First run: mailmerge merge {shop.folder}\. It asks who is where\."
+    )
+    for deed in (
+        shop.release,
+        shop.time,
+        shop.quote,
+        shop.run,
+        lambda: timing.log(shop.folder, "1", 500),
+    ):
+        with pytest.raises(InputError, match=first_run) as refused:
+            deed()
+        assert type(refused.value) is InputError  # and no question that a deed has let through
+    assert shop.standing()[2] == "confirmed"
+    assert isinstance(making.merge(shop.folder), Question)
 
 
 def test_a_reason_is_one_line_of_the_paper(shop: Shop) -> None:

@@ -148,8 +148,6 @@ def current(ledger: Ledger, watch: Watch) -> Order:
 
     Raises
     ------
-    Unsure
-        It is not sure which row is whose.
     InputError
         Something was changed since the last merge.
     """

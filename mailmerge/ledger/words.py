@@ -96,34 +96,36 @@ def _more_questions(more: int) -> str:
 
 
 def same_without_item(item: int, row: int) -> str:
-    """Say that ``--same`` names an item that there is not."""
-    return f"--same {item}={row}: This order has no item {item}."
+    """Say that who is where was said for an item that there is not."""
+    return f"Item {item} in row {row}: This order has no item {item}."
 
 
 def same_without_row(item: int, row: int) -> str:
-    """Say that ``--same`` names a row that nobody is in, or one that is taken."""
+    """Say that a guest was put into a row that nobody is in, or one that is taken."""
     return (
-        f"--same {item}={row}: No guest stands in row {row} of the list, or the row was named "
+        f"Item {item} in row {row}: No guest stands in row {row} of the list, or the row was named "
         f"twice. Name a row that holds a guest, and name it once."
     )
 
 
 def same_guest_twice(item: int, row: int) -> str:
-    """Say that ``--same`` was given for the same guest already."""
+    """Say that two rows were named for one guest."""
     return (
-        f"--same {item}={row}: Item {item} belongs to a guest for whom you named another row. "
+        f"Item {item} in row {row}: Item {item} belongs to a guest for whom you named another row. "
         f"Name one row for each guest."
     )
 
 
 def gone_without_item(item: int) -> str:
-    """Say that ``--gone`` names an item that there is not."""
-    return f"--gone {item}: This order has no item {item}."
+    """Say that an item was called gone that there is not."""
+    return f"Item {item} gone: This order has no item {item}."
 
 
 def gone_already(item: int) -> str:
-    """Say that ``--gone`` contradicts ``--same``, or is no news."""
-    return f"--gone {item}: You said that this guest is in the list, or the guest is gone already."
+    """Say that an item was called gone that was given a row, or that is gone already."""
+    return (
+        f"Item {item} gone: You said that this guest is in the list, or the guest is gone already."
+    )
 
 
 # Release, and what became of a cup

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -21,7 +21,7 @@ from mailmerge.guests import GuestList, Survey
 from mailmerge.items import Entry, Item, Totals, make_item, scene_of
 from mailmerge.items.record import OrderEntry
 from mailmerge.ledger.ledger import Ledger, LedgerChange
-from mailmerge.ledger.matching import NO_CHOICES, Choices, Match, Matching
+from mailmerge.ledger.matching import NO_CHOICES, Choices, Match, Matching, Unsure
 from mailmerge.ledger.recall import (
     Recall,
     digits_for,
@@ -302,19 +302,30 @@ def see_up_to_date(order: Order, ledger: Ledger) -> None:
 
     Raises
     ------
-    Unsure
-        It is not sure which row is whose.
     InputError
         Something has changed since the last merge; the text says which items, and which of them
         lie in the folder to engrave from.
     """
-    stale = outdated(order, ledger)
-    if not stale:
-        return
+    try:
+        stale = outdated(order, ledger)
+    except Unsure as unsure:
+        # Where somebody must be asked for, rows no longer say what they said: whatever the answer
+        # is, some item has changed or is gone. So the merge asks, which can do something about it.
+        asked = sorted(n for question in unsure.questions for n in question.known.items)
+        raise _out_of_date(ledger, asked, words.who_is_who_open) from None
+    if stale:
+        why = words.inputs_changed if is_engine_of(ledger) else words.program_updated
+        raise _out_of_date(ledger, stale, why)
+
+
+def _out_of_date(
+    ledger: Ledger,
+    stale: Sequence[int],
+    why: Callable[[Path, Sequence[int], Sequence[int], str], str],
+) -> InputError:
     released = [r.number for r in ledger.records(True) if r.standing is Standing.RELEASED]
     lying = sorted({*stale} & {*released})
-    why = words.inputs_changed if is_engine_of(ledger) else words.program_updated
-    raise InputError(why(ledger.folder, stale, lying, TO_ENGRAVE))
+    return InputError(why(ledger.folder, stale, lying, TO_ENGRAVE))
 
 
 def is_engine_of(ledger: Ledger) -> bool:

@@ -25,6 +25,15 @@ def inputs_changed(folder: Path, stale: Sequence[int], lying: Sequence[int], tra
     )
 
 
+def who_is_who_open(folder: Path, asked: Sequence[int], lying: Sequence[int], tray: str) -> str:
+    """Say that the list has changed so that some guests must be asked for first."""
+    return (
+        f"{folder}: The list has changed since the last merge, and it is not plain which row is "
+        f"whose. This affects {items_in_words(asked)}.{_lying(lying, tray)} First run: mailmerge "
+        f"merge {folder}. It asks who is where."
+    )
+
+
 def program_updated(folder: Path, stale: Sequence[int], lying: Sequence[int], tray: str) -> str:
     """Say that items were made by another version of the program."""
     return (
