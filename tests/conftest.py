@@ -10,7 +10,7 @@ import pytest
 from boxfont import write_box_font
 from shop import GUESTS, Shop
 
-from mailmerge.artwork import Composition, Layout, write_svg
+from mailmerge.artwork import Composition, Layout, sheet_of, write_svg
 from mailmerge.blanks import Blank
 from mailmerge.checks import check_item
 from mailmerge.findings import Finding
@@ -122,7 +122,7 @@ def upright(blank: Blank) -> Loading:
 
 def upright_svg(composition: Composition, blank: Blank, title: str = "t") -> bytes:
     """Return the artwork of a composition on the upright page."""
-    return write_svg(composition, blank, upright(blank), title, "d")
+    return write_svg(sheet_of(composition, blank, upright(blank)), title, "d")
 
 
 def found_in(

@@ -5,9 +5,9 @@ lies (which way the mouth points, where handle or tick is at the start), what th
 and how the machine turns. Everything happens in three dimensions.
 
 Machine frame: x to the operator's right, y away from the operator, z up; the beam comes from above.
-A page's x is the machine's x, its y runs toward the operator. Where a rotary is used, it takes the
-place of the axis across the cup: told to go v mm in that direction, it turns the wall that lies v
-mm further on up under the head.
+A page's x is the machine's x, its y runs toward the operator, both from its corner. Where a rotary
+is used, it takes the place of the axis across the cup: told to go v mm in that direction, it turns
+the wall that lies v mm further on up under the head.
 
 Cup frame: z up the axis to the mouth, x through the handle's middle, y to the right of it for
 somebody who looks at the handle from outside.
@@ -69,6 +69,8 @@ class Setup:
     """Where a person draws the tick: mm around from the handle along the mouth, to the right."""
     set_circumference: float
     mouth_circumference: float
+    start: tuple[float, float] = (0.0, 0.0)
+    """The place of the page that is under the head at the start: mm from its left and its top."""
     middle_turn: float = 0.0
     """Rollers: the turn that brings the middle of what is engraved under the head, in degrees."""
 
@@ -116,13 +118,14 @@ def contours(data: str, step: float = 0.05) -> list[Array]:
 
 
 def engrave(page: Array, wall: Wall, setup: Setup) -> Array:
-    """Return where in the cup's frame points of the page (mm from its origin) are burnt."""
+    """Return where in the cup's frame points of the page (mm from its corner) are burnt."""
     mouth = np.array([*TOWARD[setup.mouth], 0.0])
     across = (
         np.array([0.0, 1.0, 0.0]) if setup.mouth in ("left", "right") else np.array([1.0, 0, 0])
     )
     up = np.array([0.0, 0.0, 1.0])
-    wanted = np.column_stack([page[:, 0], -page[:, 1], np.zeros(len(page))])
+    gone = page - setup.start
+    wanted = np.column_stack([gone[:, 0], -gone[:, 1], np.zeros(len(page))])
     below = -(wanted @ mouth)  # the head goes from the mouth's edge along the level wall
     asked = wanted @ across
     if setup.backwards:

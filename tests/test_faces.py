@@ -307,7 +307,7 @@ def test_flat_goods_are_one_face_without_a_wrap(layout_of: LayoutOf) -> None:
         assert line.letter_height == pytest.approx(8.28)
         assert (line.box.left + line.box.right) / 2 == pytest.approx(50)
         page = upright(blank).page
-        assert page.box == (0, 0, 100, 100)
+        assert (page.size, page.start) == ((100, 100), (0, 0))
         assert laid(line.pieces[0], blank, upright(blank)).box.left == pytest.approx(line.box.left)
     wave = layout_of({"text": "{name}"}, border=[WAVE])
     assert "flat" in codes_on(wave, blank)["nothing-to-go-around"]

@@ -89,11 +89,13 @@ def test_the_page_is_turned_as_the_cup_lies(
     assert a * d - b * c == 1  # turned, never mirrored
     assert (a * (225 - up), c * (225 - up)) == face_at
     assert (b, d) == {"left": (1, 0), "right": (-1, 0), "away": (0, 1), "toward": (0, -1)}[mouth]
-    left, top, width, height = loading.page.box
-    around = (width, height) if mouth in ("away", "toward") else (height, width)
-    assert around == (300, 100)
-    assert left <= 0 <= left + width
-    assert top <= 0 <= top + height
+    width, height = loading.page.size
+    assert (width, height) == ((300, 100) if mouth in ("away", "toward") else (100, 300))
+    # The mouth is at one of the page's edges, and up, from its seam, lies as far as the turn says.
+    x, y = loading.page.start
+    assert (x, y) == {
+        "away": (up, 0), "toward": (300 - up, 100), "left": (0, 300 - up), "right": (100, up),
+    }[mouth]  # fmt: skip
 
 
 def test_only_a_rotary_that_runs_backwards_is_mirrored(blank: Blank) -> None:
@@ -138,9 +140,9 @@ def test_a_tick_is_told_in_millimetres_of_the_tape(blank: Blank) -> None:
     steps = " ".join(
         steps_of(Load(blank, blank.coat[0], loading, "M", (face_of(blank, 270, 120),)))
     )
-    assert "Pencil tick at the mouth's edge, 150 mm around from the handle's middle" in steps
+    assert "Draw a pencil tick at the mouth's edge, 150 mm around from the handle's middle" in steps
     # The face is 90 degrees off and 120 wide, 100 mm, of which 15 degrees are the handle zone.
-    assert "In all it turns up to 150° with the top going toward you." in steps
+    assert "In all, the cup turns up to 150° with its top going toward you." in steps
 
 
 def test_the_orders_own_mark_wins(blank: Blank) -> None:
@@ -275,7 +277,8 @@ def test_flat_goods_and_round_ones_want_their_machine(blank: Blank, layout_of: L
     assert "no rotary" in found(blank, layout_of, flatbed)["no-rotary"]
     lying = load_on(coaster, flatbed)
     assert (lying.mark, lying.mark_at, lying.start, lying.tilt) == ("corner", 0, 0, 0)
-    assert lying.page.box == (0, 0, coaster.page_width, coaster.height)
+    assert lying.page.size == (coaster.page_width, coaster.height)
+    assert lying.page.start == (0, 0)
     small = flatbed.model_copy(update={"bed": machine(bed={"width": 99, "depth": 99}).bed})
     assert "100 mm by 100 mm, but the bed" in found(coaster, layout_of, small)["too-large-for-bed"]
 
@@ -336,5 +339,5 @@ def test_the_steps_name_the_tilt_and_the_circumference_to_set() -> None:
     # C runs from 325 at 8 mm to 247 at 92 mm; the band's middle is at 51 mm.
     around = 325 - 78 * (51 - 8) / 84
     lean = math.degrees(math.asin(78 / 84 / (2 * math.pi)))
-    assert f"Rotary set to {around:.2f} mm around, {around / math.pi:.2f} mm across" in steps
+    assert f"Set the rotary to {around:.2f} mm around ({around / math.pi:.2f} mm across)" in steps
     assert f"Tilt the rotary by {lean:.1f}°, the base end lower" in steps

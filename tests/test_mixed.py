@@ -120,7 +120,8 @@ def test_guides_are_a_group_of_their_own(tmp_path: Path) -> None:
         (group,) = groups
         assert group.attrib["id"] == "guides"
         frame, mark = group.findall(f"{svg}path")
-        assert mark.attrib["d"].startswith("M-3.000 ")  # a cross at the origin
+        # A cross where the head starts: at the mouth, handle to the front.
+        assert mark.attrib["d"].startswith(f"M-3.000 {math.pi * 98 * 0.75 - 0.05:.3f}")
         numbers = [
             float(n) for n in frame.attrib["d"].translate({ord(c): " " for c in "MLZ"}).split()
         ]
@@ -128,7 +129,7 @@ def test_guides_are_a_group_of_their_own(tmp_path: Path) -> None:
         # Mouth to the left: x down the wall of 190 mm, whose band goes from 45 to 165 mm. The face
         # is 120 degrees of what is around a cup of 98 mm; its middle is half of it further on.
         assert (points[:4, 0].min(), points[:4, 0].max()) == (25, 145)
-        middle, half = -math.pi * 98 / 2, math.pi * 98 / 6
+        middle, half = math.pi * 98 / 4, math.pi * 98 / 6
         assert points[:4, 1].min() == pytest.approx(middle - half, abs=0.001)
         assert points[:4, 1].max() == pytest.approx(middle + half, abs=0.001)
         assert (points[4:, 0].min(), points[4:, 0].max()) == (25.1, 144.9)
@@ -145,11 +146,11 @@ def test_the_makers_copy_is_the_proof_with_the_load_picture(tmp_path: Path) -> N
     assert copy.shape[1] == proof.shape[1]
     assert copy.shape[0] > proof.shape[0] + 500
     assert (copy[: len(proof)] == proof).all()
-    # How far the artwork is from the start: mouth to the left, the face on the far side.
+    # Mouth to the left, handle to the front: the face a quarter on from the page's upper edge.
     placed = ready["loading"]["artwork_mm"]
     box = ready["lines"][0]["box_mm"]
     assert placed["left"] == pytest.approx(190 - box["z"] - box["height"], abs=0.01)
-    assert placed["top"] + placed["height"] / 2 == pytest.approx(-math.pi * 98 / 2, abs=0.5)
+    assert placed["top"] + placed["height"] / 2 == pytest.approx(math.pi * 98 / 4, abs=0.5)
     assert (stopped["status"], stopped["maker_copy"]) == ("stopped", None)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import math
 import os
@@ -52,12 +53,12 @@ def _box(line: dict) -> tuple[float, float, float, float]:
     """Return a reported box as left, top, right, bottom of the demo's machine page.
 
     The mouth of the cup (190 mm high, 98 mm across) lies to the left and its handle to the front,
-    so that x runs from the mouth to the base, and a quarter of it, which is up at the start, is at
-    y = 0; s grows away from the operator, which is up on the page.
+    so that x runs from the mouth to the base; the page ends at the handle, and s grows away from
+    the operator, which is up on the page.
     """
     box = line["box_mm"]
     left = 190 - box["z"] - box["height"]
-    return left, AROUND / 4 - box["s"] - box["width"], 190 - box["z"], AROUND / 4 - box["s"]
+    return left, AROUND - box["s"] - box["width"], 190 - box["z"], AROUND - box["s"]
 
 
 @pytest.mark.outside("xmllint")
@@ -93,12 +94,49 @@ def test_svgelements_finds_every_line_where_the_report_puts_it(
         face = item["face"]
         for path, line in zip(paths, item["lines"], strict=True):
             left, top, right, bottom = path.bbox()
-            # svgelements counts from the corner of the page, three quarters of it above its origin.
-            box = (left, top - 0.75 * AROUND, right, bottom - 0.75 * AROUND)
+            box = (left, top, right, bottom)
             assert box == pytest.approx(_box(line), abs=0.05)
-            assert AROUND / 4 - box[3] >= face["centre_mm"] - face["usable_width_mm"] / 2 - 0.01
-            assert AROUND / 4 - box[1] <= face["centre_mm"] + face["usable_width_mm"] / 2 + 0.01
+            assert AROUND - box[3] >= face["centre_mm"] - face["usable_width_mm"] / 2 - 0.01
+            assert AROUND - box[1] <= face["centre_mm"] + face["usable_width_mm"] / 2 + 0.01
             assert 190 - 165 <= box[0] <= box[2] <= 190 - 45  # the band
+
+
+def test_artwork_is_loaded_as_it_was_made_by_readers_that_ignore_half_of_it(
+    gala: Path, items: list[dict]
+) -> None:
+    """With its viewBox or without, by its size or by its shapes: the same place and size.
+
+    Common practice, from memory: such readers ignore where a viewBox begins, or a unit.
+    """
+    for item in items:
+        text = (gala / item["artwork"]).read_text(encoding="utf-8")
+        page, box = item["loading"]["page_mm"], item["loading"]["artwork_mm"]
+        boxes = [
+            _drawn_box(each, (page["width"], page["height"]))
+            for each in (text, re.sub(r' viewBox="[^"]*"', "", text))
+        ]
+        assert boxes[0] == pytest.approx(boxes[1], abs=0.001)
+        left, top, right, low = boxes[0]
+        size = right - left, low - top
+        assert (left, top, *size) == pytest.approx(
+            (box["left"], box["top"], box["width"], box["height"]), abs=0.002
+        )
+        told = re.search(r"must measure ([\d.]+) x ([\d.]+) mm", text)
+        assert told is not None
+        assert [float(n) for n in told.groups()] == pytest.approx(size, abs=0.051)
+        assert left > 0
+        assert top > 0
+        assert right < page["width"]
+        assert low < page["height"]
+
+
+def _drawn_box(text: str, page: tuple[float, float]) -> tuple[float, ...]:
+    """Return left, top, right and bottom of all shapes of a file, a unit being a mm."""
+    svg = svgelements.SVG.parse(io.StringIO(text), ppi=25.4)
+    assert (svg.width, svg.height) == pytest.approx(page, abs=0.001)
+    boxes = [each.bbox() for each in svg.elements() if isinstance(each, svgelements.Path)]
+    lefts, tops, rights, lows = zip(*boxes, strict=True)
+    return min(lefts), min(tops), max(rights), max(lows)
 
 
 @pytest.mark.outside("chromium")

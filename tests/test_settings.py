@@ -89,8 +89,6 @@ def test_cells_lie_apart_from_each_other_and_on_the_face(machine: str) -> None:
     boxes = {}
     for name, path in groups.items():
         x0, y0, x1, y1 = path.bbox()
-        # svgelements moves the viewBox's corner to the origin.
-        x0, x1, y0, y1 = x0 + page.box[0], x1 + page.box[0], y0 + page.box[1], y1 + page.box[1]
         assert left - 0.01 <= x0 < x1 <= left + width + 0.01
         assert top - 0.01 <= y0 < y1 <= top + height + 0.01
         boxes[name] = (x0, y0, x1, y1)

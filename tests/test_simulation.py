@@ -24,7 +24,7 @@ from PIL import Image, ImageDraw, ImageFont
 from scipy import ndimage
 from simulator import EYES, Setup, Wall
 
-from mailmerge.artwork import Layout, compose, write_svg
+from mailmerge.artwork import Layout, compose, sheet_of, write_svg
 from mailmerge.blanks import Blank, Zone
 from mailmerge.guests import Hand
 from mailmerge.items import Item, make_item
@@ -84,6 +84,7 @@ def setup_of(told: dict, blank: Blank) -> Setup:
         tick=told["tick_mm"] or 0.0,
         set_circumference=told["set_circumference_mm"],
         mouth_circumference=wall_of(blank).mouth,
+        start=(told["start_mm"]["x"], told["start_mm"]["y"]),
         middle_turn=told["turn_to_face_deg"],
     )
 
@@ -140,7 +141,7 @@ def drawn_anyway(design: Design, item: Item) -> bytes:
     """Return the artwork of an item that its machine cannot engrave: its page is right as well."""
     made = compose(design.layout, design.blank, item.guest, {}, HERE)
     loading = load_on(design.blank, design.machine, None, made.span()[::2])
-    return write_svg(made, design.blank, loading, "t", "d")
+    return write_svg(sheet_of(made, design.blank, loading), "t", "d")
 
 
 def foreshortened(
@@ -196,7 +197,7 @@ def test_everything_at_once_from_any_mark(machine: str, blank: str, datum: str) 
     item = Item(1, 1, guest_named("Fred Lögg", "", Hand.LEFT), (), 3)
     made = compose(layout, design.blank, item.guest, {}, HERE)
     loading = load_on(design.blank, design.machine, datum, made.span()[::2])
-    artwork = write_svg(made, design.blank, loading, "t", "d").decode()
+    artwork = write_svg(sheet_of(made, design.blank, loading), "t", "d").decode()
     wall = wall_of(design.blank)
     setup = setup_of(make_item(design, item, False).entry.model_dump()["loading"], design.blank)
     placed = [*made.lines, *made.ornaments]
@@ -359,11 +360,9 @@ def test_no_zone_that_stands_out_passes_under_the_head_on_any_cup(
         ]
     )
     # From the line that is under the head at the start to where the points are, on the page's way.
-    page = made.entry.loading.page_mm
-    across = page.left, page.left + page.width
-    if setup.mouth in ("left", "right"):
-        across = page.top, page.top + page.height
-    assert across[0] <= 0 <= across[1]
+    page, across = made.entry.loading.page_mm, setup.mouth in ("left", "right")
+    assert (page.left, page.top) == (0, 0)
+    assert 0 <= setup.start[across] <= (page.height if across else page.width)
     start = made.entry.loading.under_head_at_start_deg
     at = np.degrees(np.arctan2(burnt[:, 1], burnt[:, 0])) % 360
     # Of the two ways out from the zero itself the shorter one is taken.

@@ -20,7 +20,7 @@ from hypothesis import strategies as st
 from outside import file_of_the_test_machine, refused, said
 from shop import GUESTS, MONDAY, Shop, keep_recipe
 
-from mailmerge.artwork import compose, read_outlines, write_svg
+from mailmerge.artwork import compose, read_outlines, sheet_of, write_svg
 from mailmerge.blanks import Blank
 from mailmerge.deeds import timing
 from mailmerge.deeds.timing import Logged
@@ -108,22 +108,27 @@ def test_a_head_moved_in_small_steps_needs_as_long(name: str, first: int) -> Non
         speed = min(speed, along.speed)
         found = seconds_of(
             scan_lines([joined(shapes)], interval, first), passes,
-            Motion(speed, along, across, first),
+            Motion(speed, along, across, first), (5.0, 60.0),
         )  # fmt: skip
+        home = (5.0, 60.0) if first == 0 else (60.0, 5.0)
         expected = head.run(
-            shape, interval, passes, speed,
+            shapely.affinity.translate(shape, -home[0], -home[1]), interval, passes, speed,
             head.Axis(along.speed, along.acceleration or 0.0),
             head.Axis(across.speed, across.acceleration or 0.0), 1 - first,
         )  # fmt: skip
         assert found == pytest.approx(expected, rel=0.01)
 
 
-def cup(layout_of: LayoutOf, blank: Blank, machine: Machine, name: str) -> bytes:
+def cup(
+    layout_of: LayoutOf, blank: Blank, machine: Machine, name: str
+) -> tuple[bytes, tuple[float, float]]:
+    """Return a cup's artwork, and where on its page the head starts."""
     layout = layout_of({"text": "{name}", "font": "Great Vibes"})
     composition = compose(layout, blank, guest_named(name), {}, Path())
     span = composition.span()
     loading = load_on(blank, machine, None, (span.left, span.right))
-    return write_svg(composition, blank, loading, "t", "d", 0.1)
+    artwork = write_svg(sheet_of(composition, blank, loading, 0.1), "t", "d")
+    return artwork, loading.page.start
 
 
 @pytest.mark.parametrize("scan", ["along", "around"])
@@ -131,15 +136,17 @@ def test_lettering_takes_as_long_as_the_head_that_is_moved(
     scan: str, layout_of: LayoutOf, blank: Blank
 ) -> None:
     machine = load(Machine, "machines", "diode-rotary", Path()).model_copy(update={"scan": scan})
-    artwork = cup(layout_of, blank, machine, "Zoë Lindqvist")
+    artwork, start = cup(layout_of, blank, machine, "Zoë Lindqvist")
+    assert max(start) > 50  # and not at the corner
     set_to = Settings(power="50", speed=150.0, passes=1, interval=0.6)
-    found = engraving_of(artwork, machine, set_to, "left")
+    found = engraving_of(artwork, machine, set_to, "left", start)
     outlines = read_outlines(artwork).values()
     # Around the contours one after the other: what lies inside another one is a hole.
     rings = [shapely.Polygon(flat) for each in outlines for flat in polygons(each, 0.01)]
     shape = rings[0]
     for ring in rings[1:]:
         shape = shape.symmetric_difference(ring)
+    shape = shapely.affinity.translate(shape, -start[0], -start[1])  # from where the head is
     # The mouth is to the left: the rotary moves the page's y, and the head its x.
     x, y = head.Axis(300.0, 1000.0), head.Axis(100.0, 500.0)
     along, across, is_y = (x, y, 1) if scan == "along" else (y, x, 0)
@@ -164,10 +171,10 @@ def test_which_axis_the_rotary_moves() -> None:
 def test_the_frame_for_a_dry_trace_is_not_counted(layout_of: LayoutOf, blank: Blank) -> None:
     machine = load(Machine, "machines", "diode-rotary", Path())
     set_to = Settings(power="50", speed=150.0, interval=0.2)
-    framed = cup(layout_of, blank, machine, "Ann")
+    framed, start = cup(layout_of, blank, machine, "Ann")
     bare = framed[: framed.index(b"<g ")] + framed[framed.index(b"</g>") + 4 :]
-    assert engraving_of(framed, machine, set_to, "left") == engraving_of(
-        bare, machine, set_to, "left"
+    assert engraving_of(framed, machine, set_to, "left", start) == engraving_of(
+        bare, machine, set_to, "left", start
     )
 
 
@@ -194,8 +201,9 @@ def test_a_name_over_a_role_takes_what_the_trade_says(tmp_path: Path) -> None:
 
     merged = merge(order, tmp_path / "out", 2)
     assert merged.totals.ready > 30
+    mark = 0.0, math.pi * 98 * 0.75  # the handle to the front, the mouth to the left
     minutes = [
-        engraving_of(path.read_bytes(), order.design.machine, start, "left").seconds / 60
+        engraving_of(path.read_bytes(), order.design.machine, start, "left", mark).seconds / 60
         for path in sorted((tmp_path / "out" / "artwork").glob("*.svg"))
     ]
     assert statistics.median(minutes) == pytest.approx(12, rel=0.15)

@@ -6,7 +6,7 @@ from mailmerge.artwork.laying import laid, lifted
 from mailmerge.artwork.layout import Layout, Line, check_fields
 from mailmerge.artwork.setting import WayOut
 from mailmerge.artwork.sizing import Settled, Sizes, is_shared, settle
-from mailmerge.artwork.svg import read_outlines, seal_of, write_svg
+from mailmerge.artwork.svg import Sheet, read_outlines, seal_of, sheet_of, write_svg
 
 __all__ = [
     "Composition",
@@ -14,6 +14,7 @@ __all__ = [
     "Line",
     "Placed",
     "Settled",
+    "Sheet",
     "Sizes",
     "WayOut",
     "check_fields",
@@ -26,5 +27,6 @@ __all__ = [
     "read_outlines",
     "seal_of",
     "settle",
+    "sheet_of",
     "write_svg",
 ]

@@ -24,7 +24,7 @@ _STRAY = 0.002
 
 
 def laid(piece: Piece, blank: Blank, loading: Loading) -> Outline:
-    """Return a piece on the machine's page, in mm from its origin."""
+    """Return a piece on the machine's page, in mm from its upper left corner."""
     outline = piece.outline
     if outline and blank.taper and (loading.drive == "chuck" or piece.around):
         outline = _compensated(piece, blank)
@@ -46,7 +46,7 @@ def lifted(outline: Outline, centres: Sequence[float], blank: Blank, loading: Lo
     """
     page = loading.page
     a, b, c, d = page.turn
-    x, y = outline.points[:, 0], outline.points[:, 1]
+    x, y = (outline.points - page.start).T
     # The matrix is a turn, perhaps mirrored: its inverse is its transpose.
     upright = np.column_stack([a * x + c * y + page.datum, b * x + d * y])
     on_page = Outline(outline.verbs, upright)
@@ -98,8 +98,8 @@ def _counts(outline: Outline, blank: Blank, stray: float) -> list[int]:
 def _turned(outline: Outline, page: Page, centre: float) -> Outline:
     """Return an outline of the upright page, ``x`` from ``centre``, on the machine's page."""
     a, b, c, d = page.turn
-    shift = centre - page.datum
-    return outline.turned((a, b, c, d), a * shift, c * shift)
+    shift, (x, y) = centre - page.datum, page.start
+    return outline.turned((a, b, c, d), a * shift + x, c * shift + y)
 
 
 def frame_of(blank: Blank, face: Face, width: float) -> Outline:
@@ -120,8 +120,9 @@ def frame_of(blank: Blank, face: Face, width: float) -> Outline:
     return Outline(verbs * 2, np.array(outer + inner, dtype=np.float64))
 
 
-def start_mark(width: float) -> Outline:
-    """Return a small cross at the page's origin, of lines ``width`` mm wide."""
+def start_mark(page: Page, width: float) -> Outline:
+    """Return a small cross where the head starts, of lines ``width`` mm wide."""
     half, reach = width / 2, 3.0
     across = [(-reach, -half), (reach, -half), (reach, half), (-reach, half)]
-    return Outline("MLLLZMLLLZ", np.array(across + [(y, x) for x, y in across][::-1]))
+    down = [(y, x) for x, y in across][::-1]
+    return Outline("MLLLZMLLLZ", np.array(across + down) + page.start)

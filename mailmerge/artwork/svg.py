@@ -1,13 +1,17 @@
 """The artwork file: written by svgwrite, and read back for the proof.
 
-SVG 1.1: size and viewBox in the same millimetres, filled black paths only.
+SVG 1.1: size and viewBox in the same millimetres from (0, 0) on, filled black paths only. So a
+program that reads neither the viewBox nor its origin puts everything in the same place.
 """
 
 from __future__ import annotations
 
 import hashlib
+import io
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element
 
 import svgwrite
 
@@ -20,44 +24,74 @@ from mailmerge.lettering import Outline
 from mailmerge.lettering.outline import joined, parsed
 from mailmerge.machines import Loading, Page
 
-_UNUSED_NAMESPACE = ' xmlns:ev="http://www.w3.org/2001/xml-events"'
-
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """What XML 1.0 cannot hold in any form (production 2, Char)."""
 
 
-def write_svg(
-    composition: Composition,
-    blank: Blank,
-    loading: Loading,
-    title: str,
-    description: str,
-    frame: float | None = None,
-) -> bytes:
-    """Return the artwork of one item as the bytes of an SVG file, the same for the same item.
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What one artwork file holds: outlines by name, in mm from its page's upper left corner."""
 
-    One path for each line, ornament and border, on the machine's page: mm from its origin, which
-    is where the mark at the start meets the mouth.
+    page: Page
+    paths: Mapping[str, Outline]
+    """One for each line, ornament and border."""
+    guides: Mapping[str, Outline]
+    """Frames of the faces, and a mark at the start."""
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, top, width and height of everything in it, in mm; all 0 where there is nothing.
+
+        That is what a program shows once the file is loaded.
+        """
+        boxes = [outline.box for outline in (*self.paths.values(), *self.guides.values())]
+        if not boxes:
+            return 0.0, 0.0, 0.0, 0.0
+        left, top, right, low = zip(*boxes, strict=True)
+        return min(left), min(top), max(right) - min(left), max(low) - min(top)
+
+
+def sheet_of(
+    composition: Composition, blank: Blank, loading: Loading, frame: float | None = None
+) -> Sheet:
+    """Lay a composition onto the machine's page.
 
     Parameters
     ----------
     frame
-        Width in mm of the line that frames every face and marks the start, in a group of its own;
-        by default none.
+        Width in mm of the line that frames every face and marks the start; by default none.
     """
-    drawing = _drawing(loading.page, title, description)
+    guides = {}
     if frame is not None:
-        group = drawing.g(id=GUIDES)
         for number, face in enumerate(composition.faces, start=1):
             piece = Piece(face.angle, frame_of(blank, face, frame), blank)
-            data = laid(piece, blank, loading).path_data()
-            group.add(drawing.path(d=data, id=f"{FRAME}-{number}", fill="#000000"))
-        group.add(drawing.path(d=start_mark(frame).path_data(), id=f"{FRAME}-0", fill="#000000"))
+            guides[f"{FRAME}-{number}"] = laid(piece, blank, loading)
+        guides[f"{FRAME}-0"] = start_mark(loading.page, frame)
+    paths = {
+        name: joined([laid(piece, blank, loading) for piece in held.pieces])
+        for name, held in named(composition)
+    }
+    return Sheet(loading.page, paths, guides)
+
+
+def write_svg(sheet: Sheet, title: str, description: str) -> bytes:
+    """Return the artwork of one item as the bytes of an SVG file, the same for the same item."""
+    drawing = _drawing(sheet.page, title, description)
+    if sheet.guides:
+        group = drawing.g(id=GUIDES)
+        _add(drawing, group, sheet.guides)
         drawing.add(group)
-    for name, held in named(composition):
-        data = joined([laid(piece, blank, loading) for piece in held.pieces]).path_data()
-        drawing.add(drawing.path(d=data, id=name, fill="#000000"))
+    _add(drawing, drawing, sheet.paths)
     return _bytes_of(drawing)
+
+
+def _add(
+    drawing: svgwrite.Drawing,
+    group: svgwrite.base.BaseElement,
+    outlines: Mapping[str, Outline],
+) -> None:
+    for name, outline in outlines.items():
+        group.add(drawing.path(d=outline.path_data(), id=name, fill="#000000"))
 
 
 def write_groups(
@@ -68,7 +102,7 @@ def write_groups(
     Parameters
     ----------
     groups
-        (name, colour as ``#rrggbb``, outline on the machine's page in mm from its origin); a name
+        (name, colour as ``#rrggbb``, outline on the machine's page in mm from its corner); a name
         starts with a letter and holds letters, digits, ``.``, ``_`` and ``-`` alone.
     """
     drawing = _drawing(page, title, description)
@@ -80,18 +114,27 @@ def write_groups(
 
 
 def _drawing(page: Page, title: str, description: str) -> svgwrite.Drawing:
-    left, top, width, height = (f"{length + 0.0:.3f}" for length in page.box)
-    drawing = svgwrite.Drawing(
-        size=(f"{width}mm", f"{height}mm"), viewBox=f"{left} {top} {width} {height}", debug=False
+    width, height = (f"{length:.3f}" for length in page.size)
+    drawing = _Drawing(
+        size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False
     )
     drawing.set_desc(title=_NOT_XML.sub("", title), desc=_NOT_XML.sub("", description))
     return drawing
 
 
+class _Drawing(svgwrite.Drawing):  # type: ignore[misc]
+    """A drawing that declares no namespace which the SVG 1.1 DTD does not know."""
+
+    def get_xml(self) -> Element:
+        xml: Element = super().get_xml()
+        del xml.attrib["xmlns:ev"]
+        return xml
+
+
 def _bytes_of(drawing: svgwrite.Drawing) -> bytes:
-    # svgwrite declares a namespace that nothing here uses and the SVG 1.1 DTD does not know.
-    text = drawing.tostring().replace(_UNUSED_NAMESPACE, "", 1)
-    return f'<?xml version="1.0" encoding="utf-8"?>\n{text}\n'.encode()
+    text = io.StringIO()
+    drawing.write(text)
+    return text.getvalue().encode()
 
 
 def named(composition: Composition) -> Iterator[tuple[str, Placed | Drawn]]:

@@ -166,9 +166,10 @@ def check_reach(span: Box, machine: Machine, loading: Loading) -> Iterator[Findi
     if span.width <= 0:
         return
     left, top, width, height = loading.page.box_of(*span)
-    # From the origin, where the head starts, to the far edge of the ink.
-    across = max(0.0, left + width) - min(0.0, left)
-    deep = max(0.0, top + height) - min(0.0, top)
+    x, y = loading.page.start
+    # From where the head starts to the far edge of the ink.
+    across = max(x, left + width) - min(x, left)
+    deep = max(y, top + height) - min(y, top)
     bed = machine.bed
     if across > bed.width + _SLACK or deep > bed.depth + _SLACK:
         yield Finding(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from mailmerge.artwork import Composition, compose, seal_of, write_svg
+from mailmerge.artwork import Composition, Sheet, compose, seal_of, sheet_of, write_svg
 from mailmerge.artwork.compose import Placed
 from mailmerge.artwork.svg import named, title_of
 from mailmerge.blanks import Blank, Coat, Face, angle_of
@@ -25,6 +25,7 @@ from mailmerge.items.record import (
     LineEntry,
     LoadingEntry,
     PageBox,
+    PagePoint,
 )
 from mailmerge.machines import Loading, load_on
 from mailmerge.orders import Design
@@ -35,7 +36,7 @@ from mailmerge.proofs import (
     View,
     draw_proof,
     maker_copy,
-    place_in_words,
+    seen_when_loaded,
     steps_of,
 )
 
@@ -85,19 +86,17 @@ def make_item(design: Design, item: Item, picture: bool) -> Made:
         guest, composition, blank, design.machine, loading, design.engraved, item.remarks
     )
     stopped = any(finding.severity is Severity.STOP for finding in findings)
+    sheet = sheet_of(composition, blank, loading, design.frame)
     artwork = write_svg(
-        composition,
-        blank,
-        loading,
+        sheet,
         title_of(item.number, guest.name),
-        _description(design, cup, guest, composition),
-        design.frame,
+        _description(design, cup, guest, composition, sheet),
     )
     seal = None if stopped else seal_of(artwork)
-    entry = _entry(design, cup, item, composition, findings, seal)
+    entry = _entry(design, cup, item, composition, sheet, findings, seal)
     if not picture:
         return Made(entry, None if stopped else artwork, None, None)
-    scene = _scene(design, cup, guest, composition)
+    scene = _scene(design, cup, guest, composition, sheet)
     proof = draw_proof(artwork, scene, _facts(design, cup, item, composition, findings, seal))
     if stopped:
         return Made(entry, None, proof.png(), None)
@@ -117,7 +116,8 @@ def _composed(design: Design, item: Item) -> tuple[Guest, Cup, Composition]:
 def scene_of(design: Design, item: Item) -> Scene:
     """Return what an item's pictures look at besides its artwork."""
     guest, cup, composition = _composed(design, item)
-    return _scene(design, cup, guest, composition)
+    sheet = sheet_of(composition, cup.blank, cup.loading, design.frame)
+    return _scene(design, cup, guest, composition, sheet)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +136,7 @@ def artwork_folder(design: Design, blank: Blank, coat: Coat) -> str:
     return f"{ARTWORK}/{design.folders[blank, coat]}"
 
 
-def _scene(design: Design, cup: Cup, guest: Guest, composition: Composition) -> Scene:
+def _scene(design: Design, cup: Cup, guest: Guest, composition: Composition, sheet: Sheet) -> Scene:
     faces = _faces_in_words(design, cup, guest, composition)
     return Scene(
         cup.blank,
@@ -148,7 +148,7 @@ def _scene(design: Design, cup: Cup, guest: Guest, composition: Composition) -> 
         cup.loading,
         design.machine.name,
         _around(composition),
-        _ink(cup, composition),
+        sheet.box,
         {
             name: tuple(piece.centre for piece in held.pieces if piece.around is None)
             for name, held in named(composition)
@@ -163,11 +163,6 @@ def _around(composition: Composition) -> tuple[Face, ...]:
     return tuple(dict.fromkeys(faces))
 
 
-def _ink(cup: Cup, composition: Composition) -> tuple[float, float, float, float]:
-    """Return left, top, width and height of the ink on the machine's page, in mm."""
-    return cup.loading.page.box_of(*composition.span())
-
-
 def _load(design: Design, cup: Cup, composition: Composition) -> Load:
     return Load(
         cup.blank, cup.coat, cup.loading, design.machine.name, composition.faces,
@@ -180,6 +175,7 @@ def _entry(
     cup: Cup,
     item: Item,
     composition: Composition,
+    sheet: Sheet,
     findings: tuple[Finding, ...],
     seal: str | None,
 ) -> Entry:
@@ -200,7 +196,7 @@ def _entry(
         held_by=guest.hand.value if cup.blank.handles else None,
         face=_face_entry(composition.face),
         faces=tuple(map(_face_entry, composition.faces)),
-        loading=_loading_entry(design, cup, composition),
+        loading=_loading_entry(design, cup, composition, sheet),
         lines=tuple(_line_entry(cup.blank, line) for line in composition.lines),
         findings=findings,
     )
@@ -245,7 +241,9 @@ def _page_box(box: tuple[float, float, float, float]) -> PageBox:
     return PageBox(left=left, top=top, width=width, height=height)
 
 
-def _loading_entry(design: Design, cup: Cup, composition: Composition) -> LoadingEntry:
+def _loading_entry(
+    design: Design, cup: Cup, composition: Composition, sheet: Sheet
+) -> LoadingEntry:
     """Return how the item is loaded: what the load picture shows, for programs."""
     loading, page = cup.loading, cup.loading.page
     turn = loading.turn_to(composition.face.centre)
@@ -261,8 +259,9 @@ def _loading_entry(design: Design, cup: Cup, composition: Composition) -> Loadin
         tilt_deg=round(loading.tilt, 3),
         turn_to_face_deg=round(turn, 3) if loading.drive else 0.0,
         top_turns=loading.words_for(turn) if loading.drive else None,
-        page_mm=_page_box(page.box),
-        artwork_mm=_page_box(_ink(cup, composition)),
+        page_mm=_page_box((0.0, 0.0, *page.size)),
+        start_mm=PagePoint(x=round(page.start[0], 3), y=round(page.start[1], 3)),
+        artwork_mm=_page_box(sheet.box),
         steps=tuple(steps_of(_load(design, cup, composition))),
     )
 
@@ -286,7 +285,9 @@ def _faces_in_words(design: Design, cup: Cup, guest: Guest, composition: Composi
     return [_face_words(cup.blank, face, named.get(face.angle, "")) for face in composition.faces]
 
 
-def _description(design: Design, cup: Cup, guest: Guest, composition: Composition) -> str:
+def _description(
+    design: Design, cup: Cup, guest: Guest, composition: Composition, sheet: Sheet
+) -> str:
     """Return what an operator would want to know, for the artwork's ``<desc>``."""
     blank, page = cup.blank, cup.loading.page
     where = words.listed(_faces_in_words(design, cup, guest, composition)).capitalize()
@@ -299,9 +300,9 @@ def _description(design: Design, cup: Cup, guest: Guest, composition: Compositio
         cup.coat.name,
         where,
         [(line.text, line.letter_height) for line in composition.lines],
-        page.box[2:],
+        page.size,
         design.machine.name,
-        " ".join([*steps, place_in_words(_ink(cup, composition))]),
+        " ".join([*steps, *seen_when_loaded(page, sheet.box)]),
     )
 
 

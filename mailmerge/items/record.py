@@ -70,12 +70,19 @@ class LineEntry(_Part):
 
 
 class PageBox(_Part):
-    """A rectangle on the machine's page, from its origin."""
+    """A rectangle on the machine's page, in the artwork's coordinates."""
 
     left: float
     top: float
     width: float
     height: float
+
+
+class PagePoint(_Part):
+    """A place on the machine's page, in the artwork's coordinates."""
+
+    x: float
+    y: float
 
 
 class LoadingEntry(_Part):
@@ -98,7 +105,10 @@ class LoadingEntry(_Part):
     turn_to_face_deg: float
     top_turns: str | None
     page_mm: PageBox
+    start_mm: PagePoint = PagePoint(x=0.0, y=0.0)
+    """Where the head starts. Earlier artwork had its origin there."""
     artwork_mm: PageBox
+    """Bounds of everything in the artwork file."""
     steps: tuple[str, ...]
     """How to load it, in words."""
 

@@ -53,8 +53,8 @@ def description(
     )
     width, height = page
     return (
-        f"{title}. {blank}, coat {coat}. {where}. {lettering}. Page {format_mm(width, 2)} by "
-        f"{format_mm(height, 2)}, its origin where the job starts. Machine: {machine}. {loading}"
+        f"{title}. {blank}, coat {coat}. {where}. {lettering}. The page measures "
+        f"{format_mm(width, 2)} by {format_mm(height, 2)}. Machine: {machine}. {loading}"
     )
 
 

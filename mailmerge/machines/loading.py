@@ -1,7 +1,8 @@
 """Loading: how a cup lies on a machine, where the job starts, and the page that follows from it.
 
 The upright page is the wrap: ``x = s``, ``y`` down from the mouth. The machine's page is the
-upright page turned as the cup lies, with its origin where the mark at the start meets the mouth.
+upright page turned as the cup lies, with its origin in its upper left corner; the head starts where
+the mark meets the mouth.
 Nothing here knows of lettering; the numbers serve the artwork, the checks and the load picture.
 """
 
@@ -50,25 +51,39 @@ class Page:
 
     @property
     def turn(self) -> tuple[float, float, float, float]:
-        """The machine's page from the upright one: X = a (x - datum) + b y, Y likewise with c, d.
+        """The turn from the upright page: X = a (x - datum) + b y and Y = c (x - datum) + d y.
 
-        Mirrored only if the rotary runs backwards.
+        In mm from the start; mirrored only if the rotary runs backwards.
         """
         a, b, c, d = _AXES[self.mouth]
         return (-a, b, -c, d) if self.backwards else (a, b, c, d)
 
     @property
-    def box(self) -> tuple[float, float, float, float]:
-        """Left, top, width and height of the machine's page; its origin is at the datum."""
-        return self.box_of(0.0, 0.0, self.width, self.height)
+    def size(self) -> tuple[float, float]:
+        """Width and height of the machine's page."""
+        return (self.height, self.width) if self.mouth in ("left", "right") else (
+            self.width, self.height
+        )  # fmt: skip
+
+    @property
+    def start(self) -> tuple[float, float]:
+        """Where the head starts: mm to the right and down from the machine's page's corner."""
+        left, top, _, _ = self._about_start(0.0, 0.0, self.width, self.height)
+        return 0.0 - left, 0.0 - top  # and never -0.0
 
     def box_of(
         self, left: float, low: float, right: float, high: float
     ) -> tuple[float, float, float, float]:
         """Return left, top, width and height on the machine's page of bounds in ``s`` and ``z``.
 
-        All in mm; the result from the page's origin.
+        All in mm; the result from the page's upper left corner.
         """
+        x, y, width, height = self._about_start(left, low, right, high)
+        return x + self.start[0], y + self.start[1], width, height
+
+    def _about_start(
+        self, left: float, low: float, right: float, high: float
+    ) -> tuple[float, float, float, float]:
         a, b, c, d = self.turn
         corners = [
             (a * (x - self.datum) + b * y, c * (x - self.datum) + d * y)

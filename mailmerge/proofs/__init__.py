@@ -1,6 +1,6 @@
 """Proofs: the picture of each item that the client confirms, and of fonts to choose from."""
 
-from mailmerge.proofs.loading import Load, draw_lying, place_in_words, steps_of
+from mailmerge.proofs.loading import Load, draw_lying, seen_when_loaded, steps_of
 from mailmerge.proofs.proof import Facts, Scene, draw_cup, draw_proof, load_of, maker_copy
 from mailmerge.proofs.specimen import Sample, draw_specimen
 from mailmerge.proofs.stage import View
@@ -17,6 +17,6 @@ __all__ = [
     "draw_specimen",
     "load_of",
     "maker_copy",
-    "place_in_words",
+    "seen_when_loaded",
     "steps_of",
 ]

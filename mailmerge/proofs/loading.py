@@ -15,13 +15,13 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from mailmerge.blanks import Blank, Coat, Face, Zone, usable_at
-from mailmerge.machines import Loading, lower_end
+from mailmerge.machines import Loading, Page, lower_end
 from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, LINE, PAPER, RED, SOFT, Palette, rgb
 from mailmerge.proofs.text import width_of, wrapped
 
-WIDTH, HEIGHT = 1600, 640
+WIDTH, HEIGHT = 1600, 684
 _MARGIN = 64
 _VIEWS = (_MARGIN, 84, 1076, 600)
 """Left, top, right and bottom in px of the part of a load picture that shows the cup."""
@@ -448,8 +448,7 @@ def steps_of(load: Load) -> list[str]:
         steps.append(words.tick(loading.tick_at, blank.zero))
     else:
         steps.append(words.turn_mark(loading.mark, loading.datum or "up"))
-    left, top, _, _ = loading.page.box
-    steps.append(words.start(-left, -top))
+    steps.append(words.start(*loading.page.start))
     turns = sorted(load.turns(), key=abs, reverse=True)
     steps.append(
         words.turns([(abs(turn), loading.words_for(turn)) for turn in turns if abs(turn) >= 1])
@@ -468,7 +467,7 @@ def _steps(canvas: Canvas, load: Load) -> None:
         caution = words.CAUTION_FLAT if load.blank.is_flat else words.CAUTION
         rows.append(wrapped(caution, size, 600, room))
         height = sum(len(step) * size * 1.26 + size * 0.42 for step in rows)
-        if height < HEIGHT - 130 or size < 16:
+        if height < HEIGHT - 174 or size < 16:
             break
         size *= 0.96
     ink, soft, red = (canvas.palette.ink(colour) for colour in (INK, SOFT, RED))
@@ -483,13 +482,18 @@ def _steps(canvas: Canvas, load: Load) -> None:
         y += size * 0.42
 
 
-def place_in_words(box: tuple[float, float, float, float]) -> str:
-    """Return in words where artwork lies on the bed, from the start.
+def seen_when_loaded(page: Page, box: tuple[float, float, float, float]) -> list[str]:
+    """Return in words what is seen once a program has loaded an artwork: its size, its place.
 
     Parameters
     ----------
     box
-        Left, top, width and height on the machine's page, in mm from its origin.
+        Left, top, width and height on the machine's page, in mm from its upper left corner.
     """
     left, top, width, height = box
-    return words.artwork_lies((left, left + width), (-top - height, -top))
+    x, y = page.start
+    right, back = left - x, y - top
+    return [
+        words.must_measure(width, height),
+        words.artwork_lies((right, right + width), (back - height, back)),
+    ]

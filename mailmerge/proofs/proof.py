@@ -19,7 +19,7 @@ from mailmerge.lettering import Outline
 from mailmerge.machines import Loading
 from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
-from mailmerge.proofs.loading import Load, draw_load, place_in_words
+from mailmerge.proofs.loading import Load, draw_load, seen_when_loaded
 from mailmerge.proofs.palette import INK, RED, SOFT, TINT
 from mailmerge.proofs.projection import turns_seen
 from mailmerge.proofs.stage import (
@@ -74,7 +74,7 @@ class Scene:
     around: tuple[Face, ...]
     """What is free for things that go around the cup."""
     ink: tuple[float, float, float, float]
-    """Left, top, width and height of the artwork on the machine's page, from its origin."""
+    """Left, top, width and height of the artwork on the machine's page, from its corner."""
     centres: Mapping[str, tuple[float, ...]]
     """``s`` of the meridians that the pieces of each of the artwork's paths were laid about."""
 
@@ -116,7 +116,10 @@ def maker_copy(proof: Canvas, scene: Scene) -> bytes:
     load = draw_load(load_of(scene))
     copy = Canvas(proof.palette, np.concatenate([proof.pixels, load.pixels]))
     soft = copy.palette.ink(SOFT)
-    copy.text(place_in_words(scene.ink), MARGIN, copy.pixels.shape[0] - 12, 26, soft)
+    size, place = seen_when_loaded(scene.loading.page, scene.ink)
+    low = copy.pixels.shape[0]
+    copy.text(size, MARGIN, low - 50, 28, copy.palette.ink(INK), 600)
+    copy.text(place, MARGIN, low - 14, 26, soft)
     return copy.png()
 
 

@@ -108,27 +108,27 @@ def how_to_load(machine: str) -> str:
 
 FLAT = (
     "Lay it flat with its upper edge to the back.",
-    "Start with the head over its upper left corner: that is the page's origin.",
+    "Start with the head over its upper left corner. That is the page's corner, too.",
 )
 MOUTH_POINTS: dict[Mouth, str] = {
-    "left": "Mouth to the left.",
-    "right": "Mouth to the right.",
-    "away": "Mouth away from you.",
-    "toward": "Mouth toward you.",
+    "left": "Point the mouth to the left.",
+    "right": "Point the mouth to the right.",
+    "away": "Point the mouth away from you.",
+    "toward": "Point the mouth toward you.",
 }
 RUNS_BACKWARDS = "This rotary runs backwards: the artwork is mirrored on purpose."
 
 
 def set_rotary(around: float, across: float) -> str:
-    """Say what the rotary is set to for a straight wall."""
-    return f"Rotary set to {format_mm(around, 2)} around, {format_mm(across, 2)} across."
+    """Say what to set the rotary to for a straight wall."""
+    return f"Set the rotary to {format_mm(around, 2)} around ({format_mm(across, 2)} across)."
 
 
 def set_rotary_for_taper(around: float, across: float) -> str:
-    """Say what the rotary is set to for a tapered wall."""
+    """Say what to set the rotary to for a tapered wall."""
     return (
-        f"Rotary set to {format_mm(around, 2)} around, {format_mm(across, 2)} across, that is in "
-        f"the middle of the band."
+        f"Set the rotary to {format_mm(around, 2)} around ({format_mm(across, 2)} across), as the "
+        f"cup measures in the middle of the band."
     )
 
 
@@ -143,43 +143,50 @@ def tilt(degrees: float, lower: str) -> str:
 def tick(way: float, zero: str) -> str:
     """Say where to draw a pencil tick, and where to turn it."""
     return (
-        f"Pencil tick at the mouth's edge, {format_mm(way)} around from the {zero}'s middle, to "
-        f"the right as you look at the cup. Turn it up, under the head."
+        f"Draw a pencil tick at the mouth's edge, {format_mm(way)} around from the {zero}'s "
+        f"middle, to the right as you look at the cup. Turn the tick up, under the head."
     )
 
 
 def turn_mark(mark: str, datum: Datum) -> str:
     """Say where to turn a mark."""
-    name = mark.capitalize()
     return {
-        "up": f"{name} up, under the head.",
-        "front": f"{name} to the front, toward you.",
-        "back": f"{name} to the back.",
-        "left": f"{name} to the left.",
-        "right": f"{name} to the right.",
-        "tick": f"{name} up, under the head.",
+        "up": f"Turn the {mark} up, under the head.",
+        "front": f"Turn the {mark} to the front, toward you.",
+        "back": f"Turn the {mark} to the back, away from you.",
+        "left": f"Turn the {mark} to the left.",
+        "right": f"Turn the {mark} to the right.",
+        "tick": f"Turn the {mark} up, under the head.",
     }[datum]
 
 
 def start(from_left: float, from_top: float) -> str:
     """Say where the job starts, on the cup and on the page."""
     return (
-        f"Start with the head over the mouth's edge, on the top line (the cross): on the page that "
-        f"is {format_mm(from_left)} from the left, {format_mm(from_top)} from the top."
+        f"Start with the head over the mouth's edge, on the top line (the cross). On the page that "
+        f"is {format_mm(from_left)} from the left and {format_mm(from_top)} from the top."
     )
 
 
 def turns(ways: Sequence[tuple[float, str]]) -> str:
     """Say how far the cup turns, and which way its top goes then."""
-    listed = " and ".join(f"up to {turn:.0f}° with the top going {way}" for turn, way in ways)
-    return f"In all it turns {listed}."
+    listed = " and ".join(f"up to {turn:.0f}° with its top going {way}" for turn, way in ways)
+    return f"In all, the cup turns {listed}."
+
+
+def must_measure(width: float, height: float) -> str:
+    """Say how large artwork must be once a program has loaded it."""
+    return (
+        f"Once it is loaded, the artwork must measure {width:.1f} x {height:.1f} mm. If it does "
+        f"not, the program has not read it in millimetres: do not engrave it."
+    )
 
 
 def artwork_lies(across: tuple[float, float], deep: tuple[float, float]) -> str:
     """Say where artwork lies on the bed, from the start: to the right and to the back, in mm."""
     return (
-        f"The artwork itself: {_way(across, 'right', 'left')}, {_way(deep, 'back', 'front')} of "
-        f"the start."
+        f"From the start it reaches {_way(across, 'right', 'left')}, and "
+        f"{_way(deep, 'back', 'front')}."
     )
 
 
@@ -193,4 +200,4 @@ def _way(reach: tuple[float, float], up: _Way, down: _Way) -> str:
         return f"{low:.1f} to {high:.1f} mm to the {up}"
     if high <= 0:
         return f"{-high:.1f} to {-low:.1f} mm to the {down}"
-    return f"{-low:.1f} mm to the {down} up to {high:.1f} mm to the {up}"
+    return f"{-low:.1f} mm to the {down} and {high:.1f} mm to the {up}"

@@ -14,7 +14,7 @@ from pathlib import Path
 import names
 import pytest
 
-from mailmerge.artwork import Layout, compose, read_outlines, write_svg
+from mailmerge.artwork import Layout, compose, read_outlines, sheet_of, write_svg
 from mailmerge.blanks import Blank
 from mailmerge.checks import check_item
 from mailmerge.guests import Guest
@@ -106,7 +106,8 @@ def test_share_of_each_stage(benchmark, design: Design) -> None:
                 "check", check_item, guest, made, design.blank, design.machine, loading,
                 design.engraved, (),
             )  # fmt: skip
-            artwork = clocked("svg", write_svg, made, design.blank, loading, guest.name, "d")
+            sheet = clocked("lay", sheet_of, made, design.blank, loading)
+            artwork = clocked("svg", write_svg, sheet, guest.name, "d")
             clocked("read back", read_outlines, artwork)
             facts = Facts("Gala", "001", (("Name", guest.name),), (("Coat", "black"),))
             views = tuple(View(face, "") for face in made.faces)

@@ -136,7 +136,9 @@ def _engraving(
         artwork = path.read_bytes()
     except OSError as error:
         raise InputError(words.artwork_unreadable(path, error.strerror or error)) from None
-    return engraving_of(artwork, machine, settings, record.entry.loading.mouth)
+    lies = record.entry.loading
+    start = lies.start_mm.x, lies.start_mm.y
+    return engraving_of(artwork, machine, settings, lies.mouth, start)
 
 
 def still_to_engrave(ledger: Ledger) -> list[Record]:

@@ -51,12 +51,24 @@ class Overhead:
 
 
 def engraving_of(
-    artwork: bytes, machine: Machine, settings: Settings, mouth: str | None
+    artwork: bytes,
+    machine: Machine,
+    settings: Settings,
+    mouth: str | None,
+    start: tuple[float, float],
 ) -> Engraving:
-    """Return how long an artwork file takes, guides left out."""
+    """Return how long an artwork file takes, guides left out.
+
+    Parameters
+    ----------
+    start
+        Where the head starts and ends: x and y on the artwork's page, in mm.
+    """
     motion = motion_of(machine, settings.speed, mouth)
     lines = scan_lines(read_outlines(artwork).values(), settings.interval, motion.first)
-    return Engraving(seconds_of(lines, settings.passes, motion), len(lines) * settings.passes)
+    home = start[motion.first], start[1 - motion.first]
+    seconds = seconds_of(lines, settings.passes, motion, home)
+    return Engraving(seconds, len(lines) * settings.passes)
 
 
 def overhead_of(timed: Iterable[Timed], machine: Machine) -> Overhead:

@@ -74,11 +74,18 @@ def _edges(flat: Floats) -> tuple[Floats, Floats]:
     return flat, np.roll(flat, -1, axis=0)
 
 
-def seconds_of(lines: Lines, passes: int, motion: Motion) -> float:
-    """Return the seconds that a head takes over some passes, from the page's origin and back to it.
+def seconds_of(
+    lines: Lines, passes: int, motion: Motion, home: tuple[float, float] = (0.0, 0.0)
+) -> float:
+    """Return the seconds that a head takes over some passes, from its start and back to it.
 
     Each line takes v / a to speed up before its ink, its length over v, and v / a to brake. Between
     two lines both axes move at once. Each pass begins at the first line again.
+
+    Parameters
+    ----------
+    home
+        Where the head starts: along and across the lines, in mm.
     """
     if not len(lines):
         return 0.0
@@ -93,6 +100,6 @@ def seconds_of(lines: Lines, passes: int, motion: Motion) -> float:
 
     one_pass = float(running.sum()) + moved(begin[1:] - end[:-1], np.diff(lines.at))
     back = moved(begin[:1] - end[-1:], lines.at[:1] - lines.at[-1:])
-    out = moved(begin[:1], lines.at[:1])
-    home = moved(end[-1:], lines.at[-1:])
-    return passes * one_pass + (passes - 1) * back + out + home
+    out = moved(begin[:1] - home[0], lines.at[:1] - home[1])
+    last = moved(end[-1:] - home[0], lines.at[-1:] - home[1])
+    return passes * one_pass + (passes - 1) * back + out + last
