@@ -21,7 +21,7 @@ from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, LINE, PAPER, RED, SOFT, Palette, rgb
 from mailmerge.proofs.text import width_of, wrapped
 
-WIDTH, HEIGHT = 1600, 684
+WIDTH, HEIGHT = 1600, 744
 _MARGIN = 64
 _VIEWS = (_MARGIN, 84, 1076, 600)
 """Left, top, right and bottom in px of the part of a load picture that shows the cup."""
@@ -467,7 +467,7 @@ def _steps(canvas: Canvas, load: Load) -> None:
         caution = words.CAUTION_FLAT if load.blank.is_flat else words.CAUTION
         rows.append(wrapped(caution, size, 600, room))
         height = sum(len(step) * size * 1.26 + size * 0.42 for step in rows)
-        if height < HEIGHT - 174 or size < 16:
+        if height < HEIGHT - 234 or size < 16:
             break
         size *= 0.96
     ink, soft, red = (canvas.palette.ink(colour) for colour in (INK, SOFT, RED))
@@ -495,5 +495,6 @@ def seen_when_loaded(page: Page, box: tuple[float, float, float, float]) -> list
     right, back = left - x, y - top
     return [
         words.must_measure(width, height),
+        words.NOT_IN_MILLIMETRES,
         words.artwork_lies((right, right + width), (back - height, back)),
     ]

@@ -116,10 +116,10 @@ def maker_copy(proof: Canvas, scene: Scene) -> bytes:
     load = draw_load(load_of(scene))
     copy = Canvas(proof.palette, np.concatenate([proof.pixels, load.pixels]))
     soft = copy.palette.ink(SOFT)
-    size, place = seen_when_loaded(scene.loading.page, scene.ink)
-    low = copy.pixels.shape[0]
-    copy.text(size, MARGIN, low - 50, 28, copy.palette.ink(INK), 600)
-    copy.text(place, MARGIN, low - 14, 26, soft)
+    y = copy.pixels.shape[0] - 90
+    for row, said in enumerate(seen_when_loaded(scene.loading.page, scene.ink)):
+        copy.text(said, MARGIN, y, 28, soft if row else copy.palette.ink(INK), 400 if row else 600)
+        y += 37
     return copy.png()
 
 

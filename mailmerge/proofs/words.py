@@ -176,10 +176,12 @@ def turns(ways: Sequence[tuple[float, str]]) -> str:
 
 def must_measure(width: float, height: float) -> str:
     """Say how large artwork must be once a program has loaded it."""
-    return (
-        f"Once it is loaded, the artwork must measure {width:.1f} x {height:.1f} mm. If it does "
-        f"not, the program has not read it in millimetres: do not engrave it."
-    )
+    return f"Once it is loaded, the artwork must measure {width:.1f} x {height:.1f} mm."
+
+
+NOT_IN_MILLIMETRES = (
+    "If it does not, the program has not read it in millimetres: do not engrave it."
+)
 
 
 def artwork_lies(across: tuple[float, float], deep: tuple[float, float]) -> str:
