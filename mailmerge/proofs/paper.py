@@ -5,9 +5,10 @@ from __future__ import annotations
 import datetime as dt
 import io
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 from fpdf import FPDF
+from fpdf.fonts import TTFFont
 from PIL import Image
 
 from mailmerge.lettering import open_font
@@ -29,18 +30,38 @@ PaperSize = Literal["A4", "Letter"]
 Colour = tuple[int, int, int]
 
 
+class _Font(TTFFont):
+    """A font that shapes no text twice to know its width: rows are broken letter by letter."""
+
+    def __init__(self, paper: FPDF, path: Path, key: str) -> None:
+        super().__init__(paper, path, key, "")
+        self.widths: dict[tuple[object, ...], tuple[int, float]] = {}
+
+    def shaped_text_width(
+        self, text: str, font_size_pt: float, text_shaping_params: dict[str, Any] | None
+    ) -> tuple[int, float]:
+        """Return the number of a text's glyphs, and how far it goes."""
+        direction = text_shaping_params and text_shaping_params["fragment_direction"]
+        key = (text, font_size_pt, direction)  # a paper's script and features are always the same
+        if key not in self.widths:
+            self.widths[key] = super().shaped_text_width(text, font_size_pt, text_shaping_params)
+        return self.widths[key]
+
+
 class Paper(FPDF):
     """A PDF in our type; lengths in mm, ``y`` down from the sheet's upper edge."""
 
     def __init__(self, size: PaperSize, title: str, made: dt.datetime) -> None:
         super().__init__(format=size)
+        self.heights: dict[tuple[str, float, float], float] = {}
         self.set_creation_date(made)
         self.set_title(title)
         self.set_lang("en")
         self.set_auto_page_break(False)
         self.set_margin(MARGIN)
         for name in _FONTS:
-            self.add_font(name, fname=str(open_font(name, 400, Path()).path))
+            key = name.lower()
+            self.fonts[key] = _Font(self, open_font(name, 400, Path()).path, key)
         self.set_fallback_fonts(list(_FONTS[1:]), exact_match=False)
         self.set_text_shaping(True)
         self.set_draw_color(*LINE)
@@ -77,13 +98,16 @@ class Paper(FPDF):
         colour: Colour = INK, draw: bool = True,
     ) -> float:  # fmt: skip
         """Write a text over as many rows as it takes, or only find out; return where it ends."""
-        self.type(size, colour)
-        self.set_xy(left, y)
-        height = self.multi_cell(
-            room, size * 0.47, plain(text, 400), align="L", dry_run=not draw, output="HEIGHT"
-        )
-        assert isinstance(height, float)
-        return y + height
+        key = text, room, size
+        if draw or key not in self.heights:
+            self.type(size, colour)
+            self.set_xy(left, y)
+            height = self.multi_cell(
+                room, size * 0.47, plain(text, 400), align="L", dry_run=not draw, output="HEIGHT"
+            )
+            assert isinstance(height, float)
+            self.heights[key] = height
+        return y + self.heights[key]
 
     def box(self, left: float, y: float, side: float = 4.0) -> None:
         """Draw a box to tick."""
