@@ -87,34 +87,36 @@ def paths(artwork: str, guides: bool = False) -> list[list[Array]]:
 
 
 @lru_cache(maxsize=256)
-def contours(data: str, step: float = 0.05) -> list[Array]:
+def contours(data: str, step: float = 0.1) -> list[Array]:
     """Return the polygons that path data of M, L, Q, C and Z describes, no edge much over ``step``.
 
-    By de Casteljau's rule.
+    What an edge so long cuts off of a circle of radius r is at most step^2 / 8 r.
     """
     found: list[Array] = []
     points: list[Array] = []
-    at = np.zeros(2)
+    start = at = (0.0, 0.0)
     for verb, numbers in re.findall(r"([MLQCZ])([^MLQCZ]*)", data):
-        given = np.array([float(n) for n in re.findall(r"-?[\d.]+(?:e-?\d+)?", numbers)])
-        given = given.reshape(-1, 2)
+        told = [float(n) for n in re.findall(r"-?[\d.]+(?:e-?\d+)?", numbers)]
+        given = list(zip(told[::2], told[1::2], strict=True))
         if verb == "M":
-            points = [given[:1]]
-            at = given[0]
+            start = at = given[0]
+            points = [np.array(given)]
             continue
-        if verb == "Z":
-            given = points[0]
-        control = np.vstack([at[None], given])
-        length = np.linalg.norm(np.diff(control, axis=0), axis=1).sum()
-        t = np.linspace(0, 1, max(2, math.ceil(length / step) + 1))[1:, None]
-        level = [np.broadcast_to(point, (len(t), 2)) for point in control]
-        while len(level) > 1:
-            level = [a * (1 - t) + b * t for a, b in pairwise(level)]
-        points.append(level[0])
+        control = [at, *(given or [start])]
+        length = sum(math.dist(*pair) for pair in pairwise(control))
+        points.append(_bernstein(len(control) - 1, max(1, math.ceil(length / step))) @ control)
         at = control[-1]
         if verb == "Z":
             found.append(np.concatenate(points))
     return found
+
+
+@lru_cache(maxsize=1024)
+def _bernstein(degree: int, count: int) -> Array:
+    """Return the weights of a curve's control points at so many even steps, the start left out."""
+    t = np.linspace(0, 1, count + 1)[1:]
+    powers = range(degree + 1)
+    return np.column_stack([math.comb(degree, i) * t**i * (1 - t) ** (degree - i) for i in powers])
 
 
 def engrave(page: Array, wall: Wall, setup: Setup) -> Array:
@@ -253,11 +255,14 @@ def seen(
             x = (angle + math.pi) * widest * fine
             y = -polygon[:, 2] / math.cos(wall.lean) * fine
             for turn in (-size[0], 0, size[0]):
-                shape = Image.new("1", size, 0)
                 if x.max() + turn < 0 or x.min() + turn > size[0]:
                     continue
-                ImageDraw.Draw(shape).polygon(list(zip(x + turn, y, strict=True)), fill=1)
-                sheet = ImageChops.logical_xor(sheet, shape)
+                left, high = math.floor(x.min() + turn) - 1, math.floor(y.min()) - 1
+                box = left, high, math.ceil(x.max() + turn) + 2, math.ceil(y.max()) + 2
+                shape = Image.new("1", (box[2] - left, box[3] - high), 0)
+                corners = list(zip(x + turn - left, y - high, strict=True))
+                ImageDraw.Draw(shape).polygon(corners, fill=1)
+                sheet.paste(ImageChops.logical_xor(sheet.crop(box), shape), box)
     table = np.asarray(sheet)
     at_x = np.clip(((off + math.pi) * widest * fine).astype(int), 0, size[0] - 1)
     at_y = np.clip((below * fine).astype(int), 0, size[1] - 1)[:, None]

@@ -145,11 +145,13 @@ def test_nothing_lies_within_five_mm_of_an_edge(run: Run, tmp_path: Path, size: 
 
 
 @pytest.mark.outside("pdfinfo")
-def test_the_paper_is_the_shops_or_the_one_asked_for(order: Path, shop_folder: Path) -> None:
+def test_the_paper_is_the_shops_or_the_one_asked_for(shop: Shop, shop_folder: Path) -> None:
+    shop.yes(1)
+    shop.release()
+
     def size(*more: str) -> str:
-        cli("run-sheet", order, *more)
-        path = order / "papers" / "run-sheet.pdf"
-        return facts_of(path)
+        cli("run-sheet", shop.folder, *more)
+        return facts_of(shop.folder / "papers" / "run-sheet.pdf")
 
     assert "(A4)" in size()
     (shop_folder / "shop.toml").write_text('[shop]\npaper = "Letter"\n')

@@ -17,7 +17,7 @@ import numpy as np
 import pytest
 import shapely
 import simulator
-from conftest import guest_named
+from conftest import Samples, guest_named
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageDraw, ImageFont
@@ -98,12 +98,15 @@ def intended(design: Design, name: str, hand: Hand) -> list[list[np.ndarray]]:
 
 @pytest.mark.parametrize("blank", ROUND)
 @pytest.mark.parametrize("machine", MACHINES)
-def test_what_is_engraved_is_what_was_meant(machine: str, blank: str) -> None:
+def test_what_is_engraved_is_what_was_meant(machine: str, blank: str, samples: Samples) -> None:
     """Every hand and face: to 0.02 mm on the wall, the handle where it belongs, in reading order.
 
     Sideways, upright and unmirrored follow from the places; the next test shows them to an eye.
+    By default a blank has every other hand on each face on one machine, and the rest on the next.
     """
-    for hand, face in itertools.product(Hand, FACES):
+    every = samples(2, 1)
+    first = (MACHINES.index(machine) + ROUND.index(blank)) % every
+    for hand, face in [*itertools.product(Hand, FACES)][first::every]:
         design = design_of(blank, machine, face)
         item = Item(1, 1, guest_named("Fred Lögg", "", hand), (), 3)
         made = make_item(design, item, picture=False)
