@@ -222,7 +222,7 @@ def test_an_unsure_match_changes_nothing(shop: Shop) -> None:
     assert shop.merge(Choices(gone=frozenset({1}))).changes.new == [6]
 
 
-KILLS = 25, 100
+KILLS = 10, 100
 """Power cuts at random moments; before every single step on the disk there is one more each."""
 
 KILLED = """

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from outside import pages_of
 from packs import NAMES, SECRET, order_of, packed
 from PIL import Image
 
@@ -103,9 +104,7 @@ def test_poppler_reads_every_name_in_the_pdf_in_the_right_order(pack: Packed) ->
 
 @pytest.mark.outside("pdftoppm")
 def test_nothing_on_a_page_of_the_pdf_is_cut_off(pack: Packed, tmp_path: Path) -> None:
-    call = ["pdftoppm", "-r", "50", "-png", path_of(pack, ".pdf"), tmp_path / "page"]
-    subprocess.run(call, check=True)
-    pages = sorted(tmp_path.glob("*.png"))
+    pages = pages_of(Path(shutil.copy(path_of(pack, ".pdf"), tmp_path)), 50)
     assert len(pages) == -(-len(READY) // 3) + 1  # three cards on a page, and who comes later
     for path in pages:
         with Image.open(path) as page:

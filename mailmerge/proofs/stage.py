@@ -243,12 +243,15 @@ def _lit(
     ):  # a whole picture of numbers would take 12 MB for each step
         rows = np.arange(top, min(top + _STRIP, HEIGHT)) + 0.5
         down = (rows - cup_top) / scale / math.cos(math.radians(blank.tilt))
-        radius = radius_below(np.clip(down, 0, blank.height), blank)[:, None] * scale
-        angle = np.arcsin(np.clip((columns - nearest) / radius, -1, 1))
+        radii, which = np.unique(
+            radius_below(np.clip(down, 0, blank.height), blank), return_inverse=True
+        )  # a straight wall looks alike in every row
+        angle = np.arcsin(np.clip((columns - nearest) / (radii[:, None] * scale), -1, 1))
         diffuse = np.cos(angle + math.radians(28)).clip(0)
         window = np.exp(-(((angle + math.radians(38)) / 0.20) ** 2))
         back = np.exp(-(((angle - math.radians(66)) / 0.16) ** 2))
-        strips.append(palette.shaded(0.10 + 0.48 * diffuse + 0.34 * window + 0.22 * back))
+        light = 0.10 + 0.48 * diffuse + 0.34 * window + 0.22 * back
+        strips.append(palette.shaded(light[which]))
     return np.concatenate(strips)
 
 

@@ -80,13 +80,14 @@ def _script_safe(data: str) -> str:
 def _pictures(pack: Pack) -> list[Markup]:
     """Return the pictures of all cards as image elements, as large as the page's size allows."""
     room = LARGEST * _TEXT_SHARE * 3 / 4  # base64 makes four bytes out of three
-    some = pack.cards[:: max(1, len(pack.cards) // _SAMPLE)]
-    share = room * len(some) / len(pack.cards)
+    step = max(1, len(pack.cards) // _SAMPLE)
+    count = len(pack.cards)
     for width in _SIZES:
         is_last = width == _SIZES[-1]
-        if not is_last and sum(len(_webp(card, width)[0]) for card in some) > share:
+        some = {} if is_last else {at: _webp(pack.cards[at], width) for at in range(0, count, step)}
+        if sum(len(data) for data, _ in some.values()) > room * len(some) / count:
             continue
-        pictures = [_webp(card, width) for card in pack.cards]
+        pictures = [some.get(at) or _webp(card, width) for at, card in enumerate(pack.cards)]
         if is_last or sum(len(data) for data, _ in pictures) <= room:
             break
     return [
