@@ -58,7 +58,7 @@ TARGETS: Targets = {
 
 PRELOADED = (
     "PIL.Image", "babel", "coverage", "fontTools.subset", "fontTools.ttLib", "fpdf",
-    "hypothesis.stateful", "jinja2", "numpy", "openpyxl", "picosvg.svg", "pydantic", "pytest",
+    "hypothesis.stateful", "jinja2", "numpy", "openpyxl", "pydantic", "pytest",
     "rapidfuzz", "scipy.stats", "shapely", "svgelements", "typer.testing", "uharfbuzz",
 )  # fmt: skip
 

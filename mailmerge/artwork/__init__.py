@@ -1,7 +1,7 @@
 """Artwork: layouts, composition on the face, and the SVG file."""
 
 from mailmerge.artwork.compose import Composition, Placed, compose, own_heights
-from mailmerge.artwork.drawings import read_drawing
+from mailmerge.artwork.drawings import read_drawing, read_motif
 from mailmerge.artwork.laying import laid, lifted
 from mailmerge.artwork.layout import Layout, Line, check_fields
 from mailmerge.artwork.setting import WayOut
@@ -24,6 +24,7 @@ __all__ = [
     "lifted",
     "own_heights",
     "read_drawing",
+    "read_motif",
     "read_outlines",
     "seal_of",
     "settle",

@@ -53,7 +53,7 @@ def border_pieces(border: Border, blank: Blank, beside: Path) -> tuple[tuple[Pie
     InputError
         The drawing is not there or holds what a drawing may not.
     """
-    drawing = scaled(border.drawing, border.size, border.mirrored, beside)
+    drawing = scaled(border, border.size, beside)
     middle = in_band(border.height, border.size, blank)
     ends = (middle - border.size / 2, middle + border.size / 2)
     free = _Free.between(blank, ends, border.gap)

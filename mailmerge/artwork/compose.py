@@ -238,7 +238,7 @@ def compose(
     placed.sort(key=lambda line: line.number)
     for border in layout.border:
         pieces, face = border_pieces(border, blank, beside)
-        stroke, gap = narrowness(border.drawing, pieces[0].outline, beside)
+        stroke, gap = narrowness(border, pieces[0].outline, beside)
         drawings.append(
             Drawn(
                 name=Path(border.drawing).stem,
@@ -517,7 +517,7 @@ def _beside(layout: Layout, line: Placed, blank: Blank, beside: Path) -> Iterato
 
 def _drawn(ornament: Ornament, outline: Outline, face: Face, blank: Blank, beside: Path) -> Drawn:
     """Return an ornament at its place, measured; ``x`` from the face's middle."""
-    stroke, gap = narrowness(ornament.drawing, outline, beside)
+    stroke, gap = narrowness(ornament, outline, beside)
     pieces = (Piece(face.angle, outline, blank),)
     return Drawn(
         name=Path(ornament.drawing).stem,

@@ -6,21 +6,22 @@ library sees the file: scripts, entities, references to the outside, texts, pict
 
 from __future__ import annotations
 
-import math
-import re
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 from xml.parsers import expat
 
-from PIL import ImageColor
-
 from mailmerge.artwork import words
-from mailmerge.artwork.layout import Ornament
-from mailmerge.files import read_file
+from mailmerge.artwork.colours import INK_BELOW
+from mailmerge.artwork.layout import Motif, Ornament
+from mailmerge.artwork.painting import SHAPES, Painted, UnreadError, painted
+from mailmerge.artwork.shown import Comparison, compared
+from mailmerge.files import read_file, write_file
 from mailmerge.findings import InputError
-from mailmerge.lettering import Outline, cut_out, narrow
-from mailmerge.lettering.outline import parsed
+from mailmerge.lettering import FINENESS, Outline, PathOpsError, Shape, cut_out, narrow
 from mailmerge.shelves import find
 
 _MAX_BYTES = 500_000
@@ -31,8 +32,7 @@ _MAX_POINTS = 6_000
 _MAX_DEPTH = 60
 
 _SVG = "http://www.w3.org/2000/svg"
-_SHAPES = frozenset(("path", "rect", "circle", "ellipse", "line", "polyline", "polygon"))
-_ALLOWED = _SHAPES | {
+_ALLOWED = SHAPES | {
     "svg", "g", "defs", "use", "symbol", "title", "desc", "metadata", "clipPath",
     "linearGradient", "radialGradient", "stop",
 }  # fmt: skip
@@ -46,59 +46,123 @@ def fitted(ornament: Ornament, beside: Path) -> Outline:
     InputError
         The drawing is not there or holds what a drawing may not.
     """
-    box = read_drawing(find("ornaments", ornament.drawing, beside)).box
+    box = read_motif(ornament, beside).outline.box
     scale = min(ornament.width / box.width, ornament.height / box.height)
-    return scaled(ornament.drawing, box.height * scale, ornament.mirrored, beside)
+    return scaled(ornament, box.height * scale, beside)
 
 
-def scaled(drawing: str, height: float, mirrored: bool, beside: Path) -> Outline:
+def scaled(motif: Motif, height: float, beside: Path) -> Outline:
     """Return a drawing at a height; mm, ``y`` up, its ink's middle at (0, 0); see above."""
-    outline = read_drawing(find("ornaments", drawing, beside))
+    outline = read_motif(motif, beside).outline
     box = outline.box
     scale = height / box.height
     middle = (box.left + box.right) / 2 * scale, (box.low + box.high) / 2 * scale
     placed = outline.moved(scale, False, -middle[0], -middle[1])
-    return placed.mirrored() if mirrored else placed
+    return placed.mirrored() if motif.mirrored else placed
 
 
 @lru_cache(maxsize=64)
-def _narrow_of(drawing: str, beside: Path) -> tuple[float | None, float | None]:
+def _narrow_of(outline: Outline) -> tuple[float | None, float | None]:
     """Return the narrowest stroke and gap of a drawing whose larger side is 1."""
-    found = narrow(read_drawing(find("ornaments", drawing, beside)), 1.0)
+    found = narrow(outline, 1.0)
     stroke = found.strokes[0].width if found.strokes else None
     return stroke, found.gaps[0].width if found.gaps else None
 
 
-def narrowness(drawing: str, outline: Outline, beside: Path) -> tuple[float | None, ...]:
-    """Return the narrowest stroke and gap, in mm, of a drawing that stands as ``outline``."""
-    scale = max(outline.box.width, outline.box.height)
-    return tuple(None if width is None else width * scale for width in _narrow_of(drawing, beside))
+def narrowness(motif: Motif, placed: Outline, beside: Path) -> tuple[float | None, ...]:
+    """Return the narrowest stroke and gap, in mm, of a drawing that stands as ``placed``."""
+    scale = max(placed.box.width, placed.box.height)
+    found = _narrow_of(read_motif(motif, beside).outline)
+    return tuple(None if width is None else width * scale for width in found)
+
+
+def read_motif(motif: Motif, beside: Path) -> Read:
+    """Return a layout's drawing as it is read; see :func:`read_drawing`."""
+    return read_drawing(find("ornaments", motif.drawing, beside), motif.ink_below)
+
+
+@dataclass(frozen=True)
+class Read:
+    """A drawing that was read: its shape, and what its colours were taken for."""
+
+    outline: Outline
+    """The larger side of all that is drawn is 1 long; ``y`` up."""
+    inks: tuple[str, ...]
+    """Colours that are engraved, as ``#rrggbb``."""
+    bares: tuple[str, ...]
+    """Colours that are not, white left out."""
 
 
 @lru_cache(maxsize=64)
-def read_drawing(path: Path) -> Outline:
-    """Return the shape of an SVG file, all its paths and basic shapes welded; ``y`` up.
+def read_drawing(path: Path, ink_below: float = INK_BELOW) -> Read:
+    """Return the shape of an SVG file, all that is darker than a luminance welded.
 
-    Groups, transforms and ``use`` are resolved, strokes become shapes. What is filled white is cut
-    out of what lies under it.
+    Groups, transforms, clips and ``use`` are resolved, strokes become shapes, and what is light is
+    cut out of what lies under it. The outcome is compared with what another renderer shows.
 
     Raises
     ------
     InputError
-        The file cannot be read, is no SVG, is empty, or holds something that is no shape.
+        The file cannot be read, is no SVG, is empty, holds something that is no shape, or would
+        be engraved otherwise than it is drawn; both are then beside the file as a picture.
     """
     data = read_file(path, _MAX_BYTES)
     _check(path, data)
-    shapes = _shapes(path, data)
+    root = ElementTree.fromstring(data)
     try:
-        outline, sound = cut_out(shapes)
-    except ValueError as error:
+        for fineness in FINENESS:
+            outline, comparison = _attempt(path, root, ink_below, fineness)
+            if comparison.agrees:
+                return Read(outline, comparison.inks, comparison.bares)
+    except UnreadError as error:
+        raise InputError(words.unread(path, error)) from None
+    except (ValueError, OverflowError) as error:
         raise InputError(words.no_usable_size(path, error)) from None
+    raise InputError(words.not_as_drawn(path, _kept(path, comparison.picture())))
+
+
+def _attempt(
+    path: Path, root: ElementTree.Element, ink_below: float, fineness: int
+) -> tuple[Outline, Comparison]:
+    """Return a drawing as an outline, and how that looks beside what another renderer shows."""
+    try:
+        drawing = painted(root, fineness)
+        outline, frame, sound = cut_out(_inked(path, drawing.painted, ink_below))
+    except PathOpsError:
+        raise InputError(words.not_one_outline(path)) from None
+    if not outline or outline.box.width <= 0 or outline.box.height <= 0:
+        raise InputError(words.no_shape(path, bool(drawing.painted)))
     if not sound:
         raise InputError(words.not_one_outline(path))
-    if not outline or outline.box.width <= 0 or outline.box.height <= 0:
-        raise InputError(words.no_shape(path))
-    return outline
+    if len(outline.points) > _MAX_POINTS:
+        raise InputError(words.too_many_points(path, _MAX_POINTS))
+    return outline, compared(root, drawing.picture, outline, frame, ink_below)
+
+
+def _inked(path: Path, shapes: Sequence[Painted], ink_below: float) -> list[tuple[Shape, bool]]:
+    """Return the shapes that change what is engraved: (shape, whether it is cut out)."""
+    found = []
+    if sum(each.shape.count for each in shapes) > _MAX_POINTS:
+        raise InputError(words.too_many_points(path, _MAX_POINTS))
+    for each in shapes:
+        verdict = each.paint.verdict(ink_below)
+        if verdict is None:
+            raise UnreadError(words.DARK_AND_LIGHT)
+        if verdict != "as it was":
+            found.append((each.shape, verdict == "bare"))
+    while found and found[0][1]:
+        del found[0]  # nothing lies under it
+    return found
+
+
+def _kept(path: Path, picture: bytes) -> Path | None:
+    """Return where the picture of a drawing that is read otherwise was put, if anywhere."""
+    place = path.with_name(f"{path.stem}-compared.png")
+    try:
+        write_file(place, picture)
+    except InputError:
+        return None
+    return place
 
 
 def _check(path: Path, data: bytes) -> None:
@@ -197,46 +261,3 @@ class _Checker:
 
         if count("", ()) > _MAX_ELEMENTS:
             raise InputError(words.too_many_elements(self.path, _MAX_ELEMENTS))
-
-
-def _shapes(path: Path, data: bytes) -> list[tuple[Outline, bool]]:
-    """Return the shapes of a checked drawing in the order of painting: (outline, is white)."""
-    from picosvg.svg import SVG
-
-    # The library knows SVG 1.1's xlink:href only; SVG 2 writes href.
-    data = re.sub(rb"""\shref=(["'])#""", rb" xlink:href=\1#", data)
-    try:
-        plain = SVG.fromstring(data).topicosvg()  # type: ignore[no-untyped-call]
-        found = [
-            (
-                _outline(shape.as_path().explicit_lines().absolute().arcs_to_cubics()
-                         .expand_shorthand().d),
-                _is_white(str(shape.fill)),
-            )
-            for shape in plain.shapes()
-        ]  # fmt: skip
-    except Exception as error:
-        # The library has no common base for what a damaged drawing makes it raise.
-        text = " ".join(str(error).split()) or type(error).__name__
-        raise InputError(words.unresolved(path, text[:200])) from None
-    if sum(len(outline.points) for outline, _ in found) > _MAX_POINTS:
-        raise InputError(words.too_many_points(path, _MAX_POINTS))
-    return [(outline, white) for outline, white in found if outline]
-
-
-def _is_white(fill: str) -> bool:
-    try:
-        return ImageColor.getrgb(fill)[:3] == (255, 255, 255)
-    except ValueError:
-        return False  # such as url(#gradient)
-
-
-def _outline(path_data: str) -> Outline:
-    outline = parsed(path_data)
-    if outline and not math.isfinite(float(abs(outline.points).max())):
-        raise ValueError(words.NO_NUMBER)
-    closed = "".join(
-        f"M{steps}" if steps.endswith("Z") else f"M{steps}Z"
-        for steps in outline.verbs.split("M")[1:]
-    )
-    return Outline(closed, outline.points).moved(1.0, True, 0.0, 0.0)

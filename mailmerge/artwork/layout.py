@@ -11,6 +11,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import AfterValidator, BeforeValidator, Field, field_validator, model_validator
 
 from mailmerge.artwork import words
+from mailmerge.artwork.colours import INK_BELOW
 from mailmerge.blanks import VISIBLE_ANGLE, angle_of
 from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import Hand
@@ -273,11 +274,19 @@ class Line(Model):
             raise InputError(words.tracking_breaks_joins(font.name, self.tracking))
 
 
-class Ornament(Model):
-    """A drawing that stands with a line, and is left out where the line is blank."""
+class Motif(Model):
+    """A drawing, and how it is read."""
 
     drawing: FontName
     """A name from the library, or the path of an .svg file."""
+    ink_below: Annotated[float, Field(gt=0, lt=1)] = INK_BELOW
+    """Relative luminance below which a colour of it is engraved; 0 is black, 1 is white."""
+    mirrored: bool = False
+
+
+class Ornament(Motif):
+    """A drawing that stands with a line, and is left out where the line is blank."""
+
     line: Annotated[int, Field(ge=1)]
     """Number of the line that it stands with."""
     place: Literal["above", "below", "beside"] = "above"
@@ -285,26 +294,22 @@ class Ornament(Model):
     width: Length
     height: Length
     """The box that it is scaled to fit into, its proportions kept."""
-    mirrored: bool = False
     gap: LengthOrZero = 0.0
     """Room between its ink and the line's."""
 
 
-class Border(Model):
+class Border(Motif):
     """A drawing that is repeated around the whole cup, a whole number of times.
 
     On a cup without a handle it closes at the seam; else it runs from one edge of the handle zone
     to the other.
     """
 
-    drawing: FontName
-    """A name from the library, or the path of an .svg file."""
     height: Height
     """Of its middle above the base, or low or high in the band."""
     size: Length
     """Height of the drawing at most: it is made a little smaller, so that the repeats come out
     even."""
-    mirrored: bool = False
     gap: LengthOrZero = 0.0
     """Room between two repeats."""
 
@@ -324,6 +329,11 @@ class Layout(Model):
     border: Annotated[tuple[Border, ...], Field(max_length=10)] = ()
 
     _face = field_validator("face", mode="before")(_face)
+
+    @property
+    def motifs(self) -> tuple[Motif, ...]:
+        """All drawings of it, ornaments and borders."""
+        return (*self.ornament, *self.border)
 
     @model_validator(mode="after")
     def _ornaments_stand_with_lines(self) -> Self:

@@ -176,12 +176,77 @@ def other_root(path: Path, root: str) -> str:
     return f"{path}: The file is not an SVG drawing. It starts with {shown(root)}."
 
 
-def unresolved(path: Path, reason: str) -> str:
-    """Say that a drawing's shapes cannot be worked out."""
-    return f"{path}: The shapes of the drawing cannot be worked out ({reason})."
+_AS_PATHS = (
+    "In the drawing program turn it into paths, unite them, and save the drawing as plain SVG."
+)
 
 
-NO_NUMBER = "a coordinate is not a number"
+def unread(path: Path, reason: object) -> str:
+    """Say that a drawing holds something that is not read."""
+    return f"{path}: {reason} {_AS_PATHS}"
+
+
+def not_as_drawn(path: Path, picture: Path | None) -> str:
+    """Say that a drawing would be engraved otherwise than it is drawn."""
+    text = f"{path}: The drawing would not be engraved as it is drawn."
+    if picture:
+        text += (
+            f" Look at {picture}: left the drawing, right what would be engraved, and red what "
+            f"differs."
+        )
+    return f"{text} {_AS_PATHS}"
+
+
+def _found(what: str) -> str:
+    return f"Found {shown(what)}, which is not read in a drawing."
+
+
+def odd_length(text: str) -> str:
+    """Say that a number or a length cannot be read."""
+    return f"Found {shown(text)}, which is no number or length that is read in a drawing."
+
+
+def odd_stroke(text: str) -> str:
+    """Say that a stroke has a width, end, corner or dash that is not read."""
+    return f"A stroke has {shown(text)}, which is not read in a drawing."
+
+
+def too_many_dashes(most: int) -> str:
+    """Say that a dashed stroke has more dashes than are drawn."""
+    return f"A stroke has more than {most} dashes."
+
+
+def odd_paint(text: str) -> str:
+    """Say that a colour or paint is not known."""
+    return f"Found {shown(text.strip())} as a colour, which is not read in a drawing."
+
+
+def odd_clip(text: str) -> str:
+    """Say that a clip is made of something that is not read."""
+    return f"A clip is made with {shown(text.strip())}, which is not read in a drawing."
+
+
+def odd_property(name: str, value: str) -> str:
+    """Say that a property, or its value, is not read."""
+    return _found(f"{name}: {value.strip()}")
+
+
+def broken_path(data: str) -> str:
+    """Say that the data of a path cannot be read."""
+    return f"The data of a path cannot be read at {shown(data)}."
+
+
+TRANSFORM_OF_THE_WHOLE = "The whole drawing has a transform, which is not read."
+NO_VIEW = "The drawing does not say how large it is: it has neither a viewBox nor width and height."
+CONDITIONS = "A part of the drawing is shown to some readers only (requiredFeatures and the like)."
+CLIP_BY_A_GROUPS_BOX = "A group is clipped by its own bounds (clipPathUnits), which is not read."
+NEGATIVE_RADIUS = "A shape has a size or radius below 0."
+ODD_POINTS = "A polygon or polyline has an odd count of numbers."
+DARK_AND_LIGHT = (
+    "A gradient goes from dark to light, so it is not clear what of it is engraved. Give the shape "
+    "one colour."
+)
+NO_NUMBER = "A number in it is larger than any."
 
 
 def too_many_points(path: Path, most: int) -> str:
@@ -226,8 +291,13 @@ def no_usable_size(path: Path, reason: object) -> str:
     return f"{path}: {reason}"
 
 
-def no_shape(path: Path) -> str:
-    """Say that a drawing shows nothing."""
+def no_shape(path: Path, has_light: bool) -> str:
+    """Say that a drawing shows nothing, or nothing dark."""
+    if has_light:
+        return (
+            f"{path}: Everything in the drawing is light, and light is not engraved. Draw it dark, "
+            f"or raise ink_below in the layout."
+        )
     return f"{path}: The drawing holds no shape that is filled or drawn."
 
 

@@ -2,11 +2,12 @@
 
 from mailmerge.checks.items import check_item
 from mailmerge.checks.lines import running_off
-from mailmerge.checks.listing import check_fonts, check_list, check_words
+from mailmerge.checks.listing import check_drawings, check_fonts, check_list, check_words
 from mailmerge.checks.loading import check_blank, check_reach
 
 __all__ = [
     "check_blank",
+    "check_drawings",
     "check_fonts",
     "check_item",
     "check_list",

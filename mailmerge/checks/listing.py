@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from mailmerge.artwork import Layout
+from mailmerge.artwork import Layout, read_motif
 from mailmerge.artwork.layout import fields_of
 from mailmerge.checks import words as said
 from mailmerge.findings import Finding, Severity
@@ -24,6 +24,17 @@ def check_fonts(layout: Layout, beside: Path) -> Iterator[Finding]:
         if licence.restricted:
             text = said.font_restricted(font.name, licence.embedding)
             yield Finding("font-restricted", Severity.WARNING, None, *text)
+
+
+def check_drawings(layout: Layout, beside: Path) -> Iterator[Finding]:
+    """Yield which colours of a layout's drawings are engraved, where they have any."""
+    motifs = {(motif.drawing, motif.ink_below): motif for motif in layout.motifs}
+    for motif in motifs.values():
+        read = read_motif(motif, beside)
+        if read.bares or set(read.inks) != {"#000000"}:
+            name = Path(motif.drawing).name
+            text = said.drawing_colours(name, read.inks, read.bares, motif.ink_below)
+            yield Finding("drawing-colours", Severity.NOTE, None, *text)
 
 
 def check_words(layout: Layout, words: Mapping[str, str]) -> Iterator[Finding]:

@@ -22,6 +22,26 @@ def font_restricted(font: str, embedding: str) -> Said:
     )
 
 
+def drawing_colours(name: str, inks: Sequence[str], bares: Sequence[str], ink_below: float) -> Said:
+    """Say which colours of a drawing are engraved."""
+    kept = f" Left bare: white, {_colours(bares)}." if bares else ""
+    return (
+        f"The drawing {shown(name)} has colours. Engraved: {_colours(inks)}.{kept}",
+        f"Compare the proof with the drawing. What is darker than a luminance of {ink_below:g} is "
+        f"engraved. For another limit, set ink_below in the layout.",
+    )
+
+
+def _colours(colours: Sequence[str]) -> str:
+    """Name a few colours, and how many more there are."""
+    more = len(colours) - _COLOURS_NAMED
+    named = ", ".join(colours[:_COLOURS_NAMED])
+    return f"{named} and {more} more" if more > 0 else named
+
+
+_COLOURS_NAMED = 6
+
+
 def order_words_blank(line: int, field: str) -> Said:
     """Say that a line engraves something that the order does not have."""
     advice = "If it should be there, put it into order.toml."

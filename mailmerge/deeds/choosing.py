@@ -68,7 +68,7 @@ def layouts() -> dict[str, Layout]:
 
 def ornaments() -> dict[str, float]:
     """List the ornaments of the library, by name, each with its width over its height."""
-    boxes = {name: read_drawing(path).box for name, path in shelf("ornaments").items()}
+    boxes = {name: read_drawing(path).outline.box for name, path in shelf("ornaments").items()}
     return {name: box.width / box.height for name, box in boxes.items()}
 
 

@@ -13,7 +13,6 @@ from functools import lru_cache
 import numpy as np
 import pathops
 
-from mailmerge.lettering import words
 from mailmerge.lettering.fonts import Font
 from mailmerge.lettering.outline import EMPTY, POINTS_OF, Box, Outline, joined
 from mailmerge.lettering.raster import coverage
@@ -145,12 +144,12 @@ def _union(placed: tuple[_Placed, ...]) -> tuple[Outline, bool]:
     )
     count = len(placed)
     pixels = max(_CHECK_PIXELS / math.sqrt(count), _CHECK_PIXELS_A_LETTER * count)
-    wanted = _coverage_area(untouched, pixels)
+    wanted = covered_area(untouched, pixels)
     outline = EMPTY
     unions = (_union_at_once, _union_by_piece) if count <= _MOST_PIECES else (_union_at_once,)
     for union in unions:
         try:
-            outline = _nested(union(pieces))
+            outline = nested(union(pieces))
         except pathops.PathOpsError:
             continue
         # Wound alike, outer contours and holes add up to the area by their signs.
@@ -161,7 +160,7 @@ def _union(placed: tuple[_Placed, ...]) -> tuple[Outline, bool]:
 
 @lru_cache(maxsize=2048)
 def _untouched(font: Font, glyph_id: int, scale: float) -> Outline:
-    return _outline(font.glyph(glyph_id, scale))
+    return as_outline(font.glyph(glyph_id, scale))
 
 
 _GRIDS = (1000, 997, 499, 1009, 251)
@@ -221,63 +220,18 @@ def _strengthened(verbs: str, points: bytes, distance: float) -> tuple[Outline, 
     fine = outline.box.width * outline.box.height / distance**2
     pixels = min(max(fine, 4 * _CHECK_PIXELS), 16 * _CHECK_PIXELS)
     for grid in _GRIDS:
-        path = _path(outline, grid)
+        path = as_path(outline, grid)
         rim = _wound_alike(path)
         rim.stroke(2 * distance * grid, pathops.LineCap.ROUND_CAP, pathops.LineJoin.ROUND_JOIN, 4)
         rim.convertConicsToQuads(1.0)
-        wanted = _coverage_area(_outline(rim), pixels, _outline(path))
+        wanted = covered_area(as_outline(rim), pixels, as_outline(path))
         try:
-            grown = _nested(_united(path, rim, fix_winding=False))
+            grown = nested(_united(path, rim, fix_winding=False))
         except pathops.PathOpsError:
             continue
         if abs(abs(grown.area) - wanted) <= AREA_TOLERANCE * wanted:
             return grown.moved(1 / grid, False, 0.0, 0.0), True
     return outline, False
-
-
-_DRAWING_UNITS = 20_000
-"""Whole units that a drawing is across."""
-
-
-def cut_out(shapes: list[tuple[Outline, bool]]) -> tuple[Outline, bool]:
-    """Return shapes welded in the order of painting, and whether the weld is sound.
-
-    Parameters
-    ----------
-    shapes
-        (outline, whether it is cut out of what lies under it).
-
-    Returns
-    -------
-    tuple of Outline and bool
-        The larger side of the drawing is 1 long.
-
-    Raises
-    ------
-    ValueError
-        The shapes reach farther than can be drawn.
-    """
-    boxes = np.array([outline.box for outline, _ in shapes] or [Box(0.0, 0.0, 0.0, 0.0)])
-    low, high = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
-    size = float((high - low).max())
-    if not 1e-9 < size < 1e9:
-        raise ValueError(words.NO_SIZE)
-    whole = pathops.Path()
-    try:
-        for outline, is_cut in shapes:
-            moved = outline.moved(1.0, False, *(-low).tolist()).moved(1 / size, False, 0.0, 0.0)
-            path = _path(moved, _DRAWING_UNITS)
-            path.simplify(fix_winding=True, keep_starting_points=False)
-            how = pathops.PathOp.DIFFERENCE if is_cut else pathops.PathOp.UNION
-            whole = pathops.op(whole, path, how, fix_winding=True, keep_starting_points=False)
-        drawing = _nested(whole)
-    except pathops.PathOpsError:
-        return EMPTY, False
-    if not drawing:
-        return EMPTY, True
-    wanted = _coverage_area(drawing, 4 * _CHECK_PIXELS)
-    sound = abs(abs(drawing.area) - wanted) <= AREA_TOLERANCE * wanted
-    return drawing.moved(1 / _DRAWING_UNITS, False, 0.0, 0.0), sound
 
 
 def _wound_alike(path: pathops.Path) -> pathops.Path:
@@ -290,7 +244,7 @@ def _wound_alike(path: pathops.Path) -> pathops.Path:
     return alike
 
 
-def _path(outline: Outline, grid: int) -> pathops.Path:
+def as_path(outline: Outline, grid: float) -> pathops.Path:
     """Return an outline as a path on whole units, so many to one of its own."""
     path = pathops.Path()
     points = np.rint(outline.points * grid).tolist()
@@ -311,13 +265,13 @@ def overlaps(outline: Outline) -> bool:
     """Whether contours of an outline in mm lie over each other, so that they need a weld."""
     if not outline:
         return False
-    covered = _coverage_area(outline, 4 * _CHECK_PIXELS)
+    covered = covered_area(outline, 4 * _CHECK_PIXELS)
     return abs(abs(outline.area) - covered) > AREA_TOLERANCE * covered
 
 
 @lru_cache(maxsize=2048)
 def _skia(outline: Outline) -> pathops.Path:
-    return _path(outline, 1)
+    return as_path(outline, 1)
 
 
 def covers(outline: Outline, x: float, y: float) -> bool:
@@ -349,7 +303,7 @@ def _united(one: pathops.Path, other: pathops.Path, fix_winding: bool) -> pathop
     )
 
 
-def _coverage_area(outline: Outline, pixels: float, core: Outline = EMPTY) -> float:
+def covered_area(outline: Outline, pixels: float, core: Outline = EMPTY) -> float:
     """Return the area that overlapping contours cover, in square units, as drawn.
 
     ``core`` covers too: something whose edge the outline covers by a pixel at least.
@@ -365,19 +319,20 @@ def _coverage_area(outline: Outline, pixels: float, core: Outline = EMPTY) -> fl
     return float(covered.sum(dtype=np.int64)) / 255 / scale**2
 
 
-def _outline(path: pathops.Path) -> Outline:
+def as_outline(path: pathops.Path) -> Outline:
+    """Return a path of the library as an outline."""
     verbs = "".join([_VERBS[verb] for verb in path.verbs])
     return Outline(verbs, np.array(path.points, dtype=np.float64).reshape(-1, 2))
 
 
-def _nested(path: pathops.Path) -> Outline:
+def nested(path: pathops.Path) -> Outline:
     """Return contours wound so that every filling rule agrees: outer ones one way, holes the other.
 
     Skia leaves the contours of a union apart but wound at random. How many others a contour lies
     inside says which it is.
     """
     contours = list(path.contours)
-    whole = _outline(path)  # taken over at once: the way from Skia to here is what costs
+    whole = as_outline(path)  # taken over at once: the way from Skia to here is what costs
     verbs = [f"M{steps}" for steps in whole.verbs.split("M")[1:]]
     ends = [*whole.starts[1:], len(whole.points)]
     outlines = [

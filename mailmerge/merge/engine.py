@@ -14,7 +14,7 @@ from pathlib import Path
 
 from mailmerge import provenance
 from mailmerge.artwork import is_shared, own_heights, settle
-from mailmerge.checks import check_fonts, check_list, check_words
+from mailmerge.checks import check_drawings, check_fonts, check_list, check_words
 from mailmerge.files import Stage
 from mailmerge.findings import Finding, InputError
 from mailmerge.guests import GuestList, Survey
@@ -89,6 +89,7 @@ def _found_in_list(order: Order, survey: Survey) -> tuple[Finding, ...]:
     return (
         *check_list(order.guests, survey),
         *check_fonts(design.layout, design.folder),
+        *check_drawings(design.layout, design.folder),
         *check_words(design.layout, design.words),
     )
 

@@ -15,7 +15,7 @@ import tomlkit
 from pydantic import AfterValidator, Field
 
 from mailmerge import provenance
-from mailmerge.artwork import Layout, Settled, Sizes, check_fields, read_drawing
+from mailmerge.artwork import Layout, Settled, Sizes, check_fields, read_motif
 from mailmerge.artwork.layout import Border, Ornament, fields_of
 from mailmerge.artwork.sizing import NO_SIZES, group_of
 from mailmerge.blanks import Blank, Coat
@@ -121,9 +121,7 @@ class Design:
         folder is, is not.
         """
         files = {font.path for line in self.layout.line for font in line.style(self.folder).fonts}
-        drawings = [each.drawing for each in self.layout.ornament]
-        drawings += [each.drawing for each in self.layout.border]
-        files |= {find("ornaments", drawing, self.folder) for drawing in drawings}
+        files |= {find("ornaments", each.drawing, self.folder) for each in self.layout.motifs}
         models = (self.blank, self.coat, self.layout, self.machine, *self.blanks.values())
         parts = (
             provenance.engine_mark(),
@@ -388,7 +386,7 @@ def _check_files(layout: Layout, folder: Path) -> None:
     for kind, drawings in kinds:
         for number, each in enumerate(drawings, start=1):
             try:
-                read_drawing(find("ornaments", each.drawing, folder))
+                read_motif(each, folder)
             except InputError as error:
                 raise InputError(words.wrong_part(layout.name, kind, number, error)) from None
 
