@@ -6,6 +6,7 @@ library sees the file: scripts, entities, references to the outside, texts, pict
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -127,7 +128,10 @@ def _attempt(
     """Return a drawing as an outline, and how that looks beside what another renderer shows."""
     try:
         drawing = painted(root, fineness)
-        outline, frame, sound = cut_out(_inked(path, drawing.painted, ink_below))
+        shapes = _inked(path, drawing.painted, ink_below)
+        if not shapes:
+            raise InputError(words.no_shape(path, bool(drawing.painted)))
+        outline, frame, sound = cut_out(shapes)
     except PathOpsError:
         raise InputError(words.not_one_outline(path)) from None
     if not outline or outline.box.width <= 0 or outline.box.height <= 0:
@@ -240,6 +244,8 @@ class _Checker:
         if local == "use":
             href = next((v for k, v in attributes.items() if k.split(" ")[-1] == "href"), "#")
             self.children[parent].append(href.strip()[1:])
+        clip = " ".join((attributes.get("clip-path", ""), attributes.get("style", "")))
+        self.children[parent] += re.findall(r"""url\(\s*["']?#([^"')]*)""", clip)
         self.open_ids.append(parent)
 
     def end(self, _: str) -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 from xml.etree import ElementTree
 
 import numpy as np
@@ -22,15 +23,24 @@ from mailmerge.lettering import Frame, Outline, coverage
 
 Mask = NDArray[np.bool_]
 
-_ACROSS = 768
-"""Pixels across the ink: at 40 mm, a pixel is half the spot of a typical beam."""
+_ACROSS = 512
+"""Pixels across a picture: where a drawing is 40 mm across, one is as wide as a typical beam."""
 
-_MOST_ACROSS = 2_048
-"""Pixels across the picture, where the ink is a small part of it."""
+_SMALL = 1 / 3
+"""Ink that is a smaller part of the whole picture is looked at from nearby, too."""
 
 _SQUARE = 9
 _TIP = 8
 """Pixels that may differ within a square of so many."""
+
+
+class View(NamedTuple):
+    """A part of a drawing's picture; px."""
+
+    left: float
+    top: float
+    width: float
+    height: float
 
 
 @dataclass(frozen=True)
@@ -87,38 +97,65 @@ def compared(
     ValueError
         resvg does not render the drawing.
     """
-    scale = min(_ACROSS / frame.size, _MOST_ACROSS / max(picture.width, picture.height))
-    columns, rows = (max(math.ceil(side * scale), 1) for side in (picture.width, picture.height))
+    whole = View(0.0, 0.0, picture.width, picture.height)
+    comparison = _from(whole, root, picture, outline, frame, ink_below)
+    if comparison.agrees and frame.size < _SMALL * max(picture.width, picture.height):
+        return _from(_near(outline, frame), root, picture, outline, frame, ink_below)
+    return comparison
+
+
+def _near(outline: Outline, frame: Frame) -> View:
+    """Return where the ink is, and a little around it."""
+    box, size = outline.box, frame.size
+    edge = size / 20
+    return View(
+        frame.left + box.left * size - edge, frame.bottom - box.high * size - edge,
+        box.width * size + 2 * edge, box.height * size + 2 * edge,
+    )  # fmt: skip
+
+
+def _from(
+    view: View, root: ElementTree.Element, picture: Viewport, outline: Outline, frame: Frame,
+    ink_below: float,
+) -> Comparison:  # fmt: skip
+    """Return both as far as they lie within a view."""
+    scale = _ACROSS / max(view.width, view.height)
+    columns, rows = (max(math.ceil(side * scale), 1) for side in (view.width, view.height))
     png = resvg_py.svg_to_bytes(
-        svg_string=_framed(root, picture, columns, rows), background="#ffffff", dpi=96,
+        svg_string=_framed(root, picture, view, columns, rows), background="#ffffff", dpi=96,
         skip_system_fonts=True, shape_rendering="crisp_edges",
     )  # fmt: skip
     theirs = np.asarray(Image.open(io.BytesIO(bytes(png))).convert("RGB"))
-    ours = _drawn(outline, frame, picture, *theirs.shape[:2])
+    ours = _drawn(outline, frame, view, rows, columns)
     ink, inks, bares = _inked(theirs, ink_below)
     return Comparison(inks, bares, _differing(ours, ink), theirs, ours)
 
 
-def _framed(root: ElementTree.Element, picture: Viewport, columns: int, rows: int) -> str:
-    """Return a drawing within one of whole pixels: the renderer rounds the size of a whole one."""
+def _framed(
+    root: ElementTree.Element, picture: Viewport, view: View, columns: int, rows: int
+) -> str:
+    """Return what a view shows of a drawing as a drawing of whole pixels.
+
+    The renderer rounds the size of a whole drawing; a drawing within one keeps to its place.
+    """
     inner = ElementTree.Element(root.tag, root.attrib)
     inner.extend(root)
     for key, value in (("x", 0), ("y", 0), ("width", picture.width), ("height", picture.height)):
         inner.set(key, f"{value!r}")
-    view = f"0 0 {picture.width!r} {picture.height!r}"
-    size = {"width": str(columns), "height": str(rows), "viewBox": view}
+    view_box = " ".join(map(repr, view))
+    size = {"width": str(columns), "height": str(rows), "viewBox": view_box}
     outer = ElementTree.Element(f"{SVG}svg", size | {"preserveAspectRatio": "none"})
     outer.append(inner)
     return ElementTree.tostring(outer, encoding="unicode")
 
 
 def _drawn(
-    outline: Outline, frame: Frame, picture: Viewport, rows: int, columns: int
+    outline: Outline, frame: Frame, view: View, rows: int, columns: int
 ) -> NDArray[np.uint8]:
-    across, down = columns / picture.width, rows / picture.height
+    across, down = columns / view.width, rows / view.height
     placed = outline.turned(
         (frame.size * across, 0.0, 0.0, -frame.size * down),
-        frame.left * across, frame.bottom * down,
+        (frame.left - view.left) * across, (frame.bottom - view.top) * down,
     )  # fmt: skip
     return coverage(placed, columns, rows)
 
