@@ -24,7 +24,8 @@ def check_cells(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
     found = [
         _trouble(trouble)
         for trouble in guest.troubles
-        if trouble.field in engraved | {"row", "hand", "side", "quantity", "blank", "coat"}
+        if trouble.kind == "comment"
+        or trouble.field in engraved | {"row", "hand", "side", "quantity", "blank", "coat"}
         or (trouble.field in ("first", "last", "name") and engraved & {"name", "first", "last"})
     ]
     if not guest.name and not any(trouble.field == "name" for trouble in guest.troubles):
@@ -67,6 +68,23 @@ def _trouble(trouble: Trouble) -> Finding:
             return Finding("row-too-wide", stop, None, *words.row_too_wide(found))
         case "beside":
             return Finding("beside-the-table", Severity.WARNING, None, *words.beside_table(found))
+        case "narrower":
+            said = words.row_too_short(found, trouble.known)
+            return Finding("row-too-short", Severity.WARNING, None, *said)
+        case "struck" if field == "row":
+            return Finding("struck-out", stop, None, *words.row_struck(found))
+        case "struck":
+            return Finding("struck-out", stop, field, *words.struck(field, found))
+        case "partly-struck":
+            said = words.partly_struck(field, found, trouble.known)
+            return Finding("partly-struck", stop, field, *said)
+        case "unseen":
+            return Finding("not-to-be-seen", stop, field, *words.unseen(field, found))
+        case "comment":
+            at = None if field == "row" else field
+            return Finding("comment", Severity.WARNING, at, *words.comment(found))
+        case "lines":
+            return Finding("lines-in-cell", stop, field, *words.lines_in_cell(field, found))
         case "number":
             return Finding(f"{field}-is-number", stop, field, *words.is_number(field, found))
         case "truth":

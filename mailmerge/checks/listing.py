@@ -15,6 +15,9 @@ from mailmerge.lettering import licence_of
 _COLUMNS_NAMED = 12
 """So many unused columns are named."""
 
+_FEW_HIDDEN = 0.1
+"""Up to this share of hidden guests is a note: some have cancelled. Own judgement."""
+
 
 def check_fonts(layout: Layout, beside: Path) -> Iterator[Finding]:
     """Yield a warning for every font of a layout whose file forbids its embedding."""
@@ -54,9 +57,28 @@ def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
     if guests.columns.unused:
         text = said.columns_unused(guests.columns.unused[:_COLUMNS_NAMED])
         yield Finding("columns-unused", Severity.WARNING, None, *text)
-    if survey.hidden:
-        text = said.hidden_rows(survey.hidden, survey.hidden_rows)
-        yield Finding("hidden-rows", Severity.NOTE, None, *text)
+    if guests.columns.hidden:
+        text = said.columns_hidden(guests.columns.hidden)
+        yield Finding("columns-hidden", Severity.WARNING, None, *text)
+    yield from _left_out(survey)
+    for row, comment in survey.comments:
+        text = said.comment_elsewhere(row, comment)
+        yield Finding("comment", Severity.WARNING, None, *text)
     if survey.none_wanted:
         text = said.none_wanted(survey.none_wanted)
         yield Finding("none-wanted", Severity.NOTE, "quantity", *text)
+
+
+def _left_out(survey: Survey) -> Iterator[Finding]:
+    """Yield which rows were left out that may be guests."""
+    hidden, all_rows = survey.count.hidden, survey.count.hidden + survey.guests
+    if hidden:
+        many = hidden > _FEW_HIDDEN * all_rows
+        text = said.hidden_rows(hidden, all_rows, survey.hidden_rows)
+        yield Finding("hidden-rows", Severity.WARNING if many else Severity.NOTE, None, *text)
+    if survey.unread_rows:
+        text = said.rows_unread(survey.count.unread, survey.unread_rows)
+        yield Finding("rows-left-out", Severity.WARNING, None, *text)
+    if survey.rows_above:
+        text = said.rows_above(survey.rows_above)
+        yield Finding("rows-above-header", Severity.WARNING, None, *text)

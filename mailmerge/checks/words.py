@@ -67,11 +67,46 @@ def columns_unused(headers: Sequence[str]) -> Said:
     )
 
 
-def hidden_rows(count: int, named: Sequence[int]) -> Said:
-    """Say which rows are hidden."""
+def hidden_rows(count: int, of: int, named: Sequence[int]) -> Said:
+    """Say which rows are hidden, and of how many."""
     return (
-        f"Left out because hidden: {_rows(count, named)}.",
+        f"Left out because hidden, by hand or by a filter: {count} of {of} guests, in "
+        f"{_rows(count, named)}.",
         "If these guests get a cup, show the rows and save the list again.",
+    )
+
+
+def columns_hidden(headers: Sequence[str]) -> Said:
+    """Say which columns are used although nobody sees them."""
+    return (
+        f"These columns are hidden in the list, and were used: {', '.join(map(shown, headers))}.",
+        "Show them, and ask whether the client has seen what they hold.",
+    )
+
+
+def rows_unread(count: int, named: Sequence[int]) -> Said:
+    """Say which rows hold something that is not read."""
+    return (
+        f"Left out, because they hold something, but nothing in a used column: "
+        f"{_rows(count, named)}.",
+        "Look at them. If one is a guest, put the name into its column.",
+    )
+
+
+def rows_above(named: Sequence[int]) -> Said:
+    """Say which rows above the header look like guests."""
+    return (
+        f"Left out, because the header stands below: {_rows(len(named), named)}. They are filled "
+        f"as guests are.",
+        "If they are guests, put the header above them.",
+    )
+
+
+def comment_elsewhere(row: int, text: str) -> Said:
+    """Quote a comment on a row that is no guest's."""
+    return (
+        f"A comment in the list, on row {row}: {shown(text, _LONG)}.",
+        "Read it. If it asks for something, put it into the list.",
     )
 
 
@@ -178,7 +213,71 @@ def beside_table(more: str) -> Said:
     )
 
 
+def row_too_short(missing: str, width: str) -> Said:
+    """Say that a row of delimited text has fewer cells than others."""
+    lost = f" Nothing stands under {shown(missing)}." if missing else ""
+    return (
+        f"The row has fewer cells than the header and most rows: {width}.{lost}",
+        "Look at the row in the file. If a cell is missing, each cell after it is in the wrong "
+        "column.",
+    )
+
+
+def row_struck(found: str) -> Said:
+    """Say that all of a row is struck out."""
+    return (
+        f"The row is struck out in the list: {shown(found)}.",
+        "Take it out of the list, or take the strike away.",
+    )
+
+
 # Cells
+
+_LONG = 300
+"""So much of a comment is quoted."""
+
+
+def struck(field: str, found: str) -> Said:
+    """Say that a cell is struck out."""
+    return (
+        f"The {field} is struck out in the list: {shown(found)}.",
+        "Delete it in the list, or take the strike away.",
+    )
+
+
+def partly_struck(field: str, struck: str, stands: str) -> Said:
+    """Say that a part of a cell is struck out."""
+    return (
+        f"In the {field}, {shown(struck)} is struck out, and {shown(stands)} stands.",
+        "Type the cell again, with nothing struck out, so that it is sure what is meant.",
+    )
+
+
+def unseen(field: str, found: str) -> Said:
+    """Say that nobody sees a text in the list."""
+    return (
+        f"In the list nobody sees this {field}: {shown(found)}. It has the colour of its ground, "
+        f"or a format that hides it.",
+        "Ask whether it is meant. Give it a colour that can be seen, or take it out.",
+    )
+
+
+def comment(text: str) -> Said:
+    """Quote a comment on a guest's row."""
+    return (
+        f"A comment in the list says: {shown(text, _LONG)}.",
+        "Read it. If it asks for something, put it into the cells, and take the comment out.",
+    )
+
+
+def lines_in_cell(field: str, found: str) -> Said:
+    """Say that a cell holds more lines than one name has."""
+    return (
+        f"One cell holds several lines, as if for several people: {shown(found)}.",
+        f"Give each {field} a row of its own. In a text file, look for a quotation mark that is "
+        f"not closed.",
+    )
+
 
 NAME_BLANK = "The row has no name.", "Put the name in, or take the row out of the list."
 

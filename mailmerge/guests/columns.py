@@ -114,6 +114,10 @@ class Columns:
     """Headers that were not taken for any field."""
     width: int = 0
     """How many cells the header has, blank ones at its end left out."""
+    least_width: int = 0
+    """A row of delimited text with fewer cells has lost some; 0 in a workbook."""
+    hidden: tuple[str, ...] = ()
+    """Headers of those that are used and hidden."""
 
     @property
     def has_name(self) -> bool:
@@ -195,7 +199,9 @@ def _columns(table: Table, sheet: Sheet, row: Row, found: list[tuple[str, int]])
         if cell.text.strip() and column not in of.values()
     )
     filled = [at for at, cell in enumerate(row.cells, start=1) if cell.text.strip()]
-    return Columns(row.number, of, titles, unused, max(filled, default=0))
+    width = max(filled, default=0)
+    hidden = tuple(titles[field] for field, at in of.items() if at in sheet.hidden_columns)
+    return Columns(row.number, of, titles, unused, width, min(width, sheet.usual_width), hidden)
 
 
 def is_header(row: Row, columns: Columns) -> bool | None:

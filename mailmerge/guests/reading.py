@@ -5,10 +5,13 @@ from __future__ import annotations
 import re
 import unicodedata
 from array import array
-from collections.abc import Iterator, Mapping
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from hashlib import blake2b
+from itertools import islice
 from pathlib import Path
+from typing import TypeVar
 
 import numpy as np
 
@@ -33,8 +36,9 @@ class Trouble:
     field: str
     kind: str
     """``date``, ``number``, ``truth``, ``formula``, ``no-value``, ``error``, ``length``, ``hand``,
-    ``quantity`` or ``unknown``; of a row ``header``, ``below-header``, ``swallowed``, ``wider`` or
-    ``beside``."""
+    ``quantity`` or ``unknown``; of how it looks ``struck``, ``partly-struck`` or ``unseen``, and
+    ``lines``; of a row ``header``, ``below-header``, ``swallowed``, ``wider``,
+    ``narrower``, ``beside`` or ``struck``; of either ``comment``."""
     found: str
     known: str = ""
     """What it could be, where that is a few words."""
@@ -70,15 +74,40 @@ def _key(name: str) -> int:
 
 
 @dataclass(frozen=True)
+class RowCount:
+    """What became of the rows of a list: each is counted once."""
+
+    lines: int = 0
+    """Lines of a text file; 0 for a workbook."""
+    continued: int = 0
+    """Lines of a text file that go on within a cell of the row before."""
+    header: int = 0
+    """Down to the header, and with it."""
+    blank: int = 0
+    """Also those that only go on with a merged cell."""
+    unread: int = 0
+    """They hold something, and nothing in a column that is used."""
+    hidden: int = 0
+    none_wanted: int = 0
+    guests: int = 0
+
+
+@dataclass(frozen=True)
 class Survey:
     """What one pass over the whole list tells before any item is made."""
 
     guests: int
     items: int
-    hidden: int
+    count: RowCount
     hidden_rows: tuple[int, ...]
+    """Those that are left out because they are hidden (the first few, as of all that follow)."""
+    unread_rows: tuple[int, ...]
+    rows_above: tuple[int, ...]
+    """Rows above the header that are filled as guests are."""
+    comments: tuple[tuple[int, str], ...]
+    """What is written on rows that are no guest's: the row and the comment."""
     none_wanted: tuple[int, ...]
-    """Rows that ask for a quantity of 0 (the first few)."""
+    """Rows that ask for a quantity of 0."""
     rows_by_key: Mapping[int, tuple[int, ...]] = field(repr=False)
     """The rows (the first few) of every name that stands in more than one."""
     remarks_by_row: Mapping[int, list[Remark]] = field(repr=False)
@@ -137,34 +166,45 @@ class GuestList:
         and roles of the first :data:`~mailmerge.guests.company.MOST`.
         """
         keys, rows = array("q"), array("q")
-        items = hidden = 0
-        hidden_rows: list[int] = []
-        none_wanted: list[int] = []
+        items = 0
+        count: Counter[str] = Counter()
+        first: dict[str, list[int]] = defaultdict(list)
+        comments: list[tuple[int, str]] = []
         company = Company()
-        for row in self._rows():
-            if row.hidden:
-                hidden += 1
-                if len(hidden_rows) < _ROWS_NAMED:
-                    hidden_rows.append(row.number)
-                continue
-            guest = self._guest(row)
-            if guest.quantity == 0:
-                if len(none_wanted) < _ROWS_NAMED:
-                    none_wanted.append(row.number)
-                continue
-            items += guest.quantity
-            keys.append(_key(guest.name) if guest.name else -1)
-            rows.append(row.number)
-            company.add(row.number, guest.name, guest.fields["role"])
+        for fate, row in self._told_apart():
+            guest = self._guest(row) if fate == "guests" else None
+            if guest and guest.quantity == 0:
+                fate = "none_wanted"
+            count[fate] += 1
+            count["continued"] += row.lines - 1
+            _keep(first[fate], [row.number])
+            if fate != "guests" and fate != "hidden":
+                _keep(comments, [(row.number, text) for _, text in row.comments])
+            if fate == "header" and self._is_filled_as_guests(row):
+                _keep(first["above"], [row.number])
+            if guest and guest.quantity:
+                items += guest.quantity
+                keys.append(_key(guest.name) if guest.name else -1)
+                rows.append(row.number)
+                company.add(row.number, guest.name, guest.fields["role"])
         return Survey(
             guests=len(keys),
             items=items,
-            hidden=hidden,
-            hidden_rows=tuple(hidden_rows),
-            none_wanted=tuple(none_wanted),
+            count=RowCount(lines=self.sheet.lines, **count),
+            hidden_rows=tuple(first["hidden"]),
+            unread_rows=tuple(first["unread"]),
+            rows_above=tuple(first["above"]),
+            comments=tuple(comments),
+            none_wanted=tuple(first["none_wanted"]),
             rows_by_key=_repeated(keys, rows),
             remarks_by_row=company.remarks(),
         )
+
+    def _is_filled_as_guests(self, row: Row) -> bool:
+        """Whether a row above the header has a name, and something else that is used."""
+        filled = {field for field, at in self.columns.of.items() if _filled(row.cell(at))}
+        is_above = row.number < self.columns.header_row
+        return is_above and len(filled) > 1 and bool(filled & set(_NAMES))
 
     def _guest(self, row: Row) -> Guest:
         guest = _guest(row, self.columns)
@@ -173,17 +213,32 @@ class GuestList:
 
     def _rows(self) -> Iterator[Row]:
         """Pass over the rows below the header that hold anything in a known column."""
+        return (row for fate, row in self._told_apart() if fate in ("guests", "hidden"))
+
+    def _told_apart(self) -> Iterator[tuple[str, Row]]:
+        """Pass over all rows, each with what becomes of it: a name of a field of RowCount."""
         columns = self.columns
         is_below = False
         for row in self.sheet.rows():
             if row.number <= columns.header_row:
-                continue
-            if any(_filled(row.cell(column)) for column in columns.of.values()):
+                yield "header", row
+            elif any(_filled(row.cell(column)) for column in columns.of.values()):
                 again = is_header(row, columns)
                 is_below = is_below or again is None
                 if again or is_below:
                     row = row._replace(repeats_header=bool(again), below_header=is_below)
-                yield row
+                yield "hidden" if row.hidden else "guests", row
+            else:
+                is_blank = row.hidden or not any(map(_filled, row.cells))
+                yield "blank" if is_blank else "unread", row
+
+
+Kept = TypeVar("Kept")
+
+
+def _keep(kept: list[Kept], more: Iterable[Kept]) -> None:
+    """Keep more, as long as they are few enough to be named."""
+    kept.extend(islice(more, max(0, _ROWS_NAMED - len(kept))))
 
 
 def _filled(cell: Cell) -> bool:
@@ -211,7 +266,9 @@ def _guest(row: Row, columns: Columns) -> Guest:
         changes += changed
         if trouble := _trouble(name, cell, text):
             troubles.append(trouble)
-    troubles += _of_row(row, columns)
+        troubles += (Trouble(name, mark.kind, _start(mark.text), text) for mark in cell.marks)
+        troubles += _lines_in(name, cell)
+    troubles = [*_without_struck_cells(row, columns, troubles), *_of_row(row, columns)]
     hand = hand_of(fields.get("hand", ""))
     if hand is None:
         troubles.append(Trouble("hand", "hand", fields["hand"]))
@@ -237,9 +294,40 @@ def _of_row(row: Row, columns: Columns) -> Iterator[Trouble]:
         yield Trouble("row", "header", "")
     if row.swallowed:
         yield Trouble("row", "swallowed", row.swallowed[:MAX_TEXT])
+    if row.width and row.width < columns.least_width:
+        missing = [title for field, title in columns.titles.items()
+                   if columns.of[field] >= row.width]  # fmt: skip
+        yield Trouble("row", "narrower", ", ".join(missing), str(row.width))
+    by_column = {column: field for field, column in columns.of.items()}
+    for column, text in row.comments:
+        yield Trouble(by_column.get(column, "row"), "comment", text)
     beyond = [" ".join(cell.text.split()) for cell in row.cells[columns.width :]]
     if more := ", ".join(filter(None, beyond)):
         yield Trouble("row", "wider" if row.width else "beside", more[:MAX_TEXT])
+
+
+def _start(text: str) -> str:
+    return " ".join(text.split())[:MAX_TEXT]
+
+
+def _without_struck_cells(row: Row, columns: Columns, troubles: list[Trouble]) -> Iterable[Trouble]:
+    """Put one trouble in the place of many where all that a row says is struck out."""
+    filled = [at for at in columns.of.values() if _filled(row.cell(at))]
+    struck = [at for at in filled if any(mark.kind == "struck" for mark in row.cell(at).marks)]
+    if len(struck) < 2 or len(struck) < len(filled):
+        return troubles
+    said = _start(", ".join(row.cell(at).text for at in struck))
+    return [*(each for each in troubles if each.kind != "struck"), Trouble("row", "struck", said)]
+
+
+def _lines_in(name: str, cell: Cell) -> Iterator[Trouble]:
+    """Yield that a cell holds several names, on lines of their own.
+
+    One name may go on in the next line; a line of two words is a name of its own.
+    """
+    lines = [line for line in map(_start, cell.text[: 2 * MAX_TEXT].splitlines()) if line]
+    if name in _NAMES and (len(lines) > 2 or any(" " in line for line in lines[1:])):
+        yield Trouble(name, "lines", " / ".join(lines)[:MAX_TEXT])
 
 
 def _trouble(name: str, cell: Cell, text: str) -> Trouble | None:

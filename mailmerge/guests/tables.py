@@ -26,12 +26,21 @@ class Kind(Enum):
     ERROR = "an error value"
 
 
+class Mark(NamedTuple):
+    """Something that is seen of a cell's text: ``struck``, ``partly-struck`` or ``unseen``."""
+
+    kind: str
+    text: str
+    """What is struck out or not to be seen."""
+
+
 class Cell(NamedTuple):
     """One cell as text, and what it was before; ``merged``: it only repeats the cell above."""
 
     text: str
     kind: Kind = Kind.TEXT
     merged: bool = False
+    marks: tuple[Mark, ...] = ()
 
 
 EMPTY = Cell("")
@@ -77,8 +86,12 @@ class Row(NamedTuple):
     number: int
     cells: tuple[Cell, ...]
     hidden: bool = False
+    comments: tuple[tuple[int, str], ...] = ()
+    """What is written on its cells as comments or notes, by column from 0."""
     width: int = 0
     """How many cells a line of delimited text has; 0 in a workbook, where none can be missing."""
+    lines: int = 1
+    """How many lines of the file it takes."""
     swallowed: str = ""
     """The start of lines that an open quotation mark has drawn into one of its cells."""
     repeats_header: bool = False
@@ -96,6 +109,11 @@ class Sheet:
 
     name: str
     rows: Callable[[], Iterator[Row]]
+    hidden_columns: frozenset[int] = frozenset()
+    usual_width: int = 0
+    """How many cells most rows of delimited text have; 0 in a workbook."""
+    lines: int = 0
+    """Lines of a text file; 0 in a workbook."""
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import codecs
 import csv
+from collections import Counter
 from collections.abc import Iterator
 from itertools import islice
 from pathlib import Path
@@ -33,7 +34,15 @@ def open_text(path: Path) -> Table:
     """
     encoding, guessed = _encoding(path)
     delimiter = _delimiter(path, encoding)
-    return Table(path, (Sheet(path.name, lambda: _rows(path, encoding, delimiter)),), guessed)
+
+    def rows() -> Iterator[Row]:
+        return _rows(path, encoding, delimiter)
+
+    widths = Counter(row.width for row in rows() if row.width)
+    usual = max(widths, key=lambda width: widths[width], default=0)
+    with path.open(encoding=encoding) as file:
+        lines = sum(1 for _ in file)
+    return Table(path, (Sheet(path.name, rows, usual_width=usual, lines=lines),), guessed)
 
 
 def _encoding(path: Path) -> tuple[str, str]:
@@ -91,13 +100,14 @@ def _rows(path: Path, encoding: str, delimiter: str) -> Iterator[Row]:
     csv.field_size_limit(_MAX_CELL)
     with path.open(encoding=encoding, newline="") as file:
         reader = csv.reader(file, delimiter=delimiter)
-        number = 1
+        number, line = 1, 0
         try:
             # A quoted line break spans lines of the file but is one row of the table.
             for number, fields in enumerate(reader, start=1):
                 cells = tuple(Cell(text) for text in fields[:MAX_COLUMNS])
                 swallowed = _swallowed(fields, delimiter)
-                yield Row(number, cells, width=len(fields), swallowed=swallowed)
+                lines, line = reader.line_num - line, reader.line_num
+                yield Row(number, cells, width=len(fields), lines=lines, swallowed=swallowed)
         except UnicodeDecodeError:
             raise InputError(words.broken_text(path, number + 1, encoding)) from None
         except csv.Error as error:

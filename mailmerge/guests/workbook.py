@@ -1,8 +1,8 @@
 """Lists as workbooks: .xlsx (ECMA-376) through openpyxl, .ods (OpenDocument) through calamine.
 
 Both libraries stream or hold values only. What they do not tell in that mode (hidden rows, merged
-cells, formulas whose result was never stored) is taken from the sheet's own XML beforehand, in one
-pass that keeps nothing but those few facts.
+cells, formulas whose result was never stored, what is struck out, comments) is taken from the
+sheet's own XML beforehand, in one pass that keeps nothing but those few facts.
 """
 
 from __future__ import annotations
@@ -17,7 +17,9 @@ from typing import Any
 from xml.etree import ElementTree
 
 from mailmerge.findings import InputError
-from mailmerge.guests import words
+from mailmerge.guests import ods_looks, words, xlsx_looks
+from mailmerge.guests.looks import Seen
+from mailmerge.guests.ods_looks import TABLE as _TABLE
 from mailmerge.guests.tables import EMPTY, MAX_COLUMNS, Cell, Kind, Row, Sheet, Table
 
 MAX_UNPACKED = 600_000_000
@@ -25,6 +27,9 @@ MAX_UNPACKED = 600_000_000
 
 _MAX_ROWS = 1_048_576
 """Rows of a sheet; what spreadsheet programs hold."""
+
+MAX_COMMENT = 300
+"""So many characters of a comment are kept."""
 
 
 @dataclass
@@ -35,6 +40,18 @@ class Facts:
     no_value: set[tuple[int, int]] = field(default_factory=set)
     merged: dict[tuple[int, int], int] = field(default_factory=dict)
     """Top cell of a vertical merge: the last row that it covers."""
+    seen: dict[tuple[int, int], Seen] = field(default_factory=dict)
+    comments: dict[int, list[tuple[int, str]]] = field(default_factory=dict)
+
+    def comment(self, row: int, column: int, text: str) -> None:
+        """Keep a comment, unless it is blank."""
+        if text := " ".join(text.split()):
+            self.comments.setdefault(row, []).append((column, text[:MAX_COMMENT]))
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether no cell is other than its value."""
+        return not (self.merged or self.no_value or self.seen)
 
 
 def open_workbook(path: Path) -> Table:
@@ -89,12 +106,38 @@ def _guarded(path: Path, rows: Callable[[Path, str], Iterator[Row]], name: str) 
 
 def _open_xlsx(path: Path) -> Table:
     book = _load(path)
-    names = [sheet.title for sheet in book.worksheets if sheet.sheet_state == "visible"]
+    # openpyxl offers no public way from a sheet to its part of the archive.
+    parts = {
+        sheet.title: sheet._worksheet_path
+        for sheet in book.worksheets
+        if sheet.sheet_state == "visible"
+    }
     book.close()
     return Table(
         path,
-        tuple(Sheet(name, partial(_guarded, path, _xlsx_rows, name)) for name in names),
+        tuple(
+            Sheet(name, partial(_guarded, path, _xlsx_rows, name), _xlsx_hidden(path, part))
+            for name, part in parts.items()
+        ),
     )
+
+
+def _xlsx_hidden(path: Path, part: str) -> frozenset[int]:
+    """Return the hidden columns of a sheet; they stand before its rows."""
+    hidden: set[int] = set()
+    try:
+        with zipfile.ZipFile(path) as archive, archive.open(part) as file:
+            for _, element in ElementTree.iterparse(file, events=("start",)):
+                tag = element.tag.rpartition("}")[2]
+                if tag == "sheetData":
+                    break
+                if tag == "col" and element.get("hidden") in ("1", "true"):
+                    first, last = int(element.get("min", 1)), int(element.get("max", 1))
+                    hidden.update(range(first - 1, min(last, MAX_COLUMNS)))
+    except Exception as error:
+        # zipfile and ElementTree have no common base for what a damaged file makes them raise.
+        raise InputError(words.damaged(path, error)) from None
+    return frozenset(hidden)
 
 
 def _load(path: Path) -> Any:
@@ -115,7 +158,6 @@ def _xlsx_rows(path: Path, name: str) -> Iterator[Row]:
     book = _load(path)
     try:
         sheet = book[name]
-        # openpyxl offers no public way from a sheet to its part of the archive.
         facts = _xlsx_facts(path, sheet._worksheet_path)
         sheet.reset_dimensions()  # writers other than spreadsheet programs state wrong ones
         rows = (
@@ -128,16 +170,15 @@ def _xlsx_rows(path: Path, name: str) -> Iterator[Row]:
 
 
 def _xlsx_facts(path: Path, part: str) -> Facts:
-    from openpyxl.utils.cell import (
-        column_index_from_string,
-        coordinate_from_string,
-        range_boundaries,
-    )
+    from openpyxl.utils.cell import range_boundaries
 
     facts = Facts()
     row = 0
     sheet_data: ElementTree.Element | None = None
     with zipfile.ZipFile(path) as archive, archive.open(part) as file:
+        looks = xlsx_looks.looks_of(archive)
+        for place, text in xlsx_looks.comments_of(archive, part):
+            facts.comment(*_place(place), text)
         for event, element in ElementTree.iterparse(file, events=("start", "end")):
             tag = element.tag.rpartition("}")[2]
             if event == "start":
@@ -149,12 +190,10 @@ def _xlsx_facts(path: Path, part: str) -> Facts:
                     if element.get("hidden") in ("1", "true"):
                         facts.hidden.add(row)
             elif tag == "c":
-                space = element.tag[:-1]
-                if element.find(f"{space}f") is not None and not (
-                    element.findtext(f"{space}v") or element.find(f"{space}is") is not None
-                ):
-                    letters, at_row = coordinate_from_string(element.get("r", "A1"))
-                    facts.no_value.add((at_row, column_index_from_string(letters) - 1))
+                if _has_no_value(element):
+                    facts.no_value.add(_place(element.get("r", "A1")))
+                elif seen := looks.of_cell(element):
+                    facts.seen[_place(element.get("r", "A1"))] = seen
             elif tag == "row" and sheet_data is not None:
                 sheet_data.clear()  # forget the row, so that memory does not grow with the list
             elif tag == "mergeCell":
@@ -162,6 +201,22 @@ def _xlsx_facts(path: Path, part: str) -> Facts:
                 if bottom > top:
                     facts.merged[top, left - 1] = bottom
     return facts
+
+
+def _place(name: str) -> tuple[int, int]:
+    """Return row and column, from 1 and from 0, of a cell's name such as B4."""
+    from openpyxl.utils.cell import column_index_from_string, coordinate_from_string
+
+    letters, row = coordinate_from_string(name)
+    return row, column_index_from_string(letters) - 1
+
+
+def _has_no_value(cell: ElementTree.Element) -> bool:
+    """Whether a cell has a formula without a stored result."""
+    space = cell.tag[:-1]
+    return cell.find(f"{space}f") is not None and not (
+        cell.findtext(f"{space}v") or cell.find(f"{space}is") is not None
+    )
 
 
 def _within_sheet(path: Path, rows: int) -> None:
@@ -200,13 +255,16 @@ def _cell(value: object) -> Cell:
 def _with_facts(rows: Iterable[tuple[Cell, ...]], facts: Facts) -> Iterator[Row]:
     """Yield the rows numbered, the hidden ones marked, and merged cells filled down."""
     open_merges: dict[int, tuple[int, Cell]] = {}
+    number = 0
     for number, cells in enumerate(rows, start=1):
-        if open_merges or facts.merged or facts.no_value:
+        if open_merges or not facts.is_plain:
             width = max([len(cells), *(column + 1 for column in open_merges)])
             filled = [*cells, *[EMPTY] * (width - len(cells))]
             for column in range(width):
                 if (number, column) in facts.no_value:
                     filled[column] = Cell("", Kind.NO_VALUE)
+                if seen := facts.seen.get((number, column)):
+                    filled[column] = seen.on(filled[column])
                 if column in open_merges:
                     last, above = open_merges[column]
                     if number <= last:
@@ -219,7 +277,9 @@ def _with_facts(rows: Iterable[tuple[Cell, ...]], facts: Facts) -> Iterator[Row]
                         filled[column]._replace(merged=True),
                     )
             cells = tuple(filled)
-        yield Row(number, cells, number in facts.hidden)
+        yield Row(number, cells, number in facts.hidden, tuple(facts.comments.get(number, ())))
+    for below in sorted(row for row in facts.comments if row > number):
+        yield Row(below, (), below in facts.hidden, tuple(facts.comments[below]))
 
 
 def _open_ods(path: Path) -> Table:
@@ -236,8 +296,37 @@ def _open_ods(path: Path) -> Table:
         raise InputError(words.damaged(path, error)) from None
     return Table(
         path,
-        tuple(Sheet(name, partial(_guarded, path, _ods_rows, name)) for name in names),
+        tuple(
+            Sheet(name, partial(_guarded, path, _ods_rows, name), _ods_hidden(path, name))
+            for name in names
+        ),
     )
+
+
+def _ods_hidden(path: Path, name: str) -> frozenset[int]:
+    """Return the hidden columns of a table; they stand before its rows."""
+    hidden: set[int] = set()
+    inside, column = False, 0
+    with zipfile.ZipFile(path) as archive, archive.open("content.xml") as file:
+        for _, element in ElementTree.iterparse(file, events=("start",)):
+            if element.tag == f"{_TABLE}table":
+                inside = element.get(f"{_TABLE}name") == name
+            elif inside and element.tag == f"{_TABLE}table-row":
+                break
+            elif inside and element.tag == f"{_TABLE}table-column":
+                following = column + _repeats(element, "columns")
+                if _is_hidden(element):
+                    hidden.update(range(column, min(following, MAX_COLUMNS)))
+                column = following
+    return frozenset(hidden)
+
+
+def _repeats(element: ElementTree.Element, what: str) -> int:
+    return int(element.get(f"{_TABLE}number-{what}-repeated", 1))
+
+
+def _is_hidden(element: ElementTree.Element) -> bool:
+    return element.get(f"{_TABLE}visibility") in ("collapse", "filter")
 
 
 def _ods_rows(path: Path, name: str) -> Iterator[Row]:
@@ -252,36 +341,52 @@ def _ods_rows(path: Path, name: str) -> Iterator[Row]:
     yield from _with_facts(rows, facts)
 
 
-_TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
-
-
 def _ods_facts(path: Path, name: str) -> Facts:
-    """Read hidden rows and vertical merges of one table of an OpenDocument spreadsheet."""
+    """Read what one table of an OpenDocument spreadsheet says beside its values."""
     facts = Facts()
-    inside, row, repeated = False, 0, 1
+    inside, row, styles = False, 0, [""]
     with zipfile.ZipFile(path) as archive, archive.open("content.xml") as file:
+        looks = ods_looks.looks_of(archive)
         for event, element in ElementTree.iterparse(file, events=("start", "end")):
             if element.tag == f"{_TABLE}table" and event == "start":
-                inside, row, repeated = element.get(f"{_TABLE}name") == name, 0, 1
+                inside, row, styles = element.get(f"{_TABLE}name") == name, 0, []
+            elif inside and element.tag == f"{_TABLE}table-column" and event == "end":
+                style = element.get(f"{_TABLE}default-cell-style-name", "")
+                styles += [style] * min(_repeats(element, "columns"), MAX_COLUMNS - len(styles))
             elif element.tag == f"{_TABLE}table-row" and event == "end":
                 if inside:
-                    repeated = int(element.get(f"{_TABLE}number-rows-repeated", 1))
-                    hidden = element.get(f"{_TABLE}visibility") in ("collapse", "filter")
-                    if hidden:
-                        facts.hidden.update(range(row + 1, min(row + repeated, _MAX_ROWS) + 1))
-                    column = 0
-                    for cell in element:
-                        span = int(cell.get(f"{_TABLE}number-rows-spanned", 1))
-                        if span > 1:
-                            facts.merged[row + 1, column] = row + span
-                        across = int(cell.get(f"{_TABLE}number-columns-repeated", 1))
-                        if across > MAX_COLUMNS and "".join(cell.itertext()).strip():
-                            raise InputError(
-                                words.cell_repeated(path, row + 1, across, MAX_COLUMNS)
-                            )
-                        column += across
-                    row += repeated
-                    if "".join(element.itertext()).strip():
-                        _within_sheet(path, row)
+                    row = _ods_row(path, element, row, styles, looks, facts)
                 element.clear()
     return facts
+
+
+def _ods_row(
+    path: Path,
+    element: ElementTree.Element,
+    row: int,
+    styles: list[str],
+    looks: ods_looks.Looks,
+    facts: Facts,
+) -> int:
+    """Take in the facts of an element that stands below ``row`` rows; return how many there are."""
+    last = row + _repeats(element, "rows")
+    if "".join(element.itertext()).strip():
+        _within_sheet(path, last)
+    if _is_hidden(element):
+        facts.hidden.update(range(row + 1, min(last, _MAX_ROWS) + 1))
+    column = 0
+    for cell in element:
+        across = _repeats(cell, "columns")
+        span = int(cell.get(f"{_TABLE}number-rows-spanned", 1))
+        if span > 1:
+            facts.merged[row + 1, column] = row + span
+        if across > MAX_COLUMNS and "".join(cell.itertext()).strip():
+            raise InputError(words.cell_repeated(path, row + 1, across, MAX_COLUMNS))
+        if column < MAX_COLUMNS and len(cell):
+            facts.comment(row + 1, column, ods_looks.annotation_on(cell))
+            usual = styles[column] if column < len(styles) else ""
+            if seen := looks.of_cell(cell, element.get(f"{_TABLE}default-cell-style-name", usual)):
+                for at in range(row + 1, last + 1):
+                    facts.seen |= {(at, column + n): seen for n in range(across)}
+        column += across
+    return last

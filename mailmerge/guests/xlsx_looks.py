@@ -1,0 +1,220 @@
+"""How the cells of an .xlsx look: its styles, rich text and comments (ECMA-376)."""
+
+from __future__ import annotations
+
+import colorsys
+import posixpath
+import zipfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from xml.etree import ElementTree
+from xml.etree.ElementTree import Element
+
+from mailmerge.guests.looks import (
+    PLAIN,
+    WHITE,
+    Look,
+    Rgb,
+    Seen,
+    colour_of,
+    is_unseen,
+    seen_as,
+    seen_in,
+)
+
+_AUTOMATIC = {64: (0.0, 0.0, 0.0), 65: WHITE}
+"""Indexed colours that stand for the system's own, for text and for ground."""
+
+_THEME_ORDER = (1, 0, 3, 2, 4, 5, 6, 7, 8, 9, 10, 11)
+"""Where in a theme's file its colours stand: light and dark take turns (as programs write it)."""
+
+
+@dataclass(frozen=True)
+class Looks:
+    """The looks of a workbook: of its styles, and of its shared texts."""
+
+    theme: tuple[Rgb | None, ...]
+    grounds: tuple[Rgb | None, ...]
+    """By number of the cell's style; None where the ground is a pattern."""
+    plain: tuple[Look, ...]
+    """The look of a cell by its style."""
+    shared: dict[int, Element]
+    """Those shared texts that have parts, by number."""
+
+    def of_cell(self, cell: Element) -> Seen | None:
+        """Return what is seen of a cell, as its element says; None where that is its text."""
+        style = int(cell.get("s", 0))
+        look = self.plain[style] if style < len(self.plain) else PLAIN
+        parts = self._parts(cell)
+        if parts is None:
+            return seen_as(look)
+        ground = self.grounds[style] if style < len(self.grounds) else WHITE
+        return seen_in(self._runs(parts, look, ground))
+
+    def _parts(self, cell: Element) -> Element | None:
+        space = cell.tag[:-1]
+        match cell.get("t"):
+            case "s" if self.shared:
+                number = cell.findtext(f"{space}v") or ""
+                return self.shared.get(int(number)) if number.isdecimal() else None
+            case "inlineStr":
+                own = cell.find(f"{space}is")
+                return own if own is not None and own.find(f"{space}r") is not None else None
+        return None
+
+    def _runs(self, parts: Element, look: Look, ground: Rgb | None) -> Iterator[tuple[str, Look]]:
+        for run in parts:
+            if _name(run) == "r":
+                text = "".join(t.text or "" for t in run if _name(t) == "t")
+                font = next((part for part in run if _name(part) == "rPr"), None)
+                yield text, look if font is None else _look(font, ground, self.theme)
+
+
+def looks_of(archive: zipfile.ZipFile) -> Looks:
+    """Read how cells look out of a workbook's styles, theme and shared texts."""
+    theme = _theme(_part(archive, "xl/theme/theme1.xml"))
+    styles = _part(archive, "xl/styles.xml")
+    fonts = _children(styles, "fonts")
+    fills = [_ground(fill, theme) for fill in _children(styles, "fills")]
+    hidden = {
+        int(each.get("numFmtId", 0))
+        for each in _children(styles, "numFmts")
+        if _shows_no_text(each.get("formatCode", ""))
+    }
+    grounds: list[Rgb | None] = []
+    plain = []
+    for style in _children(styles, "cellXfs"):
+        fill, font = int(style.get("fillId", 0)), int(style.get("fontId", 0))
+        ground = fills[fill] if fill < len(fills) else WHITE
+        look = _look(fonts[font], ground, theme) if font < len(fonts) else PLAIN
+        if int(style.get("numFmtId", 0)) in hidden:
+            look = look._replace(unseen=True)
+        grounds.append(ground)
+        plain.append(look)
+    return Looks(theme, tuple(grounds), tuple(plain), _shared(archive))
+
+
+def _part(archive: zipfile.ZipFile, name: str) -> Element | None:
+    try:
+        return ElementTree.fromstring(archive.read(name))
+    except KeyError:
+        return None
+
+
+def _name(element: Element) -> str:
+    return element.tag.rpartition("}")[2]
+
+
+def _children(parent: Element | None, name: str) -> list[Element]:
+    """Return what the parent's child of a name holds."""
+    if parent is None:
+        return []
+    return [each for child in parent if _name(child) == name for each in child]
+
+
+def _shared(archive: zipfile.ZipFile) -> dict[int, Element]:
+    """Return the shared texts that have parts with a look of their own."""
+    found: dict[int, Element] = {}
+    if "xl/sharedStrings.xml" not in archive.namelist():
+        return found
+    number, root = 0, None
+    with archive.open("xl/sharedStrings.xml") as file:
+        for event, element in ElementTree.iterparse(file, events=("start", "end")):
+            if root is None:
+                root = element
+            if event == "end" and _name(element) == "si":
+                fonts = [part for run in element for part in run if _name(part) == "rPr"]
+                if any(_name(each) in ("strike", "color", "sz") for font in fonts for each in font):
+                    found[number] = element
+                number += 1
+                root.clear()  # forget it, so that memory does not grow with the texts
+    return found
+
+
+def _theme(part: Element | None) -> tuple[Rgb | None, ...]:
+    """Return a theme's colours by their number."""
+    schemes = [] if part is None else [e for e in part.iter() if _name(e) == "clrScheme"]
+    listed = [
+        colour_of(value.get("lastClr") or value.get("val"))
+        for scheme in schemes[:1]
+        for colour in scheme
+        for value in colour
+    ]
+    return tuple(listed[at] for at in _THEME_ORDER) if len(listed) == len(_THEME_ORDER) else ()
+
+
+def _colour(element: Element, theme: tuple[Rgb | None, ...]) -> Rgb | None:
+    """Return a colour as it is given: by its digits, its number, or that in the theme."""
+    if digits := element.get("rgb"):
+        return colour_of(digits[-6:])
+    if number := element.get("indexed"):
+        from openpyxl.styles.colors import COLOR_INDEX
+
+        at = int(number)
+        return colour_of(COLOR_INDEX[at][-6:]) if at < len(COLOR_INDEX) else _AUTOMATIC.get(at)
+    if (number := element.get("theme")) and int(number) < len(theme):
+        return _tinted(theme[int(number)], float(element.get("tint", 0)))
+    return None
+
+
+def _tinted(colour: Rgb | None, tint: float) -> Rgb | None:
+    """Return a colour made darker (below 0) or lighter, as ECMA-376 part 1, 18.8.19 says."""
+    if colour is None or not tint:
+        return colour
+    hue, light, full = colorsys.rgb_to_hls(*colour)
+    light = light * (1 + tint) if tint < 0 else light * (1 - tint) + tint
+    return colorsys.hls_to_rgb(hue, light, full)
+
+
+def _ground(fill: Element, theme: tuple[Rgb | None, ...]) -> Rgb | None:
+    """Return the colour that a fill lays behind a text; None where it is no single one."""
+    for pattern in fill:
+        if pattern.get("patternType", "none") == "none" and _name(pattern) == "patternFill":
+            return WHITE
+        if pattern.get("patternType") == "solid":
+            return next((_colour(c, theme) for c in pattern if _name(c) == "fgColor"), None)
+    return None if len(fill) else WHITE
+
+
+def _look(font: Element, ground: Rgb | None, theme: tuple[Rgb | None, ...]) -> Look:
+    """Return how a text in a font looks on its ground."""
+    said = {_name(each): each for each in font}
+    struck = "strike" in said and said["strike"].get("val", "1") not in ("0", "false")
+    ink = _colour(said["color"], theme) if "color" in said else None
+    points = float(said["sz"].get("val", 11)) if "sz" in said else None
+    return Look(struck, is_unseen(ink, ground, points))
+
+
+def _shows_no_text(code: str) -> bool:
+    """Whether a number format has a section for texts, and nothing in it: ``;;;``."""
+    sections = code.split(";")
+    return len(sections) == 4 and not sections[3].replace('"', "").strip()
+
+
+_LEGACY_START = "[Threaded comment]"
+"""With it starts what is written for programs that do not know conversations."""
+
+
+def comments_of(archive: zipfile.ZipFile, sheet: str) -> Iterator[tuple[str, str]]:
+    """Yield the comments on a sheet, its part given: the cell's place, such as B4, and the text."""
+    folder, name = posixpath.split(sheet)
+    threads: dict[str, list[str]] = {}
+    notes: list[tuple[str, str]] = []
+    relations = _part(archive, f"{folder}/_rels/{name}.rels")
+    for each in relations if relations is not None else ():
+        kind = each.get("Type", "").rpartition("/")[2]
+        if kind not in ("comments", "threadedComment"):
+            continue
+        target = posixpath.normpath(posixpath.join("/", folder, each.get("Target", ""))).lstrip("/")
+        part = _part(archive, target)
+        for comment in part.iter() if part is not None else ():
+            text = "".join(t.text or "" for t in comment.iter() if _name(t) in ("t", "text"))
+            if _name(comment) == "threadedComment":
+                threads.setdefault(comment.get("ref", ""), []).append(text)
+            elif _name(comment) == "comment":
+                notes.append((comment.get("ref", ""), text))
+    for place, texts in threads.items():
+        yield place, " / ".join(texts)
+    for place, text in notes:
+        if place not in threads:
+            yield place, text.partition("Comment:")[2] if text.startswith(_LEGACY_START) else text

@@ -1,0 +1,353 @@
+"""What somebody sees who looks at a list: struck out, commented, hidden, and what is left out."""
+
+from __future__ import annotations
+
+import subprocess
+import zipfile
+from pathlib import Path
+
+import pytest
+from openpyxl import Workbook
+from openpyxl.cell.rich_text import CellRichText, TextBlock
+from openpyxl.cell.text import InlineFont
+from openpyxl.comments import Comment
+from openpyxl.styles import Color, Font, PatternFill
+from openpyxl.worksheet.worksheet import Worksheet
+
+from mailmerge.checks.cells import check_cells
+from mailmerge.checks.listing import check_list
+from mailmerge.findings import Finding, Severity
+from mailmerge.guests import GuestList, open_list
+from mailmerge.guests.looks import is_unseen
+
+ENGRAVED = frozenset(("name", "role"))
+STOP, WARNING, NOTE = Severity.STOP, Severity.WARNING, Severity.NOTE
+
+
+def found_in(opened: GuestList) -> dict[str, list[Finding]]:
+    """Return the findings about each guest's cells, by name; without those of cleaning."""
+    return {
+        guest.name: [f for f in check_cells(guest, ENGRAVED) if not f.code.startswith("cleaned")]
+        for guest in opened.guests()
+    }
+
+
+def said(finding: Finding) -> tuple[str, Severity, str | None]:
+    return finding.code, finding.severity, finding.field
+
+
+def of_list(opened: GuestList) -> list[Finding]:
+    return list(check_list(opened, opened.survey()))
+
+
+class Marked:
+    """A workbook whose guests are marked in all the ways that clients mark them."""
+
+    def __init__(self) -> None:
+        self.book = Workbook()
+        self.sheet: Worksheet = self.book.active
+        self.sheet.title = "Guests"
+        self.add("Name", "Role", "Table")
+
+    def add(self, *cells: object) -> int:
+        self.sheet.append(cells)
+        return int(self.sheet.max_row)
+
+    def save(self, path: Path) -> Path:
+        self.book.save(path)
+        return path
+
+
+def marked() -> Marked:
+    """Return one guest for each way; their names say which."""
+    made = Marked()
+    sheet = made.sheet
+    made.add("Plain Guest", "Horn", 1)
+    row = made.add("Struck Guest", "Horn", 1)
+    sheet.cell(row, 1).font = Font(strike=True)
+    row = made.add("Gone Guest", "Oboe", 1)
+    for column in (1, 2, 3):
+        sheet.cell(row, column).font = Font(strike=True)
+    row = made.add("Role Guest", "Harp", 1)
+    sheet.cell(row, 2).font = Font(strike=True)
+    row = made.add("Unused Guest", "Harp", 1)
+    sheet.cell(row, 3).font = Font(strike=True)
+    made.add(CellRichText(TextBlock(InlineFont(strike=True), "Tom"), " Ilse Dam"), "Harp")
+    made.add(CellRichText(TextBlock(InlineFont(b=True), "Bold"), " Guest"), "Harp")
+    row = made.add("White Guest", "Cello", 1)
+    sheet.cell(row, 1).font = Font(color="FFFFFFFF")
+    row = made.add("Theme Guest", "Cello", 1)
+    sheet.cell(row, 1).font = Font(color=Color(theme=0))
+    row = made.add("Yellow Guest", "Cello", 1)
+    sheet.cell(row, 1).font = Font(color="FFFFFF00")
+    sheet.cell(row, 1).fill = PatternFill("solid", fgColor="FFFFFF00")
+    row = made.add("Black Guest", "Cello", 1)  # as one blackens a line
+    sheet.cell(row, 1).fill = PatternFill("solid", fgColor="FF000000")
+    row = made.add("Format Guest", "Cello", 1)
+    sheet.cell(row, 1).number_format = ";;;"
+    row = made.add("Night Guest", "Cello", 1)
+    sheet.cell(row, 1).font = Font(color="FFFFFFFF")
+    sheet.cell(row, 1).fill = PatternFill("solid", fgColor="FF102040")
+    row = made.add("Grey Guest", "Cello", 1)
+    sheet.cell(row, 1).font = Font(color="FF808080")
+    row = made.add("Noted Guest", "Cello", 1)
+    sheet.cell(row, 1).comment = Comment("spell it with a K", "client")
+    row = made.add("Aside Guest", "Cello", 1)
+    sheet.cell(row, 3).comment = Comment("she has\nmarried", "client")
+    return made
+
+
+AS_MARKED = {
+    "Plain Guest": [],
+    "Struck Guest": [("struck-out", STOP, "name")],
+    "Gone Guest": [("struck-out", STOP, None)],
+    "Role Guest": [("struck-out", STOP, "role")],
+    "Unused Guest": [],
+    "Ilse Dam": [("partly-struck", STOP, "name")],
+    "Bold Guest": [],
+    "White Guest": [("not-to-be-seen", STOP, "name")],
+    "Theme Guest": [("not-to-be-seen", STOP, "name")],
+    "Yellow Guest": [("not-to-be-seen", STOP, "name")],
+    "Black Guest": [("not-to-be-seen", STOP, "name")],
+    "Format Guest": [("not-to-be-seen", STOP, "name")],
+    "Night Guest": [],
+    "Grey Guest": [],
+    "Noted Guest": [("comment", WARNING, "name")],
+    "Aside Guest": [("comment", WARNING, None)],
+}
+
+
+def check_as_marked(opened: GuestList) -> None:
+    found = found_in(opened)
+    assert {name: [said(f) for f in of] for name, of in found.items()} == AS_MARKED
+    both = found["Ilse Dam"][0].message
+    assert '"Tom" is struck out' in both
+    assert '"Ilse Dam" stands' in both
+    assert '"spell it with a K"' in found["Noted Guest"][0].message
+    assert '"she has married"' in found["Aside Guest"][0].message
+
+
+def test_what_a_workbook_shows(tmp_path: Path) -> None:
+    check_as_marked(open_list(marked().save(tmp_path / "l.xlsx"), None, {}))
+
+
+@pytest.mark.outside("soffice")
+@pytest.mark.parametrize("ending", ["ods", "xlsx"])
+def test_what_another_program_writes_shows_the_same(tmp_path: Path, ending: str) -> None:
+    """LibreOffice keeps texts shared, and has styles of its own."""
+    marked().save(tmp_path / "l.xlsx")
+    call = [
+        "soffice", f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}", "--headless",
+        "--convert-to", ending, "--outdir", tmp_path / "out", tmp_path / "l.xlsx",
+    ]  # fmt: skip
+    subprocess.run(call, check=True, capture_output=True, timeout=120)
+    check_as_marked(open_list(tmp_path / "out" / f"l.{ending}", None, {}))
+
+
+def with_parts(path: Path, out: Path, parts: dict[str, str]) -> Path:
+    """Copy a workbook with other parts: what openpyxl does not write itself."""
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(out, "w") as new:
+        for name in old.namelist():
+            if name not in parts:
+                new.writestr(name, old.read(name))
+        for name, text in parts.items():
+            new.writestr(name, text)
+    return out
+
+
+def test_a_conversation_is_quoted_without_what_surrounds_it(tmp_path: Path) -> None:
+    """Threads and their answers (MS-XLSX 2.6.205), and only their copy for older programs."""
+    made = Marked()
+    row = made.add("Kate Lund", "Horn", 1)
+    copy = "[Threaded comment]\n\nYour program shows this comment.\n\nComment:\n    with a K"
+    made.sheet.cell(row, 1).comment = Comment(copy, "client")
+    plain = made.save(tmp_path / "l.xlsx")
+    (finding,) = found_in(open_list(plain, None, {}))["Kate Lund"]
+    assert finding.message == 'A comment in the list says: "with a K".'
+    rels = "xl/worksheets/_rels/sheet1.xml.rels"
+    with zipfile.ZipFile(plain) as archive:
+        known = archive.read(rels).decode()
+    kind = "http://schemas.microsoft.com/office/2017/10/relationships/threadedComment"
+    more = f'<Relationship Id="t1" Type="{kind}" Target="../threadedComments/t1.xml"/>'
+    thread = (
+        '<ThreadedComments xmlns="http://schemas.microsoft.com/office/spreadsheetml/2018/'
+        'threadedcomments"><threadedComment ref="A2" id="{1}"><text>with a K</text>'
+        '</threadedComment><threadedComment ref="A2" id="{2}" parentId="{1}"><text>and two t'
+        "</text></threadedComment></ThreadedComments>"
+    )
+    parts = {
+        rels: known.replace("</Relationships>", more + "</Relationships>"),
+        "xl/threadedComments/t1.xml": thread,
+    }
+    path = with_parts(plain, tmp_path / "t.xlsx", parts)
+    (finding,) = found_in(open_list(path, None, {}))["Kate Lund"]
+    assert finding.message == 'A comment in the list says: "with a K / and two t".'
+
+
+def test_shared_texts_are_struck_by_number(tmp_path: Path) -> None:
+    """The same letters stand in the list once struck and once not."""
+    space = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+    texts = (
+        "<si><t>Name</t></si><si><r><rPr><strike/></rPr><t>Ann Berg</t></r></si>"
+        '<si><t>Ann Berg</t></si><si><r><rPr><strike val="0"/></rPr><t>Bo Dahl</t></r></si>'
+    )
+    cells = "".join(
+        f'<row r="{n + 1}"><c r="A{n + 1}" t="s"><v>{n}</v></c></row>' for n in range(4)
+    )
+    made = Workbook()
+    made.save(tmp_path / "l.xlsx")
+    kind = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings"
+    with zipfile.ZipFile(tmp_path / "l.xlsx") as archive:
+        rels = archive.read("xl/_rels/workbook.xml.rels").decode()
+        types = archive.read("[Content_Types].xml").decode()
+    link = f'<Relationship Id="s1" Type="{kind}" Target="/xl/sharedStrings.xml"/></Relationships>'
+    content = "application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"
+    override = f'<Override PartName="/xl/sharedStrings.xml" ContentType="{content}"/></Types>'
+    parts = {
+        "xl/sharedStrings.xml": f'<sst xmlns="{space}">{texts}</sst>',
+        "xl/worksheets/sheet1.xml": (
+            f'<worksheet xmlns="{space}"><sheetData>{cells}</sheetData></worksheet>'
+        ),
+        "xl/_rels/workbook.xml.rels": rels.replace("</Relationships>", link),
+        "[Content_Types].xml": types.replace("</Types>", override),
+    }
+    path = with_parts(tmp_path / "l.xlsx", tmp_path / "s.xlsx", parts)
+    guests = list(open_list(path, None, {}).guests())
+    assert [(g.row, g.name, [t.kind for t in g.troubles]) for g in guests] == [
+        (2, "Ann Berg", ["struck"]),
+        (3, "Ann Berg", []),
+        (4, "Bo Dahl", []),
+    ]
+
+
+WHITE, BLACK = (1.0, 1.0, 1.0), (0.0, 0.0, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("ink", "ground", "points", "unseen"),
+    [
+        (WHITE, WHITE, 11, True),
+        ((0.95, 0.95, 0.95), WHITE, 11, True),
+        ((0.8, 0.8, 0.8), WHITE, 11, False),  # as pale as asides are set
+        (BLACK, WHITE, 11, False),
+        (WHITE, BLACK, 11, False),
+        ((0.0, 0.0, 0.1), BLACK, 11, True),
+        (None, BLACK, 11, False),
+        (WHITE, None, 11, False),
+        (BLACK, WHITE, 1, True),
+    ],
+)
+def test_what_nobody_sees(
+    ink: tuple[float, float, float] | None,
+    ground: tuple[float, float, float] | None,
+    points: float,
+    unseen: bool,
+) -> None:
+    assert is_unseen(ink, ground, points) == unseen
+
+
+# -- hidden ------------------------------------------------------------------------------------
+
+
+def test_hidden_columns_that_are_used_are_named(tmp_path: Path) -> None:
+    made = Marked()
+    made.add("Ann Berg", "Horn", 1)
+    made.sheet.column_dimensions["B"].hidden = True
+    made.sheet.column_dimensions["C"].hidden = True
+    found = {f.code: f for f in of_list(open_list(made.save(tmp_path / "l.xlsx"), None, {}))}
+    assert found["columns-hidden"].severity is WARNING
+    assert 'used: "Role".' in found["columns-hidden"].message
+
+
+@pytest.mark.parametrize(
+    ("shown", "hidden", "severity"), [(1, 5, WARNING), (9, 1, NOTE), (8, 1, WARNING)]
+)
+def test_hidden_guests_are_counted(
+    tmp_path: Path, shown: int, hidden: int, severity: Severity
+) -> None:
+    made = Marked()
+    for number in range(shown + hidden):
+        row = made.add(f"Guest Number{number}", "Horn", 1)
+        made.sheet.row_dimensions[row].hidden = number >= shown
+    opened = open_list(made.save(tmp_path / "l.xlsx"), None, {})
+    found = {f.code: f for f in of_list(opened)}["hidden-rows"]
+    assert found.severity is severity
+    assert f"{hidden} of {shown + hidden} guests" in found.message
+
+
+def test_comments_on_rows_of_nobody_are_told(tmp_path: Path) -> None:
+    made = Marked()
+    made.add("Ann Berg", "Horn", 1)
+    made.sheet["A1"].comment = Comment("first names only, please", "client")
+    made.sheet["B9"].comment = Comment("two more will follow", "client")
+    opened = open_list(made.save(tmp_path / "l.xlsx"), None, {})
+    told = [f.message for f in of_list(opened) if f.code == "comment"]
+    assert [("row 1: " in m, "row 9: " in m) for m in told] == [(True, False), (False, True)]
+    assert '"first names only, please"' in told[0]
+    assert found_in(opened) == {"Ann Berg": []}
+
+
+# -- rows and lines ----------------------------------------------------------------------------
+
+
+def text_list(tmp_path: Path, text: str) -> GuestList:
+    path = tmp_path / "l.csv"
+    path.write_text(text, encoding="utf-8")
+    return open_list(path, None, {})
+
+
+def test_a_row_shorter_than_the_others_is_told(tmp_path: Path) -> None:
+    full = "".join(f"Guest Number{n},Horn,left\n" for n in range(4))
+    found = found_in(text_list(tmp_path, f"Name,Role,Hand\n{full}Ann Berg,left\n"))
+    (finding,) = found.pop("Ann Berg")
+    assert said(finding) == ("row-too-short", WARNING, None)
+    assert '"Hand"' in finding.message
+    assert not any(found.values())
+
+
+def test_blanks_that_most_rows_leave_out_are_not_missed(tmp_path: Path) -> None:
+    short = "".join(f"Guest Number{n},Horn\n" for n in range(4))
+    found = found_in(text_list(tmp_path, f"Name,Role,Hand\n{short}Ann Berg,Horn,left\nBo Dahl\n"))
+    assert [said(f) for f in found.pop("Bo Dahl")] == [("row-too-short", WARNING, None)]
+    assert not any(found.values())
+
+
+def test_every_line_of_a_text_file_is_accounted_for(tmp_path: Path) -> None:
+    """Lines are counted in the file, rows by what becomes of them."""
+    opened = text_list(
+        tmp_path,
+        "Winter gala,,,\n\nName,Role,Quantity,Table\nAnn Berg,Horn,1,4\n,,,see below\n"
+        '"Keiko\nTanabe",Harp,1,4\n ,,,\nBo Dahl,Oboe,0,4\nCy Eck,Oboe,2,\n\n',
+    )
+    count = opened.survey().count
+    assert count.lines == 11
+    assert (count.header, count.blank, count.unread, count.continued) == (3, 2, 1, 1)
+    assert (count.none_wanted, count.hidden, count.guests) == (1, 0, 3)
+    parts = [count.header, count.blank, count.unread, count.continued, count.none_wanted]
+    assert sum(parts) + count.guests == count.lines
+    told = {f.code: f.message for f in of_list(opened)}
+    assert "row 5" in told["rows-left-out"]
+    assert "rows-above-header" not in told
+
+
+def test_guests_above_the_header_are_told(tmp_path: Path) -> None:
+    """As where a list was sorted together with its header."""
+    opened = text_list(tmp_path, "Ann Berg,Horn\nBo Dahl,Oboe\nName,Role\nZoe Quist,Harp\n")
+    told = {f.code: f for f in of_list(opened)}["rows-above-header"]
+    assert told.severity is WARNING
+    assert "rows 1, 2" in told.message
+
+
+@pytest.mark.parametrize(
+    ("text", "codes"),
+    [
+        ('Name\n"Ann Berg\nBo Dahl\nCy Eck\n', ["lines-in-cell"]),  # a quotation mark not closed
+        ('Name\n"Ann Berg\nBo Dahl"\n', ["lines-in-cell"]),
+        ('Name\n"Keiko\nTanabe"\n', []),  # the note on stray blanks shows it
+        ('Name,Role\nAnn Berg,"First violin\nand soloist"\n', []),
+    ],
+)
+def test_a_cell_of_several_lines(tmp_path: Path, text: str, codes: list[str]) -> None:
+    (found,) = found_in(text_list(tmp_path, text)).values()
+    assert [f.code for f in found] == codes
+    assert all(f.severity is STOP for f in found)
