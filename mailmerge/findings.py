@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import StrEnum
+from typing import TypeVar
 
 
 class Severity(StrEnum):
@@ -41,6 +42,20 @@ class Finding:
     field: str | None
     message: str
     advice: str
+
+
+About = TypeVar("About")
+
+
+def by_cause(found: Iterable[tuple[Finding, About]]) -> dict[Finding, list[About]]:
+    """Gather what each finding is about, in the order in which findings first come up.
+
+    What is found alike has one cause: forty guests who ask for a coat that the blank lacks.
+    """
+    gathered: dict[Finding, list[About]] = {}
+    for finding, about in found:
+        gathered.setdefault(finding, []).append(about)
+    return gathered
 
 
 class InputError(Exception):

@@ -369,5 +369,5 @@ def numbers_in_words(numbers: list[int], most: int = 24) -> str:
         else:
             runs.append([number, number])
     words = [str(a) if a == b else f"{a}-{b}" for a, b in runs]
-    more = len(words) - most
+    more = sum(b - a + 1 for a, b in runs[most:])
     return ", ".join(words[:most]) + (f" and {more} more" if more > 0 else "")

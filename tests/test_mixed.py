@@ -9,8 +9,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from outside import cli
 from PIL import Image
 
+from mailmerge.deeds import making
 from mailmerge.findings import InputError
 from mailmerge.merge import check, merge
 from mailmerge.orders import new_order, open_order
@@ -60,7 +62,10 @@ def test_items_of_different_blanks_and_coats_are_grouped(tmp_path: Path) -> None
         (tumbler, "burgundy", "stopped"),
     ]
     messages = {f["code"]: f["message"] for i in report["items"] for f in i["findings"]}
-    assert 'found "burgundy". These are known: black, forest, white.' in messages["coat-unclear"]
+    assert (
+        'The file of the blank "Handled steel mug, 12 oz class" has no coat "burgundy". '
+        "It knows: black, forest, white."
+    ) in messages["coat-unclear"]
     assert 'found "goblet". These are known: mug, ' in messages["blank-unclear"]
     folders = sorted(p.name for p in (tmp_path / "out" / "artwork").iterdir())
     assert folders == [
@@ -202,3 +207,31 @@ def test_a_new_order_may_name_its_machine(tmp_path: Path) -> None:
         "co2-rotary",
     )  # fmt: skip
     assert open_order(file).design.machine.name.startswith("CO2 laser, chuck")
+
+
+def test_one_cause_is_one_finding(tmp_path: Path) -> None:
+    """A coat that the blank lacks, and not one stop for each of those who ask for it."""
+    cups = [("navy blue", 14), ("burgundy", 2), ("navy blue", 3), ("ink", 1)]
+    coats = [coat for coat, count in cups for _ in range(count)]
+    names = [f"{first} {last}" for last in ("Ek", "Holm", "Lund", "Brand", "Krag")
+             for first in ("Ann", "Ivo", "Zoë", "Tomas")]  # fmt: skip
+    rows = [f"{name},Horn,{coat}" for name, coat in zip(names, coats, strict=True)]
+    order = order_in(tmp_path / "gala", "\n".join(["Name,Role,Coat", *rows, "", ""]))
+    found = making.check(order)
+    about = [cause for cause in found.causes if cause.finding.code == "coat-unclear"]
+    assert [cause.rows for cause in about] == [(*range(2, 16), *range(18, 21)), (21,)]
+    assert [len(cause.names) for cause in about] == [17, 1]
+    assert found.totals.stopped == 18  # each of them is stopped all the same
+    told = cli("check", order)
+    assert told.count('has no coat "navy') == 1
+    assert "Ann Ek and 16 more" in " ".join(told.split())
+    assert "2-15, 18-20" in told
+    assert "guests.csv: 22 lines: 1 down to the header, 1 blank, 20 for guests\n" in told
+    table = tmp_path / "gala" / "merged" / "findings.csv"
+    cli("merge", order)
+    assert table.read_text(encoding="utf-8").count("coat-unclear") == 18
+    rows_of = json.loads(table.with_name("report.json").read_text(encoding="utf-8"))
+    assert rows_of["order"]["rows"] == {
+        "lines": 22, "continued": 0, "header": 1, "blank": 1, "unread": 0, "hidden": 0,
+        "none_wanted": 0, "guests": 20,
+    }  # fmt: skip

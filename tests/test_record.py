@@ -269,7 +269,7 @@ def test_what_is_found_anew_is_printed(released: Shop, monkeypatch: pytest.Monke
     new = Finding("seen-now", Severity.WARNING, None, "a fault that was not seen", "Look.")
     monkeypatch.setattr(items, "check_item", lambda *given: (*check(*given), new))
     _, said = cli("merge", released.folder, "--jobs", "1")
-    assert "item 3: warning: a fault that was not seen" in said
+    assert "items 1-5: warning: a fault that was not seen" in said
 
 
 def test_a_stop_that_only_the_newer_engine_sees_is_told(
@@ -294,13 +294,18 @@ def test_a_stop_that_only_the_newer_engine_sees_is_told(
 def test_a_dozen_new_findings_are_printed_and_how_many_more(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    seen = Finding("seen-now", Severity.WARNING, None, "a fault", "Look.")
+    def seen(number: int) -> Finding:
+        return Finding("seen-now", Severity.WARNING, None, f"fault {number}", "Look.")
+
     for count, more in ((12, ""), (13, "  1 more finding. "), (15, "  3 more findings. ")):
-        say_changes(Changes(found=[(number, seen) for number in range(1, count + 1)]))
+        say_changes(Changes(found=[(number, seen(number)) for number in range(1, count + 1)]))
         told = capsys.readouterr().out
         assert told.count("new since the last merge: item ") == 12
-        assert "item 12: warning: a fault\n" in told
+        assert "item 12: warning: fault 12\n" in told
         assert (more in told) if more else (" more" not in told)
+    say_changes(Changes(found=[(number, seen(0)) for number in (1, 2, 3, 7)]))
+    told = capsys.readouterr().out
+    assert "new since the last merge: items 1-3, 7: warning: fault 0\n" in told
 
 
 def test_the_mark_knows_sources_and_libraries(

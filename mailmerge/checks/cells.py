@@ -96,6 +96,9 @@ def _trouble(trouble: Trouble) -> Finding:
         case "unknown":
             said = words.kind_unclear(field, found, trouble.known)
             return Finding(f"{field}-unclear", stop, field, *said)
+        case "coat":
+            said = words.coat_unclear(trouble.of, found, trouble.known)
+            return Finding("coat-unclear", stop, field, *said)
         case "hand":
             return Finding("hand-unclear", stop, field, *words.hand_unclear(found))
         case "quantity":

@@ -385,11 +385,20 @@ def is_error(field: str, found: str) -> Said:
 
 
 def kind_unclear(field: str, found: str, known: str) -> Said:
-    """Say that a list names a blank or a coat that is not known."""
+    """Say that a list names a blank that is not known."""
     return (
         f"The {field} is unclear: found {shown(found)}. These are known: {known}.",
-        "Correct it in the list, or leave it blank for the order's own. Put words of your own for "
-        "blanks under [blanks] in order.toml.",
+        "If the word is the client's own, put it under [blanks] in order.toml with the blank that "
+        "it means. Else correct the list, or leave the cell blank for the order's own.",
+    )
+
+
+def coat_unclear(blank: str, found: str, known: str) -> Said:
+    """Say that a list names a coat that its blank does not have."""
+    return (
+        f"The file of the blank {shown(blank)} has no coat {shown(found)}. It knows: {known}.",
+        "If the blank is to be had in it, add the coat to the blank's file: then it is known for "
+        "all. Else ask, and correct the list, or leave the cell blank for the order's own.",
     )
 
 

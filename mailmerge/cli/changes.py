@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from itertools import islice
 from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 
 import typer
 
 from mailmerge.cli import words
 from mailmerge.cli.common import watching
-from mailmerge.findings import InputError
+from mailmerge.findings import InputError, by_cause
 
 if TYPE_CHECKING:
     from mailmerge.deeds import Watch
@@ -146,9 +147,10 @@ _MOST = 12
 
 def _say_found(changes: Changes) -> None:
     """Print what is found now about items that are as before: a newer program sees more."""
-    for number, finding in changes.found[:_MOST]:
-        typer.echo(words.new_finding(number, finding))
-    if (more := len(changes.found) - _MOST) > 0:
+    causes = by_cause((finding, number) for number, finding in changes.found)
+    for finding, numbers in islice(causes.items(), _MOST):
+        typer.echo(words.new_finding(numbers, finding))
+    if (more := len(causes) - _MOST) > 0:
         typer.echo(words.more_findings(more))
 
 

@@ -142,24 +142,26 @@ def _print_findings(checked: Checked) -> None:
     from rich.table import Table
 
     console = new_console()
-    if checked.found:
+    if causes := checked.causes:
         table = Table(box=None, pad_edge=False, padding=(0, 2, 1, 0))
-        for header in ("severity", "item", "row"):
-            table.add_column(header, no_wrap=True)
+        table.add_column("severity", no_wrap=True)
+        for header in ("item", "row"):
+            table.add_column(header, max_width=16)
         table.add_column("name", ratio=1)
         table.add_column("what was found", ratio=3)
         table.add_column("what to do", ratio=2)
-        for found in checked.found:
-            finding = found.finding
+        for cause in causes:
+            finding = cause.finding
             table.add_row(
                 styled(str(finding.severity), _COLOURS[finding.severity]),
-                str(found.item or ""),
-                str(found.row or ""),
-                safe(found.name),
+                words.some_of(cause.items),
+                words.some_of(cause.rows),
+                safe(words.named_first(cause.names)),
                 safe(finding.message),
                 safe(finding.advice),
             )
         console.print(table)
+    console.print(words.list_read(checked.order.list, checked.order.rows))
     console.print(words.checked(checked.totals.items, *_counts(checked.totals)))
 
 
@@ -209,7 +211,8 @@ def merge(
 
 def _say_merged(merged: Merge) -> None:
     totals = merged.totals
-    typer.echo(words.merged(totals.items, merged.guests, *_counts(totals)))
+    typer.echo(words.list_read(merged.list, merged.rows))
+    typer.echo(words.merged(totals.items, merged.rows.guests, *_counts(totals)))
     if merged.changes:
         say_changes(merged.changes)
     for what, place in merged.places.items():

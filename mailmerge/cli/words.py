@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from mailmerge.deeds.words import ITEMS_OR_ALL, TEXT_NEEDS_ONE_ITEM, bad_option, no_time_in_shop
 from mailmerge.deeds.words import wish as wish_in_words
@@ -18,6 +19,9 @@ from mailmerge.units import (
     items_in_words,
     numbers_in_words,
 )
+
+if TYPE_CHECKING:
+    from mailmerge.deeds.making import RowCount
 
 __all__ = ["ITEMS_OR_ALL", "TEXT_NEEDS_ONE_ITEM", "bad_option"]
 
@@ -124,9 +128,10 @@ def correction_overtaken(row: int, text: str, was: str) -> str:
     )
 
 
-def new_finding(item: int, finding: Finding) -> str:
-    """Tell of a finding that is new about an item that is not."""
-    return f"  new since the last merge: item {item}: {finding.severity}: {finding.message}"
+def new_finding(items: Sequence[int], finding: Finding) -> str:
+    """Tell of a finding that is new about items that are not."""
+    about = items_in_words(items)
+    return f"  new since the last merge: {about}: {finding.severity}: {finding.message}"
 
 
 def more_findings(more: int) -> str:
@@ -267,6 +272,38 @@ def column(field: str, header: str) -> str:
 def check_next(folder: Path) -> str:
     """Say what comes after a start."""
     return f"Next: mailmerge check {folder}"
+
+
+def list_read(file: str, rows: RowCount) -> str:
+    """Say what became of each row of a list, or of each line of a text file."""
+    parts = (
+        (rows.header, "down to the header"),
+        (rows.blank, "blank"),
+        (rows.continued, "within a cell"),
+        (rows.unread, "with nothing in a used column"),
+        (rows.hidden, "hidden"),
+        (rows.none_wanted, "with quantity 0"),
+        (rows.guests, "for guests"),
+    )
+    every = counted(rows.lines, "line") if rows.lines else counted(sum(n for n, _ in parts), "row")
+    listed = ", ".join(f"{number} {what}" for number, what in parts if number)
+    return f"{_plain(file)}: {every}: {listed}"
+
+
+_MOST_NAMED = 6
+"""So many runs of rows are named for one finding."""
+
+
+def some_of(numbers: Sequence[int]) -> str:
+    """Return rows or items, such as ``3-8, 12 and 30 more``."""
+    return numbers_in_words([*numbers], _MOST_NAMED)
+
+
+def named_first(names: Sequence[str]) -> str:
+    """Return the first of some names, and how many more there are."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{names[0]} and {len(names) - 1} more"
 
 
 def checked(items: int, ready: int, stopped: int, warnings: int, notes: int) -> str:

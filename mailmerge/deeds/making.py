@@ -19,12 +19,13 @@ from mailmerge.deeds.opening import (
     taken_for,
 )
 from mailmerge.deeds.questions import NO_CHOICES, Choices, Option, Question, or_question
-from mailmerge.findings import Finding, InputError, Unsettled
+from mailmerge.findings import Finding, InputError, Unsettled, by_cause
+from mailmerge.guests import RowCount
 from mailmerge.items import ARTWORK, MAKER, PROOFS, SCHEMA, Entry, Totals
 from mailmerge.items.record import OrderEntry
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.tray import MERGED, PACK, PAPERS, TO_ENGRAVE
-from mailmerge.merge import Changes
+from mailmerge.merge import Changes, Merged
 from mailmerge.orders import Order, new_order, open_order
 from mailmerge.orders import keep_sizes as put_sizes
 from mailmerge.orders.order import ORDER_FILE
@@ -38,6 +39,7 @@ __all__ = [
     "Changes",
     "Entry",
     "Given",
+    "RowCount",
     "Taken",
     "Totals",
     "check",
@@ -140,6 +142,16 @@ class Found:
     name: str
 
 
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """A finding, and all those whom it is about."""
+
+    finding: Finding
+    items: tuple[int, ...]
+    rows: tuple[int, ...]
+    names: tuple[str, ...]
+
+
 @dataclass(frozen=True)
 class Checked:
     """An order that was gone through."""
@@ -149,6 +161,19 @@ class Checked:
     found: tuple[Found, ...]
     """Worst first; a guest's once, however many cups are wanted."""
     totals: Totals
+
+    @property
+    def causes(self) -> tuple[Cause, ...]:
+        """The findings, each once, worst first."""
+        return tuple(
+            Cause(
+                finding,
+                tuple(each.item for each in found if each.item is not None),
+                tuple(each.row for each in found if each.row is not None),
+                tuple(each.name for each in found if each.name),
+            )
+            for finding, found in by_cause((each.finding, each) for each in self.found).items()
+        )
 
 
 def check(
@@ -201,7 +226,10 @@ class Merge:
     """What a merge came to."""
 
     folder: Path
-    guests: int
+    list: str
+    """The list's file."""
+    rows: RowCount
+    """What became of its rows."""
     totals: Totals
     changes: Changes | None
     """What it did to the order on record; None where nothing was put on record."""
@@ -261,7 +289,7 @@ def merge(
     def elsewhere() -> Merge:
         merged = engine.merge(loaded, folder, workers, watch, remembered(order, loaded, choices))
         taken = () if is_order(order) else taken_for(given)
-        return Merge(folder, merged.survey.guests, merged.totals, None, taken)
+        return _merge(folder, loaded, merged, None, taken)
 
     return or_question(elsewhere, choices)
 
@@ -270,7 +298,14 @@ def _on_record(order: Order, choices: Choices, jobs: int, watch: Watch) -> Merge
     folder = order.design.folder
     with open_ledger(folder, missing="make") as ledger:
         merged = engine.update(order, ledger, jobs, watch, choices)
-    return Merge(folder / MERGED, merged.survey.guests, merged.totals, merged.changes, ())
+    return _merge(folder / MERGED, order, merged, merged.changes, ())
+
+
+def _merge(
+    folder: Path, order: Order, merged: Merged, changes: Changes | None, taken: tuple[Taken, ...]
+) -> Merge:
+    name, rows = order.guests.path.name, merged.survey.count
+    return Merge(folder, name, rows, merged.totals, changes, taken)
 
 
 def _beside(path: Path) -> Path:

@@ -6,6 +6,7 @@ from mailmerge.guests.hands import Hand
 from mailmerge.guests.reading import (
     Guest,
     GuestList,
+    RowCount,
     Survey,
     Trouble,
     corrected,
@@ -19,6 +20,7 @@ __all__ = [
     "GuestList",
     "Hand",
     "Remark",
+    "RowCount",
     "Survey",
     "Trouble",
     "corrected",

@@ -36,12 +36,14 @@ class Trouble:
     field: str
     kind: str
     """``date``, ``number``, ``truth``, ``formula``, ``no-value``, ``error``, ``length``, ``hand``,
-    ``quantity`` or ``unknown``; of how it looks ``struck``, ``partly-struck`` or ``unseen``, and
-    ``lines``; of a row ``header``, ``below-header``, ``swallowed``, ``wider``,
-    ``narrower``, ``beside`` or ``struck``; of either ``comment``."""
+    ``quantity``, ``coat`` or ``unknown``; of how it looks ``struck``, ``partly-struck``, ``unseen``
+    or ``lines``; of a row ``header``, ``below-header``, ``swallowed``, ``wider``, ``narrower``,
+    ``beside`` or ``struck``; of either ``comment``."""
     found: str
     known: str = ""
     """What it could be, where that is a few words."""
+    of: str = ""
+    """The name of the blank that knows them, of a coat."""
 
 
 @dataclass(frozen=True, slots=True)

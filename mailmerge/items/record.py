@@ -13,6 +13,7 @@ from typing import Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from mailmerge.findings import Finding, Severity
+from mailmerge.guests import RowCount
 from mailmerge.machines.model import Datum, Drive, Mouth
 
 SCHEMA = 1
@@ -208,6 +209,8 @@ class OrderEntry(_Part):
     spot_mm: float
     sizes: tuple[SizeEntry, ...]
     due: str | None
+    rows: RowCount
+    """What became of the list's rows."""
     findings: tuple[Finding, ...]
     """About the list as a whole."""
 

@@ -141,7 +141,7 @@ def check(order: Order, recalled: Recall | None = None) -> Checked:
     design = settled(order)
     found = _found_in_list(order, survey)
     entries = (make_item(design, item, picture=False).entry for item in items)
-    return Checked(order_entry(order, design, found), found, survey.items, entries)
+    return Checked(order_entry(order, design, survey.count, found), found, survey.items, entries)
 
 
 @dataclass
@@ -365,7 +365,7 @@ def _staged(
     written: set[str] = set()
     stage.open_up()
     try:
-        with report_on(stage, order, design, found, survey.guests) as report:
+        with report_on(stage, order, design, found, survey.count) as report:
             to_do = tasks(design, items, change, stage)
             for done in carried_out(design, to_do, stage, jobs, survey):
                 report.add(done.entry)

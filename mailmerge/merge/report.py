@@ -18,6 +18,7 @@ from mailmerge.artwork.layout import fields_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.files import Stage, escaped
 from mailmerge.findings import Finding
+from mailmerge.guests import RowCount
 from mailmerge.items import ARTWORK, MAKER, PROOFS, SCHEMA, Entry, Totals, artwork_folder
 from mailmerge.items.record import FlatWall, GroupEntry, OrderEntry, RoundWall, SizeEntry
 from mailmerge.orders import Design, Order
@@ -25,7 +26,9 @@ from mailmerge.orders import Design, Order
 REPORT, FINDINGS = "report.json", "findings.csv"
 
 
-def order_entry(order: Order, design: Design, found: tuple[Finding, ...]) -> OrderEntry:
+def order_entry(
+    order: Order, design: Design, rows: RowCount, found: tuple[Finding, ...]
+) -> OrderEntry:
     """Return the ``order`` part of the report; ``design`` with its sizes settled."""
     return OrderEntry(
         title=design.title,
@@ -40,6 +43,7 @@ def order_entry(order: Order, design: Design, found: tuple[Finding, ...]) -> Ord
         spot_mm=design.machine.spot,
         sizes=tuple(_size_entry(design, size) for size in design.sizes.settled),
         due=order.due.isoformat() if order.due else None,
+        rows=rows,
         findings=found,
     )
 
@@ -165,7 +169,7 @@ class ReportWriter:
 
 @contextmanager
 def report_on(
-    stage: Stage, order: Order, design: Design, found: tuple[Finding, ...], guests: int
+    stage: Stage, order: Order, design: Design, found: tuple[Finding, ...], rows: RowCount
 ) -> Iterator[ReportWriter]:
     """Write the report of a merge onto its stage.
 
@@ -175,14 +179,14 @@ def report_on(
         The order's, with its sizes settled.
     found
         Findings about the list.
-    guests
-        How many the list holds.
+    rows
+        What became of the list's rows.
     """
     with (
         stage.text_file(REPORT) as report,
         stage.text_file(FINDINGS, encoding="utf-8-sig") as table,
     ):
-        writer = ReportWriter(report, table, design, guests)
-        writer.begin(order_entry(order, design, found), found)
+        writer = ReportWriter(report, table, design, rows.guests)
+        writer.begin(order_entry(order, design, rows, found), found)
         yield writer
         writer.end()

@@ -168,7 +168,7 @@ class Design:
         named = {each.name.casefold(): each for each in blank.coat}
         if coat.casefold() not in named:
             known = ", ".join(each.name for each in blank.coat)
-            troubles.append(Trouble("coat", "unknown", coat, known))
+            troubles.append(Trouble("coat", "coat", coat, known, blank.name))
         return blank, named.get(coat.casefold(), blank.coat[0]), tuple(troubles)
 
 
