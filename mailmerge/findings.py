@@ -105,3 +105,9 @@ def shown(text: str, limit: int = 60) -> str:
         char if char.isprintable() else f"<U+{ord(char):04X}>" for char in text[: limit + 1]
     )
     return f'"{visible[:limit]}…"' if len(visible) > limit else f'"{visible}"'
+
+
+def with_values(header: str, values: Iterable[str]) -> str:
+    """Return a header with the first texts below it, such as ``"Cup" (navy, white)``."""
+    told = ", ".join(shown(value, 30)[1:-1] for value in values)
+    return f"{shown(header)} ({told})" if told else shown(header)

@@ -480,6 +480,33 @@ def test_hands(text: str, hand: Hand | None) -> None:
     assert hand_of(text) is hand
 
 
+@pytest.mark.parametrize(
+    ("header", "cells", "hands"),
+    [
+        ("Lefty?", ("yes", "No", "", "x", "right"), "LRRLR"),
+        ("Linkshänder (j/n)", ("ja", "nein", "", "J", "l"), "LRRLL"),
+        ("Right-handed?", ("no", "Yes", "left", "N", ""), "LRLL?"),
+        ("Rechtshänder", ("nein", "ja", "x", "", "?"), "LRR??"),
+        ("Hand", ("yes", "no", "", "l", "r"), "??RLR"),  # yes to what?
+        ("Left or right", ("yes", "x", "", "left", "right"), "??RLR"),
+    ],
+)
+def test_yes_is_the_hand_that_the_header_asks_for(
+    tmp_path: Path, header: str, cells: tuple[str, ...], hands: str
+) -> None:
+    path = workbook(tmp_path / "l.xlsx", ("Name", header), *(("Ann Berg", c) for c in cells))
+    found = [
+        "?" if any(t.kind == "hand" for t in guest.troubles) else guest.hand.name[0]
+        for guest in guests_of(path)
+    ]
+    assert "".join(found) == hands
+
+
+def test_a_box_that_is_ticked_is_a_yes(tmp_path: Path) -> None:
+    path = workbook(tmp_path / "l.xlsx", ("Name", "Lefty?"), ("Ann", True), ("Bo", False))
+    assert [(g.hand, g.troubles) for g in guests_of(path)] == [(Hand.LEFT, ()), (Hand.RIGHT, ())]
+
+
 def test_duplicates_are_found_after_folding(tmp_path: Path) -> None:
     assert fold("Zoë  LINDQVIST") == fold("zoe lindqvist")
     path = workbook(

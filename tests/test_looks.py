@@ -351,3 +351,24 @@ def test_a_cell_of_several_lines(tmp_path: Path, text: str, codes: list[str]) ->
     (found,) = found_in(text_list(tmp_path, text)).values()
     assert [f.code for f in found] == codes
     assert all(f.severity is STOP for f in found)
+
+
+def test_columns_that_are_not_used_show_what_they_hold(tmp_path: Path) -> None:
+    opened = text_list(
+        tmp_path, "Name,Beaker,Role,Seat\nAnn,navy,Horn,\nBo,navy,Oboe,\nCy,white,Harp,\n"
+    )
+    told = {f.code: f.message for f in of_list(opened)}["columns-unused"]
+    assert told == 'These columns were not used: "Beaker" (navy, white), "Seat".'
+
+
+@pytest.mark.parametrize(
+    ("header", "is_told"),
+    [("Nachname, Vorname", True), ("Nom/Prénom", True), ("Cognome e nome", True),
+     ("Vorname/Nachname", False), ("Prénom/Nom", False), ("Name", False)],
+)  # fmt: skip
+def test_a_header_may_say_that_the_last_name_leads(
+    tmp_path: Path, header: str, is_told: bool
+) -> None:
+    opened = text_list(tmp_path, f'"{header}",Role\nBerg Ann,Horn\n')
+    assert [g.name for g in opened.guests()] == ["Berg Ann"]
+    assert ("last-name-first" in {f.code for f in of_list(opened)}) == is_told

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from openpyxl import Workbook
+from outside import cli
 
 from mailmerge.deeds.making import NOTHING_SAID, AboutList, Given, Started, new
 from mailmerge.deeds.questions import Question
@@ -44,7 +45,10 @@ def test_columns_that_the_list_does_not_tell_are_asked_for(tmp_path: Path) -> No
     assert [(option.key, option.words) for option in first.options[:-1]] == [
         ("1", "Wer"), ("2", "Was"), ("3", "Wo"),
     ]  # fmt: skip
-    assert 'which column is the name. 1 is "Wer". 2 is "Was". 3 is "Wo".' in first.words
+    assert (
+        'which column is the name. 1 is "Wer" (Ann Berg, Bo Dahl). 2 is "Was" (Horn, Oboe). '
+        in first.words
+    )
     second = question(folder, lists, first.options[0].answer)
     assert "which column is the role" in second.words
     assert [option.words for option in second.options[:-1]] == ["Was", "Wo"]
@@ -122,7 +126,7 @@ def test_a_field_of_the_layout_is_asked_for(tmp_path: Path) -> None:
     lists.write_text("Name,Desk\nAnn Berg,3\n")
     asked = new(folder, lists, Given(layout="name-over-role"))
     assert isinstance(asked, Question)
-    assert 'which column is the role. Is it "Desk"?' in asked.words
+    assert 'which column is the role. Is it "Desk" (3)?' in asked.words
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there")
@@ -143,3 +147,23 @@ def test_on_a_terminal_it_is_typed(tmp_path: Path) -> None:
     assert "This is not an answer. Type 1, 2, or n." in shown
     assert 'name: column "Wer"' in done.stdout
     assert open_order(tmp_path / "gala").guests.columns.titles["role"] == "Was"
+
+
+def test_what_is_not_used_is_offered_with_its_first_values(tmp_path: Path) -> None:
+    """By the command that begins an order, and by the one that makes it."""
+    lists, folder = tmp_path / "l.csv", tmp_path / "gala"
+    lists.write_text("Attendee,What they do,Beaker,Lefty?\nAnn Berg,Horn,navy,yes\n")
+    told = cli("new", folder, "--list", lists)
+    assert 'role: column "What they do"' in told
+    unused = '  not used: "Beaker" (navy). To use one, put its header under [columns]'
+    assert unused in told
+    made = cli("merge", folder, "--jobs", 1)
+    assert 'name from "Attendee", role from "What they do", hand from "Lefty?"' in made
+    assert unused in made
+
+
+def test_a_field_that_is_missing_names_the_columns_that_were_seen(tmp_path: Path) -> None:
+    lists = tmp_path / "l.csv"
+    lists.write_text("Name,Was\nAnn Berg,Horn\n")
+    with pytest.raises(InputError, match=r'no field \{role\}.*Columns not used: "Was"'):
+        cli("merge", lists, "--layout", "name-over-role")

@@ -389,9 +389,9 @@ def check_fields(
     Unsettled
         A line uses a field that neither the list nor the order has.
     """
-    known = [*list_fields, *ORDER_FIELDS]
+    known, unused = [*list_fields, *ORDER_FIELDS], [*unused]
     for number, line in enumerate(layout.line, start=1):
         for field in fields_of(line.text):
             if field not in known:
-                said = words.no_such_field(source, number, field, known)
+                said = words.no_such_field(source, number, field, known, unused)
                 raise Unsettled(said, field, unused)

@@ -113,12 +113,15 @@ def ornament_on_ring(ornament: int, found: int) -> str:
     )
 
 
-def no_such_field(source: str, line: int, field: str, known: Sequence[str]) -> str:
+def no_such_field(
+    source: str, line: int, field: str, known: Sequence[str], unused: Sequence[str]
+) -> str:
     """Say that a layout uses a field that neither the list nor the order has."""
+    other = f" Columns not used: {', '.join(map(shown, unused))}." if unused else ""
     return (
         f"{source}: line {line}: text: The list has no field {{{field}}}. "
-        f"{nearest(field, known)} Known fields: {', '.join(known)}. Take a layout without it, or "
-        f"give a column this field under [columns] in order.toml."
+        f"{nearest(field, known)} Known fields: {', '.join(known)}.{other} Take a layout without "
+        f"it, or give a column this field under [columns] in order.toml."
     )
 
 

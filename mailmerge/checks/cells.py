@@ -100,7 +100,8 @@ def _trouble(trouble: Trouble) -> Finding:
             said = words.coat_unclear(trouble.of, found, trouble.known)
             return Finding("coat-unclear", stop, field, *said)
         case "hand":
-            return Finding("hand-unclear", stop, field, *words.hand_unclear(found))
+            said = words.hand_unclear(found) if found else words.HAND_BLANK
+            return Finding("hand-unclear", stop, field, *said)
         case "quantity":
             return Finding("quantity-unclear", stop, field, *words.quantity_unclear(found))
     raise AssertionError(f"a trouble without a finding: {trouble.kind}")

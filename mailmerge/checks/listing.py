@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import islice
 from pathlib import Path
 
 from mailmerge.artwork import Layout, read_motif
@@ -10,6 +11,7 @@ from mailmerge.artwork.layout import fields_of
 from mailmerge.checks import words as said
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import GuestList, Survey
+from mailmerge.guests.columns import is_last_name_first
 from mailmerge.lettering import licence_of
 
 _COLUMNS_NAMED = 12
@@ -55,8 +57,10 @@ def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
         text = said.encoding_guessed(guests.guessed)
         yield Finding("encoding-guessed", Severity.WARNING, None, *text)
     if guests.columns.unused:
-        text = said.columns_unused(guests.columns.unused[:_COLUMNS_NAMED])
+        text = said.columns_unused(dict(islice(guests.unused.items(), _COLUMNS_NAMED)))
         yield Finding("columns-unused", Severity.WARNING, None, *text)
+    if is_last_name_first(header := guests.columns.titles.get("name", "")):
+        yield Finding("last-name-first", Severity.WARNING, "name", *said.last_name_first(header))
     if guests.columns.hidden:
         text = said.columns_hidden(guests.columns.hidden)
         yield Finding("columns-hidden", Severity.WARNING, None, *text)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from mailmerge.findings import shown
+from mailmerge.findings import shown, with_values
 from mailmerge.units import format_mm
 
 Said = tuple[str, str]
@@ -58,10 +58,11 @@ def encoding_guessed(encoding: str) -> Said:
     )
 
 
-def columns_unused(headers: Sequence[str]) -> Said:
-    """Say which columns were not used."""
+def columns_unused(headers: Mapping[str, Sequence[str]]) -> Said:
+    """Say which columns were not used, each with the first texts below it."""
+    told = ", ".join(with_values(header, values) for header, values in headers.items())
     return (
-        f"These columns were not used: {', '.join(map(shown, headers))}.",
+        f"These columns were not used: {told}.",
         "If one of them holds names, roles, hands or quantities, say so under [columns] in "
         "order.toml.",
     )
@@ -73,6 +74,16 @@ def hidden_rows(count: int, of: int, named: Sequence[int]) -> Said:
         f"Left out because hidden, by hand or by a filter: {count} of {of} guests, in "
         f"{_rows(count, named)}.",
         "If these guests get a cup, show the rows and save the list again.",
+    )
+
+
+def last_name_first(header: str) -> Said:
+    """Say that names are engraved the other way around than people say them."""
+    return (
+        f"The header {shown(header)} says that the last name comes first. Names are engraved as "
+        f"the list has them.",
+        "If the first name is to stand first, turn the names in the list, or put first and last "
+        "names into columns of their own.",
     )
 
 
@@ -409,6 +420,12 @@ def hand_unclear(found: str) -> Said:
         f"blank for right.",
         "Ask which hand holds the cup. It decides on which side the name stands.",
     )
+
+
+HAND_BLANK = (
+    "The hand is blank, and the header asks who is right-handed. A blank may mean no.",
+    "Ask which hand holds the cup, and write yes or no.",
+)
 
 
 def quantity_unclear(found: str) -> Said:

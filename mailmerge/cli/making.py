@@ -80,6 +80,8 @@ def new(
         raise InputError(words.open_columns(started.open_question, started.file))
     for field, header in started.columns.items():
         typer.echo(words.column(field, header))
+    if started.unused:
+        typer.echo(words.not_used(started.unused))
     typer.echo(words.check_next(folder))
 
 
@@ -162,6 +164,7 @@ def _print_findings(checked: Checked) -> None:
             )
         console.print(table)
     console.print(words.list_read(checked.order.list, checked.order.rows))
+    console.print(words.columns_read(checked.order.columns))
     console.print(words.checked(checked.totals.items, *_counts(checked.totals)))
 
 
@@ -212,6 +215,9 @@ def merge(
 def _say_merged(merged: Merge) -> None:
     totals = merged.totals
     typer.echo(words.list_read(merged.list, merged.rows))
+    typer.echo(words.columns_read(merged.columns))
+    if merged.unused:
+        typer.echo(words.not_used(merged.unused))
     typer.echo(words.merged(totals.items, merged.rows.guests, *_counts(totals)))
     if merged.changes:
         say_changes(merged.changes)

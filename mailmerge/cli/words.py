@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from mailmerge.deeds.words import ITEMS_OR_ALL, TEXT_NEEDS_ONE_ITEM, bad_option, no_time_in_shop
 from mailmerge.deeds.words import wish as wish_in_words
-from mailmerge.findings import Finding, shown
+from mailmerge.findings import Finding, shown, with_values
 from mailmerge.units import (
     counted,
     format_inches,
@@ -267,6 +267,17 @@ def open_columns(question: str, file: Path) -> str:
 def column(field: str, header: str) -> str:
     """Say which column a field comes from."""
     return f'  {field}: column "{header}"'
+
+
+def columns_read(headers: Mapping[str, str]) -> str:
+    """Say under which headers a list has what is used."""
+    return "  " + ", ".join(f"{field} from {shown(header)}" for field, header in headers.items())
+
+
+def not_used(headers: Mapping[str, Sequence[str]]) -> str:
+    """Say which columns are not used, each with the first texts below it."""
+    told = ", ".join(with_values(header, values) for header, values in headers.items())
+    return f"  not used: {told}. To use one, put its header under [columns] in order.toml."
 
 
 def check_next(folder: Path) -> str:

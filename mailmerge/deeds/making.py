@@ -20,7 +20,7 @@ from mailmerge.deeds.opening import (
 )
 from mailmerge.deeds.questions import NO_CHOICES, Choices, Option, Question, or_question
 from mailmerge.findings import Finding, InputError, Unsettled, by_cause
-from mailmerge.guests import RowCount
+from mailmerge.guests import RowCount, values_below
 from mailmerge.items import ARTWORK, MAKER, PROOFS, SCHEMA, Entry, Totals
 from mailmerge.items.record import OrderEntry
 from mailmerge.ledger.ledger import open_ledger
@@ -59,6 +59,8 @@ class Started:
     """What was taken where the call is silent."""
     columns: dict[str, str]
     """The header of each field's column."""
+    unused: Mapping[str, tuple[str, ...]]
+    """The headers of the others, with the first texts below each."""
     open_question: str
     """What the list's columns leave open; ``""`` if nothing. The file has a place for it."""
 
@@ -108,14 +110,15 @@ def new(
             said.is_left_open,
         )
     except Unsettled as unsettled:
-        return _about_list(unsettled, said)
+        return _about_list(unsettled, list_file, said)
     taken = tuple(each for each in taken_for(given) if each.what != "blank")
     if question is not None:
-        return Started(file, taken, {}, str(question))
-    return Started(file, taken, dict(open_order(file).guests.columns.titles), "")
+        return Started(file, taken, {}, {}, str(question))
+    guests = open_order(file).guests
+    return Started(file, taken, dict(guests.columns.titles), guests.unused, "")
 
 
-def _about_list(unsettled: Unsettled, said: AboutList) -> Question[AboutList]:
+def _about_list(unsettled: Unsettled, list_file: Path, said: AboutList) -> Question[AboutList]:
     """Return what a list leaves open as a question."""
     about, choices = unsettled.about, unsettled.choices
     if about == "sheet":
@@ -127,7 +130,11 @@ def _about_list(unsettled: Unsettled, said: AboutList) -> Question[AboutList]:
         for number, (name, answer) in enumerate(zip(choices, answers, strict=True), 1)
     ]
     left = Option("n", words.SAID_LATER, replace(said, is_left_open=True))
-    asked = words.which_sheet(choices) if about == "sheet" else words.which_column(about, choices)
+    if about == "sheet":
+        asked = words.which_sheet(choices)
+    else:
+        below = values_below(list_file, said.sheet, choices)
+        asked = words.which_column(about, {header: below.get(header, ()) for header in choices})
     return Question(asked, (*options, left), str(unsettled))
 
 
@@ -230,6 +237,10 @@ class Merge:
     """The list's file."""
     rows: RowCount
     """What became of its rows."""
+    columns: Mapping[str, str]
+    """The header of each field's column."""
+    unused: Mapping[str, tuple[str, ...]]
+    """The headers of the others, with the first texts below each."""
     totals: Totals
     changes: Changes | None
     """What it did to the order on record; None where nothing was put on record."""
@@ -304,8 +315,9 @@ def _on_record(order: Order, choices: Choices, jobs: int, watch: Watch) -> Merge
 def _merge(
     folder: Path, order: Order, merged: Merged, changes: Changes | None, taken: tuple[Taken, ...]
 ) -> Merge:
-    name, rows = order.guests.path.name, merged.survey.count
-    return Merge(folder, name, rows, merged.totals, changes, taken)
+    guests, rows = order.guests, merged.survey.count
+    seen = guests.columns.titles, guests.unused
+    return Merge(folder, guests.path.name, rows, *seen, merged.totals, changes, taken)
 
 
 def _beside(path: Path) -> Path:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
-from mailmerge.findings import Finding, shown
+from mailmerge.findings import Finding, shown, with_values
 from mailmerge.units import counted
 
 # Opening an order
@@ -33,20 +33,21 @@ def options_of_a_list(path: Path, options: Sequence[str]) -> str:
 # What a list leaves open
 
 
-def which_column(field: str, headers: Sequence[str]) -> str:
-    """Ask under which header a field stands."""
-    if len(headers) == 1:
-        return f"The list does not say which column is the {field}. Is it {shown(headers[0])}?"
-    return f"The list does not say which column is the {field}. {_numbered(headers)}"
+def which_column(field: str, headers: Mapping[str, Sequence[str]]) -> str:
+    """Ask under which header a field stands; each has the first texts below it."""
+    told = [with_values(header, values) for header, values in headers.items()]
+    if len(told) == 1:
+        return f"The list does not say which column is the {field}. Is it {told[0]}?"
+    return f"The list does not say which column is the {field}. {_numbered(told)}"
 
 
 def which_sheet(names: Sequence[str]) -> str:
     """Ask which sheet of a workbook holds the guests."""
-    return f"Several sheets could hold the guests. {_numbered(names)}"
+    return f"Several sheets could hold the guests. {_numbered([*map(shown, names)])}"
 
 
 def _numbered(names: Sequence[str]) -> str:
-    return " ".join(f"{number} is {shown(name)}." for number, name in enumerate(names, 1))
+    return " ".join(f"{number} is {name}." for number, name in enumerate(names, 1))
 
 
 SAID_LATER = "you want to say it in order.toml"

@@ -12,6 +12,7 @@ from mailmerge.guests.reading import (
     corrected,
     fold,
     open_list,
+    values_below,
 )
 
 __all__ = [
@@ -26,4 +27,5 @@ __all__ = [
     "corrected",
     "fold",
     "open_list",
+    "values_below",
 ]

@@ -12,6 +12,7 @@ from itertools import chain, islice
 
 from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import words
+from mailmerge.guests.hands import Hand
 from mailmerge.guests.tables import Row, Sheet, Table
 
 FIELDS = (
@@ -36,7 +37,11 @@ _WORDS: dict[str, str] = {
         deltaker, deltager, fullständigt namn, fullt navn, fulde navn, nimi, koko nimi, vieras,
         vieraat, osallistuja, imię i nazwisko, nazwisko i imię, gość, goście, uczestnik, jméno,
         jméno a příjmení, host, hosté, účastník, név, teljes név, vendég, isim, ad, ad soyad, adı
-        soyadı, misafir, konuk, katılımcı, имя, фио, гость, όνομα, ονοματεπώνυμο, 姓名, 名前,
+        soyadı, guest s name, attendee name, participant name, invitee name, names to engrave,
+        text to engrave, inscription, first and last name, first last name, first last, first name
+        last name, surname first name, last name first name, Nachname Vorname, Vorname Name, prénom
+        nom, nom prénom, nombre apellidos, apellidos nombre, nome cognome, cognome nome, voornaam
+        achternaam, misafir, konuk, katılımcı, имя, фио, гость, όνομα, ονοματεπώνυμο, 姓名, 名前,
         氏名, 이름, الاسم, שם""",
     "first": """
         first, first name, first names, given name, given names, forename, christian name,
@@ -61,7 +66,9 @@ _WORDS: dict[str, str] = {
         Linkshänder, links rechts, links oder rechts, welche Hand, main, gaucher, gauche ou
         droite, latéralité, mano, zurdo, zurda, izquierda o derecha, mancino, linkshandig, mão,
         canhoto, vänsterhänt, hånd, venstrehendt, kæthåndet, käsi, kätisyys, vasenkätinen, ręka,
-        leworęczny, ruka, levák, el, solak""",
+        leworęczny, ruka, levák, el, solak, right handed, right hand, right hander, righty,
+        Rechtshänder, droitier, diestro, diestra, destrimano, rechtshandig, destro, högerhänt,
+        høyrehendt, højrehåndet, oikeakätinen, praworęczny, pravák, sağlak""",
     "quantity": """
         quantity, qty, how many, number of cups, no of cups, cups, pieces, pcs, count, amount,
         Anzahl, Menge, Stück, Stückzahl, wie viele, quantité, combien, nombre de tasses,
@@ -88,6 +95,18 @@ _WORDS: dict[str, str] = {
         huomautus, uwagi, poznámka, poznámky, megjegyzés, not, notlar, примечание""",
 }
 """What clients write above their columns. Common practice, from memory, in many languages."""
+_LAST_FIRST = """
+    last first, surname first name, last name first name, Nachname Vorname, Name Vorname, nom
+    prénom, nom et prénom, apellidos nombre, cognome nome, cognome e nome, nazwisko i imię, фио"""
+"""Of those above names, the ones that put the last name first."""
+
+_LEFT = """
+    left links linksh gauch izquier zurd sinistr mancin esquerd canhot vänster venstre kæthånd vasen
+    lewo levák solak"""
+_RIGHT = """
+    right recht droit derech diestr destr direit höger høyre højre oikea prawo pravák sağlak"""
+"""How words for left and right begin, in headings above the hand."""
+
 _LABELS = {"first": "First name", "last": "Last name"}
 
 
@@ -116,6 +135,8 @@ class Columns:
     """How many cells the header has, blank ones at its end left out."""
     least_width: int = 0
     """A row of delimited text with fewer cells has lost some; 0 in a workbook."""
+    hand_asked: Hand | None = None
+    """The hand that a yes means; None where the header names both or none."""
     hidden: tuple[str, ...] = ()
     """Headers of those that are used and hidden."""
 
@@ -142,6 +163,25 @@ def _normal(header: str) -> str:
     text = unicodedata.normalize("NFKD", re.sub(r"\(.*?\)|\[.*?\]", " ", header)).casefold()
     text = "".join(char for char in text if not unicodedata.combining(char))
     return " ".join(re.findall(r"\w+", text))
+
+
+_SURNAME_LEADS = {_normal(word) for word in _LAST_FIRST.split(",")}
+_LEFT_STARTS, _RIGHT_STARTS = (tuple(map(_normal, row.split())) for row in (_LEFT, _RIGHT))
+
+
+def is_last_name_first(header: str) -> bool:
+    """Whether a header says that each name begins with the last name."""
+    return _normal(header) in _SURNAME_LEADS
+
+
+def hand_asked(header: str) -> Hand | None:
+    """Return the hand that a yes below a header means: ``Lefty?``; None for ``Left or right``."""
+    words_of = _normal(header).split()
+    is_left = any(word.startswith(_LEFT_STARTS) for word in words_of)
+    is_right = any(word.startswith(_RIGHT_STARTS) for word in words_of)
+    if is_left == is_right:
+        return None
+    return Hand.LEFT if is_left else Hand.RIGHT
 
 
 _FIELD_OF = {_normal(word): field for field, row in _WORDS.items() for word in row.split(",")}
@@ -201,7 +241,9 @@ def _columns(table: Table, sheet: Sheet, row: Row, found: list[tuple[str, int]])
     filled = [at for at, cell in enumerate(row.cells, start=1) if cell.text.strip()]
     width = max(filled, default=0)
     hidden = tuple(titles[field] for field, at in of.items() if at in sheet.hidden_columns)
-    return Columns(row.number, of, titles, unused, width, min(width, sheet.usual_width), hidden)
+    least = min(width, sheet.usual_width)
+    asked = hand_asked(titles.get("hand", ""))
+    return Columns(row.number, of, titles, unused, width, least, asked, hidden)
 
 
 def is_header(row: Row, columns: Columns) -> bool | None:
@@ -294,3 +336,26 @@ def _unlike(headers: Iterable[str]) -> list[str]:
     headers = [" ".join(header.split()) for header in headers]
     count = Counter(map(_normal, headers))
     return [header for header in headers if _normal(header) and count[_normal(header)] == 1]
+
+
+_VALUES_SHOWN = 2
+_LONGEST_VALUE = 30
+
+
+def first_values(sheet: Sheet, headers: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    """Return the first different texts below headers, as far as they stand near the top."""
+    wanted = set(headers)
+    found: dict[str, tuple[str, ...]] = {}
+    at: dict[str, int] = {}
+    for row in islice(sheet.rows(), _HEADER_WITHIN):
+        texts = [" ".join(cell.text.split()) for cell in row.cells]
+        if not at:
+            at = {text: column for column, text in enumerate(texts) if text in wanted}
+            at = at if len(at) == len(wanted) else {}
+            continue
+        for header, column in at.items():
+            text = texts[column][:_LONGEST_VALUE] if column < len(texts) else ""
+            known = found.setdefault(header, ())
+            if text and text not in known and len(known) < _VALUES_SHOWN:
+                found[header] = (*known, text)
+    return found

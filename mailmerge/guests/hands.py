@@ -28,6 +28,28 @@ _WORDS = {
 }
 
 
-def hand_of(text: str) -> Hand | None:
-    """Return the hand that a cell names, right where it is blank, None where it is unclear."""
-    return _WORDS.get(" ".join(text.casefold().replace("-", " ").replace(".", " ").split()))
+_YES = frozenset(
+    ("yes", "y", "true", "1", "x", "✓", "✔", "☑", "ja", "j", "oui", "o", "si", "sí", "s", "sì",
+     "sim", "tak", "ano", "evet", "e", "kyllä", "igen", "да")
+)  # fmt: skip
+_NO = frozenset(
+    ("no", "n", "false", "0", "☐", "nein", "nej", "non", "não", "nee", "nie",
+     "ne", "hayır", "ei", "nem", "нет")
+)  # fmt: skip
+"""Answers to a header that asks for one hand: Lefty? Common practice, from memory."""
+
+
+def hand_of(text: str, asked: Hand | None = None) -> Hand | None:
+    """Return the hand that a cell names, right where it is blank, None where it is unclear.
+
+    Below a header that asks for one hand, yes is that hand and no the other. Where it asks for the
+    right one, a blank may mean no, and is unclear.
+    """
+    said = " ".join(text.casefold().replace("-", " ").replace(".", " ").split())
+    if asked is not None and said in _YES:
+        return asked
+    if asked is not None and said in _NO:
+        return Hand.LEFT if asked is Hand.RIGHT else Hand.RIGHT
+    if asked is Hand.RIGHT and not said:
+        return None
+    return _WORDS.get(said)

@@ -16,7 +16,7 @@ from typing import TypeVar
 import numpy as np
 
 from mailmerge.guests.cleaning import Change, clean
-from mailmerge.guests.columns import FIELDS, Columns, choose_sheet, is_header
+from mailmerge.guests.columns import FIELDS, Columns, choose_sheet, first_values, is_header
 from mailmerge.guests.company import Company, Remark
 from mailmerge.guests.hands import Hand, hand_of
 from mailmerge.guests.opening import open_table
@@ -149,6 +149,12 @@ class GuestList:
         standard = [f for f in FIELDS if f in of | whole]
         return (*standard, *sorted(of - set(FIELDS)))
 
+    @property
+    def unused(self) -> dict[str, tuple[str, ...]]:
+        """The headers that stand for no field, each with the first texts below it."""
+        values = first_values(self.sheet, self.columns.unused)
+        return {header: values.get(header, ()) for header in self.columns.unused}
+
     def guests(self) -> Iterator[Guest]:
         """Start a pass over the guests, in the order of their rows.
 
@@ -271,7 +277,7 @@ def _guest(row: Row, columns: Columns) -> Guest:
         troubles += (Trouble(name, mark.kind, _start(mark.text), text) for mark in cell.marks)
         troubles += _lines_in(name, cell)
     troubles = [*_without_struck_cells(row, columns, troubles), *_of_row(row, columns)]
-    hand = hand_of(fields.get("hand", ""))
+    hand = hand_of(fields.get("hand", ""), columns.hand_asked)
     if hand is None:
         troubles.append(Trouble("hand", "hand", fields["hand"]))
     quantity = _quantity(fields.get("quantity", ""))
@@ -402,6 +408,23 @@ def corrected(guest: Guest, texts: Mapping[str, str]) -> Guest:
         changes=tuple(change for change in guest.changes if change.field not in texts),
         troubles=tuple(trouble for trouble in guest.troubles if trouble.field not in texts),
     )
+
+
+def values_below(
+    path: Path, sheet: str | None, headers: Iterable[str]
+) -> dict[str, tuple[str, ...]]:
+    """Return the first texts below headers of a list, of the sheet that has them all.
+
+    Raises
+    ------
+    InputError
+        The file cannot be read.
+    """
+    headers = list(headers)
+    for each in open_table(path).sheets:
+        if sheet in (None, each.name) and (found := first_values(each, headers)):
+            return found
+    return {}
 
 
 def open_list(path: Path, sheet: str | None, columns: Mapping[str, str]) -> GuestList:
