@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import subprocess
 import zipfile
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
+from faker import Faker
 from openpyxl import Workbook
 from openpyxl.cell.rich_text import CellRichText, TextBlock
 from openpyxl.cell.text import InlineFont
@@ -14,10 +16,11 @@ from openpyxl.comments import Comment
 from openpyxl.styles import Color, Font, PatternFill
 from openpyxl.worksheet.worksheet import Worksheet
 
-from mailmerge.checks.cells import check_cells
+from mailmerge.checks.cells import check_cells, check_exchanged
 from mailmerge.checks.listing import check_list
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import GuestList, open_list
+from mailmerge.guests.exchanged import leaning, turned
 from mailmerge.guests.looks import is_unseen
 
 ENGRAVED = frozenset(("name", "role"))
@@ -372,3 +375,52 @@ def test_a_header_may_say_that_the_last_name_leads(
     opened = text_list(tmp_path, f'"{header}",Role\nBerg Ann,Horn\n')
     assert [g.name for g in opened.guests()] == ["Berg Ann"]
     assert ("last-name-first" in {f.code for f in of_list(opened)}) == is_told
+
+
+# -- first and last names ----------------------------------------------------------------------
+
+PEOPLE = (
+    ("Daniel", "Peterson"), ("Margaret", "Hughes"), ("Susan", "Whitaker"), ("Robert", "Olsen"),
+    ("Laura", "Schmidt"), ("Katherine", "McAllister"),
+)  # fmt: skip
+
+
+def exchanged(tmp_path: Path, people: Sequence[tuple[str, str]]) -> tuple[bool, list[str]]:
+    """Return whether the columns are said to be exchanged, and whose names are."""
+    rows = "".join(f"{first},{last}\n" for first, last in people)
+    opened = text_list(tmp_path, f"First name,Last name\n{rows}")
+    survey = opened.survey()
+    told = [
+        guest.name
+        for guest in opened.guests()
+        for finding in check_exchanged(survey.remarks(guest))
+        if said(finding) == ("names-exchanged", WARNING, "name")
+    ]
+    return "columns-exchanged" in {f.code for f in of_list(opened)}, told
+
+
+def test_names_in_each_others_column(tmp_path: Path) -> None:
+    assert exchanged(tmp_path, PEOPLE) == (False, [])
+    assert exchanged(tmp_path, [(last, first) for first, last in PEOPLE]) == (True, [])
+    one = [*PEOPLE, ("Henderson", "Patricia")]
+    assert exchanged(tmp_path, one) == (False, ["Henderson Patricia"])
+    assert exchanged(tmp_path, [*PEOPLE, ("van der Berg", "Kaatje")])[1] == ["van der Berg Kaatje"]
+    # Names that are both, or that nobody has counted, say nothing.
+    both = [("James", "Thomas"), ("Thomas", "James"), ("Ngozi", "Adichie"), ("Kaatje", "de Wit")]
+    assert exchanged(tmp_path, both) == (False, [])
+
+
+LANGUAGES = (
+    "en_US", "en_GB", "de_DE", "fr_FR", "it_IT", "es_ES", "nl_NL", "pl_PL", "sv_SE", "tr_TR",
+    "hu_HU", "en_IN",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_hardly_any_name_that_is_right_is_called_exchanged(language: str) -> None:
+    """Under one in two hundred rows, and no list of thirty; against names of an outside source."""
+    people = Faker(language)
+    people.seed_instance(11)
+    leanings = [leaning(people.first_name(), people.last_name()) for _ in range(1500)]
+    assert len(turned(range(1500), leanings)[1]) < 1500 / 200
+    assert not any(turned(range(30), leanings[at : at + 30])[0] for at in range(0, 1500, 30))

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from mailmerge.blanks import angle_of
 from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity
-from mailmerge.guests import Guest, Trouble
+from mailmerge.guests import Guest, Remark, Trouble
 
 _CLEANED = {
     "encoding": words.encoding_mended,
@@ -105,3 +107,9 @@ def _trouble(trouble: Trouble) -> Finding:
         case "quantity":
             return Finding("quantity-unclear", stop, field, *words.quantity_unclear(found))
     raise AssertionError(f"a trouble without a finding: {trouble.kind}")
+
+
+def check_exchanged(remarks: tuple[Remark, ...]) -> Iterator[Finding]:
+    """Yield that first and last name of a guest seem to stand in each other's column."""
+    if any(remark.kind == "exchanged" for remark in remarks):
+        yield Finding("names-exchanged", Severity.WARNING, "name", *words.NAMES_EXCHANGED)

@@ -61,6 +61,8 @@ def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
         yield Finding("columns-unused", Severity.WARNING, None, *text)
     if is_last_name_first(header := guests.columns.titles.get("name", "")):
         yield Finding("last-name-first", Severity.WARNING, "name", *said.last_name_first(header))
+    if survey.are_exchanged:
+        yield Finding("columns-exchanged", Severity.WARNING, "name", *said.COLUMNS_EXCHANGED)
     if guests.columns.hidden:
         text = said.columns_hidden(guests.columns.hidden)
         yield Finding("columns-hidden", Severity.WARNING, None, *text)

@@ -68,6 +68,18 @@ def columns_unused(headers: Mapping[str, Sequence[str]]) -> Said:
     )
 
 
+COLUMNS_EXCHANGED = (
+    "The columns of first and last names seem to hold each other's: most first names are known as "
+    "last names, and the other way around.",
+    "Look at the list. If it is so, say under [columns] in order.toml which is first and which is "
+    "last.",
+)
+NAMES_EXCHANGED = (
+    "First and last name seem to stand in each other's column.",
+    "Ask which is which. It is judged by how common the names are, and may be wrong.",
+)
+
+
 def hidden_rows(count: int, of: int, named: Sequence[int]) -> Said:
     """Say which rows are hidden, and of how many."""
     return (

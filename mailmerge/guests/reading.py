@@ -18,6 +18,7 @@ import numpy as np
 from mailmerge.guests.cleaning import Change, clean
 from mailmerge.guests.columns import FIELDS, Columns, choose_sheet, first_values, is_header
 from mailmerge.guests.company import Company, Remark
+from mailmerge.guests.exchanged import leaning, turned
 from mailmerge.guests.hands import Hand, hand_of
 from mailmerge.guests.opening import open_table
 from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table, kind_of
@@ -113,6 +114,10 @@ class Survey:
     rows_by_key: Mapping[int, tuple[int, ...]] = field(repr=False)
     """The rows (the first few) of every name that stands in more than one."""
     remarks_by_row: Mapping[int, list[Remark]] = field(repr=False)
+    are_exchanged: bool = False
+    """Whether the columns of first and last names seem to hold each other's."""
+    exchanged_rows: frozenset[int] = frozenset()
+    """Else the rows in which they seem to."""
 
     def remarks(self, guest: Guest) -> tuple[Remark, ...]:
         """Return what the other rows say about a guest.
@@ -126,7 +131,11 @@ class Survey:
             for remark in self.remarks_by_row.get(guest.row, ())
             if not (remark.kind == "alike" and set(remark.rows) <= set(same))
         ]
-        return (Remark("same", same), *found) if same else tuple(found)
+        if same:
+            found.insert(0, Remark("same", same))
+        if guest.row in self.exchanged_rows:
+            found.append(Remark("exchanged"))
+        return tuple(found)
 
 
 @dataclass(frozen=True)
@@ -170,10 +179,12 @@ class GuestList:
     def survey(self) -> Survey:
         """Count the list and find the names that stand in it twice, in one pass.
 
-        Keeps sixteen bytes a guest, for the names that repeat a dozen row numbers, and the names
-        and roles of the first :data:`~mailmerge.guests.company.MOST`.
+        Keeps sixteen bytes a guest (eight more where names are parted), for the names that repeat a
+        dozen row numbers, and the names and roles of the first
+        :data:`~mailmerge.guests.company.MOST`.
         """
-        keys, rows = array("q"), array("q")
+        keys, rows, leanings = array("q"), array("q"), array("d")
+        is_parted = {"first", "last"} <= self.columns.of.keys()
         items = 0
         count: Counter[str] = Counter()
         first: dict[str, list[int]] = defaultdict(list)
@@ -194,7 +205,10 @@ class GuestList:
                 items += guest.quantity
                 keys.append(_key(guest.name) if guest.name else -1)
                 rows.append(row.number)
+                if is_parted:
+                    leanings.append(leaning(guest.fields["first"], guest.fields["last"]))
                 company.add(row.number, guest.name, guest.fields["role"])
+        are_exchanged, exchanged_rows = turned(rows if is_parted else (), leanings)
         return Survey(
             guests=len(keys),
             items=items,
@@ -206,6 +220,8 @@ class GuestList:
             none_wanted=tuple(first["none_wanted"]),
             rows_by_key=_repeated(keys, rows),
             remarks_by_row=company.remarks(),
+            are_exchanged=are_exchanged,
+            exchanged_rows=exchanged_rows,
         )
 
     def _is_filled_as_guests(self, row: Row) -> bool:

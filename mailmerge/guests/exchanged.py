@@ -1,0 +1,93 @@
+"""Whether first and last names stand in each other's columns, judged by how common each name is.
+
+The counts are those of the United States census of 1990, which the package ``names`` brings: some
+5,000 first and 89,000 last names of people from many countries. A name that is not in it says
+nothing, and so does a row whose two names do not say the same.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from math import log
+from pathlib import Path
+
+from mailmerge.guests.names import is_particle
+
+_RARE = 0.002
+"""Per cent of people: below it, a name's share says little."""
+
+_SURE = -4.0
+"""So far a single row leans."""
+
+_LEAST = 0.3
+"""Each of the two names leans at least so far."""
+
+_SURE_IN_ALL = -6.0
+_MOST_OF_ONE = 3.0
+"""How far all rows lean together, and how much of it one of them may have.
+
+Measured on 3,000 made-up names in each of 15 languages: at most 0.13 % of rows that are right are
+called exchanged, and none of 1,500 lists of 30. Of rows that are turned, 62 to 85 % are found in
+English and up to 13 % elsewhere; of lists of 30 all in English, French and Portuguese, hardly any
+in Polish or Italian.
+"""
+
+_OF_A_PARTICLE = -5.0
+
+
+@lru_cache(maxsize=1)
+def _shares() -> tuple[Mapping[str, float], Mapping[str, float]]:
+    """Return the shares, in per cent, of first names and of last names."""
+    import names
+
+    women, men, last = (_read(names.FILES[key]) for key in ("first:female", "first:male", "last"))
+    first = {name: (women.get(name, 0.0) + men.get(name, 0.0)) / 2 for name in {*women, *men}}
+    return first, last
+
+
+def _read(file: str) -> dict[str, float]:
+    lines = Path(file).read_text(encoding="ascii").splitlines()
+    return {line.split()[0].casefold(): float(line.split()[1]) for line in lines if line.strip()}
+
+
+_WORDS = re.compile(r"[^\W\d_]{2,}")
+
+
+def _is_first(name: str) -> float:
+    """Return how much more a word is a first name than a last name, as a logarithm."""
+    first, last = _shares()
+    shares = first.get(name, 0.0), last.get(name, 0.0)
+    return log((shares[0] + _RARE) / (shares[1] + _RARE)) if any(shares) else 0.0
+
+
+def _plain_words(text: str) -> list[str]:
+    decomposed = unicodedata.normalize("NFKD", re.sub("['’]", "", text).casefold())
+    return _WORDS.findall("".join(char for char in decomposed if not unicodedata.combining(char)))
+
+
+def leaning(first: str, last: str) -> float:
+    """Return how a row leans: above 0 with the names in their own columns, below 0 if exchanged.
+
+    A small particle before the first name tells that it is a last name: van der Berg.
+    """
+    leads = [bool(text[:1].islower() and " " in text and is_particle(text.split()[0]))
+             for text in (first, last)]  # fmt: skip
+    if leads[0] != leads[1]:
+        return _OF_A_PARTICLE if leads[0] else -_OF_A_PARTICLE
+    firsts, lasts = _plain_words(first), _plain_words(last)
+    if not firsts or not lasts:
+        return 0.0
+    one, other = _is_first(firsts[0]), -_is_first(lasts[-1])
+    agree = one * other > 0 and min(abs(one), abs(other)) >= _LEAST
+    return one + other if agree else 0.0
+
+
+def turned(rows: Iterable[int], leanings: Iterable[float]) -> tuple[bool, frozenset[int]]:
+    """Return whether the columns as a whole are exchanged, and else which rows are."""
+    found = list(zip(rows, leanings, strict=True))
+    if sum(max(-_MOST_OF_ONE, min(_MOST_OF_ONE, each)) for _, each in found) <= _SURE_IN_ALL:
+        return True, frozenset()
+    return False, frozenset(row for row, each in found if each <= _SURE)
