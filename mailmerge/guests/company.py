@@ -7,7 +7,6 @@ that memory does not grow with the list.
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -16,7 +15,7 @@ from typing import NamedTuple
 
 from rapidfuzz.distance import OSA
 
-from mailmerge.guests.names import PLAIN_LETTERS, SUFFIXES, TITLES
+from mailmerge.guests.names import SUFFIXES, TITLES, plain
 
 MOST = 5_000
 """Guests of a list that are compared with each other."""
@@ -67,13 +66,6 @@ class Remark(NamedTuple):
     ``foreign``."""
     rows: tuple[int, ...] = ()
     other: str = ""
-
-
-def plain(text: str) -> str:
-    """Return a text in small letters without accents, as people type it who have no others."""
-    letters = "".join(PLAIN_LETTERS.get(char, char) for char in text.casefold())
-    decomposed = unicodedata.normalize("NFKD", letters)
-    return "".join(char for char in decomposed if not unicodedata.combining(char))
 
 
 _APOSTROPHES = re.compile("['’‘`ʼʻ´′]")

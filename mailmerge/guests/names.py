@@ -9,7 +9,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import combinations
+from typing import Literal, NamedTuple
 
 _PARTICLES = frozenset(
     (
@@ -34,8 +36,8 @@ _CAPITAL_PARTICLES = frozenset(
 """Those of them that are written with a capital."""
 
 SUFFIXES = frozenset(
-    ("jr", "sr", "jnr", "snr", "junior", "senior", "filho", "neto", "phd", "md", "esq", "i", "ii",
-     "iii", "iv", "v", "vi")
+    ("jr", "sr", "jnr", "snr", "jun", "sen", "junior", "senior", "filho", "neto", "fils", "père",
+     "pere", "phd", "md", "esq", "obe", "mbe", "i", "ii", "iii", "iv", "v", "vi")
 )  # fmt: skip
 """Words that belong to the word before them."""
 
@@ -47,18 +49,57 @@ _MOST_BREAKS = 12
 _TIED = frozenset(("mac", "mc", "st", "saint", "sainte", "san", "santa", "o"))
 """Particles that stay with the next word even where they stand first."""
 
+PLAIN_LETTERS = {
+    "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "đ": "d", "ð": "d", "þ": "th", "ł": "l", "ı": "i",
+    "ħ": "h", "ŋ": "n", "ə": "e",
+}  # fmt: skip
+
+
+def plain(text: str) -> str:
+    """Return a text in small letters without accents, as people type it who have no others."""
+    letters = "".join(PLAIN_LETTERS.get(char, char) for char in text.casefold())
+    decomposed = unicodedata.normalize("NFKD", letters)
+    return "".join(char for char in decomposed if not unicodedata.combining(char))
+
+
 TITLES = frozenset(
-    ("dr", "prof", "mr", "mrs", "ms", "mx", "miss", "sir", "dame", "rev", "herr", "frau", "hr",
-     "mme", "mlle", "monsieur", "madame", "señor", "señora", "sra", "srta", "signor", "signora",
-     "dott", "dhr", "mevr", "pani", "lady", "lord", "capt", "col", "sgt", "lt", "hon", "ing",
-     "dipl")
-)  # fmt: skip
-"""Forms of address, without their full stop. Not Sr, Fr and Pan, which are other things too."""
+    plain(word)
+    for line in (
+        "dr|prof|doctor|professor|mr|mrs|ms|mx|miss|mister|messrs|sir|madam|ma'am|dame|lady|lord|"
+        "rev|reverend|capt|col.|sgt|lt.|hon.|rabbi",
+        "herr|herrn|frau|fräulein|frl|hr|fr.|dr.in|mag.|ing.|dipl|dipl.-ing|priv.-doz",
+        "monsieur|madame|mademoiselle|mme|mlle|mm.|mmes|maître|docteur",
+        "señor|señora|señorita|sr.|sra|srta|srs|sres|senhor|senhora|profa",
+        "signor|signora|signore|signorina|sig.|sig.ra|sig.na|sigg|dott|dott.ssa|dottor|dottoressa|"
+        "avv|arch.|geom.|prof.ssa|egr.|gent.ma|dottssa|sigra",
+        "dhr|mevr|mw|meneer|mevrouw|drs|ir.|fru|fröken|frk|frøken",
+        "pan.|pani|mgr|inż|dr.hab|paní|slečna|judr|mudr|phdr|rndr|bc.|özv|herra|rouva|neiti|sayın|"
+        "г-н|г-жа|господин|госпожа|проф|д-р|доктор|κος|κυρία|κύριος|δρ|shri|shrimati|smt",
+    )
+    for word in line.split("|")
+)
+"""Forms of address of many languages, plain and without the full stop at their end.
+
+Where one stands with its full stop, it is one only with it: Sr. and Fr. are other things too, and
+Pan is a name. Common practice, from memory.
+"""
 
 
 def _bare(word: str) -> str:
     """Return a word in small letters without the signs at its ends."""
     return word.casefold().strip(".,'’‘-‐")
+
+
+@lru_cache(maxsize=8192)
+def is_title(word: str) -> bool:
+    """Whether a word of a name is a form of address: Dr., Frau, Sig.ra, Dr.med."""
+    low = plain(word).strip(",'’‘-‐")
+    first, stop, rest = low.partition(".")
+    return bool(
+        low in TITLES
+        or low.rstrip(".") in TITLES
+        or (stop and rest and first in TITLES and len(rest.rstrip(".")) > 1)
+    )
 
 
 def is_particle(word: str) -> bool:
@@ -86,7 +127,7 @@ def break_places(text: str) -> list[tuple[int, int]]:
         # Somebody's first name may look like a particle: Van Morrison, Al Gore.
         first = text[: match.start()].strip() == before and before[:1].isupper()
         if (is_particle(before) and not (first and at_blank and _bare(before) not in _TIED)) or (
-            at_blank and _bare(before) in TITLES
+            at_blank and is_title(before)
         ):
             continue
         if at_blank and _bare(after) in SUFFIXES and not is_particle(after):
@@ -125,9 +166,71 @@ def shorter(name: str) -> Iterator[tuple[str, str]]:
         plural = "s" if len(words) > 3 else ""
         yield f"without the middle name{plural}", f"{words[0]} {words[-1]}"
     if len(words) > 1:
-        own = [word for word in words[0].split() if _bare(word) not in TITLES]
-        yield "with an initial", f"{_first_letter(' '.join(own) or words[0])}. {words[-1]}"
-        yield "as the first name alone", words[0]
+        parted = part(name)
+        yield "with an initial", f"{_first_letter(parted.first)}. {words[-1]}"
+        if not parted.doubt:
+            yield "as the first name alone", parted.first
+
+
+Doubt = Literal["", "title", "several", "family", "initial", "particle", "family-first"]
+"""Why it is not sure which of a name's words is the first name."""
+
+
+class Parted(NamedTuple):
+    """A name in two parts, and why that may be wrong."""
+
+    first: str
+    last: str
+    doubt: Doubt = ""
+
+
+def turned(name: str) -> str:
+    """Return a name that is written last name first, with a comma, the other way round."""
+    before, comma, after = name.partition(",")
+    words = after.split()
+    if not comma or "," in after or not words or all(_bare(word) in SUFFIXES for word in words):
+        return name
+    return f"{after.strip()} {before.strip()}"
+
+
+def part(name: str) -> Parted:
+    """Return the first name and the rest, without forms of address.
+
+    Where it is not sure which word is the first name, the first part is what a cup would say then
+    (the whole name, or its first word), and the doubt says why.
+    """
+    words = turned(name).split()
+    own = list(words)
+    while own and is_title(own[0]):
+        own.pop(0)
+    if any(_JOINER.fullmatch(word) for word in words) or _JOINED_BY_SIGN.search(name):
+        return Parted(name, "", "several")
+    if _FAMILY.match(name) or (len(words) > 1 and plain(words[-1]) in _FAMILY_WORDS):
+        return Parted(name, "", "family")
+    if len(own) < len(words) and len(own) < 2:
+        return Parted(name, "", "title")
+    if len(own) < 2:
+        return Parted(" ".join(own), "")
+    first, *rest = words_of(" ".join(own))
+    if not rest:
+        return Parted(name, "", "particle")
+    if own[1].casefold() in _FAMILY_FIRST and len(own) > 2:
+        return Parted(first, " ".join(rest), "family-first")
+    return Parted(first, " ".join(rest), "initial" if _INITIAL.fullmatch(first) else "")
+
+
+_JOINER = re.compile(r"[&+/]|and|und|et|og|och|ve|oraz|и|και|plus", re.IGNORECASE)
+_JOINED_BY_SIGN = re.compile(r"\S\s*[&+/;]\s*\S")
+_FAMILY_WORDS = frozenset(
+    ("family", "familie", "famille", "familia", "famiglia", "perhe", "rodzina", "rodina", "familj",
+     "ailesi", "csalad", "household", "familien")
+)  # fmt: skip
+_FAMILY = re.compile(rf"(?:the|team|fam\.?|{'|'.join(sorted(_FAMILY_WORDS))})\s", re.IGNORECASE)
+_INITIAL = re.compile(r"(?:[^\W\d_]\.?-?){1,3}(?<=[.])|[A-ZÀ-ÞĀ-ŽΑ-ΩА-Я]")
+"""J. and J.R.; without a full stop only one letter of an alphabet that has capitals."""
+
+_FAMILY_FIRST = frozenset(("thị", "văn"))
+"""Vietnamese middle names, before which the family's name stands."""
 
 
 def clusters(text: str) -> list[str]:
@@ -144,13 +247,13 @@ def initials(name: str, language: str = "", most: int = 3) -> str:
     Particles written small, forms of address and suffixes have none.
     """
     found = []
-    for part in words_of(name):
-        words = part.split()
+    for each in words_of(turned(name)):
+        words = each.split()
         own = [
             word
             for word in words
             if not (is_particle(word) and word.strip("'’")[:1].islower())
-            and _bare(word) not in TITLES
+            and not is_title(word)
         ]
         named = next((word for word in own or words if any(c.isalpha() for c in word)), "")
         if named:
@@ -264,12 +367,6 @@ def _capital(small: str, language: str) -> str:
     if small.startswith("i") and _in(language, *_DOTTED):
         return "İ" + small[1:]
     return small[:1].title() + small[1:]
-
-
-PLAIN_LETTERS = {
-    "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "đ": "d", "ð": "d", "þ": "th", "ł": "l", "ı": "i",
-    "ħ": "h", "ŋ": "n", "ə": "e",
-}  # fmt: skip
 
 
 def slug(name: str, otherwise: str = "guest") -> str:

@@ -20,6 +20,7 @@ from mailmerge.guests.columns import FIELDS, Columns, choose_sheet, first_values
 from mailmerge.guests.company import Company, Remark
 from mailmerge.guests.exchanged import leaning, turned
 from mailmerge.guests.hands import Hand, hand_of
+from mailmerge.guests.names import part
 from mailmerge.guests.opening import open_table
 from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table, kind_of
 
@@ -406,16 +407,15 @@ def _complete_name(fields: dict[str, str]) -> None:
     elif fields["first"] and not fields["last"] and fields["first"] not in fields["name"]:
         fields["last"] = fields["name"]  # "Name" beside "First name" holds the last name
         fields["name"] = f"{fields['first']} {fields['name']}"
-    first, _, rest = fields["name"].partition(" ")
     if not fields["first"] and not fields["last"]:
-        fields["first"], fields["last"] = first, rest
+        fields["first"], fields["last"], _ = part(fields["name"])
 
 
 def corrected(guest: Guest, texts: Mapping[str, str]) -> Guest:
     """Return a guest with other texts; what was to be said about the list's own is left out."""
     fields = {**guest.fields, **texts}
     if "name" in texts:
-        fields["first"], _, fields["last"] = texts["name"].partition(" ")
+        fields["first"], fields["last"], _ = part(texts["name"])
     elif "first" in texts or "last" in texts:
         fields["name"] = f"{fields['first']} {fields['last']}".strip()
     return replace(
