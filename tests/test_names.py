@@ -8,7 +8,7 @@ import warnings
 
 import pytest
 
-from mailmerge.guests.names import broken, initials, shorter, titled, upper, words_of
+from mailmerge.guests.names import broken, initials, part, shorter, titled, upper, words_of
 
 
 @pytest.mark.parametrize(
@@ -157,6 +157,49 @@ def test_where_names_break(name: str, wanted: set[tuple[str, ...]]) -> None:
 )
 def test_initials(name: str, wanted: str) -> None:
     assert initials(name) == wanted
+
+
+@pytest.mark.parametrize(
+    ("name", "first", "last", "letters"),
+    [
+        ("Dr. Maren Hale", "Maren", "Hale", "MH"),
+        ("Frau Prof. Dr. Maren Hale", "Maren", "Hale", "MH"),
+        ("Dott.ssa Chiara Bellandi", "Chiara", "Bellandi", "CB"),
+        ("Hale, Maren", "Maren", "Hale", "MH"),
+        ("Maren Hale, Jr.", "Maren", "Hale, Jr.", "MH"),
+        ("Noor van der Heijden", "Noor", "van der Heijden", "NH"),
+        ("St John Smith", "St John", "Smith", "SS"),
+        ("Van Morrison", "Van", "Morrison", "VM"),
+        ("JJ Holm", "JJ", "Holm", "JH"),
+        ("Pan Wei", "Pan", "Wei", "PW"),
+        ("Maren", "Maren", "", "M"),
+        ("", "", "", ""),
+    ],
+)
+def test_first_and_last_name(name: str, first: str, last: str, letters: str) -> None:
+    assert part(name) == (first, last, "")
+    assert initials(name) == letters
+
+
+@pytest.mark.parametrize(
+    ("name", "doubt"),
+    [
+        ("Dr. Hale", "title"),
+        ("Mevrouw De Wit", "title"),
+        ("Dr.", "title"),
+        ("Maren & Tom", "several"),
+        ("Maren und Tom Hale", "several"),
+        ("Mr. & Mrs. Hale", "several"),
+        ("The Hale Family", "family"),
+        ("Familie Berg", "family"),
+        ("J. Hale", "initial"),
+        ("J.R. Hale", "initial"),
+        ("van der Heijden", "particle"),
+        ("Nguyễn Thị Ánh Tuyết", "family-first"),
+    ],
+)
+def test_where_the_first_name_is_not_sure(name: str, doubt: str) -> None:
+    assert part(name).doubt == doubt
 
 
 def test_initials_follow_the_language() -> None:

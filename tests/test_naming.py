@@ -11,6 +11,7 @@ from mailmerge.checks.naming import check_name
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Severity
 from mailmerge.guests import Guest
+from mailmerge.guests.names import part
 
 ENGRAVED = frozenset({"name", "role"})
 
@@ -55,6 +56,25 @@ def test_what_is_nobody_is_stopped_and_said_once() -> None:
         guest = Guest(2, {"name": name, "first": name, "last": "", "role": "Horn"})
         (finding,) = check_spelling(guest, ENGRAVED)
         assert finding.severity is Severity.STOP
+
+
+@pytest.mark.parametrize("name", ["Dr. Hale", "The Hale Family", "Maren & Tom", "J. Hale"])
+def test_an_unsure_first_name_matters_only_where_it_is_engraved(name: str) -> None:
+    first = {"name": name, "first": part(name).first, "last": "", "role": ""}
+    guest = Guest(2, first)
+
+    def said(*engraved: str) -> set[str]:
+        return {finding.code for finding in check_spelling(guest, frozenset(engraved))}
+
+    assert "first-unsure" in said("first")
+    assert ("initials-unsure" in said("name", "initials")) == (name != "J. Hale")
+    assert not {"first-unsure", "initials-unsure"} & said("name")
+
+
+def test_a_title_in_the_column_of_first_names() -> None:
+    guest = Guest(2, {"name": "Dr. Maren Hale", "first": "Dr. Maren", "last": "Hale", "role": ""})
+    (finding,) = check_spelling(guest, frozenset(["first"]))
+    assert finding.code == "first-unsure"
 
 
 GOOD = """

@@ -19,6 +19,18 @@ def check_company(remarks: tuple[Remark, ...], engraved: frozenset[str]) -> Iter
             case "alike":
                 said = words.alike(remark.rows, remark.other)
                 yield Finding("name-alike", warning, "name", *said)
+            case "one-word":
+                yield Finding("one-word", warning, "name", *words.ONE_WORD)
+            case "turned":
+                yield Finding("name-turned", warning, "name", *words.NAME_TURNED)
+            case "name-signs":
+                said = words.mixed_signs("name", remark.other)
+                yield Finding("mixed-signs", warning, "name", *said)
+            case "role-signs" if "role" in engraved:
+                said = words.mixed_signs("role", remark.other)
+                yield Finding("mixed-signs", warning, "role", *said)
+            case "role-none" if "role" in engraved:
+                yield Finding("not-a-role", warning, "role", *words.not_a_role(remark.other))
             case "heading":
                 yield Finding("heading", Severity.STOP, "name", *words.HEADING)
             case "role-missing" if "role" in engraved:

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from itertools import pairwise
 
 from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity
-from mailmerge.guests.company import plain
-from mailmerge.guests.names import TITLES, is_particle, titled
+from mailmerge.guests.names import is_particle, is_title, plain, titled
 
 _NOBODY = frozenset(
     plain(word)
@@ -19,7 +17,27 @@ _NOBODY = frozenset(
         "grand total|see above|see below|as above|same as above|same|ditto|idem|dto|blank|empty|"
         "x|xx|xxx|-|--|?|??|???|...|placeholder|asdf|test|tester|test test|name|your name|"
         "name here|first name|last name|surname|thank you|thanks|thank you so much|many thanks|"
-        "end|end of list",
+        "end|end of list|pending|vacant|unassigned|unconfirmed|undecided|undefined|cancelled|"
+        "canceled|"
+        "withdrawn|declined|no show|no-show|absent|missing|illegible|dummy|lorem ipsum|no name|"
+        "name pending|name to come|awaiting name|to come|left blank|open seat|seat free|free|null|"
+        "nil|nan|sum|count|average|notes|note|remarks|continued|page|contact|admin|nothing|"
+        "someone|somebody|anyone|anybody|whoever|who|not applicable|do not engrave|void|tbs",
+        "platzhalter|abgesagt|entfällt|unklar|noch unklar|ausstehend|steht noch aus|kein name|"
+        "ohne name|ohne namen|namenlos|leer|frei|irgendwer|jemand|fehlt|nicht bekannt|bemerkung",
+        "en attente|annulé|annulée|absent|absente|à préciser|sans nom|quelqu'un|vide|libre|"
+        "manquant|"
+        "pendiente|vacante|cancelado|cancelada|ausente|sin nombre|alguien|por asignar|libre|nada|"
+        "in attesa|annullato|annullata|assente|senza nome|qualcuno|da assegnare|libero|mancante|"
+        "afgemeld|vervalt|afwezig|zonder naam|iemand|vrij|ontbreekt|nog onbekend|naamloos|"
+        "pendente|a determinar|cancelado|sem nome|alguém|vago|falta|a designar",
+        "saknas|avbokad|inställt|utan namn|någon|namnlös|mangler|avlyst|aflyst|uten navn|uden navn|"
+        "noen|nogen|ledig|ikke klar|puuttuu|peruttu|ei nimeä|joku|tyhjä|ei tiedossa|avoin",
+        "do ustalenia|nieobecny|nieobecna|odwołane|puste|ktoś|bez nazwiska|bez imienia|nieznane|"
+        "bude upřesněno|chybí|zrušeno|nikdo|někdo|prázdné|bez jména|hiányzik|üres|törölve|valaki",
+        "iptal|boş|belirsiz|yok|isimsiz|birisi|уточняется|отсутствует|отменено|пусто|"
+        "неизвестен|неизвестна|кто-то|без имени|не указано|εκκρεμεί|κενό|ακυρώθηκε|απών|κάποιος|"
+        "χωρίς όνομα|未定|不明|なし|無し|未确定|待定|无|미정|없음|غير معروف|لا يوجد|לא ידוע|אין",
         "unbekannt|noch offen|offen|folgt|wird nachgereicht|siehe oben|wie oben|keine|keiner|"
         "niemand|k.a.|k. a.|gesamt|summe|insgesamt|zwischensumme|danke|vielen dank|n.n.|nn",
         "inconnu|inconnue|à confirmer|à définir|à déterminer|à venir|voir ci-dessus|néant|aucun|"
@@ -36,6 +54,17 @@ _NOBODY = frozenset(
     for word in line.split("|")
 )
 """What stands in a name's place where there is nobody. Common practice, from memory."""
+
+_BEARABLE = frozenset(
+    (
+        "blank", "same", "test", "tester", "end", "brak", "tak", "tack", "takk", "danke",
+        "merci", "personne", "free", "libre", "frei", "libero", "vrij", "nil", "sum", "count",
+        "page", "note", "notes", "missing", "absent", "void", "who", "nan", "ledig", "nada",
+        "falta", "vago", "leer", "leeg", "offen", "folgt", "volgt", "chybi", "ures", "iptal",
+        "bos", "yok", "pending", "vacant", "vacante", "contact", "admin", "average", "null",
+    )
+)  # fmt: skip
+"""Those of them that somebody may be called all the same: a doubt, and no stop."""
 
 _SOMEBODY = frozenset(
     plain(word)
@@ -56,7 +85,8 @@ _SOMEBODY = frozenset(
         "fotografo|musicista|tutti",
         "kinderen|gereserveerd|fotograaf|begeleider|introducé|allen|reserve",
         "convidado|convidada|acompanhante|criança|família|reservado|fotógrafo|todos",
-        "gäst|gjest|gæst|följe|følge|ledsager|barn|familj|reserverad|reservert|reserveret|alla|alle",
+        "gäst|gjest|gæst|följe|følge|ledsager|barn|familj|reserverad|reservert|reserveret|alla|"
+        "alle",
         "gość|osoba towarzysząca|dziecko|rodzina|rezerwacja|host|doprovod|dítě|rodina|rezervace",
         "vieras|avec|lapsi|perhe|varattu|valokuvaaja|vendég|kísérő|gyerek|család|fényképész",
         "misafir|çocuk|aile|fotoğrafçı|rezerve|гость|ребёнок|семья|фотограф|καλεσμένος|παιδί",
@@ -65,61 +95,172 @@ _SOMEBODY = frozenset(
 )
 """What stands for somebody whose name is to follow; a cup may say it all the same."""
 
+_RELATIONS = (
+    "guest|friend|partner|wife|husband|child|kid|baby|son|daughter|mother|father|mum|mom|dad|"
+    "sister|"
+    "brother|cousin|nephew|niece|aunt|uncle|grandma|grandpa|granny|grandmother|grandfather|"
+    "grandson|granddaughter|girlfriend|boyfriend|fiancé|fiancée|date|plus one|neighbour|neighbor|"
+    "colleague|boss|assistant|intern|driver|nanny|twins|parents|groomsman|bridesmaid|best man",
+    "gast|begleitung|kind|kinder|frau|mann|mutter|vater|freund|freundin|verlobte|verlobter|tochter|"
+    "sohn|schwester|bruder|cousin|cousine|neffe|nichte|tante|onkel|oma|opa|nachbar|nachbarin|"
+    "kollege|kollegin|praktikant|praktikantin|trauzeuge|trauzeugin|eltern|zwillinge|chef|enkel",
+    "invité|invitée|accompagnant|enfant|femme|mari|ami|amie|copain|copine|fiancé|fiancée|fils|"
+    "fille|"
+    "mère|père|sœur|frère|cousin|cousine|neveu|nièce|tante|oncle|grand-mère|grand-père|mamie|papi|"
+    "voisin|voisine|collègue|stagiaire|témoin|serveur|serveuse",
+    "invitado|invitada|acompañante|hijo|hija|amigo|amiga|novio|novia|esposa|esposo|marido|mujer|"
+    "madre|padre|hermana|hermano|primo|prima|sobrino|sobrina|tía|tío|abuela|abuelo|vecino|vecina|"
+    "compañero|compañera|camarero|camarera|testigo",
+    "ospite|figlio|figlia|amico|amica|fidanzato|fidanzata|moglie|marito|madre|padre|sorella|"
+    "fratello|"
+    "cugino|cugina|nipote|zia|zio|nonna|nonno|vicino|vicina|collega|cameriere|cameriera|testimone",
+    "convidado|convidada|acompanhante|filho|filha|namorado|namorada|mulher|mãe|pai|irmã|irmão|avó|"
+    "avô|vizinho|vizinha|colega|noivo|noiva|vriend|vriendin|vrouw|man|zoon|dochter|moeder|vader|"
+    "zus|broer|buurman|buurvrouw|verloofde|collega|stagiair|oma|opa|neef|nicht",
+    "gäst|gjest|gæst|barn|kompis|vän|venn|ven|veninde|fru|kone|mann|mor|far|mormor|morfar|farmor|"
+    "farfar|granne|nabo|kæreste|kjæreste|sambo|flickvän|pojkvän|syster|søster|bror|kusin|kollega",
+    "gość|przyjaciel|przyjaciółka|żona|mąż|syn|córka|matka|ojciec|siostra|brat|babcia|dziadek|"
+    "narzeczona|narzeczony|sąsiad|sąsiadka|kolega|koleżanka|babička|děda|soused|sousedka|snoubenka|"
+    "isoäiti|isoisä|naapuri|ystävä|vaimo|nagymama|nagypapa|szomszéd|barát|feleség|férj",
+    "komşu|nişanlı|arkadaş|anne|baba|kardeş|eş|büyükanne|dede|сосед|соседка|бабушка|дедушка|"
+    "подруга|друг|жена|муж|невеста|жених|брат|сестра|сын|дочь|γείτονας|γιαγιά|παππούς|φίλος|φίλη|"
+    "σύζυγος|αδελφός|αδελφή|μητέρα|πατέρας|κόρη|γιος",
+)
+"""Words for somebody by what they are to somebody else."""
+
+_TRADES = (
+    "bouncer|florist|chauffeur|bartender|barman|cook|chef|pianist|organist|soundman|technician|"
+    "sound engineer|bookkeeper|understudy|security|doorman|cleaner|porter|florists|hostess|mc|"
+    "emcee|officiant|priest|kellner|kellnerin|florist|floristin|koch|techniker|türsteher|fahrer|"
+    "serveur|serveuse|cuisinier|fleuriste|chauffeur|cocinero|cocinera|florista|chófer|cuoco|"
+    "fiorista|autista|ober|serveerster|kok|bloemist|kelner|kelnerka|kucharz|číšník|kuchař|"
+    "kuljettaja|kokki|garson|aşçı|şoför|водитель|повар|официант|фотографы|σερβιτόρος|οδηγός"
+)
+_RELATED = frozenset(plain(word) for line in (*_RELATIONS, _TRADES) for word in line.split("|"))
+_MEANT_BY_NAME = frozenset(
+    (
+        "date", "ami", "man", "mann", "mor", "far", "ven", "es", "primo", "brat", "prima",
+        "boss", "nicht", "pai", "baba", "dede", "anne", "cook", "koch", "porter", "chef",
+        "priest", "ober", "kok", "mari", "gost", "cousin", "nabo", "mc", "security", "oma",
+        "opa", "child", "tia", "zia", "mae", "filho", "padre", "irma", "nina",
+    )
+)  # fmt: skip
+"""Those that are names, too: said only where somebody else is named with them."""
+_GIVEN = frozenset(
+    (
+        "anne", "ven", "mor", "far", "es", "brat", "ami", "oma", "primo", "prima", "dede",
+        "baba", "tia", "zia", "man", "mari", "mae", "pai", "bror", "irma", "nina",
+    )
+)  # fmt: skip
+"""Those of them that are first names: with a capital, what follows is a last name."""
+
 _OF_SOMEBODY = re.compile(
-    r"(?:guest|friend|partner|wife|husband|child|son|daughter|mother|father|mum|mom|dad|plus one|"
-    r"gast|begleitung|kind|frau|mann|mutter|vater|freund|freundin|invite|invitee|accompagnant|"
-    r"enfant|femme|mari|invitado|invitada|acompanante|hijo|hija|ospite|figlio|figlia|convidado|"
-    r"convidada|acompanhante|filho|filha|gast|gjest|gaest|barn)s? (?:of|from|von|vom|der|de|du|des|"
-    r"di|del|della|do|da|van|av|af|til|to) \S.*"
+    rf"(?:(?:the|my|a|die|der|das|la|le|les|el|los|il|lo|o|a|de|het) )?"
+    rf"(?:{'|'.join(sorted(_RELATED, key=len, reverse=True))})s? "
+    r"(?:of|from|von|vom|der|de|du|des|di|del|della|do|da|van|av|af|til|to) \S.*"
+    rf"|.*\S['’]s (?:{'|'.join(sorted(_RELATED, key=len, reverse=True))})s?"
 )
 _NUMBERED = re.compile(
     r"(?:guest|person|player|name|member|child|kid|table|seat|cup|gast|spieler|kind|tisch|platz|"
     r"invite|enfant|invitado|ospite|convidado|gjest|seat|nr|no|number|nummer|item)\.? ?#?\d+"
 )
-_PLUS = re.compile(r"(?:.*\S\s*)?\+\s*\d+")
+_PLUS = re.compile(
+    r"(?:.*\S\s*)?\+\s*\d+|(?:.*\s)?(?:\d+\s?x|x\s?\d+)"
+    r"|(?:\d+|two|three|four|five|six|zwei|drei|vier|deux|trois|quatre|dos|tres|due|tre|twee|drie) "
+    r"(?:seats?|people|persons?|pers\.?|adults?|kids|children|cups?|mugs?|guests?|tickets?|pax|"
+    r"personen|plätze|kinder|erwachsene|becher|gäste|personnes?|places|enfants|adultes|personas|"
+    r"adultos|niños|persone|adulti|bambini|kinderen|plaatsen)"
+)
 _WITH_FAMILY = re.compile(
-    r"(?:the |fam\.? |family |familie |famille |familia |famiglia |perhe |rodzina ).*\S"
-    r"|.*\S (?:and|&|und|et|y|e|og|och|en) (?:family|familie|famille|familia|famiglia|guest|"
-    r"partner|kids|children|kinder|gast|begleitung)|.*\S (?:family|household|familie)"
+    r"(?:the |team |fam\.? |family |familie |famille |familia |famiglia |perhe |rodzina ).*\S"
+    r"|.*\S (?:and|&|\+|und|et|y|e|og|och|en|mit|with|avec|con|met|med|z|s|с) (?:family|familie|"
+    r"famille|familia|famiglia|guest|"
+    r"partner|husband|wife|kids|children|kinder|gast|begleitung)|.*\S (?:family|household|familie)"
 )
 _RULE = re.compile(r"[-–—=*#_~•.]{2,}.*|.*[-–—=*#_~]{2,}|.*[^\W\d_]\s*:|[*#•]\s.+")
 """A line of signs, something between two of them, or what ends in a colon."""
 
 _TOGETHER = re.compile(
-    r"\S\s*[&+/;]\s*\S|\S\s+(?i:and|und|et|og|och|ve|plus|sowie|ja|és|oraz|и|και)\s+\S"
+    r"\S\s*[&+/;]\s*\S|\S\s+(?i:and|und|et|og|och|ve|plus|sowie|u\.|ja|és|oraz|и|και)\s+\S"
 )
-_TWO_WORDS_TOGETHER = re.compile(r"[^\W\d_]+ [yei] [^\W\d_]+")
+_TWO_WORDS_TOGETHER = re.compile(r"[^\W\d_]+ [yei] [^\W\d_]+(?: .+)?")
 _NUMERAL = re.compile(r"[IVX]{1,5}")
 _SMALL_NUMERALS = ("ii", "iii", "iv")
 _ELIDED = re.compile(r"[a-z]{1,4}['’][A-ZÀ-Þ]?[^A-ZÀ-Þ]*")
 """A small particle that has lost its vowel: d'Aubigny, dell'Acqua."""
-_LED = re.compile(
-    r"(?:Mc|Mac|O['’]|D['’]|L['’]|De|Di|Du|Da|Del|Della|La|Le|Lo|Van|Von|Vander|Ver|Fitz|Saint|St|"
-    r"San|Santa|Al|El|Ben|Abd|Abu|Ní|Nic|Mhic|Ap|Te|Ten|Ter|Dall['’]|Dell['’]|Sant['’])"
-    r"[^\W\d_]+(?:[A-Z].*)?"
-)
+_LEADING = (
+    "Mc", "Mac", "O'", "O’", "D'", "D’", "L'", "L’", "De", "Di", "Du", "Da", "Del", "Della",
+    "Des", "Dos", "La", "Le", "Lo", "Van", "Von", "Vander", "Ver", "Fitz", "Saint", "St", "San",
+    "Santa", "Al", "El", "Ben", "Abd", "Abu", "Ní", "Nic", "Mhic", "Ap", "Te", "Ten", "Ter",
+    "Dall'", "Dall’", "Dell'", "Dell’", "Sant'", "Sant’",
+)  # fmt: skip
 """Words with a capital inside that names have: McDonald, O'Dea, DeVito, LaRue, VanDyke."""
 
+_REMARK_WORDS = frozenset(
+    plain(word)
+    for line in (
+        "not yet please pls without whoever unsure sure maybe perhaps check spelling spelled spelt "
+        "spell cancelled declined unconfirmed confirmed advised decided announced awaiting "
+        "assigned "
+        "name names email e-mail list attached allergy allergic vegan vegetarian coming tbc tbd "
+        "tba "
+        "don't doesn't isn't can't won't engrave engraved engraving cup mug seats the which what "
+        "needs wants wheelchair arrives leaves instead replaced replaces ask asked with",
+        "nicht noch bitte wird kommt kommen siehe ohne oder vielleicht bekannt nachfragen prüfen "
+        "unklar abgesagt namen besprochen statt später allergie mit",
+        "pas encore voir liste sans peut-être connu connue vérifier orthographe nom précisé avec "
+        "arrive viendra",
+        "aún todavía sabe sin nombre confirmar revisar viene quizás llega",
+        "ancora noto senza nome forse verificare sapere viene",
+        "nog niet bekend zonder naam misschien komt graag",
+        "ainda sei sem nome talvez confirmar",
+        "ej klart ikke endnu uten uden utan navn namn kanskje kanske måske kommer",
+        "jeszcze wiadomo nie bez nazwiska może jména jméno ještě není",
+        "henüz belli değil isimsiz bilmiyorum",
+        "не указано без имени ещё пока известно будет уточнить ακόμα ξέρουμε χωρίς όνομα δεν μήπως",
+    )
+    for word in line.split()
+)
+"""Words that are in sentences and in no name. Common practice, from memory."""
+_SMALL_ALONE = frozenset(
+    (
+        "the", "sure", "mit", "with", "avec", "nom", "nome", "list", "cup", "mug", "name", "may",
+    )
+)  # fmt: skip
+"""Those that are names somewhere: only as they are typed in a sentence, small."""
+
 _WORD = re.compile(r"[^\W\d_](?:[^\W\d_]|['’‘`ʼ\u0300-\u036f])*")
-_JOINED = re.compile(r"[^\W\d_]*[a-zß-öø-ÿ]{2,}[A-ZÀ-ÖØ-Þ][^\W\d_]{2,}")
 _INSIDE = re.compile(r"[^\W\d_][@$€£!|0-9][^\W\d_]")
 _QUOTED = re.compile(r"^[\"“”„«»‘’'`].*[\"“”«»’'`]$")
-_NICKNAME = re.compile(r"\S\s+[\"“”„«»‘(][^\"”»’)]+[\"“”«»’)]\s+\S")
-_LOOSE = re.compile(r"^[-–—,;.:!@&+*#/\\|>]|[-–—,;:!&+*#/\\|<]$|\s[,;:]|[,;]\s*[,;]")
+_NICKNAME = re.compile(r"\S\s+['\"“”„«»‘’(][^'\"”»’)]+['\"“”«»’)]\s+\S")
+_LOOSE = re.compile(
+    r"^\w{1,2}\)|^[-–—,;.:!@&+*#/\\|>~=%(\[]|[-–—,;:!?&+*#/\\|<~=%_…]$|\s[,;:.]|[,;]\s*[,;]|\.\.|_"
+)
 _EL_FOR_I = re.compile(r"Mc?l(?=[bcdfghjkmnpqrstvwxz])|\bl(?=[bcdfghjkmnpqrstvwxz])|\blan\b|\blo\b")
 """A small l where a capital I belongs: Mclntosh, lngrid, lan."""
 
 _MISREAD = {"þ": "ş", "Þ": "Ş", "ý": "ı", "Ý": "İ", "ð": "ğ", "Ð": "Ğ"}
+_NOT_TURKISH = re.compile("[áéíóúæěščřžůťď]", re.IGNORECASE)
 _TURKISH = re.compile(
-    r"(?<=[^\W\d_])þ(?![oóuúr])|\bÞ[aei]|ý[^\W\d_]*ý|ð(?=[ýü])|[oO]ðl[uü]\b"
+    r"[ýÝþÞðÐ].*[zqw]|[zqw].*[ýÝþÞðÐ]|(?<!l)ýn\b|(?<=[^\W\d_])þ(?![oóuúr])|\bÞ[aei]|ý[^\W\d_]*ý|"
+    r"ð(?=[ýü])|[oO]ðl[uü]\b"
     r"|[üçÜÇ].*[ýÝþÞðÐ]|[ýÝþÞðÐ].*[üçÜÇ]"
 )
 """Turkish read as western: thorns and accents where Icelandic has none. Common practice, from
 memory."""
 
 
-NOBODYS = frozenset(("not-a-name", "heading", "stands-for-somebody"))
+_WITHOUT_NAME = (_SOMEBODY - _GIVEN) | (_RELATED - _MEANT_BY_NAME)
+
+
+NOBODYS = frozenset(("not-a-name", "heading", "stands-for-somebody", "reads-as-remark"))
 """Findings after which nothing else about a name is worth saying."""
+
+
+def is_nothing(text: str) -> bool:
+    """Whether a text stands for nothing, as a name and as a role."""
+    bare = " ".join(plain(text).split()).strip(" .:!,;")
+    return bare in _NOBODY and bare not in _BEARABLE
 
 
 def check_name(name: str, language: str) -> Iterator[Finding]:
@@ -129,16 +270,20 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
         return  # an e-mail address, which is said as such
     bare = low.strip(" .:!,;")
     if low in _NOBODY or bare in _NOBODY:
-        yield Finding("not-a-name", Severity.STOP, "name", *words.not_a_name(name))
+        severity = Severity.WARNING if bare in _BEARABLE else Severity.STOP
+        yield Finding("not-a-name", severity, "name", *words.not_a_name(name))
         return
     if _RULE.fullmatch(name.strip()):
         yield Finding("heading", Severity.STOP, "name", *words.heading(name))
         return
-    if bare in _SOMEBODY or _OF_SOMEBODY.fullmatch(bare) or _NUMBERED.fullmatch(bare):
+    if bare in _WITHOUT_NAME or _is_of_somebody(name, bare) or _NUMBERED.fullmatch(bare):
         yield _warning("stands-for-somebody", words.stands_for_somebody(name))
         return
     if _PLUS.fullmatch(bare) or _WITH_FAMILY.fullmatch(low) or _is_two(name):
         yield _warning("several-people", words.several_people(name))
+        return
+    if _is_remark(name):
+        yield _warning("reads-as-remark", words.reads_as_remark(name))
         return
     yield from _capitals(name, language)
     yield from _signs(name)
@@ -147,6 +292,23 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
 
 def _warning(code: str, said: words.Said) -> Finding:
     return Finding(code, Severity.WARNING, "name", *said)
+
+
+def _is_of_somebody(name: str, bare: str) -> bool:
+    is_given = bare.split()[:1] and bare.split()[0] in _GIVEN and name[:1].isupper()
+    return not is_given and bool(_OF_SOMEBODY.fullmatch(bare))
+
+
+def _is_remark(name: str) -> bool:
+    """Whether words of sentences are in a name; the first word alone is never one."""
+    found = re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", name)
+    if len(found) < 2:
+        return False
+    for word in found:
+        low = plain(word).replace("’", "'")
+        if low in _REMARK_WORDS and (word.islower() or low not in _SMALL_ALONE):
+            return True
+    return False
 
 
 def _is_two(name: str) -> bool:
@@ -158,8 +320,9 @@ def _is_two(name: str) -> bool:
 def _capitals(name: str, language: str) -> Iterator[Finding]:
     """Yield words with capitals where no one sets them, beside words that are as usual."""
     found = _WORD.findall(name)
-    if not any(_is_usual(word) for word in found) and not any(map(_is_jumbled, found)):
-        return  # all in capitals or all small: said as a whole
+    own = [word for word in found if len(word) > 1 and not is_particle(word)]
+    if all(word.isupper() for word in own) or all(word.islower() for word in own):
+        return  # said as a whole
     for at, word in enumerate(found):
         small = word.lower() == word and word.upper() != word
         if small:
@@ -173,17 +336,30 @@ def _capitals(name: str, language: str) -> Iterator[Finding]:
             yield _warning("odd-capitals", words.odd_capitals(word, whole))
 
 
-def _is_usual(word: str) -> bool:
-    return word[:1].isupper() and word[1:].islower() and len(word) > 1
-
-
 def _is_jumbled(word: str) -> bool:
     """Whether capitals stand inside a word as nobody writes them: mAREN, MAren, MaREN."""
     if not any(c.isupper() for c in word[1:]) or word.isupper():
         return False
-    if _LED.fullmatch(word) or _ELIDED.fullmatch(word):
+    if _is_led(word) or _ELIDED.fullmatch(word):
         return False
-    return not _JOINED.fullmatch(word) and not re.fullmatch(r"IJ[a-z]+", word)
+    return not _is_joined(word) and not re.fullmatch(r"IJ[a-z]+", word)
+
+
+def _is_led(word: str) -> bool:
+    """Whether a capital inside a word is one that names have: McDonald, O'Dea, LaRue."""
+    rests = (word.removeprefix(led) for led in _LEADING if word.startswith(led))
+    return any(rest[:1].isupper() and rest[1:].islower() for rest in rests)
+
+
+def _is_joined(word: str) -> bool:
+    """Whether two words may have grown together: MarenHale."""
+    return any(
+        char.isupper()
+        and (around := word[at - 2 : at] + word[at + 1 : at + 3]).islower()
+        and around.isalpha()
+        for at, char in enumerate(word)
+        if at >= 2 and len(word) - at >= 3
+    )
 
 
 def _signs(name: str) -> Iterator[Finding]:
@@ -196,18 +372,28 @@ def _signs(name: str) -> Iterator[Finding]:
 def _slips(name: str) -> Iterator[Finding]:
     parts = name.split()
     for word in _WORD.findall(name):
-        if _JOINED.fullmatch(word) and not _LED.fullmatch(word):
+        if _is_joined(word) and not _is_led(word):
             yield _warning("words-joined", words.words_joined(word))
     plains = [plain(part).strip(".,") for part in parts]
-    if any(one == other != "" for one, other in pairwise(plains)):
+    if _is_doubled(plains):
         yield _warning("word-doubled", words.word_doubled(name))
     if _EL_FOR_I.search(name):
         yield _warning("l-for-i", words.l_for_i(name, _EL_FOR_I.sub(_with_i, name)))
-    if _TURKISH.search(name):
+    if _TURKISH.search(name) and not _NOT_TURKISH.search(name):
         meant = "".join(_MISREAD.get(char, char) for char in name)
         yield _warning("wrong-code-page", words.wrong_code_page(name, meant))
-    if parts and all(plain(part).strip(".,") in TITLES for part in parts):
+    if parts and all(map(is_title, parts)):
         yield _warning("title-only", words.title_only(name))
+
+
+def _is_doubled(plains: list[str]) -> bool:
+    """Whether a word, or several in a row, stand twice one after the other."""
+    return any(
+        plains[at : at + count] == plains[at + count : at + 2 * count]
+        for count in range(1, len(plains) // 2 + 1)
+        for at in range(len(plains) - 2 * count + 1)
+        if any(plains[at : at + count])
+    )
 
 
 def _with_i(match: re.Match[str]) -> str:

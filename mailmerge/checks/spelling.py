@@ -9,11 +9,12 @@ from collections.abc import Iterator
 from fontTools import unicodedata as scripts
 
 from mailmerge.checks import words
-from mailmerge.checks.naming import NOBODYS, check_name
+from mailmerge.checks.naming import NOBODYS, check_name, is_nothing
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
-from mailmerge.guests.names import titled
+from mailmerge.guests.names import initials, is_title, part, titled
 
+_OF_NAMES = frozenset(("name", "first", "last"))
 _E_MAIL = re.compile(r"\S+@\S+\.\S+")
 _IN_BRACKETS = re.compile(r"^(?P<name>.*\S)\s*[(\[{](?P<role>[^)\]}]+)[)\]}]\s*$")
 _AFTER_DASH = re.compile(r"^(?P<name>.*\S)\s+[-–—/|:]\s+(?P<role>\S.*)$")
@@ -29,16 +30,18 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
     """Return the suggestions about the guest's engraved texts."""
     troubled = {trouble.field for trouble in guest.troubles}
     found: list[Finding] = []
-    if "role" in engraved and guest.fields["role"].casefold().rstrip(".") in _ADDRESSES:
+    if "role" in engraved and is_title(guest.fields["role"]):
         found.append(
             _warning("form-of-address", "role", words.form_of_address(guest.fields["role"]))
         )
-    if engraved & {"name", "first", "last"} and not troubled & {"name", "first", "last"}:
+    if engraved & _OF_NAMES and not troubled & _OF_NAMES:
         language = guest.fields.get("language", "")
         doubts = list(check_name(_without_role(guest.name), language))
         found += doubts
         if not any(finding.code in NOBODYS for finding in doubts):
             found += _name(guest.name, language)
+            found += _lines(guest)
+            found += _parts(guest, engraved)
     if "role" in engraved and "role" not in troubled:
         found += _role(guest.fields["role"])
     for field in sorted(engraved & set(guest.fields) - troubled):
@@ -47,15 +50,21 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
 
 
 _NO_ROLES = frozenset(
-    ("n/a", "na", "n.a", "n. a", "none", "nil", "null", "tba", "tbc", "tbd", "to be confirmed",
-     "to be announced", "unknown", "not known", "no role", "no", "yes", "x", "xx", "xxx", "?", "??",
-     "???", "-", "--", "–", "—", "0", "1", "true", "false", "same", "same as above", "ditto",
-     "see above", "as above", "idem", "blank", "empty", "test", "role", "see notes", "see note",
-     "unbekannt", "offen", "keine", "k.a", "k. a", "siehe oben", "wie oben", "folgt", "inconnu",
-     "néant", "aucun", "à définir", "à confirmer", "desconocido", "ninguno", "por confirmar",
-     "por definir", "sconosciuto", "nessuno", "da definire", "onbekend", "geen", "nog te bepalen",
-     "desconhecido", "nenhum", "okänd", "ingen", "ukjent", "ukendt", "brak", "neznámý", "nieznany",
-     "tuntematon", "yok", "нет")
+    (
+        "n/a", "na", "n.a", "n. a", "none", "nil", "null", "tba", "tbc", "tbd",
+        "to be confirmed", "to be announced", "unknown", "not known", "no role", "no", "yes",
+        "x", "xx", "xxx", "?", "??", "???", "-", "--", "–", "—", "0", "1", "true", "false",
+        "same", "same as above", "ditto", "see above", "as above", "idem", "blank", "empty",
+        "test", "role", "see notes", "see note", "unbekannt", "offen", "keine", "k.a", "k. a",
+        "siehe oben", "wie oben", "folgt", "inconnu", "néant", "aucun", "à définir",
+        "à confirmer", "desconocido", "ninguno", "por confirmar", "por definir", "sconosciuto",
+        "nessuno", "da definire", "onbekend", "geen", "nog te bepalen", "desconhecido", "nenhum",
+        "okänd", "ingen", "ukjent", "ukendt", "brak", "neznámý", "nieznany", "tuntematon", "yok",
+        "нет", "no idea", "as last year", "egal", "nichts", "ohne", "rien", "sans", "nada",
+        "sin", "niente", "senza", "niets", "inget", "nic", "bez", "ei ole", "κανένα", "nul",
+        "undecided", "pending", "boş", "leer", "leeg", "tbs", "n.n", "nn", "n. n", "n.b",
+        "weiß nicht", "weiss nicht",
+    )
 )  # fmt: skip
 """What stands in a role's place where there is none. Common practice, from memory."""
 _REMARK = re.compile(
@@ -64,7 +73,22 @@ _REMARK = re.compile(
     re.IGNORECASE,
 )
 """A role with something in brackets that is no part of it."""
-_ADDRESSES = frozenset(("mr", "mrs", "ms", "miss", "mx", "dr", "prof", "sir", "madam"))
+
+
+_SENTENCE = frozenset(
+    (
+        "not", "yet", "don't", "doesn't", "know", "unclear", "unsure", "sure", "please", "ask",
+        "check", "maybe", "perhaps", "sorry", "cancelled", "unklar", "nicht", "noch", "weiß",
+        "bitte", "vielleicht", "fragen", "pas", "encore", "sais", "peut-être", "vérifier", "aún",
+        "todavía", "quizás", "preguntar", "ancora", "forse", "chiedere", "nog", "niet", "geen",
+        "misschien", "vragen", "ikke", "vet", "kanskje", "inte", "nie", "wiem", "może", "nevím",
+        "ainda", "talvez", "não", "değil", "belli", "не", "знаю", "уточнить", "δεν", "ξέρω",
+        "tbc", "tbd", "tba",
+    )
+)  # fmt: skip
+"""Words that are in remarks and in no role. Common practice, from memory."""
+_SEE = re.compile(r"(?:see|siehe|voir|ver|vedi|zie|se|patrz|viz|katso|lásd|bkz|см)\.? \S.*")
+_ENDING = re.compile(r".*[?!*…]")
 
 
 def _without_role(name: str) -> str:
@@ -85,7 +109,8 @@ def _once(found: list[Finding]) -> list[Finding]:
 
 def _name(name: str, language: str) -> Iterator[Finding]:
     letters = [char for char in name if char.isalpha()]
-    cased = [char for char in letters if char.lower() != char.upper()]
+    # Georgian has capitals only for whole lines (Unicode, Mtavruli): no name is typed with them.
+    cased = [c for c in letters if c.lower() != c.upper() and scripts.script(c) != "Geor"]
     if len(cased) > _INITIALS and all(char.isupper() for char in cased):
         yield _warning("all-capitals", "name", words.all_capitals(name, titled(name, language)))
     elif len(cased) > 1 and all(char.islower() for char in cased):
@@ -102,10 +127,32 @@ def _name(name: str, language: str) -> Iterator[Finding]:
         yield _warning("comma-in-name", "name", words.comma_in_name(name, turned))
 
 
+def _lines(guest: Guest) -> Iterator[Finding]:
+    """Yield that a cell has two names, one on each line."""
+    for change in guest.changes:
+        rows = [row.split() for row in change.before.splitlines() if row.strip()]
+        if change.field == "name" and len(rows) > 1 and all(len(row) > 1 for row in rows):
+            yield _warning("several-people", "name", words.several_people(guest.name))
+
+
+def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
+    """Yield what is not sure about the first name or the initials, where they are engraved."""
+    parted = part(guest.name)
+    first = guest.fields["first"]
+    doubt = parted.doubt or ("title" if first and is_title(first.split()[0]) else "")
+    if "first" in engraved and doubt:
+        yield _warning("first-unsure", "first", words.first_unsure(guest.name, first, doubt))
+    if "initials" in engraved and doubt not in ("", "initial", "family-first"):
+        letters = initials(guest.name, guest.fields.get("language", ""))
+        yield _warning("initials-unsure", "name", words.initials_unsure(guest.name, letters))
+
+
 def _role(role: str) -> Iterator[Finding]:
-    if role.casefold().strip(" .") in _NO_ROLES:
+    low = role.casefold().strip(" .")
+    said = set(re.findall(r"[^\W\d_]+(?:['-][^\W\d_]+)*", low.replace("’", "'")))
+    if low in _NO_ROLES or is_nothing(role) or _SEE.fullmatch(low):
         yield _warning("not-a-role", "role", words.not_a_role(role))
-    elif _REMARK.fullmatch(role):
+    elif _REMARK.fullmatch(role) or said & _SENTENCE or _ENDING.fullmatch(role):
         yield _warning("remark-in-role", "role", words.remark_in_role(role))
 
 
@@ -121,6 +168,12 @@ def _any_text(field: str, text: str) -> Iterator[Finding]:
     if emoji := [char for char in text if _is_emoji(char)]:
         codes = ", ".join(f"{char} (U+{ord(char):04X})" for char in dict.fromkeys(emoji))
         yield _warning("emoji", field, words.emoji(field, codes))
+    alphabets = {scripts.script(char): char for char in text if char.isalpha()}
+    mixed = len(alphabets.keys() & {"Latn", "Cyrl", "Grek"}) > 1
+    if mixed and not any(_scripts_of(word) > 1 for word in _WORDS.findall(text)):
+        listed = " and ".join(sorted(map(scripts.script_name, alphabets)))
+        odd = _odd_letters(text, list(alphabets))
+        yield _warning("mixed-alphabets", field, words.mixed_alphabets(text, listed, odd))
     for word in _WORDS.findall(text):
         used = dict.fromkeys(
             name for char in word if (name := scripts.script(char)) not in ("Zyyy", "Zinh")
@@ -139,6 +192,10 @@ def _any_text(field: str, text: str) -> Iterator[Finding]:
     ]
     if signs and field != "role":
         yield _warning("odd-sign", field, words.odd_sign(field, " ".join(signs)))
+
+
+def _scripts_of(word: str) -> int:
+    return len({scripts.script(char) for char in word} - {"Zyyy", "Zinh"})
 
 
 def _odd_letters(word: str, used: list[str]) -> str:

@@ -162,6 +162,25 @@ def alike(rows: Sequence[int], other: str) -> Said:
     )
 
 
+ONE_WORD = (
+    "The name is one word, and nearly all others have two or more.",
+    "Ask for the whole name. If the cup should say just this, there is nothing to do.",
+)
+NAME_TURNED = (
+    "The name begins with a word that others have last, and ends with one that others have first.",
+    "Ask whether first and last name are exchanged.",
+)
+
+
+def mixed_signs(field: str, usual: str) -> Said:
+    """Say that a text has another apostrophe or hyphen than the rest of the list."""
+    return (
+        f"The {field} has another kind of apostrophe or hyphen than most of the list, which has "
+        f"{shown(usual)} (U+{ord(usual):04X}).",
+        "Cups of one set should have the same. Write it in the list as the others have it.",
+    )
+
+
 HEADING = (
     "The row has no role, and its name is a role that others have. It looks like a heading.",
     "If it is one, take the row out of the list.",
@@ -524,6 +543,14 @@ def stands_for_somebody(name: str) -> Said:
     )
 
 
+def reads_as_remark(name: str) -> Said:
+    """Say that a name holds words of a sentence."""
+    return (
+        f"The name reads like a remark: {shown(name)}.",
+        "Ask for the name. If a remark stands with it, put that into a column of its own.",
+    )
+
+
 def several_people(name: str) -> Said:
     """Say that a name seems to be of more than one person."""
     return (
@@ -593,6 +620,33 @@ def title_only(name: str) -> Said:
     return (
         f"The name is a form of address alone: {shown(name)}.",
         "Ask for the name.",
+    )
+
+
+_UNSURE = {
+    "title": "After the form of address stands one word, and it is mostly a last name.",
+    "several": "Several people are in it.",
+    "family": "It is the name of a family or a group.",
+    "initial": "The first name is an initial.",
+    "particle": "It begins with a word that belongs to a last name.",
+    "family-first": "It is written with the family's name first.",
+}
+
+
+def first_unsure(name: str, first: str, why: str) -> Said:
+    """Say that it is not sure which word is the first name."""
+    return (
+        f"The first name of {shown(name)} is not sure. {_UNSURE[why]} The cup would say "
+        f"{shown(first)}.",
+        "Ask for the first name, and put it into a column of its own.",
+    )
+
+
+def initials_unsure(name: str, letters: str) -> Said:
+    """Say that it is not sure which initials somebody has."""
+    return (
+        f"The initials of {shown(name)} are not sure. The cup would say {shown(letters)}.",
+        "Ask for first and last name, and write both into the list.",
     )
 
 

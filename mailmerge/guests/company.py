@@ -21,28 +21,48 @@ MOST = 5_000
 """Guests of a list that are compared with each other."""
 
 _SHORT_FORMS = (
-    "robert bob rob bobby robbie bert", "william bill will billy willy liam", "richard dick rick",
-    "elizabeth liz beth betty lizzie eliza lisbeth", "margaret maggie meg peggy greta margot",
-    "james jim jimmy jamie", "john jack johnny", "michael mike mick", "thomas tom tommy",
-    "christopher chris", "christine chris chrissie", "katherine kate kathy katie cathy kat",
-    "alexander alex sasha sandy", "alexandra alex sasha sandra", "edward ed eddie ted ned",
-    "charles charlie chuck", "henry harry hank", "joseph joe joey", "joanna jo joanne",
-    "samuel sam sammy", "samantha sam", "benjamin ben benny", "daniel dan danny",
-    "david dave davy", "stephen steve", "steven steve", "andrew andy drew", "anthony tony",
-    "matthew matt", "nicholas nick", "patrick pat paddy", "patricia pat patty trish",
-    "rebecca becky", "jennifer jenny jen", "jessica jess", "susan sue susie", "deborah debbie",
-    "victoria vicky", "dorothy dot dolly", "frederick fred freddy", "gregory greg",
-    "jonathan jon jonny", "kenneth ken", "lawrence larry", "leonard len leo", "peter pete",
-    "philip phil", "raymond ray", "ronald ron ronnie", "theodore ted theo", "timothy tim",
-    "walter walt", "gerald gerry jerry", "geoffrey geoff", "jeffrey jeff", "donald don donnie",
-    "douglas doug", "eugene gene", "francis frank", "franklin frank", "abigail abby",
-    "amanda mandy",
-    "barbara barb", "cynthia cindy", "josephine josie", "pamela pam", "penelope penny",
-    "philippa pippa", "sophia sophie", "veronica ronnie", "isabella bella", "madeleine maddie",
-    "hans johannes", "johann hans", "heinrich heinz", "friedrich fritz", "wilhelm willi",
-    "josef sepp", "franziska franzi", "magdalena lena", "helena lena", "antonio toni", "anton toni",
+    "robert bob rob bobby robbie bert", "william bill will billy willy liam",
+    "richard dick rick", "elizabeth liz beth betty lizzie eliza lisbeth",
+    "margaret maggie meg peggy greta margot", "james jim jimmy jamie", "john jack johnny",
+    "michael mike mick", "thomas tom tommy", "christopher chris", "christine chris chrissie",
+    "katherine kate kathy katie cathy kat", "alexander alex sasha sandy",
+    "alexandra alex sasha sandra", "edward ed eddie ted ned", "charles charlie chuck",
+    "henry harry hank", "joseph joe joey", "joanna jo joanne", "samuel sam sammy",
+    "samantha sam", "benjamin ben benny", "daniel dan danny", "david dave davy", "stephen steve",
+    "steven steve", "andrew andy drew", "anthony tony", "matthew matt", "nicholas nick",
+    "patrick pat paddy", "patricia pat patty trish", "rebecca becky", "jennifer jenny jen",
+    "jessica jess", "susan sue susie", "deborah debbie", "victoria vicky", "dorothy dot dolly",
+    "frederick fred freddy", "gregory greg", "jonathan jon jonny", "kenneth ken",
+    "lawrence larry", "leonard len leo", "peter pete", "philip phil", "raymond ray",
+    "ronald ron ronnie", "theodore ted theo", "timothy tim", "walter walt", "gerald gerry jerry",
+    "geoffrey geoff", "jeffrey jeff", "donald don donnie", "douglas doug", "eugene gene",
+    "francis frank", "franklin frank", "abigail abby", "amanda mandy", "barbara barb",
+    "cynthia cindy", "josephine josie", "pamela pam", "penelope penny", "philippa pippa",
+    "sophia sophie", "veronica ronnie", "isabella bella", "madeleine maddie", "hans johannes",
+    "johann hans", "heinrich heinz", "friedrich fritz", "wilhelm willi", "josef sepp",
+    "franziska franzi", "magdalena lena", "helena lena", "antonio toni", "anton toni",
     "giuseppe beppe", "francisco paco pancho", "jose pepe", "ignacio nacho", "guadalupe lupe",
-    "katarzyna kasia", "malgorzata gosia", "joanna asia", "aleksandra ola", "jan janek",
+    "kathleen kath kathy", "wilhelmina mina minna", "vincenzo enzo", "lorenzo enzo renzo",
+    "ekaterina katya", "concepcion concha", "beatrice bea trixie", "nathaniel nate nat",
+    "archibald archie", "tobias toby", "franz franzl", "konstantin kostya",
+    "florence flo flossie", "gabriela gaby", "gabrielle gaby", "katharina kathi kathe katrin",
+    "elisabeth lisa elli sissi", "johanna hanna", "sebastian basti", "mathilda tilda",
+    "matilda tilly", "ottilie tilly", "christina tina", "martina tina", "bettina tina",
+    "augustus gus", "gustav gus", "isabel bel", "arabella bella", "alfred fred alf",
+    "manfred fred", "winifred freddie winnie", "antoinette toni nettie", "henrietta etta hetty",
+    "charlotte lottie lotte", "eleanor nell nellie ellie", "helen nell nellie", "ellen nell",
+    "gwendolyn gwen", "rosalind roz", "millicent millie", "emily millie", "amelia millie",
+    "dimitri mitya dima", "vladimir volodya vova", "mikhail misha", "nikolai kolya",
+    "alexei alyosha", "maria masha mariechen mia", "anastasia nastya", "tatiana tanya",
+    "svetlana sveta", "ludwig lutz wiggerl", "ulrich uli", "matthias hias matze", "jorge coque",
+    "enrique quique kike", "manuel manolo", "rosario charo", "dolores lola", "mercedes merche",
+    "eduardo lalo edu", "luis lucho", "roberto beto", "alberto beto", "rafael rafa",
+    "giovanni gianni", "luigi gigi", "francesco checco", "domenico mimmo", "salvatore totò toto",
+    "cornelis kees", "willem wim", "jacobus koos", "johannes jan hans", "hendrik henk",
+    "gerardus gerard geert", "catharina trijntje toos", "krzysztof krzysiek",
+    "stanislaw staszek", "tomasz tomek", "zbigniew zbyszek", "grzegorz grzesiek",
+    "barbara basia", "elzbieta ela", "zofia zosia", "katarzyna kasia", "malgorzata gosia",
+    "joanna asia", "aleksandra ola", "jan janek",
 )  # fmt: skip
 """Names and the short forms that people use for them. Common practice, from memory."""
 
@@ -62,7 +82,8 @@ class Remark(NamedTuple):
     """What other rows say about one."""
 
     kind: str
-    """``same``, ``alike``, ``role-alike``, ``role-missing``, ``name-is-role``, ``heading`` or
+    """``same``, ``alike``, ``one-word``, ``turned``, ``name-signs``, ``role-signs``,
+    ``role-alike``, ``role-missing``, ``role-none``, ``name-is-role``, ``heading`` or
     ``foreign``."""
     rows: tuple[int, ...] = ()
     other: str = ""
@@ -70,6 +91,17 @@ class Remark(NamedTuple):
 
 _APOSTROPHES = re.compile("['’‘`ʼʻ´′]")
 _LETTERS = re.compile(r"[^\W_]+")
+_LETTERS_ALONE = re.compile(r"[^\W\d_]")
+_APOSTROPHE_KINDS = "['’]"
+_HYPHEN_KINDS = "[-‐‑–]"
+_UNPARTED = re.compile(
+    "[\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af]"
+)
+"""Letters of scripts that set no blank within a name: Thai to Khmer, Kana, Han, Hangul."""
+
+
+def _parts_its_words(name: str) -> bool:
+    return bool(name) and not _UNPARTED.search(name)
 
 
 def parts_of(name: str) -> tuple[str, ...]:
@@ -100,17 +132,22 @@ class Company:
 
     def remarks(self) -> dict[int, list[Remark]]:
         """Return what is to be said of each row; nothing of most of them."""
-        found: dict[int, list[Remark]] = defaultdict(list)
         if not self.is_whole:
-            return found
-        for row, remark in (*self._alike(), *self._of_roles(), *self._foreign()):
-            found[row].append(remark)
-        return found
+            return {}
+        found: dict[int, list[Remark]] = defaultdict(list)
+        for row, remark in (
+            *self._alike(), *self._of_words(), *self._of_signs(), *self._of_roles(),
+            *self._foreign(),
+        ):  # fmt: skip
+            is_alike = any(said.kind == "alike" for said in found[row])
+            if not (is_alike and remark.kind in _SAID_BY_ALIKE):
+                found[row].append(remark)
+        return {row: said for row, said in found.items() if said}
 
     def _alike(self) -> Iterator[tuple[int, Remark]]:
         """Yield who may be the same person, written otherwise."""
         people = [(row, name, parts_of(name)) for row, name, _ in self.names if name]
-        pairs = {*_same_words(people), *_short_forms(people), *_slips(people)}
+        pairs = {*_same_words(people), *_short_forms(people), *_slips(people), *_shorter(people)}
         beside: dict[int, list[int]] = defaultdict(list)
         for one, other in sorted(pairs):
             beside[one].append(other)
@@ -121,12 +158,52 @@ class Company:
             if alike:
                 yield row, Remark("alike", tuple(other for other, _, _ in alike), alike[0][1])
 
+    def _of_words(self) -> Iterator[tuple[int, Remark]]:
+        """Yield who has one word for a name where others have two, or the two turned around."""
+        roles = Counter(role.casefold() for _, _, role in self.names if role)
+        own = [
+            (row, parts_of(name))
+            for row, name, role in self.names
+            if _parts_its_words(name)
+            and name.casefold() not in roles
+            and (role or not _is_heading(name, roles))
+        ]
+        full = [words for _, words in own if len(words) > 1]
+        if len(full) < _ENOUGH or len(full) < _NEARLY_ALL * len(own):
+            return
+        firsts = Counter(words[0] for words in full)
+        lasts = Counter(words[-1] for words in full)
+        for row, words in own:
+            if len(words) == 1:
+                yield row, Remark("one-word")
+            elif len(words) > 1:
+                first, last = words[0], words[-1]
+                as_others = lasts[first] and firsts[last]
+                if as_others and firsts[first] == lasts[last] == 1:
+                    yield row, Remark("turned")
+
+    def _of_signs(self) -> Iterator[tuple[int, Remark]]:
+        """Yield who has another apostrophe or hyphen within a word than most of the list."""
+        for kinds in (_APOSTROPHE_KINDS, _HYPHEN_KINDS):
+            used: dict[str, list[tuple[int, str]]] = defaultdict(list)
+            for row, name, role in self.names:
+                for kind, text in (("name-signs", name), ("role-signs", role)):
+                    for sign in dict.fromkeys(re.findall(rf"(?<=\w){kinds}(?=\w)", text)):
+                        used[sign].append((row, kind))
+            if len(used) > 1:
+                usual = max(used, key=lambda sign: (len(used[sign]), sign))
+                for sign in used.keys() - {usual}:
+                    yield from ((row, Remark(kind, (), usual)) for row, kind in used[sign])
+
     def _of_roles(self) -> Iterator[tuple[int, Remark]]:
         count = Counter(role.casefold() for _, _, role in self.names if role)
         written = {role.casefold(): role for _, _, role in self.names}
         filled = sum(count.values())
+        lettered = sum(many for role, many in count.items() if _LETTERS_ALONE.search(role))
         for row, name, role in self.names:
             low = role.casefold()
+            if role and not _LETTERS_ALONE.search(role) and lettered >= _MOST_OF * filled:
+                yield row, Remark("role-none", (), role)
             if not role and filled >= _ENOUGH and filled >= _MOST_OF * len(self.names):
                 is_heading = bool(name) and _is_heading(name, count)
                 yield row, Remark("heading" if is_heading else "role-missing")
@@ -149,8 +226,12 @@ class Company:
                     yield row, Remark("foreign", (), " ".join(odd))
 
 
+_SAID_BY_ALIKE = ("one-word", "turned", "name-signs")
+"""What comes of the same cause as that a name is like another one."""
+
 _ENOUGH = 5
 _MOST_OF = 0.75
+_NEARLY_ALL = 0.8
 _FEWER = 3
 """A role that is a slip of another stands in the list this many times less."""
 
@@ -162,8 +243,12 @@ _PLURAL = ("s", "es", "n", "en", "e", "er")
 
 def _is_heading(name: str, roles: Mapping[str, int]) -> bool:
     """Whether a name without a role heads those who follow: a role, or several of it."""
-    word = name.strip(" :-–—=*#•").casefold()
-    return any(word == role or word in {role + ending for ending in _PLURAL} for role in roles)
+    found = re.search(r"[^\W\d_](?:.*[^\W\d_])?", name)
+    word = found[0].casefold() if found else ""
+    return any(
+        word == role or word in {role + ending for ending in _PLURAL}
+        for role, many in roles.items() if many > 1
+    )  # fmt: skip
 
 
 def _same_words(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int, int]]:
@@ -186,6 +271,46 @@ def _short_forms(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tup
                 found[number, *words[1:]].append(at)
     for group in found.values():
         yield from _pairs(group)
+
+
+def _shorter(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int, int]]:
+    """Yield pairs of which one is the other shortened: J. Hale, Hale, Seb Hale for Sebastian."""
+    by_rest: dict[tuple[str, ...], list[int]] = defaultdict(list)
+    alone: dict[tuple[str, ...], int] = {}
+    for at, (_, _, words) in enumerate(people):
+        if len(words) > 1:
+            by_rest[words[1:]].append(at)
+        alone.setdefault(words, at)
+    for group in by_rest.values():
+        for one, other in _pairs(group):
+            if _is_short_for(people[one][2][0], people[other][2][0]):
+                yield one, other
+    for at, (_, _, words) in enumerate(people):
+        if len(words) > 1:
+            parts = {words[:1], words[-1:], words[1:]}
+            yield from ((at, alone[part]) for part in parts if part in alone)
+
+
+def _is_short_for(one: str, other: str) -> bool:
+    """Whether one of two first names is the other's initial, its start, or its start as a pet.
+
+    What only makes a man's name a woman's is no pet: Dan and Danielle, Carl and Carlotta are two.
+    """
+    short, long = sorted((one, other), key=len)
+    if len(short) == 1:
+        return long.startswith(short) and len(long) > 1
+    stems = {short, *(short.removesuffix(ending) for ending in _PET_ENDINGS)}
+    stem = max((stem for stem in stems if long.startswith(stem)), key=len, default="")
+    rest = long[len(stem) :]
+    return len(stem) >= 3 and len(rest) >= 2 and rest not in _WOMEN_S_ENDINGS
+
+
+_PET_ENDINGS = ("ie", "y", "i", "e", "o", "a", "l", "chen", "ka", "ya", "ek", "uś", "us")
+_WOMEN_S_ENDINGS = frozenset(
+    ("ia", "ina", "ine", "ette", "etta", "elle", "ella", "ela", "ena", "otta", "otte", "ice",
+     "icia", "anna", "anne", "lyn", "lynn", "isa", "ita", "osa", "ovna", "dis", "son", "jan",
+     "marie", "maria")
+)  # fmt: skip
 
 
 def _slips(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int, int]]:

@@ -15,13 +15,13 @@ from typing import Literal, NamedTuple
 
 _PARTICLES = frozenset(
     (
-        "a", "abu", "af", "al", "ap", "auf", "aus", "av", "bar", "bat", "ben", "bin", "bint", "d",
-        "da", "dal", "dalla", "das", "de", "degli", "dei", "del", "della", "delle", "den", "der",
-        "des", "di", "do", "dos", "du", "e", "el", "fitz", "i", "ibn", "im", "in", "la", "las",
-        "le", "les", "lo", "los", "lu", "mac", "mc", "na", "ní", "nic", "ó", "op", "o", "ou",
-        "pour", "s", "saint", "san", "santa", "st", "sainte", "t", "te", "ten", "ter", "thor",
-        "uí", "ua", "umm", "und", "van", "vande", "vanden", "vander", "vom", "von", "y", "zu",
-        "zum", "zur", "à",
+        "a", "abu", "af", "al", "an", "ap", "auf", "aus", "av", "bar", "bat", "ben", "bin",
+        "bint", "d", "da", "dal", "dalla", "das", "de", "degli", "dei", "del", "della", "delle",
+        "den", "der", "des", "di", "do", "dos", "du", "e", "el", "fitz", "i", "ibn", "im", "in",
+        "la", "las", "le", "les", "lo", "los", "lu", "mac", "mc", "na", "ní", "nic", "ó", "op",
+        "o", "ou", "pour", "s", "saint", "san", "santa", "st", "sainte", "t", "te", "ten", "ter",
+        "thor", "uí", "ua", "umm", "und", "van", "vande", "vanden", "vander", "vom", "von", "y",
+        "zu", "zum", "zur", "à",
     )
 )  # fmt: skip
 """Words that belong to the word after them: van der Heijden, de la Cruz, bin Rashid, Ní Bhriain.
@@ -207,7 +207,7 @@ def part(name: str) -> Parted:
         return Parted(name, "", "several")
     if _FAMILY.match(name) or (len(words) > 1 and plain(words[-1]) in _FAMILY_WORDS):
         return Parted(name, "", "family")
-    if len(own) < len(words) and len(own) < 2:
+    if len(own) < len(words) and (len(own) < 2 or is_particle(own[0])):
         return Parted(name, "", "title")
     if len(own) < 2:
         return Parted(" ".join(own), "")
@@ -252,8 +252,7 @@ def initials(name: str, language: str = "", most: int = 3) -> str:
         own = [
             word
             for word in words
-            if not (is_particle(word) and word.strip("'’")[:1].islower())
-            and not is_title(word)
+            if not (is_particle(word) and word.strip("'’")[:1].islower()) and not is_title(word)
         ]
         named = next((word for word in own or words if any(c.isalpha() for c in word)), "")
         if named:

@@ -110,8 +110,10 @@ class Design:
 
     @property
     def engraved(self) -> frozenset[str]:
-        """The list's fields that the layout engraves."""
-        return frozenset(f for line in self.layout.line for f in fields_of(line.text))
+        """The list's fields that the layout engraves; ``initials`` where it sets a monogram."""
+        fields = {field for line in self.layout.line for field in fields_of(line.text)}
+        monogram = any(line.monogram for line in self.layout.line)
+        return frozenset(fields | {"initials"} if monogram else fields)
 
     @cached_property
     def fingerprint(self) -> str:
