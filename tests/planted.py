@@ -207,7 +207,8 @@ def _values(dice: random.Random, _lang: Language, _who: Person, role: str) -> It
                   "name-is-error name-is-formula", stops=True, only=".csv")  # fmt: skip
     for cell in (day, number, dice.choice([True, False]), "#REF!", "=A3&B3"):
         yield _of("value in a workbook", cell, role, "name-is-date name-is-number name-is-truth "
-                  "name-is-error name-no-value name-is-formula", True, only=".xlsx")  # fmt: skip
+                  "name-is-error name-no-value name-is-formula",
+                  stops=True, only=".xlsx")  # fmt: skip
 
 
 NOBODY = (

@@ -219,3 +219,34 @@ def test_letters_of_another_font_are_told(blank: Blank, layout_of: LayoutOf) -> 
     others = " ".join(char for char in "Παπά" if ord(char) not in own)
     assert len(others) > 1
     assert f"not in Great Vibes and come from another font: Noto Sans for {others}." in lent.message
+
+
+@pytest.mark.parametrize(
+    ("line", "name", "is_said"),
+    [
+        ({"case": "upper"}, "Işıl İnan", True),
+        ({"case": "upper"}, "Yıldız", True),
+        ({"case": "upper"}, "Elena Rossi", False),
+        ({"case": "upper", "language": "tr"}, "Işıl İnan", False),
+        ({"case": "upper", "language": "Turkish"}, "Işıl İnan", False),
+        ({}, "Işıl İnan", False),
+        ({"monogram": "even"}, "İnci Ak", True),
+        ({"monogram": "even"}, "Yıldız Ak", False),  # Y and A are no i
+    ],
+)
+def test_capitals_of_a_dotless_i_without_a_language(
+    line: dict[str, object], name: str, is_said: bool, blank: Blank, layout_of: LayoutOf
+) -> None:
+    layout = layout_of({"text": "{name}", **line})
+    guest = guest_named(name)
+    found = found_in(guest, compose(layout, blank, guest, {}, Path()), blank, NAME)
+    assert ("language-missing" in {finding.code for finding in found}) == is_said
+
+
+def test_a_language_that_there_is_not() -> None:
+    def said(language: str) -> set[str]:
+        guest = guest_named("Jo Ek", language=language)
+        return {finding.code for finding in check_spelling(guest, NAME)}
+
+    assert said("Klingonish") == {"language-unclear"}
+    assert said("") == said("tr") == said("türkçe") == set()

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import random
+import re
 import unicodedata
 import warnings
 
 import pytest
 
+from mailmerge.guests.languages import tag_of
 from mailmerge.guests.names import broken, initials, part, shorter, titled, upper, words_of
 
 
@@ -47,6 +49,24 @@ def test_turkish_has_two_letters_i() -> None:
     assert upper("ışıl inan", "az") == "IŞIL İNAN"
     assert upper("inan") == "INAN"
     assert titled("IJSBRAND", "nl") == "IJsbrand"
+
+
+@pytest.mark.parametrize(
+    ("written", "tag"),
+    [
+        ("tr", "tr"), ("de-CH", "de-CH"), ("pt_BR", "pt_BR"), ("sr-Latn", "sr-Latn"),
+        ("tur", "tr"), ("Turkish", "tr"), ("Türkçe", "tr"), ("türkçe", "tr"), ("Deutsch", "de"),
+    ],
+)  # fmt: skip
+def test_languages_by_tag_and_by_name(written: str, tag: str) -> None:
+    """ISO 639 and CLDR, as Babel has them."""
+    assert tag_of(written) == tag
+
+
+@pytest.mark.parametrize("written", ["Klingonish", "xx", "zz", "de-XX", "sr-Qqqq", "t", "", "tr!"])
+def test_what_is_no_language(written: str) -> None:
+    with pytest.raises(ValueError, match=re.escape(written)):
+        tag_of(written)
 
 
 def test_capitals_of_german_and_greek() -> None:

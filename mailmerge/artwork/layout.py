@@ -15,6 +15,7 @@ from mailmerge.artwork.colours import INK_BELOW
 from mailmerge.blanks import VISIBLE_ANGLE, angle_of
 from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import Hand
+from mailmerge.guests.languages import tag_of
 from mailmerge.guests.names import initials, titled, upper
 from mailmerge.lettering import FONT_ENDINGS, Style, connects, nearest_weight, open_font
 from mailmerge.shelves import Length, LengthOrZero, Model, Name, one_line, positive
@@ -83,9 +84,10 @@ def _axes(axes: Any) -> Any:
 
 
 def _language(tag: str) -> str:
-    if tag and not re.fullmatch(r"[A-Za-z]{2,3}(?:[-_][A-Za-z0-9]{2,8})*", tag):
-        raise ValueError(words.not_a_language(tag))
-    return tag
+    try:
+        return tag_of(tag) if tag else ""
+    except ValueError:
+        raise ValueError(words.not_a_language(tag)) from None
 
 
 def _rim(distance: float) -> float:

@@ -57,8 +57,11 @@ def not_an_axis_value(tag: str, found: object) -> str:
 
 
 def not_a_language(found: str) -> str:
-    """Say that a text is no language tag."""
-    return f'Found {shown(found)}. A language tag is written like "tr" or "pt-BR" (BCP 47).'
+    """Say that a text is no language."""
+    return (
+        f'Found {shown(found)}. Enter a language tag such as "tr" or "pt-BR" (BCP 47), or the '
+        f"language's name, such as Turkish."
+    )
 
 
 def rim_out_of_bounds(found: float) -> str:

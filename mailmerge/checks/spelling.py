@@ -12,6 +12,7 @@ from mailmerge.checks import words
 from mailmerge.checks.naming import NOBODYS, check_name, is_nothing
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
+from mailmerge.guests.languages import tag_of
 from mailmerge.guests.names import initials, is_title, part, titled
 
 _OF_NAMES = frozenset(("name", "first", "last"))
@@ -35,7 +36,7 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
             _warning("form-of-address", "role", words.form_of_address(guest.fields["role"]))
         )
     if engraved & _OF_NAMES and not troubled & _OF_NAMES:
-        language = guest.fields.get("language", "")
+        language = _language(guest)
         doubts = list(check_name(_without_role(guest.name), language))
         found += doubts
         if not any(finding.code in NOBODYS for finding in doubts):
@@ -44,6 +45,8 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
             found += _parts(guest, engraved)
     if "role" in engraved and "role" not in troubled:
         found += _role(guest.fields["role"])
+    if (written := guest.fields.get("language", "")) and not _language(guest):
+        found.append(_warning("language-unclear", "language", words.language_unclear(written)))
     for field in sorted(engraved & set(guest.fields) - troubled):
         found += _any_text(field, guest.fields[field])
     return _once(found)
@@ -89,6 +92,15 @@ _SENTENCE = frozenset(
 """Words that are in remarks and in no role. Common practice, from memory."""
 _SEE = re.compile(r"(?:see|siehe|voir|ver|vedi|zie|se|patrz|viz|katso|lásd|bkz|см)\.? \S.*")
 _ENDING = re.compile(r".*[?!*…]")
+
+
+def _language(guest: Guest) -> str:
+    """Return the tag of a guest's language; ``""`` where the list has none, or none that is."""
+    written = guest.fields.get("language", "")
+    try:
+        return tag_of(written) if written else ""
+    except ValueError:
+        return ""
 
 
 def _without_role(name: str) -> str:
@@ -143,7 +155,7 @@ def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
     if "first" in engraved and doubt:
         yield _warning("first-unsure", "first", words.first_unsure(guest.name, first, doubt))
     if "initials" in engraved and doubt not in ("", "initial", "family-first"):
-        letters = initials(guest.name, guest.fields.get("language", ""))
+        letters = initials(guest.name, _language(guest))
         yield _warning("initials-unsure", "name", words.initials_unsure(guest.name, letters))
 
 

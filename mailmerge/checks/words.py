@@ -650,6 +650,24 @@ def initials_unsure(name: str, letters: str) -> Said:
     )
 
 
+def language_unclear(found: str) -> Said:
+    """Say that a list names a language that there is not."""
+    return (
+        f"The language is unclear: found {shown(found)}. The cup is set as if the cell were blank.",
+        'Enter a language tag such as "tr" or "pt-BR", or the language\'s name, such as Turkish.',
+    )
+
+
+def language_missing(text: str, engraved: str) -> Said:
+    """Say that capitals depend on a language that is not given."""
+    return (
+        f"The capitals of {shown(text)} depend on its language, and none is given. The cup would "
+        f"say {shown(engraved)}.",
+        'If the name is Turkish, put language = "tr" under the layout\'s line, or tr into a column '
+        "Language of the list.",
+    )
+
+
 def not_a_role(role: str) -> Said:
     """Say that a role is no role."""
     return (
