@@ -14,6 +14,7 @@ from mailmerge.lettering import (
     FONT_ENDINGS,
     Font,
     Licence,
+    Style,
     connects,
     families,
     licence_of,
@@ -68,7 +69,7 @@ class Candidate:
     family: str
     style: str
     lacks: tuple[str, ...]
-    """Characters of the list that it has no letter for."""
+    """Letters of the list that it does not have, or whose marks it does not place."""
     guests: tuple[str, ...]
     """The guests concerned, the first few."""
     guests_lacking: int
@@ -107,7 +108,7 @@ def judged(order: Order, wanted: Iterable[str]) -> Iterator[Candidate]:
         own: list[tuple[int, str, float]] = []
         for guest in guests:
             text = line.filled({**guest.fields, **design.words})
-            for char in shaped(style, text).missing if text else ():
+            for char in _not_set(style, text) if text else ():
                 lacking.setdefault(char, []).append(guest.name)
             own += own_heights(design.layout, design.blank, guest, design.words, design.folder)
         heights = [height for at, _, height in own if at == number]
@@ -125,6 +126,12 @@ def judged(order: Order, wanted: Iterable[str]) -> Iterator[Candidate]:
             too_long=sum(height < line.letter_height.min for height in heights),
             licence=licence_of(style.font),
         )
+
+
+def _not_set(style: Style, text: str) -> tuple[str, ...]:
+    """Return what a font lacks of a text: letters, and places for marks on letters."""
+    line = shaped(style, text)
+    return line.missing + line.misplaced
 
 
 def _style_name(font: Font) -> str:
@@ -185,7 +192,7 @@ def telling_names(guests: list[Guest], designs: list[Design]) -> list[Guest]:
 def _can_set(design: Design, guest: Guest) -> bool:
     number, line = _name_line(design.layout)
     text = line.filled({**guest.fields, **design.words})
-    if not text or shaped(line.style(design.folder), text).missing:
+    if not text or _not_set(line.style(design.folder), text):
         return False
     own = own_heights(design.layout, design.blank, guest, design.words, design.folder)
     return all(height >= line.letter_height.min for at, _, height in own if at == number)

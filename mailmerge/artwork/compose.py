@@ -29,6 +29,7 @@ from mailmerge.artwork.sizing import NO_SIZES, Settled, Sizes, group_of
 from mailmerge.artwork.stacking import Extent, extent_of_line, stack
 from mailmerge.blanks import Blank, Face, angle_of, face_of
 from mailmerge.guests import Guest
+from mailmerge.guests.names import clusters
 from mailmerge.lettering import (
     Box,
     Font,
@@ -89,7 +90,9 @@ class Placed(Inked):
     """The smallest letter height that the layout allows."""
     missing: tuple[str, ...]
     lent: tuple[tuple[str, str], ...]
-    """(character, font) for what another font than the first has lent."""
+    """(letter, font) for what another font than the first has lent."""
+    misplaced: tuple[str, ...]
+    """Letters with marks that do not lie on them as they should, in no font."""
     sound: bool
     room_width: float
     room_height: float
@@ -280,12 +283,14 @@ def own_heights(
     """Yield (number of the line, its group, the largest letter height at which it fits).
 
     For the lines that share their size with other guests, but for those with letters that no font
-    has: they are stopped, and no members of the set. Parameters as for :func:`compose`.
+    sets: they are stopped, and no members of the set. Parameters as for :func:`compose`.
     """
     for stand in stands_of(layout, blank, guest, order_words, beside):
         for member in stand.members:
-            shared = member.line.sizing != "each"
-            if shared and not shaped(member.style, member.text).missing:
+            if member.line.sizing == "each":
+                continue
+            line = shaped(member.style, member.text)
+            if not line.missing and not line.misplaced:
                 best = max(fit.height for fit in member.fits())
                 yield member.number, group_of(member.line, guest.fields["role"]), best
 
@@ -345,6 +350,9 @@ class _SetLine:
                 dict.fromkeys(char for part in arrangement.lettering for char in part.missing)
             ),
             lent=tuple(dict.fromkeys(_lent(arrangement, font))),
+            misplaced=tuple(
+                dict.fromkeys(char for part in arrangement.lettering for char in part.misplaced)
+            ),
             sound=self.sound,
             room_width=self.member.room.width,
             room_height=self.member.room.height,
@@ -429,7 +437,7 @@ def _lent(arrangement: Arrangement, font: Font) -> Iterator[tuple[str, str]]:
         for group in part.groups:
             for glyph in group:
                 if glyph.font is not font:
-                    yield part.text[glyph.char : glyph.char + 1], glyph.font.name
+                    yield clusters(part.text[glyph.char :])[0], glyph.font.name
 
 
 def _set(member: Member, sizes: Sizes, guest: Guest) -> _SetLine:

@@ -40,6 +40,7 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
         return
     for line in composition.lines:
         yield from _missing(line)
+        yield from _misplaced_marks(line)
         yield from _lent(line)
         typed = guest.fields.get(line.field or "", "")
         if line.field and capitals_unsure(typed, line.text, line.style.language):
@@ -354,6 +355,17 @@ def _missing(line: Placed) -> Iterator[Finding]:
         words.letters_missing(line.font, named, len(line.missing) - _NAMED),
         words.FIND_THE_LETTER,
     )
+
+
+def _misplaced_marks(line: Placed) -> Iterator[Finding]:
+    if line.misplaced:
+        yield Finding(
+            "mark-misplaced",
+            Severity.STOP,
+            line.field,
+            words.marks_misplaced(line.font, line.misplaced[:_NAMED]),
+            words.FIND_THE_LETTER,
+        )
 
 
 def _named(char: str, in_full: bool) -> str:

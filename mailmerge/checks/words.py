@@ -1176,6 +1176,14 @@ def letter(char: str, name: str) -> str:
     return f"{char} (U+{ord(char):04X} {name})" if name else f"{char} (U+{ord(char):04X})"
 
 
+def marks_misplaced(font: str, letters: Iterable[str]) -> str:
+    """Say on which letters a font does not place the marks."""
+    return (
+        f"The font {font} does not say where the marks on {', '.join(letters)} go. They would be "
+        f"struck into a letter, or stand beside it."
+    )
+
+
 FIND_THE_LETTER = (
     "Name a font that has it as fallback in the layout, or take a layout whose font has it. Or ask "
     "how the guest writes the name in the letters at hand."
@@ -1185,7 +1193,7 @@ FIND_THE_LETTER = (
 def letters_lent(font: str, chars: Mapping[str, Sequence[str]]) -> str:
     """Say which letters come from other fonts."""
     listed = "; ".join(f"{lender} for {' '.join(letters)}" for lender, letters in chars.items())
-    return f"Some letters are not in {font} and come from another font: {listed}."
+    return f"{font} does not set some letters. They come from another font: {listed}."
 
 
 TWO_FONTS = "Look at the proof. Letters of two fonts stand side by side."

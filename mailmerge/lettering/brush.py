@@ -17,8 +17,9 @@ import pathops
 from fontTools.svgLib.path.arc import EllipticalArc
 
 from mailmerge.lettering import words
+from mailmerge.lettering.fonts import as_outline
 from mailmerge.lettering.outline import EMPTY, Box, Outline
-from mailmerge.lettering.weld import AREA_TOLERANCE, as_outline, as_path, covered_area, nested
+from mailmerge.lettering.weld import AREA_TOLERANCE, as_path, covered_area, nested
 
 PathOpsError = pathops.PathOpsError
 

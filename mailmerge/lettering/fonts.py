@@ -8,13 +8,14 @@ from functools import cache, cached_property, lru_cache
 from pathlib import Path
 
 import fontpkg
+import numpy as np
 import pathops
 import uharfbuzz as hb
 
 from mailmerge.files import read_file
 from mailmerge.findings import InputError
 from mailmerge.lettering import words
-from mailmerge.lettering.outline import Box
+from mailmerge.lettering.outline import Box, Outline
 
 FONT_ENDINGS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _MAX_FONT_BYTES = 60_000_000
@@ -74,6 +75,7 @@ class Font:
             or path.stem
         )[:200]
         self._glyphs: dict[tuple[int, float], pathops.Path] = {}
+        self._outlines: dict[tuple[int, float], Outline] = {}
         self._inks: dict[tuple[int, float], Box | None] = {}
 
     def _vary(self, weight: int, variation: Variation) -> None:
@@ -153,6 +155,13 @@ class Font:
             self._glyphs[key] = path if self._sane(path, scale) else pathops.Path()
         return self._glyphs[key]
 
+    def outline(self, glyph_id: int, scale: float = 1.0) -> Outline:
+        """Return the path of :meth:`glyph` as plain data; its contours may overlap."""
+        key = glyph_id, scale
+        if key not in self._outlines:
+            self._outlines[key] = as_outline(self.glyph(glyph_id, scale))
+        return self._outlines[key]
+
     def ink(self, glyph_id: int, scale: float = 1.0) -> Box | None:
         """Return the bounds of a glyph's ink in the units of :meth:`glyph`, or None for a blank."""
         key = glyph_id, scale
@@ -173,6 +182,16 @@ class Font:
             return False
         extents = self.hb_font.get_glyph_extents(glyph_id)
         return bool(extents and extents.width)
+
+
+VERBS = "MLQ?CZ"
+"""Letters of the verbs by the numbers that Skia gives them; it makes no conics from curves."""
+
+
+def as_outline(path: pathops.Path) -> Outline:
+    """Return a path of the welding library as plain data."""
+    verbs = "".join([VERBS[verb] for verb in path.verbs])
+    return Outline(verbs, np.array(path.points, dtype=np.float64).reshape(-1, 2))
 
 
 def _rounded(path: pathops.Path) -> pathops.Path:

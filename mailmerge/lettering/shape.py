@@ -1,22 +1,25 @@
 """Shaping: a text becomes glyphs at their places, by HarfBuzz, in whole font units.
 
 A line is parted where its direction, its script or its font changes; every part is shaped in the
-context of the whole text, so that joined letters see their neighbours.
+context of the whole text, so that joined letters see their neighbours. A font lends what the one
+before it lacks, and whole letters with marks that the one before it does not place.
 """
 
 from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import NamedTuple
 
 import uharfbuzz as hb
 from fontTools import unicodedata as scripts
 
+from mailmerge.guests.names import clusters
 from mailmerge.lettering.bidi import runs
 from mailmerge.lettering.fonts import Font
+from mailmerge.lettering.marks import Spot, has_marks, lie_well
 from mailmerge.lettering.outline import Box
 
 MOST_MARKS = 8
@@ -76,6 +79,8 @@ class Shaped:
     """Width by the fonts' own advances, kerning and tracking included."""
     missing: tuple[str, ...]
     """Characters that no font has, in the order of the text; they are left out."""
+    misplaced: tuple[str, ...]
+    """Letters with marks that do not lie on them as they should, in no font."""
     whole: bool
     """Whether nothing else was left out: no marks beyond :data:`MOST_MARKS`, no damaged glyph."""
 
@@ -98,6 +103,7 @@ def shaped(style: Style, text: str) -> Shaped:
     kept = _without_piles(text)
     glyphs: list[Glyph] = []
     lacking: set[int] = set()
+    astray: list[int] = []
     whole = kept == text
     pen = after = 0
     track = round(style.tracking * style.font.upem / 1000)
@@ -118,6 +124,8 @@ def shaped(style: Style, text: str) -> Shaped:
                     glyphs.append(
                         Glyph(placed.font, placed.id, placed.scale, x, y, moved, placed.char)
                     )
+                if placed.astray:
+                    astray.append(placed.char)
                 whole = whole and not placed.damaged
                 pen += placed.advance
                 after = spaced if placed.advance else after
@@ -125,7 +133,40 @@ def shaped(style: Style, text: str) -> Shaped:
     missing = tuple(dict.fromkeys(kept[at] for at in sorted(lacking) if not kept[at].isspace()))
     if not glyphs and not missing and any(char.isalnum() for char in kept):
         whole = False  # letters without any ink: the font is damaged
-    return Shaped(text, tuple(glyphs), float(pen), missing, whole)
+    letters = _letters(kept) if has_marks(kept) else {}
+    astray += [at for at in letters if _moved(style, kept, letters[at], glyphs)]
+    misplaced = tuple(dict.fromkeys(letters.get(at, kept[at]) for at in sorted(astray)))
+    return Shaped(text, tuple(glyphs), float(pen), missing, misplaced, whole)
+
+
+def _letters(text: str) -> dict[int, str]:
+    """Return the letters that carry marks, by where they start."""
+    found: dict[int, str] = {}
+    at = 0
+    for letter in clusters(text):
+        if has_marks(letter):
+            found[at] = letter
+        at += len(letter)
+    return found
+
+
+def _moved(style: Style, text: str, letter: str, glyphs: list[Glyph]) -> bool:
+    """Whether a letter's marks lie elsewhere in a line than where they lie when it stands alone.
+
+    A letter that takes another form beside its neighbours is left to its font.
+    """
+    if letter == text:
+        return False
+    at = text.index(letter)
+    own = [glyph for glyph in glyphs if at <= glyph.char < at + len(letter)]
+    alone = shaped(replace(style, tracking=0), letter).glyphs
+    if len(own) < 2 or [(g.font, g.id) for g in own] != [(g.font, g.id) for g in alone]:
+        return False
+    dx, dy = own[0].x - alone[0].x, own[0].y - alone[0].y
+    return any(
+        abs(one.x - other.x - dx) > 1 or abs(one.y - other.y - dy) > 1
+        for one, other in zip(own, alone, strict=True)
+    )
 
 
 def _without_piles(text: str) -> str:
@@ -185,28 +226,34 @@ class _Placed(NamedTuple):
     char: int
     end: int
     """End of the characters that it stands for."""
+    astray: bool = False
+    """Whether marks of its letter do not lie as they should."""
 
 
 def _in_fonts(style: Style, text: str, part: _Part, rank: int, spaced: bool) -> Iterator[_Placed]:
-    """Shape a part in the font of a rank; what that lacks goes to the next, in its place."""
+    """Shape a part in the font of a rank; what that cannot set goes to the next, in its place."""
     placed = _shape(style, text, part, rank, spaced)
-    if rank + 1 == len(style.fonts) or all(glyph.id for glyph in placed):
+    if rank + 1 == len(style.fonts) or all(glyph.id and not glyph.astray for glyph in placed):
         yield from placed
         return
-    torn = {glyph.char for glyph in placed if not glyph.id}
+    lacked = {glyph.char for glyph in placed if not glyph.id}
+    astray = {glyph.char for glyph in placed if glyph.astray} - lacked
     at = 0
     while at < len(placed):
-        end = at
-        while end < len(placed) and placed[end].char in torn:
-            end += 1
-        if end == at:
+        torn = next((chars for chars in (lacked, astray) if placed[at].char in chars), None)
+        if torn is None:
             yield placed[at]
             at += 1
             continue
-        chars = [glyph.char for glyph in placed[at:end]]
-        stop = max(glyph.end for glyph in placed[at:end])
-        lent = part._replace(start=min(chars), end=stop)
-        yield from _in_fonts(style, text, lent, rank + 1, spaced)
+        end = at
+        while end < len(placed) and placed[end].char in torn:
+            end += 1
+        own = placed[at:end]
+        stop = max(glyph.end for glyph in own)
+        lent = part._replace(start=min(glyph.char for glyph in own), end=stop)
+        found = [*_in_fonts(style, text, lent, rank + 1, spaced)]
+        is_better = torn is lacked or all(glyph.id and not glyph.astray for glyph in found)
+        yield from found if is_better else own
         at = end
 
 
@@ -224,7 +271,7 @@ def _shape(style: Style, text: str, part: _Part, rank: int, spaced: bool) -> lis
     hb.shape(font.hb_font, buffer, features)
     infos, positions = buffer.glyph_infos, buffer.glyph_positions
     following = dict(
-        zip(clusters := sorted({info.cluster for info in infos}), [*clusters[1:], part.end],
+        zip(starts := sorted({info.cluster for info in infos}), [*starts[1:], part.end],
             strict=True)
     )  # fmt: skip
     scale = 1.0 if rank == 0 else style.font.letter_height / font.letter_height
@@ -241,4 +288,25 @@ def _shape(style: Style, text: str, part: _Part, rank: int, spaced: bool) -> lis
                 cluster, following[cluster],
             )
         )  # fmt: skip
-    return found
+    return _judged(font, text, part, found) if has_marks(text[part.start : part.end]) else found
+
+
+def _judged(font: Font, text: str, part: _Part, placed: list[_Placed]) -> list[_Placed]:
+    """Return the glyphs of a part, those of letters marked whose marks lie astray."""
+    spots: dict[int, list[Spot]] = {}
+    pen = 0
+    for glyph in placed:
+        spots.setdefault(glyph.char, []).append(
+            Spot(glyph.id, glyph.scale, pen + glyph.dx, glyph.dy)
+        )
+        pen += glyph.advance
+    ends = {glyph.char: glyph.end for glyph in placed}
+    astray = set()
+    for char, own in spots.items():
+        letter = text[char : ends[char]]
+        if len(own) > 1 and has_marks(letter) and all(spot.glyph for spot in own):
+            x = own[0].x
+            at_zero = tuple(spot._replace(x=spot.x - x) for spot in own)
+            if not lie_well(font, letter, at_zero[::-1] if part.backwards else at_zero):
+                astray.add(char)
+    return [glyph._replace(astray=True) if glyph.char in astray else glyph for glyph in placed]

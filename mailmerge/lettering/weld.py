@@ -13,7 +13,7 @@ from functools import lru_cache
 import numpy as np
 import pathops
 
-from mailmerge.lettering.fonts import Font
+from mailmerge.lettering.fonts import VERBS, Font, as_outline
 from mailmerge.lettering.outline import EMPTY, POINTS_OF, Box, Outline, joined
 from mailmerge.lettering.raster import coverage
 from mailmerge.lettering.shape import Glyph, Style, shaped
@@ -33,10 +33,7 @@ _CHECK_PIXELS_A_LETTER = 14_000
 _MOST_PIECES = 80
 """Longer words are not welded piece by piece: each piece costs more than the one before."""
 
-_VERBS = "MLQ?CZ"
-"""Letters of the verbs by the numbers that Skia gives them; it makes no conics from curves."""
-
-_SKIA_VERBS = {verb: pathops.PathVerb(number) for number, verb in enumerate(_VERBS) if verb != "?"}
+_SKIA_VERBS = {verb: pathops.PathVerb(number) for number, verb in enumerate(VERBS) if verb != "?"}
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,6 +48,8 @@ class Lettering:
     """Width by the fonts' own advances, kerning and tracking included."""
     missing: tuple[str, ...]
     """Characters that no font has, in the order of the text; they are left out."""
+    misplaced: tuple[str, ...]
+    """Letters with marks that do not lie on them as they should, in no font."""
     sound: bool
     """Whether the weld's area agrees with that of the untouched letters, and none was left out."""
     groups: tuple[tuple[Glyph, ...], ...]
@@ -77,6 +76,7 @@ def letter(style: Style, text: str) -> Lettering:
         letter_height=style.font.letter_height,
         advance=line.advance,
         missing=line.missing,
+        misplaced=line.misplaced,
         sound=line.whole and all(sound for _, sound in welded),
         groups=groups,
         pieces=pieces,
@@ -102,14 +102,20 @@ def connects(font: Font) -> bool:
 
 
 def _groups(glyphs: tuple[Glyph, ...]) -> tuple[tuple[Glyph, ...], ...]:
-    """Return the glyphs in groups that lie apart along the line: no weld reaches across."""
+    """Return the glyphs in groups that lie apart along the line: no weld reaches across.
+
+    A mark beside its letter is in its letter's group: along an arc the two are turned as one.
+    """
     groups: list[list[Glyph]] = []
+    ends: dict[int, float] = {}
+    for glyph in glyphs:
+        ends[glyph.char] = max(glyph.box.left, ends.get(glyph.char, -math.inf))
     reach = -math.inf
     for glyph in sorted(glyphs, key=lambda glyph: glyph.box.left):
         if glyph.box.left > reach:
             groups.append([])
         groups[-1].append(glyph)
-        reach = max(reach, glyph.box.right)
+        reach = max(reach, glyph.box.right, ends[glyph.char])
     return tuple(map(tuple, groups))
 
 
@@ -137,10 +143,7 @@ def _union(placed: tuple[_Placed, ...]) -> tuple[Outline, bool]:
         font.glyph(glyph, scale).transform(1, 0, 0, 1, x, y) for font, glyph, scale, x, y in placed
     ]
     untouched = joined(
-        [
-            _untouched(font, glyph, scale).moved(1.0, False, x, y)
-            for font, glyph, scale, x, y in placed
-        ]
+        [font.outline(glyph, scale).moved(1.0, False, x, y) for font, glyph, scale, x, y in placed]
     )
     count = len(placed)
     pixels = max(_CHECK_PIXELS / math.sqrt(count), _CHECK_PIXELS_A_LETTER * count)
@@ -156,11 +159,6 @@ def _union(placed: tuple[_Placed, ...]) -> tuple[Outline, bool]:
         if abs(abs(outline.area) - wanted) <= AREA_TOLERANCE * wanted:
             return outline, True
     return outline or untouched, False
-
-
-@lru_cache(maxsize=2048)
-def _untouched(font: Font, glyph_id: int, scale: float) -> Outline:
-    return as_outline(font.glyph(glyph_id, scale))
 
 
 _GRIDS = (1000, 997, 499, 1009, 251)
@@ -317,12 +315,6 @@ def covered_area(outline: Outline, pixels: float, core: Outline = EMPTY) -> floa
         inner = coverage(core.moved(scale, True, -low[0] * scale, high[1] * scale), *size)
         covered = np.maximum(covered, inner)
     return float(covered.sum(dtype=np.int64)) / 255 / scale**2
-
-
-def as_outline(path: pathops.Path) -> Outline:
-    """Return a path of the library as an outline."""
-    verbs = "".join([_VERBS[verb] for verb in path.verbs])
-    return Outline(verbs, np.array(path.points, dtype=np.float64).reshape(-1, 2))
 
 
 def nested(path: pathops.Path) -> Outline:

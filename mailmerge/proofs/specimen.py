@@ -100,7 +100,7 @@ def _face(
     rows, columns = slice(int(top), int(top + height)), slice(int(left), int(left + width))
     canvas.pixels[rows, columns] = SHADES // 2 * MIXES
     lines = _stack(composition)
-    if not lines or any(line.missing for line in lines if line.number == number):
+    if not lines or any(_not_set(line) for line in lines if line.number == number):
         return
     face, palette = composition.face, canvas.palette
     high, low = max(line.box.high for line in lines), min(line.box.low for line in lines)
@@ -115,6 +115,11 @@ def _face(
     canvas.pixels[rows, columns] = part.pixels
 
 
+def _not_set(line: Placed) -> list[str]:
+    """Return the letters that the font does not have, or whose marks it does not place."""
+    return [*line.missing, *line.misplaced]
+
+
 def _caption(canvas: Canvas, sample: Sample, top: float, cell: float) -> None:
     """Write the font's name, and under each face its letter height and what is wrong with it."""
     palette = canvas.palette
@@ -124,8 +129,8 @@ def _caption(canvas: Canvas, sample: Sample, top: float, cell: float) -> None:
         line = next((line for line in composition.lines if line.number == sample.line), None)
         if line is None:
             continue
-        if line.missing:
-            lacking = [plain(char, 400) for char in line.missing[:12]]
+        if lacking := _not_set(line):
+            lacking = [plain(char, 400) for char in lacking[:12]]
             said, colour = words.no_letter_for(lacking), RED
         elif not line.fits:
             said, colour = words.too_long(line.fitting_height), RED
