@@ -158,12 +158,17 @@ def test_boxes_of_the_test_font_are_measured_and_named(box_font: Path) -> None:
     """A hyphen is 100 units high; capitals stand 100 units apart, 60 with a tracking of -40."""
     font = open_font(str(box_font), 400, HERE)
     assert REACH < 100 / 700  # too wide to be looked for
-    assert finest(letter(Style((font,)), "H-B")) == (None, None)
+    assert finest(letter(Style((font,)), "H-B")) == (None, None, None)
     found = finest(letter(Style((font,), tracking=-40), "HB"))
     assert found.stroke is None
-    assert found.gap is not None
-    assert found.gap.width == pytest.approx(60 / 700)
-    assert found.gap.letters == "HB"
+    assert found.gap is None
+    assert found.between is not None
+    assert found.between.width == pytest.approx(60 / 700)
+    assert found.between.letters == "HB"
+    joined = finest(letter(Style((font,), tracking=-40), "rn"))  # read as an m
+    assert joined.between is None
+    assert joined.gap is not None
+    assert joined.gap.letters == "rn"
 
 
 def test_a_thin_stroke_is_named_by_its_letter() -> None:
@@ -197,7 +202,8 @@ def test_glyph_by_glyph_agrees_with_the_whole_welded_outline(family: str) -> Non
     for _ in range(6):
         line = letter(style, names.get_full_name())
         parts, whole = finest(line), narrow(line.outline, line.letter_height)
-        for ours, places in ((parts.stroke, whole.strokes), (parts.gap, whole.gaps)):
+        gap = min(filter(None, (parts.gap, parts.between)), default=None)
+        for ours, places in ((parts.stroke, whole.strokes), (gap, whole.gaps)):
             wanted = places[0].width / line.letter_height if places else REACH
             found = ours.width if ours else REACH
             assert found == pytest.approx(wanted, abs=4 * STRAY), (line.text, ours)

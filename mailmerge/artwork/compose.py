@@ -38,10 +38,11 @@ from mailmerge.lettering import (
     Style,
     connects,
     finest,
+    joins_to_another,
     narrow,
     shaped,
 )
-from mailmerge.lettering.bottlenecks import REACH, Place
+from mailmerge.lettering.bottlenecks import REACH, Finest, Place
 from mailmerge.lettering.outline import joined
 
 
@@ -106,7 +107,9 @@ class Placed(Inked):
     stroke: Measured | None
     """Its narrowest stroke, in mm; None where all are wider than an eighth of a letter height."""
     gap: Measured | None
-    """Its narrowest gap, likewise."""
+    """Its narrowest gap within a letter, or between two that would be read as another; likewise."""
+    between: Measured | None
+    """Its narrowest gap between two letters that stay what they are where they touch; likewise."""
     ways_out: tuple[WayOut, ...]
     """Filled only where it does not fit, or not at its set's size."""
 
@@ -330,7 +333,7 @@ class _SetLine:
             pieces = (Piece(face.angle, outline, blank),)
         fields = fields_of(line.text)
         font = arrangement.style.font
-        stroke, gap = self._finest()
+        stroke, gap, between = self._finest()
         has_small = any(char.islower() for char in self.member.text)
         share = font.small_letter_height / font.letter_height
         return Placed(
@@ -362,24 +365,26 @@ class _SetLine:
             on_ring=line.ring is not None,
             stroke=stroke,
             gap=gap,
+            between=between,
             ways_out=self.ways_out,
         )
 
-    def _finest(self) -> tuple[Measured | None, Measured | None]:
-        """Return the narrowest stroke and gap in mm, as they will be engraved.
+    def _finest(self) -> Finest:
+        """Return the narrowest stroke and gaps in mm, as they will be engraved.
 
         Moving the outline outward closes every gap by twice as much, and widens every stroke by
         at least that: a narrow place lies at right angles to both of its sides, or at a corner.
         """
         line = self.member.line
         if self.fit.height < line.letter_height.min:
-            return None, None  # it is stopped, and drawn only to be shown
+            return Finest(None, None)  # it is stopped, and drawn only to be shown
         rim = 2 * line.strengthen
         reach = _reach((_LOOKED_FOR + rim) / self.letter_height)
         if line.arc:
             return self._finest_on_arc(line.arc, reach)
         strokes: list[Measured] = []
         gaps: list[Measured] = []
+        between: list[Measured] = []
         arrangement = self.fit.arrangement
         for part, lettering in zip(arrangement.parts, arrangement.lettering, strict=True):
             height = self.letter_height * part.scale
@@ -390,27 +395,33 @@ class _SetLine:
                 strokes.append(found.stroke.scaled(height, rim))
             if found.gap:
                 gaps.append(found.gap.scaled(height, -rim))
-        return min(strokes, default=None), min(gaps, default=None)
+            if found.between:
+                between.append(found.between.scaled(height, -rim))
+        return Finest(*(min(each, default=None) for each in (strokes, gaps, between)))
 
-    def _finest_on_arc(self, arc: Arc, reach: float) -> tuple[Measured | None, Measured | None]:
+    def _finest_on_arc(self, arc: Arc, reach: float) -> Finest:
         """Measure the outline as it is engraved, and name the letters that a place lies between."""
         found = narrow(self.outline, self.letter_height, reach)
         arrangement, rim = self.fit.arrangement, self.member.line.strengthen
         pieces = arrangement.on_arc(self.letter_height, arc)
 
-        def named(places: tuple[Place, ...]) -> Measured | None:
-            if not places:
-                return None
-            ends = (places[0].start, places[0].end)
+        def named(place: Place) -> Measured:
+            ends = (place.start, place.end)
             touched = [
                 letters
                 for piece, letters in zip(pieces, arrangement.letters, strict=True)
                 if any(_within(piece.box, point, rim + 0.01) for point in ends)
             ]
             letters = "".join(touched) if len("".join(touched)) <= 2 else ""
-            return Measured(places[0].width, letters)
+            return Measured(place.width, letters)
 
-        return named(found.strokes), named(found.gaps)
+        gaps = [named(place) for place in found.gaps]
+        apart = [gap for gap in gaps if len(gap.letters) == 2 and not joins_to_another(gap.letters)]
+        return Finest(
+            named(found.strokes[0]) if found.strokes else None,
+            next((gap for gap in gaps if gap not in apart), None),
+            next(iter(apart), None),
+        )
 
 
 _LOOKED_FOR = 0.35

@@ -1,5 +1,6 @@
 """Checks: everything that produces findings. Each is a function of plain data."""
 
+from mailmerge.checks.beam import check_close_letters, close_letters
 from mailmerge.checks.items import check_item
 from mailmerge.checks.lines import running_off
 from mailmerge.checks.listing import check_drawings, check_fonts, check_list, check_words
@@ -7,11 +8,13 @@ from mailmerge.checks.loading import check_blank, check_reach
 
 __all__ = [
     "check_blank",
+    "check_close_letters",
     "check_drawings",
     "check_fonts",
     "check_item",
     "check_list",
     "check_reach",
     "check_words",
+    "close_letters",
     "running_off",
 ]

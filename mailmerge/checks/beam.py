@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from mailmerge.artwork import Composition, Placed
 from mailmerge.checks import words
@@ -42,6 +42,27 @@ def check_beam(composition: Composition, machine: Machine) -> Iterator[Finding]:
                 if (code, text[0]) not in said:  # beside a line it stands twice
                     yield Finding(code, severity, None, *text)
                 said.add((code, text[0]))
+
+
+def close_letters(line: Placed, machine: Machine) -> str:
+    """Return two letters of a line that stand so close that they may grow together, or ``""``.
+
+    That is a look, and no fault: they are read as they are. Once an order it is pointed out.
+    """
+    if line.fits and line.between and _severity(line.between.width, machine):
+        return line.between.letters
+    return ""
+
+
+def check_close_letters(pairs: Iterable[str]) -> Iterator[Finding]:
+    """Yield one note about all letters of an order that may grow together."""
+    if found := sorted({pair for pair in pairs if pair}):
+        text = words.letters_close(found[:_PAIRS], len(found) - _PAIRS)
+        yield Finding("letters-close", Severity.NOTE, None, *text)
+
+
+_PAIRS = 12
+"""So many pairs of letters are named."""
 
 
 def _severity(width: float, machine: Machine) -> Severity | None:

@@ -789,6 +789,17 @@ def gap_fine(text: str, letters: str, width: float, spot: float) -> str:
     )
 
 
+def letters_close(pairs: Sequence[str], more: int) -> Said:
+    """Say which letters of an order stand so close that they may touch."""
+    listed = ", ".join(f"{pair[0]} and {pair[1]}" for pair in pairs)
+    rest = f", and {more} more pairs" if more > 0 else ""
+    return (
+        f"Some letters stand so close that they may touch once they are engraved: {listed}{rest}. "
+        f"They are read as they are.",
+        "Look at them on one cup. If you want them apart, give the line some tracking.",
+    )
+
+
 def _where(letters: str) -> str:
     """Say where a narrow place is: between two letters, or in one part of the text."""
     if len(letters) == 2:

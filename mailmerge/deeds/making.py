@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from mailmerge import merge as engine
+from mailmerge.checks import check_close_letters
 from mailmerge.deeds import words
 from mailmerge.deeds.opening import (
     DEFAULT_BLANK,
@@ -209,15 +210,20 @@ def check(
     checked = engine.check(loaded, remembered(order, loaded, NO_CHOICES))
     totals = Totals()
     found = []
+    close: set[str] = set()
     for finding in checked.list_findings:
         totals.count_finding(finding.severity)
         found.append(Found(finding, None, None, ""))
     for entry in checked.entries:
         totals.count(entry)
         found += _found_in(entry)
+        close.update(line.close_letters for line in entry.lines)
         if each:
             each(entry)
         told(watch, totals.items, checked.items)
+    for finding in check_close_letters(close):
+        totals.count_finding(finding.severity)
+        found.append(Found(finding, None, None, ""))
     found.sort(key=lambda one: one.finding.severity.rank)
     return Checked(checked.order, tuple(found), totals)
 

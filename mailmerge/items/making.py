@@ -12,7 +12,7 @@ from mailmerge.artwork import Composition, Sheet, compose, seal_of, sheet_of, wr
 from mailmerge.artwork.compose import Placed
 from mailmerge.artwork.svg import named, title_of
 from mailmerge.blanks import Blank, Coat, Face, angle_of
-from mailmerge.checks import check_item, running_off
+from mailmerge.checks import check_item, close_letters, running_off
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest, Remark
 from mailmerge.guests.columns import label_of
@@ -197,13 +197,14 @@ def _entry(
         face=_face_entry(composition.face),
         faces=tuple(map(_face_entry, composition.faces)),
         loading=_loading_entry(design, cup, composition, sheet),
-        lines=tuple(_line_entry(cup.blank, line) for line in composition.lines),
+        lines=tuple(_line_entry(design, cup.blank, line) for line in composition.lines),
         findings=findings,
     )
 
 
-def _line_entry(blank: Blank, line: Placed) -> LineEntry:
+def _line_entry(design: Design, blank: Blank, line: Placed) -> LineEntry:
     box = line.box
+    gaps = [gap.width for gap in (line.gap, line.between) if gap]
     return LineEntry(
         field=line.field,
         text=line.text,
@@ -218,7 +219,8 @@ def _line_entry(blank: Blank, line: Placed) -> LineEntry:
         if blank.is_flat
         else round(blank.radius_at((box.low + box.high) / 2), 3),
         stroke_mm=round(line.stroke.width, 3) if line.stroke else None,
-        gap_mm=round(line.gap.width, 3) if line.gap else None,
+        gap_mm=round(min(gaps), 3) if gaps else None,
+        close_letters=close_letters(line, design.machine),
         box_mm=BoxEntry(
             s=round(box.left, 3),
             z=round(box.low, 3),

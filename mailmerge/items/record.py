@@ -67,6 +67,8 @@ class LineEntry(_Part):
     stroke_mm: float | None
     """Its narrowest stroke, where it was measured."""
     gap_mm: float | None
+    close_letters: str = ""
+    """Two letters that may grow together; they are read as they are."""
     box_mm: BoxEntry
 
 

@@ -1,6 +1,6 @@
 """Lettering: finding fonts, shaping, outlines, weld and fit."""
 
-from mailmerge.lettering.bottlenecks import Measured, finest, narrow
+from mailmerge.lettering.bottlenecks import Measured, finest, joins_to_another, narrow
 from mailmerge.lettering.brush import (
     FINENESS,
     Brush,
@@ -41,6 +41,7 @@ __all__ = [
     "cut_out",
     "families",
     "finest",
+    "joins_to_another",
     "largest_letter_height",
     "letter",
     "licence_of",

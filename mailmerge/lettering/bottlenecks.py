@@ -105,6 +105,23 @@ class Finest(NamedTuple):
 
     stroke: Measured | None
     gap: Measured | None
+    """Within a letter, or between two that would be read as another one if they grew together."""
+    between: Measured | None = None
+    """Between two letters that are read as they are even where they touch."""
+
+
+def joins_to_another(letters: str) -> bool:
+    """Whether two letters that touch are read as another one, such as r and n as m."""
+    return letters in _READ_AS
+
+
+_READ_AS = frozenset(
+    ("rn", "nn", "ni", "in", "ri", "ii", "uu", "vv", "VV",  # m, m, m, m, n, u, w, w, W
+     "cl", "ol", "lo", "ci", "cj", "oj",  # d, d, b, a, g, q
+     "LI", "IJ", "CI", "OI", "IO", "II", "Il", "lI",  # U, U, D, D, D, H, H, H
+     "ьі", "ЬІ")  # ы
+)  # fmt: skip
+"""Two letters that are read as another one where they touch. Common practice, without a source."""
 
 
 class _Polygon:
@@ -510,7 +527,18 @@ def finest(lettering: Lettering, reach: float = REACH, joined_by: float = 0.0) -
                 return Measured(place.width / unit, _letters(lettering.text, glyphs, i, j))
         return None
 
-    return Finest(narrowest(strokes, gap=False), narrowest(gaps, gap=True))
+    chars = [glyph.char for glyph in glyphs]
+
+    def is_apart(i: int, j: int) -> bool:
+        """Whether two glyphs are two letters, and stay so where they touch."""
+        pair = "".join(lettering.text[char] for char in sorted({chars[i], chars[j]}))
+        return len(pair) == 2 and not joins_to_another(pair)
+
+    return Finest(
+        narrowest(strokes, gap=False),
+        narrowest([found for found in gaps if not is_apart(*found[1:])], gap=True),
+        narrowest([found for found in gaps if is_apart(*found[1:])], gap=True),
+    )
 
 
 def _by_width(found: tuple[Place, int, int]) -> float:

@@ -16,6 +16,7 @@ from typing import IO
 from mailmerge.artwork import Settled
 from mailmerge.artwork.layout import fields_of
 from mailmerge.blanks import Blank, Coat
+from mailmerge.checks import check_close_letters
 from mailmerge.files import Stage, escaped
 from mailmerge.findings import Finding
 from mailmerge.guests import RowCount
@@ -143,6 +144,7 @@ class ReportWriter:
     def __init__(self, report: IO[str], table: IO[str], design: Design, guests: int) -> None:
         self.totals = Totals(guests=guests)
         self._report, self._rows = report, csv.writer(table)
+        self._close: set[str] = set()
         self._groups = Groups(design)
 
     def begin(self, order: OrderEntry, found: tuple[Finding, ...]) -> None:
@@ -160,9 +162,13 @@ class ReportWriter:
             self._rows.writerow(_findings_row(entry, finding))
         self.totals.count(entry)
         self._groups.count(entry)
+        self._close.update(line.close_letters for line in entry.lines)
 
     def end(self) -> None:
-        """Write what comes after the items: how many there are of each kind, and in all."""
+        """Write what comes after the items: what they say together, and how many there are."""
+        for finding in check_close_letters(self._close):
+            self.totals.count_finding(finding.severity)
+            self._rows.writerow(_findings_row(None, finding))
         groups = ", ".join(group.to_json() for group in self._groups.entries())
         self._report.write(f'\n],\n"groups": [{groups}],\n"totals": {self.totals.to_json()}}}\n')
 
