@@ -14,7 +14,7 @@ from conftest import LayoutOf, found_in, guest_named
 from fontTools.ttLib import TTCollection, TTFont
 from test_proofs import _flat
 
-from mailmerge.artwork import Layout, Placed, compose
+from mailmerge.artwork import Layout, Placed, compose, own_heights
 from mailmerge.blanks import Blank
 from mailmerge.findings import InputError
 from mailmerge.lettering import Outline, Style, connects, letter, open_font, shaped
@@ -53,6 +53,40 @@ def test_three_rows_where_two_are_too_small(blank: Blank, layout_of: LayoutOf) -
     # baselines 1.5 apart are 4 letter heights high, and 60 mm are there: 15 mm.
     assert line.rows == ("HHHHHHHHH", "HHHHHHHHH", "HHHHHHHHH")
     assert line.letter_height == 13.2
+
+
+@pytest.mark.parametrize(
+    ("keys", "text", "rows", "height"),
+    # One row of 9, a space and 9 capitals: 11000 units, 100 / 11000 * 700 = 6.36 mm by the width;
+    # two of 9: 5300 units, 13.20 mm. One of 9, a space and 1: 6200 units, 11.29 mm.
+    [
+        ({}, "HHHHHHHHH HHHHHHHHH", 2, 13.2),
+        ({"rows": "fewest"}, "HHHHHHHHH HHHHHHHHH", 1, 6.36),
+        (
+            {"rows": "fewest", "letter_height": {"max": 14, "min": 7}},
+            "HHHHHHHHH HHHHHHHHH",
+            2,
+            13.2,
+        ),
+        ({}, "HHHHHHHHH H", 2, 13.2),
+        (
+            {"letter_height": {"max": 12, "min": 5}},
+            "HHHHHHHHH H",
+            1,
+            11.29,
+        ),  # 12 is not a tenth more
+    ],
+)
+def test_rows_are_for_the_largest_letters_or_the_fewest_there_can_be(
+    blank: Blank, layout_of: LayoutOf, keys: dict[str, object], text: str, rows: int, height: float
+) -> None:
+    size = {"text": "{name}", "lines": 2, "letter_height": {"max": 14, "min": 5}}
+    alone, in_set = layout_of(size | keys), layout_of(size | keys | {"sizing": "set"})
+    line = line_of(alone, blank, text)
+    assert (len(line.rows), line.letter_height) == (rows, height)
+    assert line.largest == height
+    ((_, _, own),) = own_heights(in_set, blank, guest_named(text), {}, HERE)
+    assert own == (height if rows == 2 or "rows" in keys else 12.0)
 
 
 def test_breaks_are_chosen_for_the_largest_letters_and_then_for_balance(

@@ -24,7 +24,16 @@ from mailmerge.artwork.rooms import (
     stands_of,
     with_ornaments,
 )
-from mailmerge.artwork.setting import Arrangement, Fit, WayOut, arranged, choose, spread, ways_out
+from mailmerge.artwork.setting import (
+    Arrangement,
+    Fit,
+    WayOut,
+    arranged,
+    best,
+    choose,
+    spread,
+    ways_out,
+)
 from mailmerge.artwork.sizing import NO_SIZES, Settled, Sizes, group_of
 from mailmerge.artwork.stacking import Extent, extent_of_line, stack
 from mailmerge.blanks import Blank, Face, angle_of, face_of
@@ -294,8 +303,8 @@ def own_heights(
                 continue
             line = shaped(member.style, member.text)
             if not line.missing and not line.misplaced:
-                best = max(fit.height for fit in member.fits())
-                yield member.number, group_of(member.line, guest.fields["role"]), best
+                own = best(member.line, member.fits()).height
+                yield member.number, group_of(member.line, guest.fields["role"]), own
 
 
 @dataclass(frozen=True, eq=False)
@@ -460,11 +469,12 @@ def _set(member: Member, sizes: Sizes, guest: Guest) -> _SetLine:
         line, least = member.line, member.line.letter_height.min
     found = member.fits()
     wanted = settled.letter_height if settled else least
-    fit = choose(found, wanted)
+    by_itself = best(line, found)
+    fit = choose(found, wanted) if settled else by_itself
     ways: tuple[WayOut, ...] = ()
-    largest = max(fit.height for fit in found)
+    largest = by_itself.height
     if fit.height < wanted:
-        fit = choose(found, largest if settled else least)
+        fit = by_itself
         ways = ways_out(line, member.text, member.style, member.room, fit)
         height = max(fit.height, least)
     else:

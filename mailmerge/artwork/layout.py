@@ -174,6 +174,9 @@ class Line(Model):
     letter_height: LetterHeight
     lines: Annotated[int, Field(ge=1, le=3)] = 1
     """How many rows the text may take where one is too narrow for it."""
+    rows: Literal["largest", "fewest"] = "largest"
+    """Whether a text takes the rows on which its letters are largest, or the fewest on which it
+    fits at the least letter height."""
     sizing: Literal["each", "set", "role"] = "each"
     """Whether every name gets its own largest letter height, or the whole order one, or each
     role one."""

@@ -18,7 +18,7 @@ from typing import Literal
 
 from mailmerge.artwork.drawings import fitted
 from mailmerge.artwork.layout import Layout, LetterHeight, Line, Ornament
-from mailmerge.artwork.setting import LEADING, Arrangement, Fit, Room, choose, fits
+from mailmerge.artwork.setting import LEADING, Arrangement, Fit, Room, best, fits
 from mailmerge.artwork.stacking import Extent, extent_of_drawing, extent_of_line, stack
 from mailmerge.blanks import Band, Blank, Face, FreeArc, angle_of, closes, face_of, free_arcs
 from mailmerge.guests import Guest, Hand
@@ -297,7 +297,7 @@ def _ways(member: Member) -> list[Fit]:
     least, most = member.line.letter_height.min, member.line.letter_height.max
     ways = [Fit(fit.arrangement, max(fit.height, least)) for fit in found]
     if member.line.sizing == "each":
-        chosen = choose(found, least)
+        chosen = best(member.line, found)
         return [way for way in ways if way.arrangement is chosen.arrangement]
     # No set is larger than the layout allows: fewer rows that reach that are always taken.
     enough = next((at for at, way in enumerate(ways) if way.height >= most), len(ways))

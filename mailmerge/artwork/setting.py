@@ -252,8 +252,8 @@ def _best(line: Line, text: str, style: Style, room: Room, count: int) -> Fit | 
     ]
     if len(found) < 2:
         return found[0] if found else None
-    best = max(fit.height for fit in found)
-    close = [fit for fit in found if fit.height >= best * (1 - _CLOSE)]
+    largest = _largest_of(found).height
+    close = [fit for fit in found if fit.height >= largest * (1 - _CLOSE)]
     return min(close, key=lambda fit: (_unevenness(fit.arrangement, line.centring), -fit.height))
 
 
@@ -294,6 +294,24 @@ _WHOLE_ARC = 3.0
 """Radians that a line on an arc may take: short of half a circle, where it would turn back."""
 
 
+def best(line: Line, found: list[Fit]) -> Fit:
+    """Return the way that the line asks for: with the largest letters, or on the fewest rows.
+
+    Of a set only the height counts, which is settled before rows are: each of its members comes to
+    stand on the fewest rows that reach it. A line by itself gets another row only if its letters
+    grow by more than :data:`_A_ROW`.
+    """
+    least, largest = line.letter_height.min, _largest_of(found).height
+    if line.rows == "fewest":
+        return choose(found, least)
+    worth = largest / _A_ROW if line.sizing == "each" else largest
+    return choose(found, max(worth, min(least, largest)))
+
+
+_A_ROW = 1.1
+"""How much larger letters have to become for a row more. Own judgement."""
+
+
 def choose(found: list[Fit], height: float) -> Fit:
     """Return the arrangement with the fewest rows that fits at a height, else the largest."""
     return next((fit for fit in found if fit.height >= height), max(found, key=lambda f: f.height))
@@ -311,10 +329,10 @@ def ways_out(line: Line, text: str, style: Style, room: Room, as_set: Fit) -> tu
                 ways.append(WayOut(words.ON_ROWS[count], fit.height))
     if "name" in fields_of(line.text) and not line.monogram:
         for form, less in shorter(text):
-            best = _largest_of(fits(line, less, style, room))
-            rows = len(best.arrangement.rows)
+            fit = best(line, fits(line, less, style, room))
+            rows = len(fit.arrangement.rows)
             named = words.shorter_on_rows(form, rows) if rows > 1 else form
-            ways.append(WayOut(named, best.height))
+            ways.append(WayOut(named, fit.height))
     return tuple(
         way for way in ways if way.letter_height > present or way.words in words.ON_ROWS.values()
     )
