@@ -6,16 +6,19 @@ import json
 import math
 import xml.etree.ElementTree as ET
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 from outside import cli
 from PIL import Image
 
+from mailmerge.blanks import Blank
 from mailmerge.deeds import making
 from mailmerge.findings import InputError
 from mailmerge.merge import check, merge
 from mailmerge.orders import new_order, open_order
+from mailmerge.shelves import load
 
 LIST = """Name,Role,Hand,Blank,Cup colour
 Zoë Lindqvist,Violin,,,
@@ -86,6 +89,67 @@ def test_items_of_different_blanks_and_coats_are_grouped(tmp_path: Path) -> None
     around = {g["blank"]: g["wall"]["set_circumference_mm"] for g in report["groups"]}
     assert around[mug] == pytest.approx(263.894, abs=0.001)
     assert {entry.status for entry in check(order).entries} == {"ready", "stopped"}
+
+
+CUP = """name = "Concert cup"
+note = "{note}"
+circumference = "{around} mm"
+height = "120 mm"
+band = {{ from = "10 mm", to = "110 mm" }}
+{coats}
+"""
+GREY = '[[coat]]\nname = "grey"\ncolour = "#808080"\n'
+ROSE = '[[coat]]\nname = "rose"\ncolour = "#e0a0a0"\n'
+
+
+def cup_in(folder: Path, file: str, around: int = 260, note: str = "", coats: str = GREY) -> Path:
+    folder.mkdir(exist_ok=True)
+    path = folder / file
+    path.write_text(CUP.format(note=note, around=around, coats=coats), encoding="utf-8")
+    return path
+
+
+def test_a_blank_is_what_its_file_says(tmp_path: Path) -> None:
+    def identity(file: str, **told: Any) -> str:
+        return load(Blank, "blanks", str(cup_in(tmp_path, file, **told)), Path()).identity
+
+    first = identity("a.toml", coats=GREY + ROSE)
+    assert identity("b.toml", note="From the shelf.", coats=ROSE + "\n\n" + GREY) == first
+    spelled = tmp_path / "b.toml"
+    text = spelled.read_text(encoding="utf-8").replace('"260 mm"', '"26 cm"')
+    spelled.write_text(text + "[handle]\nwidth = 0\n", encoding="utf-8")
+    assert load(Blank, "blanks", str(spelled), Path()).identity == first
+    others = [
+        identity("c.toml", around=261, coats=GREY + ROSE),
+        identity("d.toml", coats=GREY),
+        identity("e.toml", coats=GREY + ROSE.replace("e0", "e1")),
+    ]
+    assert len({first, *others}) == 4
+
+
+def test_two_blanks_of_one_name_are_told_apart(tmp_path: Path) -> None:
+    folder = order_in(
+        tmp_path / "gala",
+        "Name,Role,Blank\nIlse Dam,Oboe,wide\nBo Ek,Harp,narrow\nJo Hale,Horn,wide\n",
+    )
+    cup_in(folder, "wide.toml", 260)
+    cup_in(folder, "narrow.toml", 250)
+    own = 'wide = "wide.toml"\nnarrow = "narrow.toml"\nagain = "wide.toml"\n'
+    text = (folder / "order.toml").read_text(encoding="utf-8").replace("burgundy", "grey")
+    text = text.replace('"handled-tumbler-40oz"', '"wide.toml"')
+    (folder / "order.toml").write_text(text + own, encoding="utf-8")
+    order = open_order(folder)
+    merge(order, tmp_path / "out", jobs=1)
+    report = report_of(tmp_path / "out")
+    wide, narrow = "Concert cup (wide.toml)", "Concert cup (narrow.toml)"
+    assert [item["blank"] for item in report["items"]] == [wide, narrow, wide]
+    assert [(g["blank"], g["items"]) for g in report["groups"]] == [(wide, 2), (narrow, 1)]
+    assert len({item["blank_identity"] for item in report["items"]}) == 2
+    folders = {item["artwork"].split("/")[1] for item in report["items"]}
+    assert folders == {"concert-cup-wide-toml-grey", "concert-cup-narrow-toml-grey"}
+    # One of them alone keeps its name.
+    (folder / "order.toml").write_text(text.replace("[blanks]", "[blanks]\nw='wide.toml'"))
+    assert open_order(folder).design.called(order.design.blank) == "Concert cup"
 
 
 def test_a_group_that_is_gone_leaves_no_files(tmp_path: Path) -> None:

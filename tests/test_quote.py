@@ -27,6 +27,7 @@ from shop import MONDAY, Shop, done, keep_recipe
 
 from mailmerge.deeds import forgetting, making
 from mailmerge.findings import InputError
+from mailmerge.items.record import Kind
 from mailmerge.proofs.paper import PaperSize
 from mailmerge.shelves import validated
 from mailmerge.workshop.money.quote import Money, Priced, minutes_each, priced, scaled
@@ -36,7 +37,7 @@ from mailmerge.workshop.shop.shop import Shop as Business
 from mailmerge.workshop.shop.shop import ShopFile, open_shop
 from mailmerge.workshop.timing.tally import MANY, Log, Spoilage, Tally, read_log
 
-CUP = ("Tumbler", "navy")
+CUP = Kind("Tumbler", "navy")
 
 BY_HAND: dict[str, Any] = {
     "minutes": {"setup": 30, "loading": 4, "handling": 6},
@@ -202,10 +203,10 @@ def test_every_number_says_where_it_comes_from() -> None:
 
 
 def test_the_mix_of_cups_is_kept_in_other_quantities() -> None:
-    kinds = {("A", "x"): 20, ("B", "x"): 10, ("B", "y"): 1}
+    kinds = {Kind("A", "x"): 20, Kind("B", "x"): 10, Kind("B", "y"): 1}
     assert scaled(kinds, 31) == kinds
     assert scaled(kinds, 62) == {kind: 2 * cups for kind, cups in kinds.items()}
-    assert scaled(kinds, 12) == {("A", "x"): 8, ("B", "x"): 4}  # 7.7, 3.9, 0.4
+    assert scaled(kinds, 12) == {Kind("A", "x"): 8, Kind("B", "x"): 4}  # 7.7, 3.9, 0.4
     for quantity in range(1, 60):
         assert sum(scaled(kinds, quantity).values()) == quantity
 
@@ -453,7 +454,7 @@ def test_the_client_sees_the_price_and_none_of_the_costs(
 def test_a_quote_with_everything_still_is_one_page(tmp_path: Path) -> None:
     """Many kinds, long names, quantities, tax: smaller, but whole."""
     shop = business(shop={"name": "W" * 90, "address": ["A long street 17"] * 5})
-    kinds = {(f"A blank with a long name, {n} oz class", "burgundy"): 3 for n in range(9)}
+    kinds = {Kind(f"A blank with a long name, {n} oz class", "burgundy"): 3 for n in range(9)}
 
     def offer(quantities: range) -> Offer:
         main = priced(shop, kinds, Decimal(12), NOTHING_SPOILED)
@@ -530,7 +531,7 @@ UNKNOWN_BLANK = '[price.blanks]\n"Test cupp" = 3\nhandled-tumbler-40oz = 4\n"tes
 
 def test_a_blank_may_be_named_as_the_library_does() -> None:
     shop = business(price={"blanks": {"Handled-Tumbler-40oz": "14.50"}})
-    kinds = {("Handled tumbler, 40 oz class", "navy"): 2}
+    kinds = {Kind("Handled tumbler, 40 oz class", "navy"): 2}
     assert priced(shop, kinds, Decimal(12), NOTHING_SPOILED).costs[0].amount == Decimal("29.00")
 
 

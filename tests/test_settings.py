@@ -30,6 +30,7 @@ from mailmerge.blanks import Blank, angle_of, face_of
 from mailmerge.deeds.settings import Written, keep_cell, make_test_card, recipes
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
+from mailmerge.items.record import Kind
 from mailmerge.lettering.outline import parsed
 from mailmerge.machines import Machine
 from mailmerge.proofs.paper import PaperSize
@@ -65,6 +66,11 @@ def card(
     place = face_of(cup, angle_of(face, Hand.RIGHT), 120)
     beam = load(Machine, "machines", machine, Path())
     return card_for(cup, cup.coat[0], beam, place, grid, len(across), grid[0], "for this test")
+
+
+def a_tumbler(coat: str) -> Kind:
+    """Return the library's tumbler in a coat."""
+    return Kind(TUMBLER, coat, load(Blank, "blanks", "handled-tumbler-40oz", Path()).identity)
 
 
 def groups_of(svg: bytes) -> dict[str, SvgPath]:
@@ -344,7 +350,7 @@ def test_the_best_cell_is_kept_and_found_for_its_coat_and_machine(
     assert recipe.date == dt.date.today()
     assert kept.doubt == ""
     machine = load(Machine, "machines", "diode-rotary", Path())
-    found = choice_for(open_shop(), machine, "Navy", TUMBLER)
+    found = choice_for(open_shop(), machine, a_tumbler("Navy"))
     assert found is not None
     assert found.is_tried
     assert found.in_words == (
@@ -352,7 +358,7 @@ def test_the_best_cell_is_kept_and_found_for_its_coat_and_machine(
         f"{dt.date.today()}: even, no halo (on the second try)"
     )
     # Another coat has no recipe yet, and gets the starting point of the beam.
-    other = choice_for(open_shop(), machine, "black", TUMBLER)
+    other = choice_for(open_shop(), machine, a_tumbler("black"))
     assert other is not None
     assert not other.is_tried
     assert "A STARTING POINT (Diode laser, powder coat on steel), not tried" in other.in_words
@@ -367,17 +373,17 @@ def test_on_another_blank_a_recipe_is_not_taken_for_tried(folder: Path) -> None:
     """A coat called slate may be powder on steel here and stone there."""
     keep_cell(folder, "A1", "even on the tumbler")
     machine = load(Machine, "machines", "diode-rotary", Path())
-    found = choice_for(open_shop(), machine, "navy", "Coaster")
+    found = choice_for(open_shop(), machine, Kind("Coaster", "navy"))
     assert found is not None
     assert not found.is_tried
     assert f"for {TUMBLER}, NOT TRIED on this blank" in found.in_words
     # By hand, and for any blank in this coat.
     keep_recipe(outcome="on all of them")
-    found = choice_for(open_shop(), machine, "navy", "Coaster")
+    found = choice_for(open_shop(), machine, Kind("Coaster", "navy"))
     assert found is not None
     assert found.is_tried
     # The blank's own one is older now than the one for all, which alone holds.
-    found = choice_for(open_shop(), machine, "navy", TUMBLER)
+    found = choice_for(open_shop(), machine, a_tumbler("navy"))
     assert found is not None
     assert found.settings.power == 30
     assert [(recipe.blank, holds) for _, recipe, holds in recipes().kept] == [
@@ -392,7 +398,7 @@ def test_a_recipe_may_name_machine_and_blank_as_the_library_does(shop_folder: Pa
         'speed = 150\npasses = 2\ninterval = 0.1\ndate = 2024-11-01\noutcome = "even"\n'
     )
     machine = load(Machine, "machines", "diode-rotary", Path())
-    found = choice_for(open_shop(), machine, "navy", TUMBLER)
+    found = choice_for(open_shop(), machine, a_tumbler("navy"))
     assert found is not None
     assert found.is_tried
     assert found.settings.power == 55
@@ -401,8 +407,61 @@ def test_a_recipe_may_name_machine_and_blank_as_the_library_does(shop_folder: Pa
 def test_a_recipe_by_hand_says_for_which_blank() -> None:
     keep_recipe(blank="handled-tumbler-40oz")
     machine = load(Machine, "machines", "diode-rotary", Path())
-    tried = [choice_for(open_shop(), machine, "navy", name) for name in (TUMBLER, "Mug")]
+    kinds = a_tumbler("navy"), Kind("Mug", "navy")
+    tried = [choice_for(open_shop(), machine, kind) for kind in kinds]
     assert [choice.is_tried for choice in tried if choice] == [True, False]
+
+
+def test_a_recipe_tried_on_one_blank_is_not_tried_on_another_of_its_name(
+    tmp_path: Path,
+) -> None:
+    """The steps before: a card on each, a cell kept of one."""
+    machine = load(Machine, "machines", "diode-rotary", Path())
+    text = find("blanks", "handled-tumbler-40oz", Path()).read_text(encoding="utf-8")
+    mine = tmp_path / "mine.toml"
+    mine.write_text(text + '\n[[coat]]\nname = "lilac"\ncolour = "#c8a2c8"\n', encoding="utf-8")
+    own = load(Blank, "blanks", str(mine), Path())
+    assert own.name == TUMBLER
+    write_card(tmp_path / "card", blank=str(mine), coat="navy")
+    kept = keep_cell(tmp_path / "card", "A1", "even").recipe
+    assert kept.blank_identity == own.identity
+    found = choice_for(open_shop(), machine, Kind(TUMBLER, "navy", own.identity))
+    assert found is not None
+    assert found.is_tried
+    other = choice_for(open_shop(), machine, a_tumbler("navy"))
+    assert other is not None
+    assert not other.is_tried
+    assert f"for another blank called {TUMBLER}, NOT TRIED on this blank" in other.in_words
+    # Tried on the library's as well: each has its own, and both hold.
+    keep_recipe(blank="handled-tumbler-40oz")
+    both = [choice_for(open_shop(), machine, kind) for kind in (
+        a_tumbler("navy"), Kind(TUMBLER, "navy", own.identity),
+    )]  # fmt: skip
+    assert [choice.settings.power for choice in both if choice and choice.is_tried] == [30, 20]
+    listed = recipes()
+    assert [holds for *_, holds in listed.kept] == [True, True]
+    told = {listed.blank_of(recipe) for _, recipe, _ in listed.kept}
+    assert len(told) == 2
+    assert all(name.startswith(TUMBLER) for name in told)
+
+
+@pytest.mark.parametrize("identity", [None, "of the key"])
+def test_a_recipe_of_an_older_version_knows_a_name_alone(
+    folder: Path, identity: str | None
+) -> None:
+    """Which blank of that name it was, nobody can say: it is not taken for tried."""
+    if identity is None:  # a card's key from before its last column
+        rows = list(csv.reader(io.StringIO((folder / "key.csv").read_text("utf-8-sig"))))
+        text = io.StringIO()
+        csv.writer(text).writerows(row[:-1] for row in rows)
+        (folder / "key.csv").write_text(text.getvalue(), encoding="utf-8-sig")
+    kept = keep_cell(folder, "A1", "even").recipe
+    assert kept.blank == TUMBLER
+    machine = load(Machine, "machines", "diode-rotary", Path())
+    found = choice_for(open_shop(), machine, a_tumbler("navy"))
+    assert found is not None
+    assert found.is_tried == bool(identity)
+    assert ("with no record of which one, so NOT TRIED" in found.in_words) == (not identity)
 
 
 def test_a_key_that_a_spreadsheet_has_saved_is_read(folder: Path) -> None:
@@ -443,7 +502,7 @@ def test_the_newest_recipe_holds(shop_folder: Path) -> None:
     machine = load(Machine, "machines", "diode-rotary", Path())
 
     def holding() -> Decimal:
-        found = choice_for(open_shop(), machine, "black", TUMBLER)
+        found = choice_for(open_shop(), machine, a_tumbler("black"))
         assert found is not None
         return found.settings.power
 
@@ -527,7 +586,7 @@ def test_a_cell_that_is_not_on_the_card_is_refused(folder: Path) -> None:
         keep_cell(folder, "A1", "x")
     header, *rows = csv.reader(io.StringIO(text))
     short = io.StringIO()
-    csv.writer(short).writerows([header, *(row[:-1] for row in rows)])
+    csv.writer(short).writerows([header, *(row[:-2] for row in rows)])
     (folder / "key.csv").write_text(short.getvalue(), encoding="utf-8")
     with pytest.raises(InputError, match="blank: Found an empty text"):
         keep_cell(folder, "A1", "x")

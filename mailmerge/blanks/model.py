@@ -8,6 +8,7 @@ base in mm, along the wall. A blank without a handle takes its seam or its maker
 
 from __future__ import annotations
 
+import json
 import math
 import re
 from dataclasses import dataclass, replace
@@ -17,6 +18,7 @@ from typing import Annotated, Literal, Self
 from pydantic import AfterValidator, Field, model_validator
 
 from mailmerge.blanks import words
+from mailmerge.files import digest_of
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
 from mailmerge.shelves import Length, LengthOrZero, Model, Name
@@ -202,6 +204,9 @@ class Blank(Model):
     zone: tuple[Zone, ...] = ()
     """What else is not engraved; a cup's zero may be among it in place of ``handle``."""
     coat: Annotated[tuple[Coat, ...], Field(min_length=1)]
+    inches: Literal[16, 32] | None = None
+    """Into how many parts the tape that it was measured with divides an inch: papers for it tell
+    inches beside millimetres. None for a tape in millimetres."""
 
     @model_validator(mode="before")
     @classmethod
@@ -316,6 +321,20 @@ class Blank(Model):
         for end, z in ends:
             if (around := self.circumference_at(z)) < 1:
                 raise ValueError(words.ends_in_a_point(around, end))
+
+    @property
+    def identity(self) -> str:
+        """What tells it from every other blank, whatever that is called.
+
+        A digest of what its file says: all of its values but its note and the tape that it was
+        measured with, its coats in any order. A key that the file leaves at its default is not in
+        it, so that it stays the same when the program learns a new one. It begins with a letter, so
+        that no spreadsheet takes it for a number. Not kept in memory, for a copy with other values
+        is another blank.
+        """
+        told = self.model_dump(mode="json", exclude={"note", "inches"}, exclude_defaults=True)
+        told["coat"].sort(key=lambda coat: str(coat["name"]))
+        return f"b{digest_of(json.dumps(told, sort_keys=True).encode())[:15]}"
 
     @property
     def is_flat(self) -> bool:

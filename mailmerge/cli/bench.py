@@ -75,7 +75,7 @@ def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
     typer.echo(words.written_file(done.file, done.paper.in_words))
     for pile in run.piles:
         typer.echo(
-            words.lay_out(pile.blank, pile.coat, pile.cups, pile.spares, pile.settings_in_words)
+            words.lay_out(pile.kind.in_words, pile.cups, pile.spares, pile.settings_in_words)
         )
     typer.echo(words.run_spares(run.spoilage.percent, run.spoilage.source))
     if run.plan:

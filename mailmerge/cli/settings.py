@@ -32,7 +32,7 @@ def recipes(as_json: JsonOption = False) -> None:
             "name": name,
             "machine": recipe.machine,
             "coat": recipe.coat,
-            "blank": recipe.blank or "any",
+            "blank": known.blank_of(recipe) or "any",
             **_columns(recipe),
             "date": str(recipe.date),
             "holds": "yes" if holds else "",

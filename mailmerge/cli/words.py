@@ -617,10 +617,10 @@ def run(mark: str, cups: int, machine: str) -> str:
     return f"Run {mark}: {counted(cups, 'cup')} on {machine}"
 
 
-def lay_out(blank: str, coat: str, cups: int, spares: int, settings: str) -> str:
+def lay_out(kind: str, cups: int, spares: int, settings: str) -> str:
     """Say what to lay out."""
     return (
-        f"  Lay out {cups + spares} of {blank}, {coat}: {counted(cups, 'cup')} and "
+        f"  Lay out {cups + spares} of {kind}: {counted(cups, 'cup')} and "
         f"{counted(spares, 'spare')}. {settings}"
     )
 

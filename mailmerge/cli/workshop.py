@@ -101,7 +101,7 @@ def _say_settings(batch: Batch) -> None:
     """Print what every blank and coat is engraved with, and what is not known."""
     for kind, job in batch.choices.items():
         if job.choice:
-            typer.echo(words.kind_settings(kind, job.choice.in_words))
+            typer.echo(words.kind_settings(kind.in_words, job.choice.in_words))
         if job.choice and job.limit:
             typer.echo(words.speed_limited(job.choice.settings.speed, job.limit))
     if batch.without_settings:

@@ -138,6 +138,6 @@ def quote(
     )
     file, paper = folder / PAPERS / QUOTE, shop.paper(size)
     write_file(file, write_quote(offer, shop, paper.size))
-    names = [blank for blank, _ in kinds]
+    names = [kind.blank for kind in kinds]
     unknown = tuple((name, nearest(name, names)) for name in unknown_blanks(shop, kinds))
     return Quoted(file, paper, shop, Money(shop), main, table, batch, spoilage, unknown)

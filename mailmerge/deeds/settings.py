@@ -13,6 +13,7 @@ from mailmerge.deeds import words
 from mailmerge.files import write_file
 from mailmerge.findings import Finding, InputError, Severity, nearest
 from mailmerge.guests import Hand
+from mailmerge.items.record import Kind
 from mailmerge.machines import Machine
 from mailmerge.proofs.paper import PaperSize
 from mailmerge.shelves import load, validated
@@ -51,6 +52,17 @@ class Recipes:
     kept: tuple[tuple[str, Recipe, bool], ...]
     """Name, recipe, and whether it holds; newest first."""
     starting_points: Mapping[str, StartingPoint]
+
+    def blank_of(self, recipe: Recipe) -> str:
+        """Return what to call the blank of a recipe; ``""`` for any.
+
+        Two that are called the same are told apart by the beginning of their identities.
+        """
+        named = recipe.blank or ""
+        same = {each.blank_identity for _, each, _ in self.kept if each.blank == recipe.blank}
+        if len(same) == 1 or not recipe.blank_identity:
+            return named
+        return words.blank_with_identity(named, recipe.blank_identity[:4])
 
 
 def recipes() -> Recipes:
@@ -124,7 +136,7 @@ def make_test_card(
     except ValueError as error:
         raise InputError(words.bad_option("--face", error)) from None
     grid = grid_of(list(power), list(speed), list(passes), interval or beam.spot)
-    safe, where = safe_settings(shop, beam, chosen.name, cup.name, grid)
+    safe, where = safe_settings(shop, beam, Kind(cup.name, chosen.name, cup.identity), grid)
     card = card_for(cup, chosen, beam, place, grid, len(power), safe, where)
     findings = tuple(check_card(card))
     for finding in findings:
@@ -177,6 +189,7 @@ def keep_cell(
         "coat": won.coat,
         "colour": won.colour,
         "blank": won.blank,
+        "blank_identity": won.blank_identity or None,
         **won.settings.model_dump(),
     }
     return _kept(values, outcome, remarks, day)
@@ -210,13 +223,15 @@ def keep_recipe(
     InputError
         A value is wrong, or nothing is said of how it came out.
     """
+    tried_on = load(Blank, "blanks", blank, Path()) if blank else None
     wanted = machine or open_shop().named("machines")
     values: dict[str, object] = {
         **settings,
         "coat": coat,
         "colour": colour,
         "machine": load(Machine, "machines", wanted, Path()).name,
-        "blank": load(Blank, "blanks", blank, Path()).name if blank else None,
+        "blank": tried_on and tried_on.name,
+        "blank_identity": tried_on and tried_on.identity,
     }
     return _kept(values, outcome, remarks, day)
 

@@ -317,3 +317,8 @@ def forget_all(paths: Iterable[Path]) -> str:
 
 FORGET_THEM = "forget them"
 YES_MISSING = "Add --yes if you are sure. What is forgotten cannot be brought back."
+
+
+def blank_with_identity(name: str, identity: str) -> str:
+    """Name a blank that another one is called like, with the beginning of its identity."""
+    return f"{name} ({identity}…)"

@@ -185,7 +185,8 @@ def _entry(
         row=guest.row,
         cup=item.copy,
         guest={**guest.fields, "hand": str(guest.hand), "quantity": guest.quantity},
-        blank=cup.blank.name,
+        blank=design.called(cup.blank),
+        blank_identity=cup.blank.identity,
         coat=cup.coat.name,
         status="ready" if seal else "stopped",
         artwork=f"{folder}/{item.stem}.svg" if seal else None,
@@ -298,7 +299,7 @@ def _description(
     steps = steps_of(_load(design, cup, composition))
     return words.description(
         design.title,
-        blank.name,
+        design.called(blank),
         cup.coat.name,
         where,
         [(line.text, line.letter_height) for line in composition.lines],
@@ -323,7 +324,7 @@ def _facts(
     if not any(finding.severity is Severity.STOP for finding in findings):
         heights = words.letter_heights((_name_of(x), x.letter_height) for x in composition.lines)
         details.append((words.LETTER_HEIGHT, heights))
-    details.append((words.BLANK, cup.blank.name))
+    details.append((words.BLANK, design.called(cup.blank)))
     if cup.blank.taper:
         details.append((words.WALL, _radii(cup.blank, composition)))
     if guest.quantity > 1:

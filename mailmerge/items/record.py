@@ -8,7 +8,7 @@ brings the records of older orders along.
 from __future__ import annotations
 
 import json
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -26,6 +26,21 @@ class _Part(BaseModel):
     def to_json(self) -> str:
         """Return it as JSON on one line."""
         return json.dumps(self.model_dump(), ensure_ascii=False)
+
+
+class Kind(NamedTuple):
+    """A blank in a coat: cups of one kind lie in one pile."""
+
+    blank: str
+    """What the blank is called, for people."""
+    coat: str
+    identity: str = ""
+    """Of the blank (see :attr:`mailmerge.blanks.Blank.identity`); ``""`` where nobody knows."""
+
+    @property
+    def in_words(self) -> str:
+        """The blank and its coat on one line."""
+        return f"{self.blank}, {self.coat}"
 
 
 class FaceEntry(_Part):
@@ -127,6 +142,9 @@ class Entry(_Part):
     guest: dict[str, str | int]
     """The list's texts by field, with ``hand`` and ``quantity``."""
     blank: str
+    """What its blank is called, told apart from another one of that name in the order."""
+    blank_identity: str = ""
+    """A digest of what the blank's file says; ``""`` in records that are older than this key."""
     coat: str
     status: Literal["ready", "stopped"]
     artwork: str | None
@@ -155,9 +173,9 @@ class Entry(_Part):
         return {field: str(text) for field, text in self.guest.items()}
 
     @property
-    def kind(self) -> tuple[str, str]:
-        """Its blank and its coat, by their names."""
-        return self.blank, self.coat
+    def kind(self) -> Kind:
+        """Its blank and its coat."""
+        return Kind(self.blank, self.coat, self.blank_identity)
 
     @property
     def stop(self) -> Finding | None:

@@ -210,7 +210,7 @@ def _counts(records: list[Record]) -> dict[str, object]:
     """Return what is kept of an order: numbers, and nothing that could belong to a person."""
     spoiled: Counter[str] = Counter()
     for record in records:
-        spoiled[f"{record.entry.blank}, {record.entry.coat}"] += record.spoiled
+        spoiled[record.entry.kind.in_words] += record.spoiled
     return {
         "at": now(),
         "items": len(records),

@@ -93,7 +93,7 @@ def _best_engraved(record: Record) -> tuple[object, ...]:
     """Sort so that what is set at the machine changes as seldom as possible."""
     loading = record.entry.loading
     return (
-        record.entry.blank, record.entry.coat, loading.set_circumference_mm or 0.0,
+        *record.entry.kind, loading.set_circumference_mm or 0.0,
         loading.tilt_deg, loading.mark, str(loading.under_head_at_start_deg),
         record.entry.held_by == "left",
         record.number,

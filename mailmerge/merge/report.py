@@ -36,7 +36,7 @@ def order_entry(
         list=order.guests.path.name,
         sheet=order.guests.sheet.name,
         columns=dict(order.guests.columns.titles),
-        blank=design.blank.name,
+        blank=design.called(design.blank),
         wall=wall_entry(design.blank),
         coat=design.coat.name,
         layout=design.layout.name,
@@ -93,7 +93,7 @@ class Groups:
         """Return them for the report."""
         return [
             GroupEntry(
-                blank=blank.name,
+                blank=self.design.called(blank),
                 coat=coat.name,
                 wall=wall_entry(blank),
                 artwork=artwork_folder(self.design, blank, coat),

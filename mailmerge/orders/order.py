@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -103,10 +103,16 @@ class Design:
     """Width in mm of the frame for a dry trace; None for none."""
     blanks: Mapping[str, Blank] = field(default_factory=dict)
     """By the words, without case, that the list's column of blanks may hold."""
+    told_apart: Mapping[str, str] = field(default_factory=dict)
+    """By their identity, what blanks are called whose name is also that of another one here."""
     is_mixed: bool = False
     """Whether the list names blanks or coats of its own."""
     sizes: Sizes = NO_SIZES
     """What the sets of the layout have settled on: at first what the order keeps."""
+
+    def called(self, blank: Blank) -> str:
+        """Return what a blank of the order is called on all papers: no other one is called so."""
+        return self.told_apart.get(blank.identity, blank.name)
 
     @property
     def engraved(self) -> frozenset[str]:
@@ -132,6 +138,7 @@ class Design:
             self.frame,
             self.is_mixed,
             sorted(self.blanks),
+            sorted(self.told_apart.items()),
             [model.model_dump_json() for model in models],
             [(s.line, s.role, s.letter_height) for s in self.sizes.settled],
             sorted(digest_of(file.read_bytes()) for file in files),
@@ -145,7 +152,7 @@ class Design:
         for blank in (self.blank, *self.blanks.values()):
             for coat in blank.coat:
                 if (blank, coat) not in named:
-                    name = f"{slug(blank.name, 'blank')}-{slug(coat.name, 'coat')}"
+                    name = f"{slug(self.called(blank), 'blank')}-{slug(coat.name, 'coat')}"
                     taken = set(named.values())
                     number = 1
                     while (unique := name if number == 1 else f"{name}-{number}") in taken:
@@ -213,7 +220,8 @@ def open_order(path: Path) -> Order:
         else _layout(table.layout or "", folder),
         machine=data.machine or load(Machine, "machines", table.machine or DEFAULT_MACHINE, folder),
         kept=data.size,
-        blanks={word: load(Blank, "blanks", name, folder) for word, name in data.blanks.items()},
+        blank_from=table.blank or ORDER_FILE,
+        blanks=data.blanks,
     )
 
 
@@ -276,6 +284,7 @@ def order_from_list(
         layout=look,
         machine=load(Machine, "machines", machine or DEFAULT_MACHINE, here),
         kept=(),
+        blank_from=blank,
         blanks={},
     )
 
@@ -288,7 +297,8 @@ def _layout(wanted: str, folder: Path) -> Layout:
 
 def _settled(
     file: str, folder: Path, table: OrderTable, columns: dict[str, str], blank: Blank,
-    layout: Layout, machine: Machine, kept: tuple[KeptSize, ...], blanks: dict[str, Blank],
+    layout: Layout, machine: Machine, kept: tuple[KeptSize, ...],
+    blank_from: str, blanks: dict[str, str],
 ) -> Order:  # fmt: skip
     for own in columns:
         if not own.isidentifier():
@@ -302,7 +312,9 @@ def _settled(
             check_datum(table.datum, machine.rotary.mouth)
         except ValueError as error:
             raise InputError(words.wrong_datum(file, error)) from None
+    own_words = {word: (name, load(Blank, "blanks", name, folder)) for word, name in blanks.items()}
     guests = open_list(folder / table.list, table.sheet, columns)
+    by_words = _by_words(own_words) if "blank" in guests.columns.of else {}
     unused = guests.columns.unused
     check_fields(layout, guests.known_fields, words.layout(layout.name), unused)
     _check_files(layout, folder)  # what is missing is said before any work
@@ -322,20 +334,39 @@ def _settled(
         machine=machine,
         datum=table.datum,
         frame=machine.spot if table.guides else None,
-        blanks=_by_words(blanks) if "blank" in guests.columns.of else {},
+        blanks={word: found for word, (_, found) in by_words.items()},
+        told_apart=_told_apart([(blank_from, blank), *by_words.values()]),
         is_mixed=bool({"blank", "coat"} & guests.columns.of.keys()),
         sizes=sizes,
     )
     return Order(design, guests, table.due)
 
 
-def _by_words(blanks: dict[str, Blank]) -> dict[str, Blank]:
-    """Return the blanks that the list may name: the order's own words, and the library's names."""
-    found = {word.casefold(): blank for word, blank in blanks.items()}
+def _by_words(own: Mapping[str, tuple[str, Blank]]) -> dict[str, tuple[str, Blank]]:
+    """Return the blanks that the list may name, each with where it comes from.
+
+    By the order's own words, and by the library's names, without case.
+    """
+    found = {word.casefold(): each for word, each in own.items()}
     for name in shelf("blanks"):
         if name.casefold() not in found:
-            found[name.casefold()] = load(Blank, "blanks", name, Path())
+            found[name.casefold()] = name, load(Blank, "blanks", name, Path())
     return found
+
+
+def _told_apart(blanks: Iterable[tuple[str, Blank]]) -> dict[str, str]:
+    """Return what to call blanks that share their name with another one, by their identity.
+
+    Their name with where they come from, as the order writes it: that is never the same.
+    """
+    called: dict[str, dict[str, str]] = {}
+    for source, blank in blanks:
+        same = called.setdefault(blank.name.casefold(), {})
+        same.setdefault(blank.identity, words.blank_from(blank.name, source))
+    return {
+        identity: told for same in called.values() if len(same) > 1
+        for identity, told in same.items()
+    }  # fmt: skip
 
 
 def _kept(file: str, layout: Layout, number: int, size: KeptSize) -> Settled:

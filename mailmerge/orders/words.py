@@ -83,6 +83,11 @@ def size_of_other_sizing(file: str, number: int, line: int, layout: str, sizing:
     )
 
 
+def blank_from(name: str, source: str) -> str:
+    """Name a blank that another one of its order is called like, with where it comes from."""
+    return f"{name} ({source})"
+
+
 # Starting an order
 
 TITLE = "Order"

@@ -20,11 +20,12 @@ from babel.dates import format_date
 from babel.numbers import format_currency, get_currency_precision
 
 from mailmerge.findings import InputError
+from mailmerge.items.record import Kind
 from mailmerge.shelves import known_as
 from mailmerge.workshop.money import words
 from mailmerge.workshop.money.spares import spares_for
 from mailmerge.workshop.shop.shop import Shop
-from mailmerge.workshop.timing.batch import Batch, Kind
+from mailmerge.workshop.timing.batch import Batch
 from mailmerge.workshop.timing.tally import Spoilage
 
 _PERCENT = Decimal(100)
@@ -207,12 +208,11 @@ def _costs(
     own = _blank_prices(shop)
     costs = []
     for kind, cups in kinds.items():
-        blank, coat = kind
-        amount = own.get(blank.casefold(), price.blank)
-        known = blank.casefold() in own
+        called = kind.blank.casefold()
+        amount, known = own.get(called, price.blank), called in own
         costs.append(
             Cost(
-                words.kind(blank, coat),
+                words.kind(kind.blank, kind.coat),
                 words.blanks_and_spares(cups, spares[kind], amount),
                 money.rounded(amount * (cups + spares[kind])),
                 "shop.toml" if known else shop.source("price.blank"),
@@ -276,7 +276,7 @@ def _blank_prices(shop: Shop) -> dict[str, Decimal]:
 def unknown_blanks(shop: Shop, kinds: Iterable[Kind]) -> list[str]:
     """Return names in the shop's prices that are neither the library's nor the order's blanks."""
     names = known_as("blanks")
-    known = {*names, *names.values(), *(blank.casefold() for blank, _ in kinds)}
+    known = {*names, *names.values(), *(kind.blank.casefold() for kind in kinds)}
     return [name for name in shop.values.price.blanks if name.casefold() not in known]
 
 

@@ -11,13 +11,13 @@ from decimal import Decimal
 from mailmerge.artwork.layout import Layout, fields_of
 from mailmerge.findings import InputError
 from mailmerge.guests.columns import label_of
+from mailmerge.items.record import Kind
 from mailmerge.proofs.palette import INK, SOFT
 from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
 from mailmerge.proofs.text import plain
 from mailmerge.workshop.money.quote import Money, Priced
 from mailmerge.workshop.papers import words
 from mailmerge.workshop.shop.shop import Shop
-from mailmerge.workshop.timing.batch import Kind
 
 _AMOUNT = 55.0
 """Room for an amount, in mm."""
@@ -97,9 +97,9 @@ class _Quote(Paper):
         needed_by = day(offer.due) if offer.due else ""
         dates = words.quote_dates(day(made), day(valid), needed_by, offer.number)
         y = self._text(dates, y + 1, 10, SOFT) + 8 * self.scale
-        for (blank, coat), count in offer.kinds.items():
+        for kind, count in offer.kinds.items():
             # The library calls typical sizes a class; to a client that says nothing.
-            y = self._row(words.kind(blank.removesuffix(" class"), coat), f"{count}", y)
+            y = self._row(words.kind(kind.blank.removesuffix(" class"), kind.coat), f"{count}", y)
         y = self._text(offer.engraved, y + 1, 10, SOFT) + 6 * self.scale
         is_included = price.tax_included and price.tax
         one_cup = words.one_cup_with_tax(price.tax_name) if is_included else words.ONE_CUP

@@ -11,7 +11,7 @@ from PIL import Image
 
 from mailmerge.files import read_file
 from mailmerge.findings import InputError
-from mailmerge.items.record import LoadingEntry
+from mailmerge.items.record import Kind, LoadingEntry
 from mailmerge.ledger.ledger import Ledger, readable
 from mailmerge.ledger.standing import Record, Standing
 from mailmerge.ledger.tray import TO_ENGRAVE, missing, place_of
@@ -72,8 +72,7 @@ class RunCup:
 class RunPile:
     """Blanks of one kind that are laid out together."""
 
-    blank: str
-    coat: str
+    kind: Kind
     cups: int
     spares: int
     choice: Choice | None
@@ -158,7 +157,6 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
     kinds = piles_of(records)
     spoilage = log.spoilage(shop)
     spares = spares_for(kinds, spoilage.rate)
-    choices = {(job.record.entry.blank, job.record.entry.coat): job.choice for job in batch.jobs}
     return Run(
         shop=shop.values.shop.name,
         title=ledger.fact("title") or "",
@@ -167,7 +165,8 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
         machine=design.machine.name,
         cups=tuple(_cup(folder, job, scenes[job.record.number]) for job in batch.jobs),
         piles=tuple(
-            RunPile(*kind, count, spares[kind], choices[kind]) for kind, count in kinds.items()
+            RunPile(kind, count, spares[kind], batch.choices[kind].choice)
+            for kind, count in kinds.items()
         ),
         spoilage=spoilage,
         fonts=fonts_of(design),

@@ -90,7 +90,7 @@ class _Sheet(Paper):
             y = self._flow(row, y + 0.5, 9, RED)
         for kind, job in run.batch.choices.items():
             if job.limit and job.choice:
-                limited = words.speed_limited(kind, job.choice.settings.speed, job.limit)
+                limited = words.speed_limited(kind.in_words, job.choice.settings.speed, job.limit)
                 y = self._flow(limited, y, 9, RED)
         for name, licence in run.fonts:
             y = self._flow(words.font(name, licence), y + 0.5, 8.5, SOFT)
@@ -105,7 +105,7 @@ class _Sheet(Paper):
 
     def _pile(self, pile: RunPile, y: float) -> float:
         """Write what is to be laid out of one kind."""
-        to_lay_out = words.pile(pile.blank, pile.coat, pile.cups, pile.spares)
+        to_lay_out = words.pile(pile.kind.in_words, pile.cups, pile.spares)
         y = self._flow(to_lay_out, y, 10.5, indent=6, box=True)
         colour = INK if pile.is_tried else RED
         return self._flow(pile.settings_in_words, y, 9, colour, indent=6) + 1.5

@@ -160,10 +160,10 @@ def due(day: dt.date, in_time: bool) -> str:
     return f"Due on {day.day} {day:%B}: {'in time' if in_time else 'TOO LATE'}."
 
 
-def pile(blank: str, coat: str, cups: int, spares: int) -> str:
+def pile(kind: str, cups: int, spares: int) -> str:
     """Say what to lay out of one kind."""
     return (
-        f"{blank}, {coat}: {counted(cups + spares, 'blank')} ({counted(cups, 'cup')} and "
+        f"{kind}: {counted(cups + spares, 'blank')} ({counted(cups, 'cup')} and "
         f"{counted(spares, 'spare')})"
     )
 

@@ -22,6 +22,7 @@ from mailmerge.artwork.svg import write_groups
 from mailmerge.blanks import Blank, Coat, Face, zone_at
 from mailmerge.checks import check_blank, check_reach
 from mailmerge.findings import Finding, InputError
+from mailmerge.items.record import Kind
 from mailmerge.lettering import Box, Outline, Style, letter, open_font
 from mailmerge.lettering.outline import joined
 from mailmerge.machines import Loading, Machine, load_on
@@ -172,7 +173,7 @@ def check_card(card: SettingsCard) -> Iterator[Finding]:
 
 
 def safe_settings(
-    shop: Shop, machine: Machine, coat: str, blank: str, grid: Sequence[Settings]
+    shop: Shop, machine: Machine, kind: Kind, grid: Sequence[Settings]
 ) -> tuple[Settings, str]:
     """Return what a card's labels are engraved with, and where that comes from, in words.
 
@@ -181,7 +182,7 @@ def safe_settings(
     InputError
         A recipe's file is wrong.
     """
-    choice = choice_for(shop, machine, coat, blank)
+    choice = choice_for(shop, machine, kind)
     if choice is None:
         return grid[len(grid) // 2], words.MIDDLE_OF_CARD
     return choice.settings, choice.origin

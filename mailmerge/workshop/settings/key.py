@@ -19,8 +19,10 @@ _LONGEST = 10_000
 """Characters of a cell."""
 _COLUMNS = (
     "cell", "group", "colour", "power %", "speed mm/s", "passes", "interval mm", "machine", "coat",
-    "coat colour", "blank",
+    "coat colour", "blank", "blank identity",
 )  # fmt: skip
+_LATER = ("blank identity",)
+"""Columns that keys of older versions lack."""
 
 
 def key_csv(card: SettingsCard) -> bytes:
@@ -37,6 +39,7 @@ def key_csv(card: SettingsCard) -> bytes:
             (
                 name, group, colour, f"{settings.power:f}", f"{settings.speed:g}", settings.passes,
                 f"{settings.interval:g}", machine, coat, card.coat.colour, blank,
+                card.blank.identity,
             )
         )  # fmt: skip
     return text.getvalue().encode("utf-8-sig")
@@ -50,6 +53,8 @@ class Won:
     coat: str
     colour: str
     blank: str
+    blank_identity: str
+    """``""`` in a key of an older version."""
     settings: Settings
 
 
@@ -77,7 +82,7 @@ def read_cell(path: Path, wanted: str) -> Won:
         rows = list(csv.DictReader(io.StringIO(text), delimiter=comma, restval=""))
     except csv.Error as error:
         raise InputError(words.no_key(file, error)) from None
-    if len(rows) < 2 or not {*_COLUMNS} <= rows[0].keys():
+    if len(rows) < 2 or not {*_COLUMNS} - {*_LATER} <= rows[0].keys():
         raise InputError(words.no_columns_of_a_key(file, _COLUMNS))
     cells = [str(row["cell"]).strip() for row in rows]
     same = [row for cell, row in zip(cells, rows, strict=True) if cell == wanted.strip().upper()]
@@ -98,4 +103,5 @@ def read_cell(path: Path, wanted: str) -> Won:
         f"{file}: cell {row['cell']}",
     )  # fmt: skip
     machine, coat, blank = (unescaped(str(row[key])) for key in ("machine", "coat", "blank"))
-    return Won(machine, coat, str(row["coat colour"]), blank, settings)
+    identity = str(row.get("blank identity") or "").strip()
+    return Won(machine, coat, str(row["coat colour"]), blank, identity, settings)

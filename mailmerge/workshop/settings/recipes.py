@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -16,6 +17,7 @@ from mailmerge.blanks.model import Colour
 from mailmerge.files import write_file
 from mailmerge.findings import InputError
 from mailmerge.guests.names import slug
+from mailmerge.items.record import Kind
 from mailmerge.machines import Beam, Machine
 from mailmerge.shelves import (
     Length,
@@ -69,7 +71,10 @@ class Recipe(Settings):
     """The name of its profile."""
     coat: Name
     blank: Name | None = None
-    """The name of the blank it was tried on; None where that does not matter."""
+    """The name of the blank it was tried on, or the library's name for it; None where that does
+    not matter."""
+    blank_identity: Annotated[str, Field(pattern=r"^b[0-9a-f]{15}$")] | None = None
+    """Which blank of that name it was (see :attr:`mailmerge.blanks.Blank.identity`)."""
     colour: Colour | None = None
     date: dt.date
     outcome: Remark
@@ -130,13 +135,16 @@ class Choice:
 
 
 def choice_for(
-    shop: Shop, machine: Machine, coat: str, blank: str, on: dt.date | None = None
+    shop: Shop, machine: Machine, kind: Kind, on: dt.date | None = None
 ) -> Choice | None:
     """Return what a coat of a blank is engraved with on a machine.
 
     The shop's newest recipe for all three; else its newest one for machine and coat, which on
     another blank is not taken for tried, for "black" may be steel here and wood there; else the
     library's starting point for the machine's beam. None where its profile does not say which.
+
+    A blank is the same one if its file says the same. A recipe that knows no more than a blank's
+    name, as those of older versions do, is not taken for tried either.
 
     Parameters
     ----------
@@ -151,20 +159,47 @@ def choice_for(
     same = [
         recipe for _, recipe in kept_recipes(shop)
         if _called("machines", recipe.machine) == machine.name.casefold()
-        and recipe.coat.casefold() == coat.casefold()
+        and recipe.coat.casefold() == kind.coat.casefold()
         and (on is None or recipe.date <= on)
     ]  # fmt: skip
-    own = [r for r in same if r.blank is None or _called("blanks", r.blank) == blank.casefold()]
+    own = [r for r in same if r.blank is None or kind.identity in _identities(r)]
     if own:
         recipe = own[-1]
         return Choice(recipe, True, words.kept(recipe.date, recipe.outcome, recipe.remarks))
     if same:
         recipe = same[-1]
-        return Choice(recipe, False, words.kept_for_other_blank(recipe.date, recipe.blank))
+        return Choice(recipe, False, _doubt(recipe, kind))
     for start in starting_points().values():
         if start.beam == machine.beam:
             return Choice(start, False, words.starting_point(start.name))
     return None
+
+
+def _identities(recipe: Recipe) -> set[str]:
+    """Return which blank a recipe was tried on: none where its name alone is known.
+
+    The library's name for a blank will do, for nothing else is called so.
+    """
+    if recipe.blank_identity:
+        return {recipe.blank_identity}
+    library = shelf("blanks")
+    named = (recipe.blank or "").casefold()
+    return {_in_library(named).identity} if named in library else set()
+
+
+@cache
+def _in_library(name: str) -> Blank:
+    return load_template(Blank, "blanks", name, Path())
+
+
+def _doubt(recipe: Recipe, kind: Kind) -> str:
+    """Say why a recipe for the same coat and machine is not taken for tried."""
+    assert recipe.blank is not None
+    if _called("blanks", recipe.blank) != _called("blanks", kind.blank):
+        return words.kept_for_other_blank(recipe.date, recipe.blank)
+    if recipe.blank_identity is None:
+        return words.kept_for_a_name(recipe.date, recipe.blank)
+    return words.kept_for_other_of_that_name(recipe.date, recipe.blank)
 
 
 def _called(kind: Literal["blanks", "machines"], name: str) -> str:
@@ -188,7 +223,8 @@ def recipes_that_hold(shop: Shop) -> set[Path]:
         if recipe.blank is None:
             newest[kind] = {"": path}
         else:
-            newest.setdefault(kind, {})[_called("blanks", recipe.blank)] = path
+            which = next(iter(_identities(recipe)), _called("blanks", recipe.blank))
+            newest.setdefault(kind, {})[which] = path
     return {path for paths in newest.values() for path in paths.values()}
 
 
@@ -220,6 +256,8 @@ def keep(shop: Shop, recipe: Recipe) -> Path:
     document["coat"] = recipe.coat
     if recipe.blank:
         document["blank"] = recipe.blank
+    if recipe.blank_identity:
+        document["blank_identity"] = recipe.blank_identity
     if recipe.colour:
         document["colour"] = recipe.colour
     document["power"] = f"{recipe.power:f} %"

@@ -41,6 +41,22 @@ def kept_for_other_blank(day: dt.date, blank: str | None) -> str:
     return f"Kept on {day} for {blank}, NOT TRIED on this blank: engrave a test card first"
 
 
+def kept_for_other_of_that_name(day: dt.date, blank: str) -> str:
+    """Say that settings were tried on another blank that is called the same."""
+    return (
+        f"Kept on {day} for another blank called {blank}, NOT TRIED on this blank: engrave a test "
+        f"card first"
+    )
+
+
+def kept_for_a_name(day: dt.date, blank: str) -> str:
+    """Say that nobody knows which blank of a name settings were tried on."""
+    return (
+        f"Kept on {day} for a blank called {blank}, with no record of which one, so NOT TRIED on "
+        f"this blank: engrave a test card, or keep the recipe again with --blank"
+    )
+
+
 def starting_point(name: str) -> str:
     """Say that nobody has tried settings on this machine."""
     return f"A STARTING POINT ({name}), not tried: engrave a test card first"

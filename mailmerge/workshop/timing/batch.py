@@ -9,6 +9,7 @@ from pathlib import Path
 from statistics import fmean
 
 from mailmerge.findings import InputError
+from mailmerge.items.record import Kind
 from mailmerge.ledger.ledger import Ledger
 from mailmerge.ledger.standing import Record, Standing
 from mailmerge.ledger.tray import MERGED
@@ -60,11 +61,11 @@ class Batch:
         return [j.record.number for j in self.jobs if j.choice and j.engraving is None]
 
     @property
-    def choices(self) -> dict[str, Job]:
-        """The first job of every blank and coat, by their names."""
-        found: dict[str, Job] = {}
+    def choices(self) -> dict[Kind, Job]:
+        """The first job of every kind."""
+        found: dict[Kind, Job] = {}
         for job in self.jobs:
-            found.setdefault(f"{job.record.entry.blank}, {job.record.entry.coat}", job)
+            found.setdefault(job.record.entry.kind, job)
         return found
 
 
@@ -92,14 +93,11 @@ def batch_of(
     """
     records = list(records)
     overhead = overhead_of(log.timed, machine)
-    chosen: dict[tuple[str, str], Choice | None] = {}
-    for record in records:
-        kind = record.entry.coat, record.entry.blank
-        if kind not in chosen:
-            chosen[kind] = choice_for(shop, machine, *kind, on)
+    kinds = dict.fromkeys(record.entry.kind for record in records)
+    chosen = {kind: choice_for(shop, machine, kind, on) for kind in kinds}
     found: list[tuple[Record, Choice | None, float | None, Engraving | None]] = []
     for record in records:
-        choice = chosen[record.entry.coat, record.entry.blank]
+        choice = chosen[record.entry.kind]
         settings = choice.settings if choice else None
         limit = None
         if settings:
@@ -153,14 +151,10 @@ def _place(record: Record) -> tuple[bool, int]:
     return not is_released, (record.events[-1].place or 0) if is_released else record.number
 
 
-Kind = tuple[str, str]
-"""A blank and its coat, by their names."""
-
-
 def piles_of(records: list[Record]) -> dict[Kind, int]:
     """Return how many cups of each kind there are, in the order of their work."""
     found: dict[Kind, int] = {}
     for record in records:
-        kind = record.entry.blank, record.entry.coat
+        kind = record.entry.kind
         found[kind] = found.get(kind, 0) + 1
     return found
