@@ -9,6 +9,7 @@ import math
 import re
 from collections.abc import Iterable
 from decimal import ROUND_HALF_EVEN, Decimal
+from typing import Literal
 
 from mailmerge.findings import shown
 
@@ -117,7 +118,25 @@ _LENGTH = re.compile(
 )
 
 
-def parse_length(value: object) -> float:
+Unit = Literal["", "mm", "cm", "in"]
+"""What a number without a unit means; ``""`` for millimetres, but not for a fraction."""
+
+
+def unit_in(text: str) -> Unit:
+    """Return the first unit in a text of lengths; ``""`` if there is none that is known."""
+    for part in re.split(r"[;,]", text):
+        for char, fraction in _VULGAR.items():
+            part = part.replace(char, f" {fraction}")
+        match = _LENGTH.fullmatch(part.strip())
+        unit = (match["unit"] or "").lower().rstrip(".") if match else ""
+        if unit in ("mm", "cm"):
+            return "mm" if unit == "mm" else "cm"
+        if unit and unit in _MM_PER_UNIT:
+            return "in"
+    return ""
+
+
+def parse_length(value: object, bare: Unit = "") -> float:
     """Return the length that somebody typed, in millimetres.
 
     Parameters
@@ -125,6 +144,8 @@ def parse_length(value: object) -> float:
     value
         A number (millimetres) or text: ``11 5/8 in``, ``11.625"``, ``29.5 cm``, ``295 mm``,
         ``100``. Fractions may be typed as one character (``11⅝ in``).
+    bare
+        What a number without a unit means.
 
     Raises
     ------
@@ -150,7 +171,8 @@ def parse_length(value: object) -> float:
     unit = (match["unit"] or "").lower().rstrip(".")
     if unit not in _MM_PER_UNIT:
         raise ValueError(_unknown_unit(shown(value), shown(match["unit"])))
-    if not unit and (match["den"] or match["bare_den"]):
+    unit = unit or bare
+    if unit != "in" and not match["decimal"] and not match["unit"]:
         raise ValueError(_fraction_without_unit(shown(value), shown(f"{value.strip()} in")))
     number = _number(match, value)
     return float(number * _MM_PER_UNIT[unit]) * (-1.0 if match["sign"] else 1.0)
@@ -167,8 +189,10 @@ def _number(match: re.Match[str], value: str) -> Decimal:
     return whole + Decimal(over) / Decimal(under)
 
 
-def parse_lengths(text: str) -> list[float]:
+def parse_lengths(text: str, bare: Unit = "") -> list[float]:
     """Return the lengths in a text, in millimetres, parted by commas or semicolons.
+
+    ``bare`` is what a number without a unit means.
 
     Raises
     ------
@@ -180,7 +204,7 @@ def parse_lengths(text: str) -> list[float]:
     parts = [part for part in re.split(r"[;,]", text) if part.strip()]
     if not parts:
         raise ValueError(_no_lengths(shown(text)))
-    return [parse_length(part) for part in parts]
+    return [parse_length(part, bare) for part in parts]
 
 
 def format_inches(length: float, parts: int = 16) -> str:
@@ -197,6 +221,18 @@ def format_inches(length: float, parts: int = 16) -> str:
     fraction = f"{rest // shared}/{parts // shared}" if rest else ""
     sign = "-" if length < 0 and steps else ""
     return f"{sign}{' '.join(filter(None, [str(whole) if whole or not rest else '', fraction]))} in"
+
+
+def format_length(length: float, inches: int | None, digits: int = 1) -> str:
+    """Return a length in millimetres, with inches beside it if it goes with a tape in inches.
+
+    Parameters
+    ----------
+    inches
+        Into how many parts the tape divides an inch; None for a tape in millimetres.
+    """
+    told = format_mm(length, digits)
+    return f"{told} ({format_inches(length, inches)})" if inches else told
 
 
 _RATE = re.compile(r"(?P<number>\d+(?:\.\d*)?|\.\d+)\s*(?:mm\s*/\s*s(?:2|²|\^2)?)?")

@@ -339,5 +339,5 @@ def test_the_steps_name_the_tilt_and_the_circumference_to_set() -> None:
     # C runs from 325 at 8 mm to 247 at 92 mm; the band's middle is at 51 mm.
     around = 325 - 78 * (51 - 8) / 84
     lean = math.degrees(math.asin(78 / 84 / (2 * math.pi)))
-    assert f"Set the rotary to {around:.2f} mm around ({around / math.pi:.2f} mm across)" in steps
+    assert f"Set the rotary to {around:.2f} mm around, or {around / math.pi:.2f} mm across" in steps
     assert f"Tilt the rotary by {lean:.1f}°, the base end lower" in steps

@@ -15,10 +15,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 from typer.testing import CliRunner
 
-from mailmerge.blanks import Blank
-from mailmerge.blanks.measuring import Rest, Tapes, girth, measure, measured_blank
+from mailmerge.blanks import Blank, Coat
+from mailmerge.blanks.asking import Answers, answered, next_question
+from mailmerge.blanks.measuring import (
+    Rest,
+    Tapes,
+    coats_in,
+    girth,
+    inches_as_typed,
+    measure,
+    measured_blank,
+)
 from mailmerge.cli import app
-from mailmerge.cli.measuring import inches_as_typed
+from mailmerge.deeds.measuring import measure_as_answered
 from mailmerge.findings import InputError
 from mailmerge.shelves import load, validated
 from mailmerge.units import format_inches, parse_length, parse_lengths
@@ -72,7 +81,7 @@ def test_two_tapes_along_the_wall_or_straight_up() -> None:
     along = Tapes(low, high, measure("", [40.0]), False, 0.0)
     assert up.distance == pytest.approx(40)
     assert along.distance == 40
-    blank, _ = measured_blank("x", "x", "#000000", up, Rest(60, (5, 55)))
+    blank, _ = measured_blank("x", [Coat(name="x", colour="#000000")], up, Rest(60, (5, 55)))
     assert math.sin(math.radians(blank.tilt)) == pytest.approx(24 / 40, rel=1e-4)
     with pytest.raises(InputError, match=r"radii differ by 24 mm, but along the wall .* only 20"):
         Tapes(low, high, measure("", [20.0]), False, 0.0).check()
@@ -93,7 +102,7 @@ def test_the_file_says_what_was_measured(
     assert high
     tapes = Tapes(low, high, measure("", [50.0]), False, 5.0)
     blank, text = measured_blank(
-        "Mine", "red", "#aa0000", tapes, Rest(height, (10, height - 10), handle, 5.0)
+        "Mine", coats_in("red #aa0000"), tapes, Rest(height, (10, height - 10), handle, 5.0)
     )
     assert validated(Blank, tomllib.loads(text), "again") == blank
     assert blank.circumference_at(30) == pytest.approx(around, abs=0.02)
@@ -105,7 +114,7 @@ def test_the_command_says_and_writes_it(tmp_path: Path) -> None:
     said = run(
         "--around", "12 3/8 in", "--around", "12 7/16 in", "--height", "190 mm",
         "--band-from", "45 mm", "--band-to", "165 mm", "--handle", "26 mm", "--clearance", "12 mm",
-        "--stands-out", "5 mm", "--out", str(out),
+        "--stands-out", "5 mm", "--name", "My cup", "--out", str(out),
     )  # fmt: skip
     # 12 3/8 and 12 7/16 in: 314.325 and 315.9125 mm (NIST SP 811, appendix B.8).
     assert "mean 315.12 mm  (12 3/8 in), spread 1.59 mm, 2 readings" in said
@@ -117,9 +126,16 @@ def test_the_command_says_and_writes_it(tmp_path: Path) -> None:
     assert blank.page_width == pytest.approx(315.12)
     assert (blank.zones[0].edge, blank.handle.stands_out) == (25, 5)
     assert "tape 314.32 mm, 315.91 mm" in out.read_text(encoding="utf-8")
-    assert "is there already. It is left as it is" in refused(
-        "--around", "314", "--height", "100", "--out", str(out)
-    )
+    assert (blank.inches, blank.name) == (16, "My cup")
+    again = "--around", "314", "--height", "100", "--out"
+    said = refused(*again, str(out), "--name", "Another")
+    assert "is there already. It is left as it is" in said
+    # A name that another blank has, here or in the library, is no name.
+    other = str(tmp_path / "other.toml")
+    assert "The blank has no name" in refused(*again, other)
+    for name in ("my CUP", "lowball-10oz", "Lowball, 10 oz class"):
+        assert f'is called "{name}" already' in refused(*again, other, "--name", name)
+    assert not Path(other).exists()
 
 
 def test_a_tapered_wall_by_the_command() -> None:
@@ -166,7 +182,10 @@ def test_what_the_command_refuses(arguments: tuple[str, ...], says: str) -> None
 
 def test_on_a_terminal_it_asks(tmp_path: Path) -> None:
     """Through a real terminal, as a maker types: blank answers keep what is proposed."""
-    answers = "n\n12 3/8 in, 12 7/16 in\n99.9\n190 mm\n45\n165\n26 mm\n\ny\n5 mm\nmine.toml\n"
+    answers = (
+        "Lowball, 10 oz class\nMine\nn\n12 3/8\n12 3/8 in, 12 7/16\n99.9 mm\n"
+        "190 mm\n200 mm\n45 mm\n165 mm\n26 mm\n\ny\n5 mm\nnavy, lilac\n\n"
+    )  # common practice
     main, other = pty.openpty()
     os.write(main, answers.encode())
     done = subprocess.run(
@@ -180,6 +199,123 @@ def test_on_a_terminal_it_asks(tmp_path: Path) -> None:
     blank = load(Blank, "blanks", "mine.toml", tmp_path)
     assert blank.page_width == pytest.approx(315.12)
     assert (blank.handle.width, blank.handle.clearance, blank.handle.comes_off) == (26, 10, True)
+    assert [coat.name for coat in blank.coat] == ["navy", "lilac"]
+    for said in (
+        'A blank is called "Lowball, 10 oz class" already',
+        'Found "12 3/8", without a unit. Type it once with its unit',
+        "From now on a number without a unit means inches",
+        "band: Found from 200 to 190 mm",
+    ):
+        assert said in done.stdout
+
+
+STRAIGHT = {
+    "name": "Mine", "tapered": "n", "around": "295 mm", "across": "", "height": "186 mm",
+    "band-from": "40", "band-to": "", "handle": "24", "clearance": "11", "comes-off": "",
+    "stands-out": "", "coats": "navy", "file": "",
+}  # fmt: skip
+TAPERED = STRAIGHT | {
+    "tapered": "y", "around-base": "9 1/8 in", "across-base": "", "around-top": "11 7/8",
+    "across-top": "", "apart": "6 1/4", "lower": "1/2", "height": "7 3/8", "band-from": "1",
+    "handle": "0", "clearance": "",
+}  # fmt: skip
+
+
+def asked(typed: dict[str, str], wrong: dict[str, str] | None = None) -> tuple[Answers, list[str]]:
+    """Answer all questions; where there is a wrong answer, first that one. Return what was said."""
+    answers, said, wrong = Answers(), [], dict(wrong or {})
+    while (question := next_question(answers)) is not None:
+        if text := wrong.pop(question.key, None):
+            before = answers
+            with pytest.raises(InputError) as error:
+                answered(question, text, answers)
+            said.append(str(error.value))
+            assert answers == before  # nothing is lost
+        answers, told = answered(question, typed[question.key], answers)
+        said += [told] * bool(told)
+    assert not wrong
+    return answers, said
+
+
+@pytest.mark.usefixtures("elsewhere")
+@pytest.mark.parametrize(
+    ("typed", "key", "wrong", "says"),
+    [
+        (STRAIGHT, "around", "11.6", 'Found "11.6", without a unit'),
+        (STRAIGHT, "around", "11 5/8", 'Found "11 5/8", without a unit'),
+        (STRAIGHT, "around", "11.6 mm", "Found 11.6 mm. A cup around is from 60 mm to 2000 mm"),
+        (STRAIGHT, "around", "295 mm, 301", "The readings contradict each other"),
+        (STRAIGHT, "around", "wide", 'Found "wide"'),
+        (STRAIGHT, "across", "98", "Tape and callipers contradict each other"),
+        (STRAIGHT, "height", "7 5/16", "A fraction needs its unit"),
+        (STRAIGHT, "height", "7", "The height of a cup is from 20 mm"),
+        (STRAIGHT, "band-from", "186", "band: Found from 186 to 186 mm"),
+        (STRAIGHT, "band-to", "187", "lie within the height of 186 mm"),
+        (STRAIGHT, "band-to", "40", "Give a lower edge below the upper one"),
+        (STRAIGHT, "handle", "95", "A handle is narrower than its cup, which is 93.9 mm across"),
+        (STRAIGHT, "clearance", "70", "Nothing is left of the drinker's face"),
+        (STRAIGHT, "clearance", "-1", "Found -1 mm. Give a length from 0 up"),
+        (STRAIGHT, "comes-off", "perhaps", "Type y for yes or n for no"),
+        (STRAIGHT, "coats", "navy, Navy", 'Found the coat "Navy" twice'),
+        (STRAIGHT, "coats", "lilac #zz", "A colour is written like"),
+        (STRAIGHT, "coats", ",", "Say at least one coat"),
+        (STRAIGHT, "file", "there.toml", "The file is there already"),
+        (STRAIGHT, "file", "nowhere/x.toml", "There is no such folder"),
+        (TAPERED, "around-top", "3", "No cup is so much wider at one end"),
+        (TAPERED, "apart", "1/4", "Their radii differ by"),
+        (TAPERED, "apart", "4, 5", "The readings contradict each other"),
+        (TAPERED, "height", "6 1/2", "The upper tape lies"),
+    ],
+)
+def test_each_answer_is_judged_at_once_and_asked_again(
+    typed: dict[str, str], key: str, wrong: str, says: str
+) -> None:
+    Path("there.toml").write_text("")
+    if typed is STRAIGHT and key == "across":
+        typed = typed | {"across": "93.9"}
+    _, said = asked(typed, {key: wrong})
+    assert any(says in each for each in said), said
+
+
+@pytest.fixture
+def elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+
+
+@pytest.mark.usefixtures("elsewhere")
+def test_nothing_may_be_left_out_that_has_no_other() -> None:
+    """A circumference is read by tape or by callipers; a name, a height, a coat must be there."""
+    for key in ("name", "height", "coats"):
+        with pytest.raises(InputError, match="This needs an answer"):
+            asked(STRAIGHT | {key: ""})
+    with pytest.raises(InputError, match="This needs an answer"):
+        asked(STRAIGHT | {"around": "", "across": ""})
+    answers, _ = asked(STRAIGHT | {"around": "", "across": "94 mm"})
+    assert answers.wall is not None
+
+
+@pytest.mark.usefixtures("elsewhere")
+def test_who_typed_inches_is_answered_in_inches() -> None:
+    answers, said = asked(TAPERED)
+    assert said == ["From now on a number without a unit means inches."]
+    tapes = answers.wall
+    assert isinstance(tapes, Tapes)
+    # 25.4 mm to the inch (NIST SP 811, appendix B.8).
+    assert tapes.base.circumference == pytest.approx(9.125 * 25.4)
+    assert (answers.rest.height, answers.parts) == (pytest.approx(7.375 * 25.4), 16)
+    done = measure_as_answered(answers)
+    assert done.file is not None
+    assert load(Blank, "blanks", done.file.name, Path()).inches == 16
+    metric, said = asked(STRAIGHT | {"name": "Other", "file": "metric"})
+    assert said == ["From now on a number without a unit means millimetres."]
+    assert measure_as_answered(metric).blank.inches is None
+
+
+def test_coats_are_said_in_words() -> None:
+    found = coats_in("Navy, lilac #C8A2C8, oxblood")
+    assert [(coat.name, coat.colour) for coat in found] == [
+        ("Navy", "#1b2a49"), ("lilac", "#c8a2c8"), ("oxblood", "#808080"),
+    ]  # fmt: skip
 
 
 def test_inches_as_on_the_tape() -> None:

@@ -299,3 +299,20 @@ def test_one_cause_is_one_finding(tmp_path: Path) -> None:
         "lines": 22, "continued": 0, "header": 1, "blank": 1, "unread": 0, "hidden": 0,
         "none_wanted": 0, "guests": 20,
     }  # fmt: skip
+
+
+def test_your_own_blank_is_copied_into_the_order(tmp_path: Path) -> None:
+    rows, mine = tmp_path / "guests.csv", cup_in(tmp_path, "mine.toml")
+    rows.write_text("Name,Role\nIlse Dam,Oboe\n", encoding="utf-8")
+    file, _ = new_order(tmp_path / "gala", rows, "Gala", None, str(mine), "plain", None)
+    assert (tmp_path / "gala" / "mine.toml").read_bytes() == mine.read_bytes()
+    assert 'blank = "mine.toml"' in file.read_text(encoding="utf-8")
+    mine.unlink()  # the order does not need it any more
+    assert open_order(tmp_path / "gala").design.blank.name == "Concert cup"
+    # Another file of that name in the folder is not written over, and nothing else is written.
+    other = cup_in(tmp_path / "other", "mine.toml", 250)
+    (tmp_path / "gala" / "order.toml").unlink()
+    (tmp_path / "gala" / "guests.csv").unlink()
+    with pytest.raises(InputError, match="Another file has this name already"):
+        new_order(tmp_path / "gala", rows, "Gala", None, str(other), "plain", None)
+    assert [path.name for path in (tmp_path / "gala").iterdir()] == ["mine.toml"]

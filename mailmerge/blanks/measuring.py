@@ -7,17 +7,26 @@ a little; if they differ by more than that, one of them is wrong, and nobody can
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Literal
 
 import tomlkit
 
 from mailmerge.blanks import words
-from mailmerge.blanks.model import CONTRADICTION, VISIBLE_ANGLE, Blank, angle_of, face_of
+from mailmerge.blanks.model import (
+    CONTRADICTION,
+    VISIBLE_ANGLE,
+    Blank,
+    Coat,
+    angle_of,
+    face_of,
+)
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
-from mailmerge.shelves import validated
+from mailmerge.shelves import known_as, load, read_toml, shelf, validated
 from mailmerge.units import format_mm
 
 LEAST_SPREAD = 1.0
@@ -159,9 +168,18 @@ class Rest:
 
 
 def measured_blank(
-    name: str, coat: str, colour: str, wall: Girth | Tapes, rest: Rest
+    name: str,
+    coats: Sequence[Coat],
+    wall: Girth | Tapes,
+    rest: Rest,
+    inches: Literal[16, 32] | None = None,
 ) -> tuple[Blank, str]:
     """Return a blank as it was measured, and its file.
+
+    Parameters
+    ----------
+    inches
+        Into how many parts the tape divides an inch; None for millimetres.
 
     Raises
     ------
@@ -173,6 +191,9 @@ def measured_blank(
     document = tomlkit.document()
     document["name"] = name
     document["note"] = words.MEASURED
+    if inches:
+        document["inches"] = inches
+        document["inches"].comment(words.PARTS_OF_AN_INCH)
     if isinstance(wall, Girth):
         document["circumference"] = _mm(wall.circumference, _read(wall))
     document["height"] = _mm(rest.height, words.OF_THE_WALL)
@@ -195,12 +216,75 @@ def measured_blank(
     if rest.stands_out is not None:
         handle["stands_out"] = _mm(rest.stands_out, words.WHILE_ENGRAVED)
     document["handle"] = handle
-    coats = tomlkit.aot()
-    table = tomlkit.table()
-    table["name"], table["colour"] = coat, colour
-    coats.append(table)
-    document["coat"] = coats
-    return validated(Blank, document.unwrap(), words.THE_MEASURES), tomlkit.dumps(document)
+    tables = tomlkit.aot()
+    for coat in coats:
+        table = tomlkit.table()
+        table["name"], table["colour"] = coat.name, coat.colour
+        tables.append(table)
+    document["coat"] = tables
+    blank = validated(Blank, document.unwrap(), words.THE_MEASURES)
+    if min(width for _, width in faces_in_words(blank)) <= 0:
+        raise InputError(words.nothing_left(blank.page_width, blank.zones[0].edge))
+    return blank, tomlkit.dumps(document)
+
+
+UNKNOWN_COLOUR = "#808080"
+"""Of a coat in pictures, where nobody has said what its word looks like."""
+
+
+def coats_in(text: str) -> tuple[Coat, ...]:
+    """Return the coats in words, with commas between: ``navy, lilac #c8a2c8``.
+
+    A word that the library has for a coat is drawn in that colour. Another one is drawn grey,
+    unless its colour stands behind it.
+
+    Raises
+    ------
+    InputError
+        There is none, one is said twice, or a colour is none.
+    """
+    known = {
+        coat.name.casefold(): coat.colour
+        for name in shelf("blanks") for coat in load(Blank, "blanks", name, Path()).coat
+    }  # fmt: skip
+    found: dict[str, Coat] = {}
+    for part in filter(None, (part.strip() for part in text.split(","))):
+        name, _, colour = part.partition("#")
+        word = name.strip()
+        if word.casefold() in found:
+            raise InputError(words.coat_twice(word))
+        drawn = f"#{colour}" if colour else known.get(word.casefold(), UNKNOWN_COLOUR)
+        told = {"name": word, "colour": drawn.strip()}
+        found[word.casefold()] = validated(Coat, told, words.COATS)
+    if not found:
+        raise InputError(words.COATS_MISSING)
+    return tuple(found.values())
+
+
+def names_in(folder: Path) -> frozenset[str]:
+    """Return what blanks are called, without case: the library's, and those of a folder's files.
+
+    Files that are no blanks, and such as cannot be read, have no names.
+    """
+    found = {*known_as("blanks"), *known_as("blanks").values()}
+    for path in folder.glob("*.toml"):
+        try:
+            data = read_toml(path)
+        except InputError:
+            continue
+        blank = data.get("blank")
+        for each in (data, blank if isinstance(blank, dict) else {}):
+            if "band" in each and isinstance(each.get("name"), str):
+                found.add(str(each["name"]).strip().casefold())
+    return frozenset(found)
+
+
+def inches_as_typed(typed: str) -> Literal[16, 32] | None:
+    """Return into how many parts the tape that was read divides an inch; None for millimetres."""
+    if not re.search(r"in\b|inch|[\"″]", typed):
+        return None
+    parts = [int(under) for under in re.findall(r"/(\d+)", typed)]
+    return 32 if any(16 % under for under in parts if under) else 16
 
 
 def _mm(length: float, comment: str) -> tomlkit.items.String:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from pathlib import Path
 from typing import Literal
 
 from mailmerge.findings import nearest, shown
-from mailmerge.units import format_mm
+from mailmerge.units import Unit, format_mm
 
 # A blank's file: the text that follows the name of the file
 
@@ -245,6 +246,15 @@ def tape_and_callipers_differ(
     )
 
 
+def nothing_left(around: float, edge: float) -> str:
+    """Say that a face beside the handle has no room."""
+    return (
+        f"Nothing is left of the drinker's face. The wall is {format_mm(around)} around, and the "
+        f"handle with its clearance takes {format_mm(edge)} on each side of its middle. One of "
+        f"them is wrong."
+    )
+
+
 def tapes_too_close(radii: float, apart: float) -> str:
     """Say that two tapes are closer than their radii allow."""
     return (
@@ -278,7 +288,110 @@ def if_one_tape_wrong(lean: float, off: float) -> str:
     )
 
 
+# What is asked at the bench
+
+ASK_NAME = "What to call the blank (a name that no other blank has)"
+ASK_TAPERED = "Is the wall tapered? y or n"
+ASK_AROUND = "Around the wall by tape, several readings, with commas between"
+ASK_ACROSS = "Across the wall by callipers, several readings, with commas between"
+ASK_AROUND_BASE = "Around at the lower tape, several readings, with commas between"
+ASK_ACROSS_BASE = "Across at the lower tape, by callipers, with commas between"
+ASK_AROUND_TOP = "Around at the upper tape, several readings, with commas between"
+ASK_ACROSS_TOP = "Across at the upper tape, by callipers, with commas between"
+ASK_APART = "From tape to tape along the wall, several readings, with commas between"
+ASK_LOWER = "The lower tape above the base"
+ASK_HEIGHT = "Height of the wall, along it"
+ASK_BAND_FROM = "Engraving may begin this far above the base"
+ASK_BAND_TO = "Engraving may reach up to"
+ASK_HANDLE = "Handle and brackets along the wall, 0 for none"
+ASK_CLEARANCE = "Kept free on each side"
+ASK_COMES_OFF = "Does the handle come off? y or n"
+ASK_STANDS_OUT = "How far what stays on the cup stands out from the wall"
+ASK_COATS = "Its coats in words, with commas between, such as navy, black"
+ASK_FILE = "File to write"
+
+AROUND_A_CUP, ACROSS_A_CUP, HEIGHT_OF_A_CUP = "A cup around", "A cup across", "The height of a cup"
+BETWEEN_TAPES = "from tape to tape"
+COATS = "the coats"
+
+ANSWER_MISSING = "Nothing was typed. This needs an answer."
+NAME_TOO_LONG = "A name has at most 200 characters."
+COATS_MISSING = "Say at least one coat, such as black."
+
+
+def unit_missing(found: str) -> str:
+    """Say that nobody knows yet what a bare number means."""
+    return (
+        f"Found {shown(found)}, without a unit. Type it once with its unit: in, mm or cm. After "
+        f"that, a bare number means the same."
+    )
+
+
+def unit_from_now_on(unit: Unit) -> str:
+    """Say what a bare number means from now on."""
+    name = {"in": "inches", "cm": "centimetres"}.get(unit, "millimetres")
+    return f"From now on a number without a unit means {name}."
+
+
+def one_length(found: str) -> str:
+    """Say that one length is wanted."""
+    return f"Found {shown(found)}. Give one length."
+
+
+def below_zero(found: str) -> str:
+    """Say that a length is below nothing."""
+    return f"Found {found}. Give a length from 0 up."
+
+
+def not_plausible(what: str, found: str, least: str, most: str) -> str:
+    """Say that no cup is of this size."""
+    return f"Found {found}. {what} is from {least} to {most}. Look at the unit, and measure again."
+
+
+def tapes_unlike(base: str, top: str) -> str:
+    """Say that two tapes on one cup are too different."""
+    return (
+        f"Found {base} around at the base and {top} around at the top. No cup is so much wider at "
+        f"one end. Measure this one again."
+    )
+
+
+def yes_or_no(found: str) -> str:
+    """Say that yes or no is wanted."""
+    return f"Found {shown(found)}. Type y for yes or n for no."
+
+
+def name_taken(name: str) -> str:
+    """Say that a blank has a name already."""
+    return (
+        f"A blank is called {shown(name)} already. Find another name, so that papers tell the two "
+        f"apart."
+    )
+
+
+def name_taken_there(name: str, folder: Path) -> str:
+    """Say that a folder has a blank of that name."""
+    return f"{folder}: A blank here is called {shown(name)} already. Name a file in another folder."
+
+
+def coat_twice(name: str) -> str:
+    """Say that a coat is named twice."""
+    return f"Found the coat {shown(name)} twice. Name each coat once."
+
+
+def file_exists(file: Path) -> str:
+    """Say that a file is not written over."""
+    return f"{file}: The file is there already. Name another file."
+
+
+def no_such_folder(folder: Path) -> str:
+    """Say that there is no folder for a file."""
+    return f"{folder}: There is no such folder. Name a file in a folder that is there."
+
+
 # Comments in a blank's file that was measured
+
+PARTS_OF_AN_INCH = "parts of an inch on the tape; papers tell inches beside mm"
 
 MEASURED = "Measured."
 OF_THE_WALL = "of the wall, along it"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import math
-import re
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -29,7 +28,7 @@ def _measured(help_text: str) -> Any:
 @command(
     MAKE,
     "measure",
-    'measure --around "11 5/8 in" --around "11 11/16 in" --height "186 mm" --out tumbler.toml',
+    'measure --around "11 5/8 in, 11 11/16 in" --height "186 mm" --name Mine --out mine.toml',
 )
 def measure(
     around: Annotated[list[str] | None, _measured("Around a straight wall, by tape.")] = None,
@@ -58,9 +57,12 @@ def measure(
     stands_out: Annotated[
         str, typer.Option(help="How far what stays on the cup stands out from the wall.")
     ] = "",
-    name: Annotated[str, typer.Option(help="What to call the blank.")] = "My cup",
-    coat: Annotated[str, typer.Option(help="Name of its coat.")] = "black",
-    colour: Annotated[str, typer.Option(help="Colour of its coat.")] = "#1c1d20",
+    name: Annotated[
+        str, typer.Option(help="What to call the blank: a name that no other one has.")
+    ] = "",
+    coat: Annotated[
+        str, typer.Option(help="Its coats in words, with commas, such as navy, lilac #c8a2c8.")
+    ] = "black",
     out: Annotated[Path | None, typer.Option(help="Blank file to write, ending in .toml.")] = None,
 ) -> None:
     """Turn tape and calliper readings into a blank file.
@@ -82,8 +84,9 @@ def measure(
     if not any(texts.values()):
         if not sys.stdin.isatty():
             raise InputError(words.READINGS_MISSING)
-        comes_off, file_name = _ask(texts, rest)
-        out = file_name or out
+        _say_measured(_ask())
+        return
+    typed = " ".join(itertools.chain(*texts.values(), rest.values()))
     done = measuring.measure(
         measuring.Readings(
             **{key.replace("-", "_"): _lengths(f"--{key}", values) for key, values in texts.items()}
@@ -92,12 +95,10 @@ def measure(
         _length("--lower", rest["lower"]),
         name,
         coat,
-        colour,
+        measuring.inches_as_typed(typed),
         out,
     )
-    _say_measured(done, inches_as_typed(" ".join(itertools.chain(*texts.values(), rest.values()))))
-    if done.file is not None:
-        typer.echo(words.blank_written(done.file))
+    _say_measured(done)
 
 
 def _rest(texts: dict[str, str], comes_off: bool) -> Rest:
@@ -117,38 +118,23 @@ def _rest(texts: dict[str, str], comes_off: bool) -> Rest:
     )
 
 
-def _ask(texts: dict[str, list[str]], rest: dict[str, str]) -> tuple[bool, Path | None]:
-    """Ask for the readings on a terminal; return if the handle comes off, and the file to write."""
-
-    def asked(question: str, default: str = "") -> str:
-        return str(typer.prompt(question, default=default, show_default=bool(default))).strip()
-
-    def several(key: str, question: str) -> None:
-        if answer := asked(question):
-            texts[key] = [answer]
+def _ask() -> Measured:
+    """Ask for the readings on a terminal, each one again until it is an answer."""
+    from mailmerge.deeds import measuring
 
     typer.echo(words.HOW_TO_TYPE_LENGTHS)
-    if typer.confirm(words.IS_TAPERED, default=False):
-        several("around-base", words.AROUND_BASE)
-        several("across-base", words.ACROSS_BASE)
-        several("around-top", words.AROUND_TOP)
-        several("across-top", words.ACROSS_TOP)
-        several("apart", words.APART)
-        rest["lower"] = asked(words.LOWER, "0 mm")
-    else:
-        several("around", words.AROUND)
-        several("across", words.ACROSS)
-    rest["height"] = asked(words.HEIGHT)
-    rest["band-from"] = asked(words.BAND_FROM, "0 mm")
-    rest["band-to"] = asked(words.BAND_TO, rest["height"])
-    rest["handle"] = asked(words.HANDLE, "0 mm")
-    has_handle = _length("handle", rest["handle"]) > 0
-    rest["clearance"] = asked(words.CLEARANCE, "10 mm" if has_handle else "4 mm")
-    comes_off = has_handle and typer.confirm(words.COMES_OFF, default=False)
-    if has_handle:
-        rest["stands-out"] = asked(words.STANDS_OUT)
-    file = asked(words.FILE_TO_WRITE)
-    return comes_off, Path(file).with_suffix(".toml") if file else None
+    answers = measuring.begin(Path())
+    while (question := measuring.next_question(answers)) is not None:
+        offered = question.otherwise(answers) or ""
+        typed = typer.prompt(question.text, default=offered, show_default=bool(offered))
+        try:
+            answers, said = measuring.answered(question, str(typed), answers)
+        except InputError as error:
+            typer.echo(words.asked_again(error))
+            continue
+        if said:
+            typer.echo(words.said_aloud(said))
+    return measuring.measure_as_answered(answers)
 
 
 def _lengths(option: str, texts: list[str]) -> tuple[float, ...]:
@@ -167,16 +153,9 @@ def _length(option: str, text: str) -> float:
         raise InputError(words.bad_option(option, error)) from None
 
 
-def inches_as_typed(typed: str) -> int | None:
-    """Return into how many parts the tape that was read divides an inch; None for millimetres."""
-    if not re.search(r"in\b|inch|[\"″]", typed):
-        return None
-    parts = [int(under) for under in re.findall(r"/(\d+)", typed)]
-    return 32 if any(16 % under for under in parts if under) else 16
-
-
-def _say_measured(done: Measured, parts: int | None) -> None:
-    """Print what was measured, and what it means."""
+def _say_measured(done: Measured) -> None:
+    """Print what was measured, what it means, and where it is kept."""
+    parts = done.blank.inches
     for girth in done.girths:
         _say_readings(girth, parts)
         around = girth.circumference
@@ -189,6 +168,8 @@ def _say_measured(done: Measured, parts: int | None) -> None:
     typer.echo(words.IF_READ_WRONG)
     for said in done.errors:
         typer.echo(words.said_of_error(said))
+    if done.file is not None:
+        typer.echo(words.blank_written(done.file))
 
 
 def _say_readings(girth: Girth, parts: int | None) -> None:

@@ -166,25 +166,19 @@ READINGS_MISSING = (
     "terminal the command asks for them."
 )
 HOW_TO_TYPE_LENGTHS = (
-    "Type lengths as you read them: 11 3/4 in, 288 mm, 28.8 cm. Leave an answer blank to skip it."
+    "Type lengths as you read them: 11 3/4 in, 288 mm, 28.8 cm. Leave an answer blank to skip it, "
+    "or to take what stands in brackets."
 )
-IS_TAPERED = "Is the wall tapered?"
-AROUND_BASE = "Around at the lower tape, several readings, with commas between"
-ACROSS_BASE = "Across at the lower tape, by callipers, with commas between"
-AROUND_TOP = "Around at the upper tape, several readings, with commas between"
-ACROSS_TOP = "Across at the upper tape, by callipers, with commas between"
-APART = "From tape to tape along the wall, several readings, with commas between"
-LOWER = "The lower tape above the base"
-AROUND = "Around the wall by tape, several readings, with commas between"
-ACROSS = "Across the wall by callipers, several readings, with commas between"
-HEIGHT = "Height of the wall, along it"
-BAND_FROM = "Engraving may begin this far above the base"
-BAND_TO = "Engraving may reach up to"
-HANDLE = "Handle and brackets along the wall, 0 for none"
-CLEARANCE = "Kept free on each side"
-COMES_OFF = "Does the handle come off?"
-STANDS_OUT = "How far what stays on the cup stands out from the wall"
-FILE_TO_WRITE = "File to write, such as my-cup.toml"
+
+
+def asked_again(error: object) -> str:
+    """Say why a question is asked again."""
+    return f"  {error}"
+
+
+def said_aloud(said: str) -> str:
+    """Say what follows from an answer."""
+    return f"  {said}"
 
 
 def length_missing(option: str) -> str:

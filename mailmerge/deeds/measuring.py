@@ -4,23 +4,41 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
-from mailmerge.blanks import Blank
+from mailmerge.blanks import Blank, Coat
+from mailmerge.blanks.asking import Answers, Question, answered, next_question
 from mailmerge.blanks.measuring import (
     Girth,
     Rest,
     Tapes,
+    coats_in,
     error_in_words,
     faces_in_words,
     girth,
+    inches_as_typed,
     measured_blank,
+    names_in,
 )
 from mailmerge.blanks.measuring import measure as read_tape
 from mailmerge.deeds import words
 from mailmerge.files import write_file
 from mailmerge.findings import InputError
 
-__all__ = ["Girth", "Readings", "Rest", "Tapes", "measure"]
+__all__ = [
+    "Answers",
+    "Girth",
+    "Question",
+    "Readings",
+    "Rest",
+    "Tapes",
+    "answered",
+    "begin",
+    "inches_as_typed",
+    "measure",
+    "measure_as_answered",
+    "next_question",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,13 +85,31 @@ class Measured:
         return self.wall if isinstance(self.wall, Tapes) else None
 
 
+def begin(folder: Path) -> Answers:
+    """Begin to ask for a blank that is written into a folder: nothing is answered yet."""
+    return Answers(taken=names_in(folder))
+
+
+def measure_as_answered(answers: Answers) -> Measured:
+    """Make a blank out of all answers, and write its file.
+
+    Raises
+    ------
+    InputError
+        The file's folder has a blank of that name, or the file cannot be written.
+    """
+    wall = answers.wall
+    assert wall is not None
+    return _measured(answers.name, answers.coats, wall, answers.rest, answers.parts, answers.file)
+
+
 def measure(
     readings: Readings,
     rest: Rest,
     lower: float = 0.0,
-    name: str = "My cup",
-    coat: str = "black",
-    colour: str = "#1c1d20",
+    name: str = "",
+    coats: str = "black",
+    inches: Literal[16, 32] | None = None,
     file: Path | None = None,
 ) -> Measured:
     """Make a blank out of readings of tape and callipers.
@@ -82,19 +118,39 @@ def measure(
     ----------
     lower
         The lower tape above the base, in mm.
+    name
+        Which no other blank of the library or in the file's folder has; needed for a file.
+    coats
+        In words, with commas between.
+    inches
+        Into how many parts the tape divides an inch; None for millimetres.
     file
         To write, ending in .toml; None for none.
 
     Raises
     ------
     InputError
-        The readings make no blank, or the file is there already.
+        The readings make no blank, the name is missing or taken, or the file is there already.
     """
+    return _measured(name, coats_in(coats), _wall(readings, lower), rest, inches, file)
+
+
+def _measured(
+    name: str,
+    coats: tuple[Coat, ...],
+    wall: Girth | Tapes,
+    rest: Rest,
+    inches: Literal[16, 32] | None,
+    file: Path | None,
+) -> Measured:
     if file is not None and file.suffix != ".toml":
         raise InputError(words.no_blank_file(file))
-    wall = _wall(readings, lower)
-    blank, text = measured_blank(name, coat, colour, wall, rest)
+    blank, text = measured_blank(name or words.NO_NAME, coats, wall, rest, inches)
     if file is not None:
+        if not name:
+            raise InputError(words.NAME_MISSING)
+        if name.casefold() in names_in(file.parent):
+            raise InputError(words.name_taken(name, file.parent))
         if file.exists():
             raise InputError(words.file_exists(file))
         write_file(file, text.encode())

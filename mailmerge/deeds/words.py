@@ -114,6 +114,18 @@ def file_exists(file: Path) -> str:
     return f"{file}: The file is there already. It is left as it is."
 
 
+NO_NAME = "without a name"
+NAME_MISSING = 'The blank has no name. Give one that no other blank has, such as --name "Blue cup".'
+
+
+def name_taken(name: str, folder: Path) -> str:
+    """Say that a blank of the library or of a folder has a name already."""
+    return (
+        f"{folder}: A blank here or in the library is called {shown(name)} already. Give another "
+        f"name, so that papers tell the two apart."
+    )
+
+
 STRAIGHT_AND_TAPERED = (
     "Found readings of a straight wall and of a tapered wall. Give --around or --across for a "
     "straight wall, or both of --around-base and --around-top for a tapered one."
@@ -306,6 +318,11 @@ def coat_of_no_blank(coat: str, meant: str) -> str:
     )
 
 
+def blank_with_identity(name: str, identity: str) -> str:
+    """Name a blank that another one is called like, with the beginning of its identity."""
+    return f"{name} ({identity}…)"
+
+
 # Forgetting
 
 
@@ -317,8 +334,3 @@ def forget_all(paths: Iterable[Path]) -> str:
 
 FORGET_THEM = "forget them"
 YES_MISSING = "Add --yes if you are sure. What is forgotten cannot be brought back."
-
-
-def blank_with_identity(name: str, identity: str) -> str:
-    """Name a blank that another one is called like, with the beginning of its identity."""
-    return f"{name} ({identity}…)"

@@ -436,7 +436,7 @@ def new_order(
     columns: Mapping[str, str] = NO_COLUMNS,
     leave_open: bool = False,
 ) -> tuple[Path, Unsettled | None]:
-    """Start an order's folder: copy the list in and write its ``order.toml``.
+    """Start an order's folder: copy the list and your own blank in, and write ``order.toml``.
 
     Parameters
     ----------
@@ -470,6 +470,7 @@ def new_order(
             raise
         question = error
     chosen = load(Blank, "blanks", blank, Path())
+    own_blank = find("blanks", blank, Path()) if blank.endswith(".toml") else None
     document = tomlkit.document()
     document.add(tomlkit.comment(words.ONE_ORDER))
     table = tomlkit.table()
@@ -478,7 +479,7 @@ def new_order(
     table["list"].comment(words.LIST)
     if sheet:
         table["sheet"] = sheet
-    table["blank"] = _from_here("blanks", blank)
+    table["blank"] = own_blank.name if own_blank else blank
     table["blank"].comment(words.BLANK)
     table["layout"] = _from_here("layouts", layout)
     table["layout"].comment(words.LAYOUT)
@@ -491,11 +492,14 @@ def new_order(
     text = tomlkit.dumps(document)
     if question is not None:
         text += words.to_fill(question.about, bool(columns))
-    target = folder / list_file.name
-    if target.exists() and not target.samefile(list_file):
-        raise InputError(words.list_exists(target))
-    if not target.exists():
-        write_file(target, list_file.read_bytes())
+    to_copy = [list_file, *([own_blank] if own_blank else [])]
+    for each in to_copy:
+        target = folder / each.name
+        if target.exists() and not target.samefile(each):
+            raise InputError(words.file_exists(target))
+    for each in to_copy:
+        if not (folder / each.name).exists():
+            write_file(folder / each.name, each.read_bytes())
     write_file(file, text.encode())
     return file, question
 

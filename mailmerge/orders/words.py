@@ -135,6 +135,6 @@ def order_exists(file: Path) -> str:
     return f"{file}: There is an order here already. It is left as it is. Name another folder."
 
 
-def list_exists(file: Path) -> str:
-    """Say that another list is not written over."""
+def file_exists(file: Path) -> str:
+    """Say that another list or blank is not written over."""
     return f"{file}: Another file has this name already. It is left as it is. Name another folder."

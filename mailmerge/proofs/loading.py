@@ -441,7 +441,10 @@ def steps_of(load: Load) -> list[str]:
         return list(words.FLAT)
     around = blank.page_width
     set_rotary = words.set_rotary_for_taper if blank.taper else words.set_rotary
-    steps = [set_rotary(around, around / math.pi), words.MOUTH_POINTS[loading.page.mouth]]
+    steps = [
+        set_rotary(around, around / math.pi, blank.inches),
+        words.MOUTH_POINTS[loading.page.mouth],
+    ]
     if lower := lower_end(loading.tilt):
         steps.append(words.tilt(abs(loading.tilt), lower))
     if loading.tick_at is not None:

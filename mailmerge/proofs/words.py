@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import Literal
 
 from mailmerge.machines.model import Datum, Mouth
-from mailmerge.units import format_mm
+from mailmerge.units import format_length, format_mm
 
 # A proof
 
@@ -119,16 +119,19 @@ MOUTH_POINTS: dict[Mouth, str] = {
 RUNS_BACKWARDS = "This rotary runs backwards: the artwork is mirrored on purpose."
 
 
-def set_rotary(around: float, across: float) -> str:
+def set_rotary(around: float, across: float, inches: int | None) -> str:
     """Say what to set the rotary to for a straight wall."""
-    return f"Set the rotary to {format_mm(around, 2)} around ({format_mm(across, 2)} across)."
+    return (
+        f"Set the rotary to {format_length(around, inches, 2)} around, or "
+        f"{format_length(across, inches, 2)} across."
+    )
 
 
-def set_rotary_for_taper(around: float, across: float) -> str:
+def set_rotary_for_taper(around: float, across: float, inches: int | None) -> str:
     """Say what to set the rotary to for a tapered wall."""
     return (
-        f"Set the rotary to {format_mm(around, 2)} around ({format_mm(across, 2)} across), as the "
-        f"cup measures in the middle of the band."
+        f"Set the rotary to {format_length(around, inches, 2)} around, or "
+        f"{format_length(across, inches, 2)} across, as the cup measures in the middle of the band."
     )
 
 
