@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+import re
 from pathlib import Path
 from typing import Any, Literal
 
@@ -14,7 +15,7 @@ from PIL import Image
 from mailmerge.lettering import open_font
 from mailmerge.proofs import words
 from mailmerge.proofs.palette import INK, LINE, SOFT
-from mailmerge.proofs.text import plain
+from mailmerge.proofs.text import broken, plain
 
 _FONTS = ("Noto Sans", "Amiri", "Frank Ruhl Libre", "Noto Sans Thai")
 """Each one for what those before it lack. Amiri draws an Arabic letter as one glyph, dots included,
@@ -22,6 +23,8 @@ so that its text can be read back out of the file; in Noto Sans Arabic the dots 
 """
 
 MARGIN = 15.0
+_WIDEST_LETTER = 1.1
+"""No letter of ours is wider, in parts of the type's size; so short words need no measuring."""
 LONG_AGO = dt.datetime(2000, 1, 1, tzinfo=dt.UTC)
 """For papers that are the same bytes whenever they are made."""
 
@@ -97,17 +100,56 @@ class Paper(FPDF):
         self, text: str, left: float, y: float, room: float, size: float,
         colour: Colour = INK, draw: bool = True,
     ) -> float:  # fmt: skip
-        """Write a text over as many rows as it takes, or only find out; return where it ends."""
+        """Write a text over as many rows as it takes, or only find out; return where it ends.
+
+        A word that is wider than a row is broken with a hyphen.
+        """
         key = text, room, size
         if draw or key not in self.heights:
             self.type(size, colour)
             self.set_xy(left, y)
             height = self.multi_cell(
-                room, size * 0.47, plain(text, 400), align="L", dry_run=not draw, output="HEIGHT"
-            )
+                room, size * 0.47, self._in_rows(text, room), align="L", dry_run=not draw,
+                output="HEIGHT",
+            )  # fmt: skip
             assert isinstance(height, float)
             self.heights[key] = height
         return y + self.heights[key]
+
+    def _in_rows(self, text: str, room: float) -> str:
+        """Return a text with its wide words broken, each part on a row of its own."""
+        inner = room - 2 * self.c_margin
+        safe = inner / (self.font_size * _WIDEST_LETTER)
+        return " ".join(
+            word if len(word) < safe else "\n".join(broken(word, self.get_string_width, inner))
+            for word in plain(text, 400).split(" ")
+        )
+
+    def unbroken(self, text: str, room: float, size: float, least: float) -> float:
+        """Return the largest size between two (points) at which no word has to be broken."""
+        self.type(size)
+        widest = max(map(self.get_string_width, re.split(r"\s|(?<=-)", plain(text, 400))))
+        inner = room - 2 * self.c_margin
+        return size if widest <= inner else max(least, size * inner / widest * 0.99)
+
+    def shortened(
+        self, text: str, left: float, y: float, room: float, size: float, least: float
+    ) -> None:
+        """Write a text on one line, smaller where it is too long, and then without its middle.
+
+        Its beginning and its end always stand there.
+        """
+        self.type(size)
+        inner = room - 2 * self.c_margin
+        wide = self.get_string_width(text)
+        if wide > inner:
+            self.set_font_size(max(least, size * inner / wide * 0.99))
+        told, head, tail = text, len(text) * 2 // 3, len(text) // 3
+        while self.get_string_width(told) > inner:
+            head, tail = (head - 1, tail) if head > 2 * tail else (head, tail - 1)
+            told = f"{text[:head]}…{text[len(text) - tail :]}"
+        self.set_xy(left, y)
+        self.cell(room, size * 0.45, told)
 
     def box(self, left: float, y: float, side: float = 4.0) -> None:
         """Draw a box to tick."""

@@ -33,7 +33,7 @@ from mailmerge.proofs.stage import (
     stage_for,
     write_widths,
 )
-from mailmerge.proofs.text import cut, legible, plain, width_of, wrapped
+from mailmerge.proofs.text import cut, legible, plain, unbroken, width_of, wrapped
 
 _COLUMN_WIDTH = WIDTH - MARGIN - COLUMN
 _COLUMN_TOP = 150
@@ -227,6 +227,7 @@ def _rows(facts: Facts, scale: float) -> list[_Row]:
     first_down = 92 * scale if facts.stops else 40 * scale
     for at, (name, text) in enumerate(facts.texts):
         size, weight = (70 * scale, 600) if at == 0 else (50 * scale, 400)
+        size = unbroken(plain(text, weight), size, weight, _COLUMN_WIDTH)
         rows.append(_Row(name, 32 * scale, SOFT, first_down))
         rows += [
             _Row(row, size, INK, size * 1.14, weight, doubtful=facts.doubtful)

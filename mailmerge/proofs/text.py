@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import re
+import unicodedata
+from collections.abc import Callable
 
+from mailmerge.guests.names import clusters
 from mailmerge.lettering import shaped
 from mailmerge.proofs.canvas import plain_style
 
@@ -40,20 +43,64 @@ def wrapped(text: str, size: float, weight: int, width: float) -> list[str]:
     """Return the text in rows no wider than ``width`` px.
 
     Rows break at blanks, after hyphens and code points, and inside a word only if it is wider
-    than a row.
+    than a row: then with a hyphen.
     """
+
+    def wide(part: str) -> float:
+        return width_of(part.rstrip(), size, weight)
+
     rows: list[str] = []
     row = ""
     for piece in re.findall(r"\[U\+[0-9A-F]+\]|[^\s\[-]*-+|[^\s\[-]+|\s+|\[", text):
-        if row and width_of((row + piece).rstrip(), size, weight) > width:
+        if row and wide(row + piece) > width:
             rows.append(row.rstrip())
             row = ""
         row = (row + piece).lstrip()
-        while len(row) > 1 and width_of(row.rstrip(), size, weight) > width:
-            keep = max(1, int(len(row) * width / width_of(row, size, weight)))
-            while keep > 1 and width_of(row[:keep], size, weight) > width:
-                keep -= 1
-            rows.append(row[:keep])
-            row = row[keep:]
+        if wide(row) > width:
+            *whole, row = broken(row, wide, width)
+            rows += whole
     rows.append(row.rstrip())
     return rows
+
+
+def unbroken(text: str, size: float, weight: int, width: float, least: float = 0.6) -> float:
+    """Return the largest size up to ``size`` at which no word has to be broken.
+
+    It is no smaller than ``least`` times that size: from there on words are broken.
+    """
+    widest = max((width_of(part, size, weight) for part in _PARTS.findall(text)), default=0.0)
+    return size * max(least, min(1.0, width / widest)) if widest else size
+
+
+_PARTS = re.compile(r"[^\s-]*-+|[^\s-]+")
+
+
+def broken(word: str, wide: Callable[[str], float], room: float) -> list[str]:
+    """Return a word in parts that are no wider than a room.
+
+    It is broken after its own hyphens, else with a hyphen; never between a letter and its marks.
+    Ideographs and syllables of East Asia, and code points, break without one.
+
+    Parameters
+    ----------
+    wide
+        How wide a text is.
+    """
+    rows, row = [], ""
+    for piece in _PARTS.findall(word):
+        if row and wide(row + piece) > room:
+            rows.append(row)
+            row = ""
+        row += piece
+        while wide(row) > room and len(letters := clusters(row)) > 1:
+            keep = len(letters) - 1
+            while keep > 1 and wide("".join(letters[:keep]) + "-") > room:
+                keep -= 1
+            start = "".join(letters[:keep])
+            rows.append(start if _breaks_anywhere(start) else f"{start}-")
+            row = "".join(letters[keep:])
+    return [*rows, row]
+
+
+def _breaks_anywhere(text: str) -> bool:
+    return text.startswith("[U+") or unicodedata.east_asian_width(text[-1]) in "WF"

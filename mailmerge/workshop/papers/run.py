@@ -21,7 +21,7 @@ from mailmerge.merge import scenes_of
 from mailmerge.orders import Design, Order
 from mailmerge.proofs import Scene, draw_cup, draw_lying, load_of
 from mailmerge.proofs.pack.letters import notes_on
-from mailmerge.units import format_mm
+from mailmerge.units import format_length
 from mailmerge.workshop.money.spares import spares_for
 from mailmerge.workshop.papers import words
 from mailmerge.workshop.settings.recipes import Choice
@@ -37,6 +37,7 @@ class RunCup:
 
     number: int
     place: int
+    kind: Kind
     file: str
     """Its name in the folder to engrave from."""
     seal: str
@@ -204,6 +205,7 @@ def _cup(folder: Path, job: Job, scene: Scene) -> RunCup:
     return RunCup(
         number=record.number,
         place=record.events[-1].place or 0,
+        kind=entry.kind,
         file=place_of(record),
         seal=record.seal or "",
         name=record.name,
@@ -212,7 +214,7 @@ def _cup(folder: Path, job: Job, scene: Scene) -> RunCup:
         is_left=entry.held_by == "left",
         again=record.spoiled,
         holding=words.holding(entry.side, entry.held_by),
-        start=start_in_words(entry.loading),
+        start=start_in_words(entry.loading, scene.blank.inches),
         steps=tuple(entry.loading.steps),
         settings=job.choice.settings.in_words if job.choice else "",
         is_tried=job.choice is not None and job.choice.is_tried,
@@ -234,7 +236,7 @@ _MOUTH = {
 }  # fmt: skip
 
 
-def start_in_words(loading: LoadingEntry) -> str:
+def start_in_words(loading: LoadingEntry, inches: int | None = None) -> str:
     """Return how a cup lies at the start, in one line: mouth, mark, what to set, and the tilt."""
     mouth, datum = loading.mouth, loading.datum
     if mouth is None or datum is None:
@@ -242,7 +244,7 @@ def start_in_words(loading: LoadingEntry) -> str:
     words = [
         _MOUTH[mouth].capitalize(),
         f"{'pencil ' if datum == 'tick' else ''}{loading.mark} {_POINTS[datum]}",
-        f"rotary set to {format_mm(loading.set_circumference_mm or 0.0, 2)}",
+        f"rotary set to {format_length(loading.set_circumference_mm or 0.0, inches, 2)}",
     ]
     if lower := lower_end(loading.tilt_deg):
         words.append(f"{lower} {abs(loading.tilt_deg):.1f}° lower")
@@ -254,9 +256,24 @@ def _released_artwork(folder: Path, record: Record) -> bytes:
     return read_file(folder / TO_ENGRAVE / place_of(record))
 
 
-def loads_of(run: Run) -> list[list[RunCup]]:
-    """Return the cups of a run by how they are loaded, each way once, in the order of the run."""
-    ways: dict[tuple[str, ...], list[RunCup]] = {}
+@dataclass(frozen=True)
+class RunSection:
+    """Cups of one pile that are set up and held in one way: nothing at the machine changes."""
+
+    cups: tuple[RunCup, ...]
+    pile: RunPile | None
+    """What is laid out for them, and set at the machine."""
+
+    @property
+    def first(self) -> RunCup:
+        """One that stands for all."""
+        return self.cups[0]
+
+
+def sections_of(run: Run) -> list[RunSection]:
+    """Return the cups of a run by pile, hand and way of loading, in the order of the run."""
+    found: dict[tuple[object, ...], list[RunCup]] = {}
     for cup in run.cups:
-        ways.setdefault(cup.steps, []).append(cup)
-    return list(ways.values())
+        found.setdefault((cup.kind, cup.holding, cup.steps), []).append(cup)
+    piles = {pile.kind: pile for pile in run.piles}
+    return [RunSection(tuple(cups), piles.get(cups[0].kind)) for cups in found.values()]

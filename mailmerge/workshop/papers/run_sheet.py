@@ -6,40 +6,44 @@ from collections.abc import Iterator
 
 import segno
 
-from mailmerge.proofs.palette import INK, LINE, RED, SOFT
+from mailmerge.proofs.palette import INK, LINE, PAPER, RED, SOFT
 from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
 from mailmerge.workshop.papers import words
-from mailmerge.workshop.papers.run import Run, RunCup, RunPile, loads_of
+from mailmerge.workshop.papers.run import Run, RunCup, RunPile, RunSection, sections_of
 
-_ROWS = 5
-"""On a page."""
-_CODE = 26.0
-"""Side of a QR code with its quiet zone, in mm: more than half a mm for each of its squares."""
-_LAST = 29.0
-"""Width of the column that holds it."""
-_TEXTS, _ROOM = MARGIN + 49, 56.0
-"""Left edge and width of the column of texts."""
-_RIGHT = _TEXTS + _ROOM + 2
-"""Left edge of the column with the picture of how it lies."""
-_BELOW = 12.0
-"""Room of a line above and below its texts, with the boxes to tick."""
+_ROW = 23.8
+"""Height of a cup's line at least, in mm."""
+_CODE = 22.6
+"""Side of a QR code with its quiet zone, in mm: half a mm for each of its squares."""
+_NUMBER, _PICTURE, _BOXES = 15.0, 22.0, 22.5
+"""Widths of the columns with the item's number, the cup's picture and the boxes to tick, in mm."""
+_TEXTS = MARGIN + _NUMBER + _PICTURE
+"""Left edge of the column of texts."""
+_FILE, _NAME, _READ, _SMALLEST = 17.0, 13.5, 12.0, 13.0
+"""Points of a cup's file, its name, what else is read at the machine, and the smallest file.
+
+Read at 60 to 70 cm: 12 points there look as 6 do on a page held in the hand. Own judgement."""
+_NOTE = 10.0
+"""Points of what is read close by: what is unusual about letters, item and place."""
+_LYING = 90.0
+"""Width of the large loading picture, in mm."""
+_BADGE = 31.0
+"""Width of what says that a cup is held by the left hand, in mm."""
 _NAMED = 12
 """So many cups that are not on the sheet are named one by one."""
-_FEW = 5
-"""So many cups are named one by one where they are loaded in another way."""
 
 
 def write_run_sheet(run: Run, size: PaperSize) -> bytes:
     """Return the run sheet as the bytes of a PDF."""
     sheet = _Sheet(run, size)
-    y, end = sheet.front(), sheet.h - MARGIN + 1
-    for at, cup in enumerate(run.cups, start=1):
-        height = sheet.height_of(cup)
-        if y + height > end + 0.01:
-            sheet.add_page()
-            y = MARGIN - 2
-        sheet.row(cup, at, y, height)
-        y += height
+    sheet.y_now = sheet.front() + 4
+    at = 0
+    for section in sections_of(run):
+        sheet.open(section)
+        for cup in section.cups:
+            at += 1
+            sheet.row(section, cup, at)
+    sheet.licences()
     return sheet.written()
 
 
@@ -63,6 +67,8 @@ class _Sheet(Paper):
 
     def __init__(self, run: Run, size: PaperSize) -> None:
         self.run = run
+        self.y_now = MARGIN
+        """Where the next thing goes."""
         super().__init__(size, words.run_sheet_title(run.title), run.made)
 
     def foot(self) -> str:
@@ -92,16 +98,78 @@ class _Sheet(Paper):
             if job.limit and job.choice:
                 limited = words.speed_limited(kind.in_words, job.choice.settings.speed, job.limit)
                 y = self._flow(limited, y, 9, RED)
-        for name, licence in run.fonts:
-            y = self._flow(words.font(name, licence), y + 0.5, 8.5, SOFT)
         y = self._heading(words.FOR_EACH_PIECE if run.is_flat else words.FOR_EACH_CUP, y + 4)
         steps = words.FLAT_STEPS if run.is_flat else words.STEPS
         for number, step in enumerate(steps, start=1):
             y = self._flow(step, y, 9.5, indent=6, mark=str(number)) + 0.6
-        y = self._heading(words.HOW_TO_LOAD, y + 4)
-        for way in loads_of(run):
-            y = self._way_to_load(way, y)
         return y
+
+    def licences(self) -> None:
+        """Write below the last cup what the fonts' files say of their licences."""
+        y = self.y_now + 2
+        for name, licence in self.run.fonts:
+            y = self._flow(words.font(name, licence), y, 8.5, SOFT)
+
+    @property
+    def _end(self) -> float:
+        """Where a page ends."""
+        return self.h - MARGIN + 1
+
+    def open(self, section: RunSection) -> None:
+        """Write what is the same for all cups of a section: one large loading card.
+
+        It stands on the page of its first cup.
+        """
+        height = self._card(section, 0.0, draw=False)
+        if self.y_now + height + self._height_of(section.first) > self._end:
+            self.add_page()
+            self.y_now = MARGIN - 2
+        self.y_now = self._card(section, self.y_now, draw=True)
+
+    def _card(self, section: RunSection, y: float, draw: bool) -> float:
+        """Write a section's head, its settings and how to load it; return where it ends."""
+        first, top = section.first, y
+        room = self.epw - (_BADGE if first.is_left else 0.0)
+        y = self.words(
+            words.section(first.kind.in_words, len(section.cups)),
+            MARGIN,
+            y + 1,
+            room,
+            17,
+            INK,
+            draw,
+        )
+        if draw:
+            self._thick_line(top)
+        if draw and first.is_left:
+            self._badge(self.w - MARGIN - _BADGE, top + 1.5)
+        told = words.to_set(first.settings, first.is_tried)
+        y = self.words(told, MARGIN, y, self.epw, _READ, INK if first.is_tried else RED, draw)
+        left, beside = MARGIN + _LYING + 2, y + 1
+        room, y = self.w - MARGIN - left, beside
+        for number, step in enumerate((f"{first.holding}.", *first.steps)):
+            told = words.how_it_goes(number, step) if number else step
+            y = self.words(told, left, y, room, _READ, INK, draw) + 0.4
+        tall = first.load.height / first.load.width * _LYING
+        if draw:
+            self.picture(first.load.copy(), (MARGIN, beside, _LYING, tall), words.HOW_IT_LIES)
+        return max(y, beside + tall) + 1.5
+
+    def _thick_line(self, y: float) -> None:
+        """Draw the line above a section."""
+        self.set_draw_color(*INK)
+        self.set_line_width(0.8)
+        self.line(MARGIN, y, self.w - MARGIN, y)
+        self.set_line_width(0.3)
+        self.set_draw_color(*LINE)
+
+    def _badge(self, left: float, top: float) -> None:
+        """Write that a cup is held by the left hand: light on dark, so that it is seen in grey."""
+        self.set_fill_color(*RED)
+        self.rect(left, top, _BADGE, 6.2, style="F")
+        self.type(_READ, PAPER)
+        self.set_xy(left, top + 0.4)
+        self.cell(_BADGE, 5.4, words.LEFT_HAND, align="C")
 
     def _pile(self, pile: RunPile, y: float) -> float:
         """Write what is to be laid out of one kind."""
@@ -109,32 +177,6 @@ class _Sheet(Paper):
         y = self._flow(to_lay_out, y, 10.5, indent=6, box=True)
         colour = INK if pile.is_tried else RED
         return self._flow(pile.settings_in_words, y, 9, colour, indent=6) + 1.5
-
-    def _way_to_load(self, cups: list[RunCup], y: float) -> float:
-        """Write how some cups are loaded, beside its picture."""
-        wide, tall, left = 66.0, 34.0, MARGIN + 70
-        held = cups[0].holding
-        if len(cups) > _FEW:
-            which = words.many_loaded_like_this([cup.number for cup in cups], held)
-        else:
-            which = words.loaded_like_this([(cup.number, cup.name) for cup in cups], held)
-        colour = RED if cups[0].is_left else INK
-
-        def write(top: float, draw: bool) -> float:
-            end = self.words(which, left, top, self.w - MARGIN - left, 10, colour, draw)
-            for step in cups[0].steps:
-                end = self.words(step, left, end + 0.6, self.w - MARGIN - left, 9, INK, draw)
-            return end
-
-        end = max(y + tall, write(y, False))
-        if end > self.h - MARGIN:
-            self.add_page()
-            end += MARGIN - y
-            y = MARGIN
-        picture = cups[0].load.copy()
-        self.picture(picture, (MARGIN, y, wide, tall), words.HOW_IT_LIES)
-        write(y, True)
-        return end + 2.5
 
     def _flow(
         self, text: str, y: float, size: float, colour: Colour = INK, indent: float = 0.0,
@@ -195,80 +237,97 @@ class _Sheet(Paper):
             told.append(words.due(run.due, run.plan.is_ready_by(run.due)))
         return " ".join(told)
 
-    def height_of(self, cup: RunCup) -> float:
-        """Return how high a cup's line is: a fifth of a page, or more where its words take it."""
-        page = self.h - 2 * MARGIN + 3
-        ends = self._about(cup, 0.0, False), self._to_set(cup, 0.0, False)
-        return min(page, max(page / _ROWS, *(end + _BELOW for end in ends)))
-
-    def row(self, cup: RunCup, at: int, top: float, height: float) -> None:
-        """Draw a cup's line; it is the ``at``-th one."""
+    def row(self, section: RunSection, cup: RunCup, at: int) -> None:
+        """Draw a cup's line; it is the ``at``-th one of the sheet."""
+        height = self._height_of(cup)
+        if self.y_now + height > self._end + 0.01:
+            self.add_page()
+            self.y_now = self._continued(section.first)
+        top = self.y_now
         self.line(MARGIN, top, self.w - MARGIN, top)
-        self.type(7.5, SOFT)
-        self.set_xy(MARGIN, top + 1)
-        self.cell(11, 4, words.ITEM)
-        self.type(17)
-        self.set_xy(MARGIN, top + 4.5)
-        self.fitted(str(cup.number), 12)
-        self.type(7.5, SOFT)
-        self.set_xy(MARGIN, top + 12)
-        self.fitted(words.place(at, len(self.run.cups)), 11.5)
+        self.type(26)
+        self.set_xy(MARGIN, top + 2)
+        self.fitted(str(cup.number), _NUMBER)
+        self.type(_NOTE, SOFT)
+        self.set_xy(MARGIN, top + 14)
+        self.fitted(words.ITEM, _NUMBER)
+        self.set_xy(MARGIN, top + 18.5)
+        self.fitted(words.place(at, len(self.run.cups)), _NUMBER)
         alternative = words.picture_of(cup.number, (cup.name, *cup.texts))
         picture = cup.cup.copy()
         picture.thumbnail((420, 420))
-        page = (self.h - 2 * MARGIN + 3) / _ROWS
-        self.picture(picture, (MARGIN + 12, top + 3, 34, page - 6), alternative)
-        self._about(cup, top + 2, True)
-        load = cup.load.copy()
-        load.thumbnail((760, 760))
-        room = self.w - MARGIN - _RIGHT - _LAST - 2
-        self.picture(load, (_RIGHT, top + 2, room, 21.5), words.HOW_IT_LIES)
-        self._code(cup, self.w - MARGIN - _LAST, top + 1)
-        self._to_set(cup, top + 2, True)
-        x = _TEXTS
-        for word in words.BOXES:
-            self.box(x, top + height - 7.5)
-            self.type(9)
-            self.set_xy(x + 4.5, top + height - 8)
-            self.cell(18, 5, word)
-            x += 11.5 + self.get_string_width(word)
+        self.picture(picture, (MARGIN + _NUMBER, top + 0.6, _PICTURE, _ROW - 1.2), alternative)
+        self._about(cup, top + 0.4, True)
+        self._boxes(top + 0.4)
+        self._code(cup, self.w - MARGIN - _CODE, top + 0.6)
+        self.y_now += height
 
-    def _to_set(self, cup: RunCup, y: float, draw: bool) -> float:
-        """Write how a cup lies and what is set at the machine; return where it ends."""
-        room, below = self.w - MARGIN - _RIGHT, y
-        y = self.words(cup.start, _RIGHT, y + 22, room - _LAST - 2, 8, INK, draw)
-        y = max(y, below + _CODE + 8) + 0.5  # clear of the code and its name
-        told = words.to_set(cup.settings, cup.is_tried, cup.seconds)
-        return self.words(told, _RIGHT, y, room, 8.5, INK if cup.is_tried else RED, draw)
+    def _continued(self, cup: RunCup) -> float:
+        """Head a page on which a section goes on; return where the head ends."""
+        top, room = MARGIN - 4, self.epw - (_BADGE if cup.is_left else 0.0)
+        if cup.is_left:
+            self._badge(self.w - MARGIN - _BADGE, top)
+        return self.words(words.section_goes_on(cup.kind.in_words), MARGIN, top, room, _READ) + 0.8
+
+    def _height_of(self, cup: RunCup) -> float:
+        """Return how high a cup's line is: more than the least where its words take it."""
+        page = self.h - 2 * MARGIN - 4
+        return min(page, max(_ROW, self._about(cup, 0.4, False) + 0.1))
+
+    @property
+    def _room(self) -> float:
+        """Width of the column of texts, in mm."""
+        return self.w - MARGIN - _CODE - _BOXES - 1 - _TEXTS
+
+    def _boxes(self, y: float) -> None:
+        """Draw the boxes to tick, one below the other."""
+        left = self.w - MARGIN - _CODE - _BOXES
+        for word in words.BOXES:
+            self.box(left, y + 0.3, 3.6)
+            self.type(11)
+            self.set_xy(left + 3.8, y - 0.4)
+            self.fitted(word, _BOXES - 4)
+            y += 4.55
 
     def _about(self, cup: RunCup, y: float, draw: bool) -> float:
-        """Write the name in plain type, what else is engraved, and what to look at.
+        """Write a cup's file, its name, coat and hand, and what to look at; return where it ends.
 
-        Only what would be higher than a page is set smaller. Returns where it ends.
+        Only what would be higher than a page is set smaller.
         """
-        scale, most = 1.0, self.h - 2 * MARGIN - _BELOW
+        scale, most = 1.0, self.h - 2 * MARGIN - 20
         while self._lines(cup, y, scale, False) - y > most:
             scale *= 0.9
         return self._lines(cup, y, scale, draw)
 
     def _lines(self, cup: RunCup, y: float, scale: float, draw: bool) -> float:
-        rows = [(words.LEFT_HAND, 12.0, RED)] if cup.is_left else []
-        rows.append((cup.name, 16.0, INK))
-        rows += [(text, 11.0, INK) for text in cup.texts]
+        if draw:
+            self.type(_FILE)
+            self.shortened(cup.file, _TEXTS, y, self._room, _FILE, _SMALLEST)
+        y += _FILE * 0.39
+        rows = [(words.name_and_texts(cup.name, cup.texts), _NAME, INK)]
+        rows.append((words.in_coat(cup.kind.coat, cup.is_left, cup.seconds), _READ, INK))
         if cup.notes:
-            rows.append((words.letters(cup.notes), 8.5, INK))
-        rows.append((cup.holding, 8.5, INK))
+            rows.append((words.letters(cup.notes), _NOTE, INK))
         if cup.again:
-            rows.append((words.made_again(cup.again), 8.5, RED))
-        rows += [(words.look(said), 8.5, RED) for said in cup.look]
+            rows.append((words.made_again(cup.again), _READ, RED))
+        rows += [(words.look(said), _READ, RED) for said in cup.look]
         if cup.without_yes:
-            rows.append((words.without_yes(cup.without_yes), 9, RED))
+            rows.append((words.without_yes(cup.without_yes), _READ, RED))
         for text, size, colour in rows:
-            y = self.words(text, _TEXTS, y, _ROOM, size * scale, colour, draw) + 0.4 * scale
+            size = self._on_one_line(text, size) if size > _READ else size
+            y = self.words(text, _TEXTS, y, self._room, size * scale, colour, draw)
         return y
 
+    def _on_one_line(self, text: str, size: float) -> float:
+        """Return a smaller size where that sets a text on one line, or breaks no word of it."""
+        self.type(size)
+        wide = self.get_string_width(text) / (self._room - 2 * self.c_margin)
+        if 1 < wide <= size / _READ:
+            return size / wide * 0.99
+        return self.unbroken(text, self._room, size, _NOTE)
+
     def _code(self, cup: RunCup, left: float, top: float) -> None:
-        """Draw the QR code, and below it what it holds."""
+        """Draw the QR code: the file's name and the seal."""
         code = segno.make_qr(code_text(cup), error="m", boost_error=False)
         matrix = [list(row) for row in code.matrix_iter(scale=1, border=4)]
         side = _CODE / len(matrix)
@@ -284,9 +343,3 @@ class _Sheet(Paper):
                         style="F",
                     )  # fmt: skip
                     start = None
-        self.type(6.5, SOFT)
-        self.set_xy(left, top + _CODE)
-        self.fitted(cup.file, _LAST)
-        self.type(8)
-        self.set_xy(left, top + _CODE + 3.5)
-        self.cell(_LAST, 4, cup.seal)

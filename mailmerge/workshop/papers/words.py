@@ -95,12 +95,12 @@ def holding(side: str, held_by: str | None) -> str:
 
 # The run sheet
 
-LAY_OUT, HOW_TO_LOAD = "To buy and lay out", "How to load"
+LAY_OUT = "To buy and lay out"
 FOR_EACH_CUP, FOR_EACH_PIECE = "For each cup", "For each piece"
 BOXES = ("loaded", "focused", "traced", "engraved", "cleaned")
 ITEM, LEFT_HAND = "item", "LEFT HAND"
 HOW_IT_LIES = "How the cup lies at the start."
-SETTINGS_TO_FILL_IN = "settings: ____________"
+SETTINGS_TO_FILL_IN = "Set: ________ %, ________ mm/s, ____ passes, lines ________ mm apart"
 
 
 def run_sheet_title(title: str) -> str:
@@ -203,16 +203,30 @@ def font(name: str, its_licence: str) -> str:
     return f"Font {name}: {its_licence}"
 
 
-def loaded_like_this(cups: Sequence[tuple[int, str]], held: str) -> str:
-    """Name the cups that are loaded in one way, and how they are held."""
-    listed = "; ".join(f"{number} {name}" for number, name in cups)
-    return f"{'Item' if len(cups) == 1 else 'Items'} {listed}: {held[:1].lower()}{held[1:]}"
+def section(kind: str, cups: int) -> str:
+    """Head the cups of one pile that are loaded in one way."""
+    return f"{kind}: {counted(cups, 'cup')}"
 
 
-def many_loaded_like_this(numbers: Sequence[int], held: str) -> str:
-    """Count the cups that are loaded in one way, and say how they are held."""
-    listed = numbers_in_words(list(numbers), most=60)
-    return f"Items {listed}: {held[:1].lower()}{held[1:]}"
+def section_goes_on(kind: str) -> str:
+    """Head the cups of a pile on another page."""
+    return f"{kind}, continued"
+
+
+def how_it_goes(number: int, step: str) -> str:
+    """Return a step of loading with its number."""
+    return f"{number}. {step}"
+
+
+def name_and_texts(name: str, texts: Sequence[str]) -> str:
+    """Tell what is engraved on a cup."""
+    return " · ".join((name, *texts))
+
+
+def in_coat(coat: str, is_left: bool, seconds: float | None) -> str:
+    """Say what a cup's coat is, whether the left hand holds it, and how long it takes."""
+    told = f"Coat: {coat.upper()}, {LEFT_HAND}" if is_left else f"Coat: {coat.upper()}"
+    return told if seconds is None else f"{told}   {format_minutes(seconds)} (min:s)"
 
 
 def place(at: int, cups: int) -> str:
@@ -225,12 +239,11 @@ def picture_of(number: int, texts: Sequence[str]) -> str:
     return f"Cup {number}, engraved with {', '.join(texts)}."
 
 
-def to_set(settings: str, is_tried: bool, seconds: float | None) -> str:
-    """Say what is set at the machine for a cup, and how long it takes."""
-    told = settings or SETTINGS_TO_FILL_IN
-    if settings and not is_tried:
-        told = f"{settings} (NOT TRIED)"
-    return told if seconds is None else f"{told}. About {format_minutes(seconds)} (min:s)"
+def to_set(settings: str, is_tried: bool) -> str:
+    """Say what is set at the machine for the cups of a pile."""
+    if not settings:
+        return SETTINGS_TO_FILL_IN
+    return f"Set: {settings}" if is_tried else f"Set: {settings} (NOT TRIED)"
 
 
 def letters(notes: Sequence[str]) -> str:
