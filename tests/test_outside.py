@@ -330,7 +330,7 @@ def test_tesseract_reads_plain_lettering_back(tmp_path: Path) -> None:
 def test_names_of_a_census_fit_or_are_flagged(samples: Samples) -> None:
     """Names from the census lists inside the PyPI package ``names``; none is copied here."""
     random.seed(20261212)
-    count = samples(400, 2000)
+    count = samples(200, 2000)
     guests = list(dict.fromkeys(names.get_full_name() for _ in range(count * 11 // 10)))[:count]
     assert len(guests) == count
     blank = load(Blank, "blanks", "handled-mug-12oz", HERE)
