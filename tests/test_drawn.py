@@ -236,6 +236,25 @@ def test_no_line_is_too_fine_to_be_missed(
         read_drawing(path)
 
 
+def test_a_small_drawing_is_compared_from_nearby(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """A gap of 2 px, where a picture of the whole has one pixel for 6 px."""
+    path = tmp_path / "small.svg"
+    path.write_text(
+        svg(
+            '<path d="M90 90h20v20h-20z"/><path fill="#fff" d="M94 94h2v12h-2z"/>',
+            'viewBox="0 0 3000 3000"',
+        )
+    )
+    assert read_drawing(path).outline.verbs.count("M") == 2
+    drawings.read_drawing.cache_clear()
+    seen = cut_out
+    monkeypatch.setattr(drawings, "cut_out", lambda shapes: seen(shapes[:1]))
+    with pytest.raises(InputError, match="would not be engraved as it is drawn"):
+        read_drawing(path)
+
+
 def test_hostile_drawings_end_soon(tmp_path: Path) -> None:
     """Each is refused, or read, within seconds: nothing in a file may take longer than a merge."""
     clips = "".join(
