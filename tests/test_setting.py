@@ -14,13 +14,14 @@ from conftest import LayoutOf, found_in, guest_named
 from fontTools.ttLib import TTCollection, TTFont
 from test_proofs import _flat
 
-from mailmerge.artwork import Layout, Placed, compose, own_heights
+from mailmerge.artwork import Layout, Placed, Sizes, compose, own_heights, settle
 from mailmerge.blanks import Blank
 from mailmerge.findings import InputError
 from mailmerge.lettering import Outline, Style, connects, letter, open_font, shaped
 from mailmerge.lettering.bend import on_circle
 from mailmerge.lettering.outline import parsed
 from mailmerge.lettering.shape import Glyph
+from mailmerge.shelves import load
 
 HERE = Path()
 
@@ -273,6 +274,36 @@ def test_baselines_stand_alike_with_and_without_descenders(
         # 14 mm of capitals, 6 mm of gap, 7 mm of capitals, centred in the band (50 mm).
         assert role.box.low == pytest.approx(50 - 27 / 2)
     assert bottoms == {50 - 27 / 2 + 7 + 6}
+
+
+@pytest.mark.parametrize("name", ["name-over-role", "plain", "classic-serif", "both-sides"])
+def test_every_cup_of_a_set_has_its_baselines_at_the_same_heights(name: str) -> None:
+    """Deep letters and high ones, the tails of capitals, and names without any."""
+    layout = load(Layout, "layouts", name, HERE)
+    cup = load(Blank, "blanks", "handled-tumbler-40oz", HERE)
+    words = {"order.title": "Gala", "order.due": "12 December"}
+    guests = [
+        guest_named(name, role)
+        for name in ("Ann", "Peggy", "Jory", "Yves", "Quy", "Emma", "Afif", "Zsofi", "Oz")
+        for role in ("Oboe", "Viola")
+    ]
+    own = [each for g in guests for each in own_heights(layout, cup, g, words, HERE)]
+    sizes = settle(layout, own, Sizes())
+    heights = set()
+    for guest in guests:
+        lines = compose(layout, cup, guest, words, HERE, sizes).lines
+        low = [
+            shaped(line.style, line.rows[0]).box.low / line.style.font.letter_height
+            for line in lines[:2]
+        ]
+        assert len(lines[0].rows) == 1
+        heights.add(
+            tuple(
+                round(line.box.low - below * line.letter_height, 3)
+                for line, below in zip(lines[:2], low, strict=True)
+            )
+        )
+    assert len(heights) == 1
 
 
 def test_a_deep_descender_pushes_the_next_line_away(blank: Blank, layout_of: LayoutOf) -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from string import ascii_letters, ascii_uppercase
 
 from mailmerge.artwork.layout import Line
 from mailmerge.artwork.setting import ROW_CLEARANCE, Arrangement
 from mailmerge.blanks import Band
-from mailmerge.lettering import Box
+from mailmerge.lettering import Box, Style, shaped
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,6 +17,9 @@ class Extent:
     """How far something in a stack reaches; mm, ``y`` up from its own baseline."""
 
     ink: Box
+    reach: Box
+    """What is kept clear for it. By baselines that is what any letters of its font take, so that
+    lines stand alike on all cups, with deep letters and without; else its ink."""
     top: float
     bottom: float
     """What counts for stacking; the ink may reach further."""
@@ -33,40 +38,61 @@ def extent_of_line(
     by_baseline
         Whether baselines and the height of capitals count, and not the ink.
     """
-    if by_baseline and not line.arc:
-        return Extent(ink, letter_height, arrangement.last_baseline * letter_height, gap)
-    return Extent(ink, ink.high, ink.low, gap)
+    if not by_baseline or line.arc:
+        return Extent(ink, ink, ink.high, ink.low, gap)
+    low, high = letters_reach(arrangement.style, line.case == "upper")
+    last = arrangement.last_baseline * letter_height
+    reach = Box(
+        ink.left,
+        min(ink.low, last + low * letter_height - line.strengthen),
+        ink.right,
+        max(ink.high, high * letter_height + line.strengthen),
+    )
+    return Extent(ink, reach, letter_height, last, gap)
+
+
+@lru_cache(maxsize=256)
+def letters_reach(style: Style, only_capitals: bool) -> tuple[float, float]:
+    """Return from where to where letters from A to Z reach about a baseline, in letter heights."""
+    letters = ascii_uppercase if only_capitals else ascii_letters
+    boxes = [shaped(replace(style, tracking=0), letter).box for letter in letters]
+    height = style.font.letter_height
+    return min(box.low for box in boxes) / height, max(box.high for box in boxes) / height
 
 
 def extent_of_drawing(box: Box, gap: float) -> Extent:
     """Return the extent of an ornament above or below a line."""
-    return Extent(box, box.high, box.low, gap)
+    return Extent(box, box, box.high, box.low, gap)
 
 
 def stack(extents: list[Extent], least_letter_height: float, band: Band) -> list[float]:
     """Return the height of every baseline above the base, from top to bottom, in mm.
 
-    The middle of what counts lies in the band's middle, or as near to it as the ink can.
+    The middle of what counts lies in the band's middle, or as near to it as what is kept clear can.
     """
     if not extents:
         return []
     baselines: list[float] = []
-    lowest = ink_low = 0.0
+    lowest = reach_low = 0.0
     clearance = ROW_CLEARANCE * least_letter_height
     for extent in extents:
         if baselines:
             y = lowest - extent.gap - extent.top
-            y = min(y, ink_low - min(clearance, extent.gap) - extent.ink.high)
+            y = min(y, reach_low - min(clearance, extent.gap) - extent.reach.high)
         else:
             y = -extent.top
         baselines.append(y)
         lowest = y + extent.bottom
-        ink_low = y + extent.ink.low
-    high = max(y + extent.ink.high for extent, y in zip(extents, baselines, strict=True))
-    low = min(y + extent.ink.low for extent, y in zip(extents, baselines, strict=True))
-    shift = band.middle - lowest / 2
-    if high - low > band.height:
-        shift = band.middle - (high + low) / 2
-    else:
-        shift = min(max(shift, band.from_ - low), band.to - high)
+        reach_low = y + extent.reach.low
+    shift = _into_band(band.middle - lowest / 2, [e.reach for e in extents], baselines, band)
+    shift = _into_band(shift, [e.ink for e in extents], baselines, band)
     return [y + shift for y in baselines]
+
+
+def _into_band(shift: float, boxes: list[Box], baselines: list[float], band: Band) -> float:
+    """Return a shift of the baselines at which boxes about them lie in a band, or in its middle."""
+    high = max(y + box.high for box, y in zip(boxes, baselines, strict=True))
+    low = min(y + box.low for box, y in zip(boxes, baselines, strict=True))
+    if high - low > band.height:
+        return band.middle - (high + low) / 2
+    return min(max(shift, band.from_ - low), band.to - high)
