@@ -390,6 +390,27 @@ def counted(number: int, word: str, plural: str = "") -> str:
     return f"{number} {word if number == 1 else plural or word + 's'}"
 
 
+MOST_NUMBERS = 100_000
+"""That anybody means by one text."""
+
+
+def numbers_as_typed(text: str) -> list[int]:
+    """Return the numbers that :func:`numbers_in_words` writes: ``7``, ``41-42``, ``1-4, 7``.
+
+    Nothing where a text is something else, a range runs backwards, or there are too many.
+    """
+    found: list[int] = []
+    for part in text.split(","):
+        match = re.fullmatch(r"\s*(\d{1,9})(?:\s*[-–]\s*(\d{1,9}))?\s*", part, re.ASCII)
+        if match is None:
+            return []
+        first, last = int(match[1]), int(match[2] or match[1])
+        if not first <= last < first + MOST_NUMBERS - len(found):
+            return []
+        found += range(first, last + 1)
+    return found
+
+
 def items_in_words(numbers: Iterable[int]) -> str:
     """Return item numbers with their word: ``item 7``, ``items 1-4, 7``."""
     found = list(numbers)

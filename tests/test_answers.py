@@ -654,6 +654,24 @@ def test_a_list_that_says_a_third_thing_overtakes_a_correction(packed: Shop) -> 
     assert (row, aside.text) == (2, "Anna Bergh")
 
 
+def test_a_text_alone_goes_where_only_one_field_can_be_meant(packed: Shop) -> None:
+    """Item 1 engraves "Anna Berg" over "Violin": the new text is like one of them, or like none."""
+    packed.accept(1, **{"": "Anna Bergh"})
+    assert packed.records()[1].about["name"] == "Anna Bergh"
+    packed.accept(1, **{"": "Violini"})
+    assert packed.records()[1].about == {"name": "Anna Bergh", "role": "Violini"}
+    with pytest.raises(InputError, match=r"Item 1 engraves name, role\. .* --text \"name=Timpani"):
+        packed.accept(1, **{"": "Timpani"})
+    # A wish that is about one field says which.
+    packed.wish(2, role="Horn in F")
+    packed.accept(2, **{"": "Timpani"})
+    assert packed.records()[2].about == {"name": "Bo Dahl", "role": "Timpani"}
+    # It is like one, and the wish is about the other.
+    packed.wish(3, role="Alto")
+    with pytest.raises(InputError, match="Say which one is meant"):
+        packed.accept(3, **{"": "Carla Eck"})
+
+
 def test_accepting_what_is_not_clear_is_an_error_and_changes_nothing(packed: Shop) -> None:
     packed.wish(2, "this is not how he spells it")
     packed.wish(3, "Karla Ek")

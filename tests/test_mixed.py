@@ -316,3 +316,20 @@ def test_your_own_blank_is_copied_into_the_order(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="Another file has this name already"):
         new_order(tmp_path / "gala", rows, "Gala", None, str(other), "plain", None)
     assert [path.name for path in (tmp_path / "gala").iterdir()] == ["mine.toml"]
+
+
+def test_papers_tell_inches_beside_millimetres_for_a_tape_in_inches(tmp_path: Path) -> None:
+    folder = order_in(tmp_path / "gala", "Name,Role\nIlse Dam,Oboe\n")
+    cup_in(folder, "mine.toml")
+    text = (folder / "mine.toml").read_text(encoding="utf-8")
+    text = f"inches = 16\n{text.replace('260 mm', '11 5/8 in')}"
+    (folder / "mine.toml").write_text(text, encoding="utf-8")
+    order = (folder / "order.toml").read_text(encoding="utf-8").replace("burgundy", "grey")
+    order = order.replace("handled-tumbler-40oz", "mine.toml")
+    (folder / "order.toml").write_text(order, encoding="utf-8")
+    merge(open_order(folder), tmp_path / "out", jobs=1)
+    (item,) = report_of(tmp_path / "out")["items"]
+    # 25.4 mm to the inch (NIST SP 811, appendix B.8); pi.
+    assert (
+        "295.27 mm (11 5/8 in) around, 93.99 mm (3 11/16 in) across" in item["loading"]["steps"][0]
+    )

@@ -1,6 +1,8 @@
 from __future__ import annotations
 
 import io
+import itertools
+import unicodedata
 from dataclasses import replace
 from pathlib import Path
 
@@ -23,6 +25,7 @@ from mailmerge.proofs import Facts, Scene, View, draw_proof, proof
 from mailmerge.proofs.palette import INK, MIXES, PAPER, RED, SHADES, SOFT, TINT, Palette
 from mailmerge.proofs.projection import on_cup
 from mailmerge.proofs.stage import Stage, stage_for
+from mailmerge.proofs.text import broken, unbroken, width_of, wrapped
 from mailmerge.shelves import load, shelf, validated
 
 HERE = Path()
@@ -291,3 +294,26 @@ def test_any_name_gives_a_proof_of_the_right_size(
     facts = Facts("Gala", "001", (("Name", name),), (), (("stopped", "advice"),), frozenset(name))
     picture, _, _ = picture_of(tumbler, layout, name, facts=facts)
     assert picture.shape[1] == 1600
+
+
+@given(st.text(st.characters(categories=["L", "Mn"]), min_size=1, max_size=60), st.integers(4, 30))
+def test_a_word_is_never_broken_without_a_hyphen(word: str, room: int) -> None:
+    """Parts that end in a hyphen make the word again; a letter keeps its marks."""
+    parts = broken(word, len, room)
+    assert "".join(part.removesuffix("-") for part in parts) == word
+    for part, after in itertools.pairwise(parts):
+        assert part.endswith("-") or unicodedata.east_asian_width(part[-1]) in "WF"
+        assert not unicodedata.combining(after[0])
+
+
+def test_a_word_breaks_after_its_own_hyphens_first() -> None:
+    assert broken("Featherstonehaugh-Cholmondeley", len, 20) == [
+        "Featherstonehaugh-", "Cholmondeley",
+    ]  # fmt: skip
+    assert broken("Featherstonehaugh", len, 10) == ["Featherst-", "onehaugh"]
+    assert wrapped("Ida Featherstonehaugh", 20, 400, 120)[0] == "Ida"
+    # A name is set smaller before any word of it is broken.
+    wide = width_of("Featherstonehaugh", 20, 400)
+    assert unbroken("Ida Featherstonehaugh", 20, 400, wide * 0.8) == pytest.approx(16)
+    assert unbroken("Ida", 20, 400, wide) == 20
+    assert unbroken("Ida Featherstonehaugh", 20, 400, wide * 0.1) == 12

@@ -27,11 +27,11 @@ from shop import GUESTS, MONDAY, Shop, keep_recipe
 
 from mailmerge.artwork import seal_of
 from mailmerge.findings import InputError
-from mailmerge.items.record import LoadingEntry
+from mailmerge.items.record import Kind, LoadingEntry
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.standing import Standing
 from mailmerge.orders import open_order
-from mailmerge.workshop.papers.run import Absent, Run, run_of, start_in_words
+from mailmerge.workshop.papers.run import Absent, Run, run_of, sections_of, start_in_words
 from mailmerge.workshop.papers.run_sheet import write_run_sheet
 from mailmerge.workshop.papers.words import BOXES, CAUTIONS, STEPS
 from mailmerge.workshop.shop.shop import open_shop
@@ -118,7 +118,7 @@ def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Pat
     at = [plain.index(" ".join(words.split())[:60]) for words in (*CAUTIONS, *STEPS)]
     assert at == sorted(at)
     assert at[0] < plain.index("To buy and lay out") < at[len(CAUTIONS)]
-    cups = plain[plain.index("How to load") :]
+    cups = plain[plain.index("Handled tumbler, 40 oz class, black: 11 cups") :]
     position = 0
     for name, role in [READY[0], *READY]:  # the first guest gets two cups
         position = cups.index(name, position)
@@ -132,9 +132,8 @@ def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Pat
     assert "power 85 %, 80 mm/s, 1 pass, lines 0.1 mm apart. A STARTING POINT (Diode" in plain
     assert "Zoe with two dots on the e: Zoë" in cups
     assert "Not on this sheet, and not counted here (stopped): 12 Wilhelmina" in plain
-    assert plain.count("(NOT TRIED)") == 11
-    assert cups.count("power 85 %, 80 mm/s") == 11
-    assert cups.count("(min:s)") == 11
+    assert cups.count("Set: power 85 %, 80 mm/s, 1 pass, lines 0.1 mm apart (NOT TRIED)") == 1
+    assert len(re.findall(r"BLACK \d+:\d\d min", cups)) == 11
     assert cups.count("LEFT HAND") == 0
 
 
@@ -161,7 +160,7 @@ def test_the_paper_is_the_shops_or_the_one_asked_for(shop: Shop, shop_folder: Pa
 
 def test_what_to_lay_out(run: Run) -> None:
     (pile,) = run.piles
-    assert (pile.coat, pile.cups) == ("black", 11)
+    assert (pile.kind.coat, pile.cups) == ("black", 11)
     assert pile.spares == 2  # of thirteen blanks at 4 %, by scipy in test_quote
     assert len(run.cups) == len({cup.place for cup in run.cups}) == 11
     assert [cup.place for cup in run.cups] == list(range(1, 12))
@@ -177,7 +176,7 @@ def test_piles_are_of_one_coat_and_share_their_spares(shop: Shop) -> None:
     shop.yes(1, 2, 3, 4, 5)
     shop.release()
     run = shop.run()
-    assert [(pile.coat, pile.cups) for pile in run.piles] == [("black", 2), ("plum", 3)]
+    assert [(pile.kind.coat, pile.cups) for pile in run.piles] == [("black", 2), ("plum", 3)]
     assert [cup.number for cup in run.cups] == [2, 5, 1, 3, 4]
     assert sum(pile.spares for pile in run.piles) == 2
 
@@ -203,12 +202,77 @@ def test_left_hands_spoiled_cups_and_slow_machines_are_conspicuous(
     # Right hands first, then left ones; the cup that is made once more was released last.
     assert [cup.number for cup in run.cups] == [1, 5, 2, 4, 3]
     words = " ".join(text_of(sheet_of(run, tmp_path)).split())
-    assert words.count("LEFT HAND") == 2
-    assert "Items 2 Bo Dahl; 4 Dag Falk: facing the drinker, held by the left hand" in words
+    assert words.count("BLACK, LEFT HAND") == 2
+    assert words.count("LEFT HAND") == 2 + 1  # and once above them
+    # Each hand is set up once: the cup that is made once more stands with its like.
+    (order,) = [re.findall(r"\d{3}_(\d{3})-", words)]
+    assert order == ["001", "005", "003", "002", "004"]
+    assert words.index("003_") < words.index("held by the left hand") < words.index("002-bo")
     assert words.count("Made again: 1 blank spoiled on it before") == 1
     assert "ask for 150 mm/s. The machine's profile allows 120 mm/s along the lines" in words
     assert "(NOT TRIED)" not in words
     assert "Kept on" in words
+
+
+Word = tuple[float, float, float, float, str]
+"""Left, top, right and bottom in points, and the word."""
+
+
+def words_of(pdf: Path) -> list[list[Word]]:
+    """Return the words of each page with their places, as poppler reads them."""
+    found = r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">([^<]*)<'
+    return [
+        [(*(float(each) for each in place), word) for *place, word in re.findall(found, page)]
+        for page in text_of(pdf, "-bbox").split("<page ")[1:]
+    ]  # type: ignore[misc]
+
+
+@pytest.mark.outside("pdftotext")
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_forty_cups_are_six_pages_that_gloved_hands_can_read(
+    run: Run, tmp_path: Path, size: str
+) -> None:
+    """Two coats, long names and long files: six pages, and nothing that is read there is small."""
+    change = dataclasses.replace
+    cups = []
+    for at in range(40):
+        name = "Ida Featherstonehaugh-Cholmondeley" if at % 8 == 0 else f"Ida Holm {at}"
+        file = f"{at + 1:03d}_{at + 1:03d}-{name.lower().replace(' ', '-')}.svg"
+        cups.append(change(
+            run.cups[0], number=at + 1, name=name, texts=("Violin",), notes=(), look=(), file=file,
+            kind=Kind("Concert cup", "navy" if at < 25 else "burgundy"), cup=BLANK_PICTURE,
+            load=Image.new("RGB", (1012, 516), "white"),
+        ))  # fmt: skip
+    pages = words_of(sheet_of(change(run, cups=tuple(cups)), tmp_path, size))
+    assert len(pages) <= 6
+    right = {"A4": 595.3, "Letter": 612.0}[size] - 15 / 25.4 * 72
+    words = [word for page in pages for word in page]
+    files = [word for word in words if re.match(r"\d{3}_\d{3}-", word[4])]
+    # Noto Sans: ascent and descent are 1.362 of its size (the font's own hhea table).
+    points = [(low - top) / 1.362 for _, top, _, low, _ in files]
+    assert [word[4][:7] for word in files] == [f"{at:03d}_{at:03d}" for at in range(1, 41)]
+    assert all(word[2] < right for word in words)
+    assert all(word[4].endswith(".svg") for word in files)
+    assert min(points) > 12.9
+    assert max(points) > 16.9
+    for told, count in (("NAVY", 25), ("BURGUNDY", 15), ("Violin", 40)):
+        sizes = [(low - top) / 1.362 for _, top, _, low, word in words if word == told]
+        assert (len(sizes), min(sizes) > 11.9) == (count, True), told
+
+
+def test_each_pile_and_each_hand_has_a_section_of_its_own(run: Run) -> None:
+    first, second, third, *_ = run.cups
+    change = dataclasses.replace
+    other = first.kind._replace(identity="b000000000000000")
+    cups = (
+        first,
+        change(second, kind=other),  # called the same, and another blank
+        change(third, is_left=True, holding="Facing the drinker, held by the left hand"),
+        change(first, steps=("Otherwise.",)),
+        first,
+    )
+    sections = sections_of(change(run, cups=cups))
+    assert [len(section.cups) for section in sections] == [2, 1, 1, 1]
 
 
 @pytest.mark.outside("pdftoppm")
@@ -538,6 +602,19 @@ def test_nothing_released_and_nothing_in_the_folder_are_said(shop: Shop) -> None
         shop.run()
 
 
+def test_items_are_named_as_they_are_printed(shop: Shop) -> None:
+    shop.yes(1, 2, 3, 4)
+    cli("release", shop.folder, "1-3")
+    cli("engraved", shop.folder, "1, 3")
+    assert shop.standing() == {
+        1: "engraved", 2: "released", 3: "engraved", 4: "confirmed", 5: "waiting",
+    }  # fmt: skip
+    with pytest.raises(InputError, match="This names several items"):
+        cli("log", shop.folder, "1-3", "--minutes", "9:40")
+    with pytest.raises(InputError, match=r"This names no item.* several such as 41-42"):
+        cli("engraved", shop.folder, "3-1")
+
+
 def test_what_a_code_says_is_taken_for_its_item(shop: Shop) -> None:
     shop.yes(1, 2)
     shop.release()
@@ -598,6 +675,13 @@ def test_what_a_code_says_is_taken_for_its_item(shop: Shop) -> None:
 )
 def test_how_a_cup_lies_in_one_line(loading: dict[str, Any], words: str) -> None:
     assert start_in_words(LoadingEntry.model_construct(**loading)) == words
+
+
+def test_who_measured_in_inches_sets_the_rotary_in_inches() -> None:
+    loading = LoadingEntry.model_construct(
+        mouth="left", datum="up", mark="seam", set_circumference_mm=11.625 * 25.4, tilt_deg=0.0
+    )  # NIST SP 811, appendix B.8
+    assert start_in_words(loading, 16).endswith("rotary set to 295.27 mm (11 5/8 in)")
 
 
 def test_the_command_says_where_it_is_and_what_to_lay_out(order: Path) -> None:

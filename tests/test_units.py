@@ -7,7 +7,7 @@ import scipy.constants
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mailmerge.units import MM_PER_INCH, format_mm, parse_length
+from mailmerge.units import MM_PER_INCH, format_mm, numbers_as_typed, numbers_in_words, parse_length
 
 
 def test_the_inch_is_that_of_the_standard() -> None:
@@ -89,3 +89,19 @@ def test_inches_in_fractions_are_exact_on_the_tape(whole: int, parts: int) -> No
 )
 def test_lengths_are_shown_short(mm: float, text: str) -> None:
     assert format_mm(mm) == text
+
+
+@given(st.sets(st.integers(1, 400), min_size=1, max_size=20))
+def test_numbers_are_read_as_they_are_printed(numbers: set[int]) -> None:
+    assert numbers_as_typed(numbers_in_words(sorted(numbers))) == sorted(numbers)
+
+
+@pytest.mark.parametrize(
+    ("typed", "numbers"),
+    [
+        ("7", [7]), ("41-42", [41, 42]), ("1-3, 7", [1, 2, 3, 7]), (" 4 - 5 ", [4, 5]),
+        ("42-41", []), ("1-", []), ("seven", []), ("", []), ("1-999999999", []), ("-3", []),
+    ],
+)  # fmt: skip
+def test_what_is_no_number_of_an_item_is_none(typed: str, numbers: list[int]) -> None:
+    assert numbers_as_typed(typed) == numbers

@@ -41,6 +41,11 @@ def proposed(about: Mapping[str, str], words: str) -> dict[str, str]:
     return found if len(found) == 1 else {}
 
 
+def fields_like(about: Mapping[str, str], text: str) -> list[str]:
+    """Return the fields whose text is like a new one as a whole."""
+    return [field for field, now in about.items() if now.strip() and _is_whole(text, now)]
+
+
 def _is_whole(text: str, now: str) -> bool:
     """Whether a text stands for the whole of another: as many words, and nearly the same ones."""
     return len(text.split()) == len(now.split()) and alike(text, now) >= _LIKE

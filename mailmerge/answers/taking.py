@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from mailmerge.answers import words
 from mailmerge.answers.incoming import Answers, Said
-from mailmerge.answers.proposals import proposed
+from mailmerge.answers.proposals import fields_like, proposed
 from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import clean
 from mailmerge.guests.reading import MAX_TEXT
@@ -150,6 +150,27 @@ def confirm(change: LedgerChange, numbers: Collection[int], said_by: str) -> lis
     return unseen
 
 
+def _with_fields(texts: Mapping[str, str], record: Record) -> Mapping[str, str]:
+    """Return texts by field; one without a field goes where only one field can be meant.
+
+    That is the only one engraved, or the only one that the client's wish is about or whose text is
+    like it.
+
+    Raises
+    ------
+    InputError
+        Several fields can be meant, or none.
+    """
+    if "" not in texts:
+        return texts
+    wanted = record.wish.wanted if record.wish else {}
+    meant = {*wanted, *fields_like(record.about, texts[""])} or {*record.about}
+    if len(meant) != 1 or meant & texts.keys():
+        raise InputError(words.which_field(record.number, texts[""], record.about))
+    (only,) = meant
+    return {field or only: text for field, text in texts.items()}
+
+
 def accept(
     change: LedgerChange, numbers: Collection[int] | None, texts: Mapping[str, str], said_by: str
 ) -> list[tuple[Record, dict[str, str]]]:
@@ -160,7 +181,8 @@ def accept(
     numbers
         The items; None for all with a wish whose text is known.
     texts
-        The new texts by field, where the wish does not tell them, for a single item.
+        The new texts by field, where the wish does not tell them, for a single item. A text whose
+        field is ``""`` goes where only one field can be meant.
 
     Returns
     -------
@@ -180,6 +202,7 @@ def accept(
         record = records.get(number)
         if record is None or record.gone:
             raise InputError(words.not_in_order(number))
+        texts = _with_fields(texts, record)
         for field in texts:
             if field not in record.about:
                 raise InputError(words.no_such_text(field, number, record.about))

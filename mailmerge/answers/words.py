@@ -156,6 +156,15 @@ def no_such_text(field: str, item: int, known: Iterable[str]) -> str:
     )
 
 
+def which_field(item: int, text: str, known: Iterable[str]) -> str:
+    """Say that a text without a field could go to several."""
+    first, *more = known
+    return (
+        f"--text {shown(text)}: Item {item} engraves {', '.join((first, *more))}. Say which one is "
+        f"meant, such as --text {shown(f'{first}={text}')}."
+    )
+
+
 def text_too_long(field: str, length: int, most: int) -> str:
     """Say that a text is longer than any that is engraved."""
     return f"--text {field}: Found {length} characters. A text has at most {most}."

@@ -32,6 +32,7 @@ from mailmerge.cli.common import (
     safe,
 )
 from mailmerge.findings import InputError
+from mailmerge.units import numbers_as_typed
 
 if TYPE_CHECKING:
     from mailmerge.deeds.client import Accept, Answered, Message, Proofed
@@ -107,7 +108,10 @@ def answers(
     ] = None,
     text: Annotated[
         list[str] | None,
-        typer.Option(metavar="FIELD=TEXT", help="With --accept: the new text of this item."),
+        typer.Option(
+            metavar="FIELD=TEXT",
+            help="With --accept: the new text of this item; TEXT alone if its field is plain.",
+        ),
     ] = None,
     by: Annotated[str, typer.Option(help="With --accept: who said so.")] = "",
     jobs: JobsOption = 0,
@@ -137,11 +141,12 @@ def _wishes(accept: list[str] | None, texts: dict[str, str], by: str) -> Accept 
     from mailmerge.deeds.client import Accept
 
     said = [word for text in accept or () for word in text.replace(",", " ").split()]
-    for word in said:
-        if not word.isdecimal() and word.casefold() != "all":
+    named = [word for word in said if word.casefold() != "all"]
+    for word in named:
+        if not numbers_as_typed(word):
             raise InputError(words.bad_accept(word))
-    numbers = tuple(int(word) for word in said if word.isdecimal())
-    if numbers and len(numbers) < len(said):
+    numbers = tuple(number for word in named for number in numbers_as_typed(word))
+    if named and len(named) < len(said):
         raise InputError(words.ACCEPT_ITEMS_OR_ALL)
     if texts and len(numbers) != 1:
         raise InputError(words.TEXT_NEEDS_ONE_ITEM)
@@ -151,8 +156,8 @@ def _wishes(accept: list[str] | None, texts: dict[str, str], by: str) -> Accept 
 def _texts(given: list[str] | None) -> dict[str, str]:
     texts: dict[str, str] = {}
     for each in given or ():
-        field, found, text = each.partition("=")
-        if not found or not text.strip():
+        field, found, text = each.partition("=") if "=" in each else ("", "", each)
+        if not text.strip() or (found and not field.strip()):
             raise InputError(words.bad_text(each))
         texts[field.strip()] = text
     return texts

@@ -402,7 +402,7 @@ def answers_next(folder: Path) -> str:
 
 def bad_accept(word: str) -> str:
     """Say how ``--accept`` is given."""
-    return f"--accept {shown(word)}: Give the number of an item, or all."
+    return f"--accept {shown(word)}: Give the number of an item, several such as 41-42, or all."
 
 
 ACCEPT_ITEMS_OR_ALL = "--accept: Found item numbers together with all. Give one or the other."
@@ -412,7 +412,7 @@ STANDARD_INPUT = "standard input"
 
 def bad_text(text: str) -> str:
     """Say how ``--text`` is given."""
-    return f'--text {shown(text)}: Give FIELD=TEXT, such as "name=Zoë Lind".'
+    return f'--text {shown(text)}: Give FIELD=TEXT, such as "name=Zoë Lind", or the text alone.'
 
 
 def answers(count: int, by: str, right: Sequence[int], wishes: int, known: int, no: int) -> str:

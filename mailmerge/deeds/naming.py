@@ -1,4 +1,4 @@
-"""How people name items: by number, by the name of a file, or by the code on a run sheet."""
+"""How people name items: by numbers, by the name of a file, or by the code on a run sheet."""
 
 from __future__ import annotations
 
@@ -10,15 +10,17 @@ from mailmerge.deeds import words
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import Ledger
 from mailmerge.ledger.standing import Record
+from mailmerge.units import numbers_as_typed
 
-_ITEM = re.compile(
+_FILE = re.compile(
     r"(?:.*[/\\])?(?P<file>\d{3,}_(?P<named>\d{3,})-[a-z0-9-]+\.svg)(?:\s+(?P<seal>[0-9a-f-]{14}))?"
-    r"|(?P<number>\d{1,9})"
 )
 
 
 def items_named(ledger: Ledger, items: Sequence[str]) -> list[int]:
     """Return item numbers: given as such, by the names of files, or by the codes of a run sheet.
+
+    Numbers are given as they are printed, too: ``41-42``, or ``1-4, 7``.
 
     Raises
     ------
@@ -28,15 +30,30 @@ def items_named(ledger: Ledger, items: Sequence[str]) -> list[int]:
     numbers: list[int] = []
     records: dict[int, Record] = {}
     for item in items:
-        found = _ITEM.fullmatch(item.strip())
-        if found is None:
-            raise InputError(words.names_no_item(item))
-        number = int(found["number"] or found["named"])
-        numbers.append(number)
-        if found["file"]:
+        if found := _FILE.fullmatch(item.strip()):
+            number = int(found["named"])
             records = records or {r.number: r for r in ledger.records(after_release=True)}
             _see_that_it_is_of(found["file"], found["seal"], number, records)
+            numbers.append(number)
+        elif several := numbers_as_typed(item):
+            numbers += several
+        else:
+            raise InputError(words.names_no_item(item))
     return numbers
+
+
+def item_named(ledger: Ledger, item: str) -> int:
+    """Return the number of one item, named in one of these ways.
+
+    Raises
+    ------
+    InputError
+        It names none, or more than one.
+    """
+    first, *more = items_named(ledger, [item])
+    if more:
+        raise InputError(words.names_several(item))
+    return first
 
 
 def _see_that_it_is_of(

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from mailmerge.deeds import words
 from mailmerge.deeds.bench import count_in_shop
-from mailmerge.deeds.naming import items_named
+from mailmerge.deeds.naming import item_named
 from mailmerge.deeds.opening import current, folder_of, order_ledger
 from mailmerge.findings import InputError
 from mailmerge.ledger.tray import changing
@@ -135,7 +135,7 @@ def log(order: Path, item: str, took: float, watch: Watch = unwatched) -> Logged
     folder, shop = folder_of(order), open_shop()
     with order_ledger(folder) as ledger:
         machine = current(ledger, watch).design.machine
-        (number,) = items_named(ledger, [item])
+        number = item_named(ledger, item)
         with changing(ledger) as change:
             job = put_time(change, machine, shop, number, took)
         not_logged = count_in_shop(ledger)

@@ -59,9 +59,14 @@ SAID_LATER = "you want to say it in order.toml"
 def names_no_item(text: str) -> str:
     """Say that a text names no item."""
     return (
-        f"{shown(text)}: This names no item. Give the number of an item, such as 7, the name of a "
-        f"file from to-engrave, or what the code on a run sheet says."
+        f"{shown(text)}: This names no item. Give the number of an item, such as 7, several such "
+        f"as 41-42, the name of a file from to-engrave, or what the code on a run sheet says."
     )
+
+
+def names_several(text: str) -> str:
+    """Say that one item is wanted."""
+    return f"{shown(text)}: This names several items. Give one."
 
 
 def never_released(file: str, item: int) -> str:

@@ -25,6 +25,8 @@ _FILE, _NAME, _READ, _SMALLEST = 17.0, 13.5, 12.0, 13.0
 Read at 60 to 70 cm: 12 points there look as 6 do on a page held in the hand. Own judgement."""
 _NOTE = 10.0
 """Points of what is read close by: what is unusual about letters, item and place."""
+_SEAL = 23.0
+"""Room of a cup's seal beside its coat, in mm."""
 _LYING = 90.0
 """Width of the large loading picture, in mm."""
 _BADGE = 31.0
@@ -304,19 +306,34 @@ class _Sheet(Paper):
             self.type(_FILE)
             self.shortened(cup.file, _TEXTS, y, self._room, _FILE, _SMALLEST)
         y += _FILE * 0.39
-        rows = [(words.name_and_texts(cup.name, cup.texts), _NAME, INK)]
-        rows.append((words.in_coat(cup.kind.coat, cup.is_left, cup.seconds), _READ, INK))
-        if cup.notes:
-            rows.append((words.letters(cup.notes), _NOTE, INK))
-        if cup.again:
-            rows.append((words.made_again(cup.again), _READ, RED))
-        rows += [(words.look(said), _READ, RED) for said in cup.look]
-        if cup.without_yes:
-            rows.append((words.without_yes(cup.without_yes), _READ, RED))
-        for text, size, colour in rows:
-            size = self._on_one_line(text, size) if size > _READ else size
+        named = words.name_and_texts(cup.name, cup.texts)
+        size = self._on_one_line(named, _NAME) * scale
+        y = self.words(named, _TEXTS, y, self._room, size, INK, draw)
+        y = self._coat_and_seal(cup, y, scale, draw)
+        for text, size, colour in self._remarks(cup):
             y = self.words(text, _TEXTS, y, self._room, size * scale, colour, draw)
         return y
+
+    @staticmethod
+    def _remarks(cup: RunCup) -> Iterator[tuple[str, float, Colour]]:
+        """Yield what is said of a cup besides, with its size in points and its colour."""
+        if cup.notes:
+            yield words.letters(cup.notes), _NOTE, INK
+        if cup.again:
+            yield words.made_again(cup.again), _READ, RED
+        for said in cup.look:
+            yield words.look(said), _READ, RED
+        if cup.without_yes:
+            yield words.without_yes(cup.without_yes), _READ, RED
+
+    def _coat_and_seal(self, cup: RunCup, y: float, scale: float, draw: bool) -> float:
+        """Write a cup's coat in words, and small beside it its seal; return where they end."""
+        if draw:
+            self.type(8, SOFT)
+            self.set_xy(_TEXTS + self._room - _SEAL, y + 0.8)
+            self.fitted(cup.seal, _SEAL, align="R")
+        told = words.in_coat(cup.kind.coat, cup.is_left, cup.seconds)
+        return self.words(told, _TEXTS, y, self._room - _SEAL, _READ * scale, INK, draw)
 
     def _on_one_line(self, text: str, size: float) -> float:
         """Return a smaller size where that sets a text on one line, or breaks no word of it."""

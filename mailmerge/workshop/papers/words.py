@@ -225,8 +225,8 @@ def name_and_texts(name: str, texts: Sequence[str]) -> str:
 
 def in_coat(coat: str, is_left: bool, seconds: float | None) -> str:
     """Say what a cup's coat is, whether the left hand holds it, and how long it takes."""
-    told = f"Coat: {coat.upper()}, {LEFT_HAND}" if is_left else f"Coat: {coat.upper()}"
-    return told if seconds is None else f"{told}   {format_minutes(seconds)} (min:s)"
+    told = f"{coat.upper()}, {LEFT_HAND}" if is_left else coat.upper()
+    return told if seconds is None else f"{told}   {format_minutes(seconds)} min"
 
 
 def place(at: int, cups: int) -> str:
