@@ -274,6 +274,7 @@ def sections_of(run: Run) -> list[RunSection]:
     """Return the cups of a run by pile, hand and way of loading, in the order of the run."""
     found: dict[tuple[object, ...], list[RunCup]] = {}
     for cup in run.cups:
-        found.setdefault((cup.kind, cup.holding, cup.steps), []).append(cup)
+        setting_up = (cup.kind, cup.is_left, cup.holding, cup.steps, cup.settings, cup.is_tried)
+        found.setdefault(setting_up, []).append(cup)
     piles = {pile.kind: pile for pile in run.piles}
     return [RunSection(tuple(cups), piles.get(cups[0].kind)) for cups in found.values()]
