@@ -27,6 +27,7 @@ DOUBTS = [
     ("heading", "--- Brass ---; Violins:; *** Strings ***; === 2nd desk; • Horns; # Tenors"),
     ("stands-for-somebody", "Child; Reserved; Spare; Photographer; guest of Anna; Gast von Bo; "
      "Invité de Luc; Ospite di Rosa; Plus One; Table 5; Guest 2; Enfant; Niño; Bambino; Kind; "
+     "Group A; Ring bearer's uncle; My wife; mein Bruder; Brass Section; "
      "Strings; Family; Begleitung; Convidada; Gość; Misafir"),
     ("several-people", "Anna & Bo; Anna and Bo Hale; Mr and Mrs Hale; Anna und Bo; Anna et Luc; "
      "Ana y Luis; Anna/Bo; Anna + Bo; Anna +1; +2; The Hales; Family Hale; Familie Berg; "
@@ -40,6 +41,7 @@ DOUBTS = [
     ("word-doubled", "Zelda Zelda; Daniel Peterson Peterson"),
     ("l-for-i", "Mclntosh; Sara Mclntyre; lan Hale; lngrid Moe"),
     ("wrong-code-page", "Ayþe Þahin; Yýldýz Kaya; Gülay Aydýn; Oðuz Oðlu"),
+    ("reads-as-remark", "Not sure yet; noch nicht bekannt; Maren Hale please check; Regards Petra"),
     ("title-only", "Dr.; Mrs.; Prof. Dr."),
 ]  # fmt: skip
 

@@ -39,5 +39,7 @@ def check_company(remarks: tuple[Remark, ...], engraved: frozenset[str]) -> Iter
                 yield Finding("role-alike", warning, "role", *words.role_alike(remark.other))
             case "name-is-role":
                 yield Finding("name-is-role", warning, "name", *words.name_is_role(remark.other))
+            case "role-within":
+                yield Finding("role-in-name", warning, "name", *words.role_within(remark.other))
             case "foreign":
                 yield Finding("look-alike", warning, "name", *words.look_alike(remark.other))

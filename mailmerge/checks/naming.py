@@ -16,6 +16,8 @@ _NOBODY = frozenset(
         "nobody|no one|nil|unknown|not known|anonymous|total|totals|subtotal|sub-total|"
         "grand total|see above|see below|as above|same as above|same|ditto|idem|dto|blank|empty|"
         "x|xx|xxx|-|--|?|??|???|...|placeholder|asdf|test|tester|test test|name|your name|"
+        "first last|name surname|first name last name|vorname nachname|prénom nom|nombre apellido|"
+        "viele grüße|liebe grüße|kind regards|best wishes|"
         "name here|first name|last name|surname|thank you|thanks|thank you so much|many thanks|"
         "end|end of list|pending|vacant|unassigned|unconfirmed|undecided|undefined|cancelled|"
         "canceled|"
@@ -117,7 +119,7 @@ _RELATIONS = (
     "convidado|convidada|acompanhante|filho|filha|namorado|namorada|mulher|mãe|pai|irmã|irmão|avó|"
     "avô|vizinho|vizinha|colega|noivo|noiva|vriend|vriendin|vrouw|man|zoon|dochter|moeder|vader|"
     "zus|broer|buurman|buurvrouw|verloofde|collega|stagiair|oma|opa|neef|nicht",
-    "gäst|gjest|gæst|barn|kompis|vän|venn|ven|veninde|fru|kone|mann|mor|far|mormor|morfar|farmor|"
+    "gäst|gjest|gæst|barn|kompis|venn|ven|veninde|fru|kone|mann|mor|far|mormor|morfar|farmor|"
     "farfar|granne|nabo|kæreste|kjæreste|sambo|flickvän|pojkvän|syster|søster|bror|kusin|kollega",
     "gość|przyjaciel|przyjaciółka|żona|mąż|syn|córka|matka|ojciec|siostra|brat|babcia|dziadek|"
     "narzeczona|narzeczony|sąsiad|sąsiadka|kolega|koleżanka|babička|děda|soused|sousedka|snoubenka|"
@@ -163,6 +165,8 @@ _OF_SOMEBODY = re.compile(
 _NUMBERED = re.compile(
     r"(?:guest|person|player|name|member|child|kid|table|seat|cup|gast|spieler|kind|tisch|platz|"
     r"invite|enfant|invitado|ospite|convidado|gjest|seat|nr|no|number|nummer|item)\.? ?#?\d+"
+    r"|(?:group|gruppe|groupe|grupo|gruppo|team|section|block) \w{1,3}"
+    r"|.*\S (?:section|group|gruppe|team|committee|sektion|register)"
 )
 _PLUS = re.compile(
     r"(?:.*\S\s*)?\+\s*\d+|(?:.*\s)?(?:\d+\s?x|x\s?\d+)"
@@ -181,11 +185,13 @@ _RULE = re.compile(r"[-–—=*#_~•.]{2,}.*|.*[-–—=*#_~]{2,}|.*[^\W\d_]\s*
 """A line of signs, something between two of them, or what ends in a colon."""
 
 _TOGETHER = re.compile(
-    r"\S\s*[&+/;]\s*\S|\S\s+(?i:and|und|et|og|och|ve|plus|sowie|u\.|ja|és|oraz|и|και)\s+\S"
+    r"\S\s*[&+/;]\s*\S|\S\s+(?i:and|und|et|og|och|ve|plus|sowie|u\.|w\.|or|oder|ou|eller|lub|nebo|n|ja|és|oraz|и|και)\s+\S"
 )
 _TWO_WORDS_TOGETHER = re.compile(r"[^\W\d_]+ [yei] [^\W\d_]+(?: .+)?")
 _NUMERAL = re.compile(r"[IVX]{1,5}")
 _SMALL_NUMERALS = ("ii", "iii", "iv")
+_SMALL_AFTER_O = re.compile("O['’][a-zà-ÿ]+")
+"""O'dea, where the second part has its capital in every name."""
 _ELIDED = re.compile(r"[a-z]{1,4}['’][A-ZÀ-Þ]?[^A-ZÀ-Þ]*")
 """A small particle that has lost its vowel: d'Aubigny, dell'Acqua."""
 _LEADING = (
@@ -205,8 +211,10 @@ _REMARK_WORDS = frozenset(
         "name names email e-mail list attached allergy allergic vegan vegetarian coming tbc tbd "
         "tba "
         "don't doesn't isn't can't won't engrave engraved engraving cup mug seats the which what "
-        "needs wants wheelchair arrives leaves instead replaced replaces ask asked with",
-        "nicht noch bitte wird kommt kommen siehe ohne oder vielleicht bekannt nachfragen prüfen "
+        "needs wants wheelchair arrives leaves regards wishes instead replaced replaces ask "
+        "asked with",
+        "nicht noch bitte grüße wird kommt kommen siehe ohne oder vielleicht bekannt "
+        "nachfragen prüfen "
         "unklar abgesagt namen besprochen statt später allergie mit",
         "pas encore voir liste sans peut-être connu connue vérifier orthographe nom précisé avec "
         "arrive viendra",
@@ -235,6 +243,7 @@ _QUOTED = re.compile(r"^[\"“”„«»‘’'`].*[\"“”«»’'`]$")
 _NICKNAME = re.compile(r"\S\s+['\"“”„«»‘’(][^'\"”»’)]+['\"“”«»’)]\s+\S")
 _LOOSE = re.compile(
     r"^\w{1,2}\)|^[-–—,;.:!@&+*#/\\|>~=%(\[]|[-–—,;:!?&+*#/\\|<~=%_…]$|\s[,;:.]|[,;]\s*[,;]|\.\.|_"
+    r"|[`´]$|['’]s$|\w:\s|\s['’]\s|\s[-–—]\w|[^\W\d_]{3,}\.[^\W\d_]{3,}"
 )
 _EL_FOR_I = re.compile(r"Mc?l(?=[bcdfghjkmnpqrstvwxz])|\bl(?=[bcdfghjkmnpqrstvwxz])|\blan\b|\blo\b")
 """A small l where a capital I belongs: Mclntosh, lngrid, lan."""
@@ -249,6 +258,12 @@ _TURKISH = re.compile(
 """Turkish read as western: thorns and accents where Icelandic has none. Common practice, from
 memory."""
 
+
+_WHOSE = re.compile(
+    r"(?:the|an?|my|our|his|her|their|big|little|older|younger|die|der|das|ein|eine|mein|meine|"
+    r"la|le|les|un|une|mon|ma|el|los|una?|mi|su|il|lo|de|het|een|mijn|min|moja|mój|moj) "
+)
+"""What stands before somebody who has no name."""
 
 _WITHOUT_NAME = (_SOMEBODY - _GIVEN) | (_RELATED - _MEANT_BY_NAME)
 
@@ -276,7 +291,11 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _RULE.fullmatch(name.strip()):
         yield Finding("heading", Severity.STOP, "name", *words.heading(name))
         return
-    if bare in _WITHOUT_NAME or _is_of_somebody(name, bare) or _NUMBERED.fullmatch(bare):
+    if (
+        _WHOSE.sub("", bare) in _WITHOUT_NAME
+        or _is_of_somebody(name, bare)
+        or _NUMBERED.fullmatch(bare)
+    ):
         yield _warning("stands-for-somebody", words.stands_for_somebody(name))
         return
     if _PLUS.fullmatch(bare) or _WITH_FAMILY.fullmatch(low) or _is_two(name):
@@ -321,7 +340,7 @@ def _capitals(name: str, language: str) -> Iterator[Finding]:
     """Yield words with capitals where no one sets them, beside words that are as usual."""
     found = _WORD.findall(name)
     own = [word for word in found if len(word) > 1 and not is_particle(word)]
-    if all(word.isupper() for word in own) or all(word.islower() for word in own):
+    if all(word.isupper() for word in own) or name == name.lower():
         return  # said as a whole
     for at, word in enumerate(found):
         small = word.lower() == word and word.upper() != word
@@ -330,7 +349,7 @@ def _capitals(name: str, language: str) -> Iterator[Finding]:
             odd = len(word) > 1 and not (tied or is_particle(word) or word in _SMALL_NUMERALS)
         else:
             shouted = word.isupper() and len(word) > 3 and not _NUMERAL.fullmatch(word)
-            odd = shouted or _is_jumbled(word)
+            odd = shouted or _is_jumbled(word) or bool(_SMALL_AFTER_O.fullmatch(word))
         if odd:
             whole = titled(word.lower(), language)
             yield _warning("odd-capitals", words.odd_capitals(word, whole))

@@ -19,6 +19,8 @@ _OF_NAMES = frozenset(("name", "first", "last"))
 _E_MAIL = re.compile(r"\S+@\S+\.\S+")
 _IN_BRACKETS = re.compile(r"^(?P<name>.*\S)\s*[(\[{](?P<role>[^)\]}]+)[)\]}]\s*$")
 _AFTER_DASH = re.compile(r"^(?P<name>.*\S)\s+[-–—/|:]\s+(?P<role>\S.*)$")
+_COMPATIBLE = re.compile("[\uff21-\uff5a\ufb00-\ufb06\u2460-\u24ff\U0001d400-\U0001d7ff]")
+"""Letters of another width, and ligatures: Unicode has them for old encodings."""
 _DIRECTION = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _WORDS = re.compile(r"[^\W\d_]+")
 _NAME_SIGNS = frozenset(" -'’‘`.,·&‐‑ʼʻ־״׳()[]{}/|:–—@+\"“”„")
@@ -80,6 +82,7 @@ _REMARK = re.compile(
 
 _SENTENCE = frozenset(
     (
+        "paid", "unpaid", "vegan", "vegetarian", "cup", "mug", "idk", "dunno",
         "not", "yet", "don't", "doesn't", "know", "unclear", "unsure", "sure", "please", "ask",
         "check", "maybe", "perhaps", "sorry", "cancelled", "unklar", "nicht", "noch", "weiß",
         "bitte", "vielleicht", "fragen", "pas", "encore", "sais", "peut-être", "vérifier", "aún",
@@ -90,6 +93,12 @@ _SENTENCE = frozenset(
     )
 )  # fmt: skip
 """Words that are in remarks and in no role. Common practice, from memory."""
+_NONE = re.compile(
+    r"(?:keine?|aucune?|ninguna?|nessuna?|geen|ingen|inga|brak|bez|ei|нет|без|unknown|sans|ohne|sin|"
+    r"senza|zonder|uten|utan|uden|no)(?: [^\W\d].*)?|.* yok|to ?do"
+    r"|(?:left|right)(?:[- ]hand(?:ed|er)?)?|links|rechts|gauche|droite|zurd[oa]|mancin[oa]|same .*"
+)
+_ADDRESS = re.compile(r"\S@\S+\.|https?:|www\.")
 _SEE = re.compile(r"(?:see|siehe|voir|ver|vedi|zie|se|patrz|viz|katso|lásd|bkz|см)\.? \S.*")
 _ENDING = re.compile(r".*[?!*…]")
 
@@ -162,9 +171,14 @@ def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
 def _role(role: str) -> Iterator[Finding]:
     low = role.casefold().strip(" .")
     said = set(re.findall(r"[^\W\d_]+(?:['-][^\W\d_]+)*", low.replace("’", "'")))
-    if low in _NO_ROLES or is_nothing(role) or _SEE.fullmatch(low):
+    if low in _NO_ROLES or is_nothing(role) or _SEE.fullmatch(low) or _NONE.fullmatch(low):
         yield _warning("not-a-role", "role", words.not_a_role(role))
-    elif _REMARK.fullmatch(role) or said & _SENTENCE or _ENDING.fullmatch(role):
+    elif (
+        _REMARK.fullmatch(role)
+        or said & _SENTENCE
+        or _ENDING.fullmatch(role)
+        or _ADDRESS.search(low)
+    ):
         yield _warning("remark-in-role", "role", words.remark_in_role(role))
 
 
@@ -202,6 +216,7 @@ def _any_text(field: str, text: str) -> Iterator[Finding]:
         and not char.isdigit()
         and not _is_emoji(char)
     ]
+    signs += [char for char in dict.fromkeys(text) if _COMPATIBLE.match(char)]
     if signs and field != "role":
         yield _warning("odd-sign", field, words.odd_sign(field, " ".join(signs)))
 

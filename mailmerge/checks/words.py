@@ -163,7 +163,7 @@ def alike(rows: Sequence[int], other: str) -> Said:
 
 
 ONE_WORD = (
-    "The name is one word, and nearly all others have two or more.",
+    "The name has one full word, and nearly all others have two or more.",
     "Ask for the whole name. If the cup should say just this, there is nothing to do.",
 )
 NAME_TURNED = (
@@ -204,6 +204,14 @@ def name_is_role(name: str) -> Said:
     return (
         f"The name is a role that others have: {shown(name)}.",
         "Name and role may stand in each other's column. Look at the list.",
+    )
+
+
+def role_within(name: str) -> Said:
+    """Say that a name begins or ends with a role of the list."""
+    return (
+        f"The name begins or ends with a role that others have: {shown(name)}.",
+        "If it is the role, move it into its column.",
     )
 
 

@@ -83,8 +83,8 @@ class Remark(NamedTuple):
 
     kind: str
     """``same``, ``alike``, ``one-word``, ``turned``, ``name-signs``, ``role-signs``,
-    ``role-alike``, ``role-missing``, ``role-none``, ``name-is-role``, ``heading`` or
-    ``foreign``."""
+    ``role-alike``, ``role-missing``, ``role-none``, ``role-within``, ``name-is-role``,
+    ``heading`` or ``foreign``."""
     rows: tuple[int, ...] = ()
     other: str = ""
 
@@ -174,7 +174,7 @@ class Company:
         firsts = Counter(words[0] for words in full)
         lasts = Counter(words[-1] for words in full)
         for row, words in own:
-            if len(words) == 1:
+            if len(words) == 1 or (len(words) == 2 and len(words[1]) == 1):
                 yield row, Remark("one-word")
             elif len(words) > 1:
                 first, last = words[0], words[-1]
@@ -198,6 +198,10 @@ class Company:
     def _of_roles(self) -> Iterator[tuple[int, Remark]]:
         count = Counter(role.casefold() for _, _, role in self.names if role)
         written = {role.casefold(): role for _, _, role in self.names}
+        spelled = Counter(role for _, _, role in self.names if role)
+        usual: dict[str, str] = {}
+        for role, _ in spelled.most_common():
+            usual.setdefault(_key(role), role)
         filled = sum(count.values())
         lettered = sum(many for role, many in count.items() if _LETTERS_ALONE.search(role))
         for row, name, role in self.names:
@@ -212,6 +216,11 @@ class Company:
                         and _is_slip(low, other)]  # fmt: skip
                 if near:
                     yield row, Remark("role-alike", (), written[near[0]])
+            if role and 0 < spelled[role] * _FEWER <= spelled[usual[_key(role)]]:
+                yield row, Remark("role-alike", (), usual[_key(role)])
+            words = parts_of(name)
+            if len(words) > 2 and any(count[word] >= 2 for word in (words[0], words[-1])):
+                yield row, Remark("role-within", (), name)
             if name and role and count[name.casefold()] >= 2 and low != name.casefold():
                 yield row, Remark("name-is-role", (), name)
 
@@ -239,6 +248,11 @@ _LOOKS_LATIN = re.compile("[АВЕЅІЈКМНОРСТУХаеѕіјорсухԁ
 """Cyrillic and Greek letters that look like Latin ones (Unicode confusables, from memory)."""
 
 _PLURAL = ("s", "es", "n", "en", "e", "er")
+
+
+def _key(role: str) -> str:
+    """Return the words of a role, without case, accents and signs."""
+    return " ".join(_LETTERS.findall(plain(role)))
 
 
 def _is_heading(name: str, roles: Mapping[str, int]) -> bool:

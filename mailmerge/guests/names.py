@@ -85,6 +85,10 @@ Pan is a name. Common practice, from memory.
 """
 
 
+_SMALL_TITLES = frozenset(("pan", "pán", "don", "bay", "hon", "col", "ing", "sig", "mag", "ir"))
+"""Those that are names with a capital."""
+
+
 def _bare(word: str) -> str:
     """Return a word in small letters without the signs at its ends."""
     return word.casefold().strip(".,'’‘-‐")
@@ -98,6 +102,7 @@ def is_title(word: str) -> bool:
     return bool(
         low in TITLES
         or low.rstrip(".") in TITLES
+        or word in _SMALL_TITLES
         or (stop and rest and first in TITLES and len(rest.rstrip(".")) > 1)
     )
 
