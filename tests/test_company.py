@@ -50,6 +50,9 @@ def kinds(company: Company, row: int) -> list[str]:
         ("Rosalind Underhay", "Rosallind Underhay"),
         ("Robert Hale", "Bob Hale"),
         ("Elizabeth Moor", "Liz Moor"),
+        ("Sebastian Moor", "Seb Moor"),
+        ("Maren Voss", "M. Voss"),
+        ("Daniel Peterson", "Peterson"),
     ],
 )
 def test_one_person_written_in_two_ways_is_told_on_both_rows(one: str, other: str) -> None:
@@ -72,6 +75,8 @@ def test_one_person_written_in_two_ways_is_told_on_both_rows(one: str, other: st
         ("Anna Moor", "Anne Moor"),
         ("Robert Hale", "Bob Ward"),
         ("Maria Voss", "Maren Voss"),
+        ("Dan Moor", "Danielle Moor"),
+        ("Carl Moor", "Carlotta Moor"),
     ],
 )
 def test_two_people_with_names_much_alike_are_two(one: str, other: str) -> None:
@@ -137,6 +142,39 @@ def test_letters_that_only_look_latin(word: str) -> None:
     assert not [
         r for rs in company_of(*greek).remarks().values() for r in rs if r.kind == "foreign"
     ]
+
+
+def test_one_word_where_others_have_two() -> None:
+    assert kinds(company_of(*players(), ("Bouncer", "Horn")), 10) == ["one-word"]
+    assert company_of(*players(), ("李美玲", "Horn")).remarks() == {}
+    first_names = [(name.split()[0], role) for name, role in players()]
+    assert company_of(*first_names).remarks() == {}
+
+
+def test_first_and_last_name_exchanged() -> None:
+    rows = [*players(), ("Ada Quist", "Horn"), ("Jo Rasmus", "Horn")]
+    assert company_of(*rows).remarks() == {}
+    assert kinds(company_of(*rows, ("Quist Jo", "Horn")), 12) == ["turned"]
+
+
+@pytest.mark.parametrize(("usual", "odd"), [("'", "’"), ("’", "'"), ("-", "‐"), ("-", "–")])
+def test_apostrophes_and_hyphens_of_two_kinds(usual: str, odd: str) -> None:
+    rows = [(f"{first} O{usual}Dea", "Horn") for first in ("Ida", "Jo")]
+    company = company_of(*players(), *rows, (f"Max L{odd}Orme", "Horn"))
+    assert company.remarks() == {12: [Remark("name-signs", (), usual)]}
+    assert company_of(*players(), *rows).remarks() == {}
+
+
+def test_a_role_of_signs_and_a_role_spelled_otherwise() -> None:
+    assert kinds(company_of(*players(), ("Ida Quist", "//")), 10) == ["role-none"]
+    assert kinds(company_of(*players(), ("Ida Quist", "VIOLIN")), 10) == ["role-alike"]
+    numbered = [(name, str(number)) for number, (name, _) in enumerate(players())]
+    assert company_of(*numbered).remarks() == {}
+
+
+def test_a_role_at_the_end_of_a_name() -> None:
+    assert kinds(company_of(*players(), ("Ida Quist Horn", "Horn")), 10) == ["role-within"]
+    assert company_of(*players(), ("Viola Quist", "Horn")).remarks() == {}
 
 
 def test_words_of_a_name() -> None:

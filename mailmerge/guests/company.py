@@ -316,7 +316,8 @@ def _is_short_for(one: str, other: str) -> bool:
     stems = {short, *(short.removesuffix(ending) for ending in _PET_ENDINGS)}
     stem = max((stem for stem in stems if long.startswith(stem)), key=len, default="")
     rest = long[len(stem) :]
-    return len(stem) >= 3 and len(rest) >= 2 and rest not in _WOMEN_S_ENDINGS
+    is_womans = rest in _WOMEN_S_ENDINGS or rest.endswith(("elle", "ella", "ette", "etta"))
+    return len(stem) >= 3 and len(rest) >= 2 and not is_womans
 
 
 _PET_ENDINGS = ("ie", "y", "i", "e", "o", "a", "l", "chen", "ka", "ya", "ek", "uś", "us")
