@@ -25,8 +25,8 @@ _NOT_SHAPING = ("proofs/pack", "proofs/paper.py", "proofs/specimen.py")
 """They show what was made, or what could be."""
 
 _LIBRARIES = (
-    "fonttools", "freetype-py", "ftfy", "isal", "numpy", "pillow", "rapidfuzz", "resvg_py",
-    "skia-pathops", "svgwrite", "uharfbuzz", "uniseg",
+    "babel", "fonttools", "freetype-py", "ftfy", "isal", "names", "numpy", "pillow", "rapidfuzz",
+    "resvg_py", "skia-pathops", "svgwrite", "uharfbuzz", "uniseg",
 )  # fmt: skip
 """Whose versions can change a byte. What lists are read with is not here: the texts that come of it
 are in the fingerprint themselves; nor are fonts, which are there byte by byte."""

@@ -331,5 +331,6 @@ def test_papers_tell_inches_beside_millimetres_for_a_tape_in_inches(tmp_path: Pa
     (item,) = report_of(tmp_path / "out")["items"]
     # 25.4 mm to the inch (NIST SP 811, appendix B.8); pi.
     assert (
-        "295.27 mm (11 5/8 in) around, 93.99 mm (3 11/16 in) across" in item["loading"]["steps"][0]
+        "295.27 mm (11 5/8 in) around, or 93.99 mm (3 11/16 in) across"
+        in item["loading"]["steps"][0]
     )

@@ -291,4 +291,6 @@ class Report(_Part):
     order: OrderEntry
     items: tuple[Entry, ...]
     groups: tuple[GroupEntry, ...]
+    findings: tuple[Finding, ...] = ()
+    """About all items together."""
     totals: Totals

@@ -6,10 +6,12 @@ Both stream: an item is written as soon as it is made, and only counts are kept.
 from __future__ import annotations
 
 import csv
+import json
 import re
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import asdict
 from pathlib import Path
 from typing import IO
 
@@ -166,11 +168,14 @@ class ReportWriter:
 
     def end(self) -> None:
         """Write what comes after the items: what they say together, and how many there are."""
-        for finding in check_close_letters(self._close):
+        found = tuple(check_close_letters(self._close))
+        for finding in found:
             self.totals.count_finding(finding.severity)
             self._rows.writerow(_findings_row(None, finding))
+        together = json.dumps([asdict(each) for each in found], ensure_ascii=False)
         groups = ", ".join(group.to_json() for group in self._groups.entries())
-        self._report.write(f'\n],\n"groups": [{groups}],\n"totals": {self.totals.to_json()}}}\n')
+        self._report.write(f'\n],\n"groups": [{groups}],\n"findings": {together},\n')
+        self._report.write(f'"totals": {self.totals.to_json()}}}\n')
 
 
 @contextmanager
