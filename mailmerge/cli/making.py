@@ -98,7 +98,7 @@ def check(
 ) -> None:
     """List everything that could spoil a blank.
 
-    Reads the order and writes nothing. The worst comes first.
+    Reads the order and changes nothing in it. The worst comes first.
     """
     from mailmerge.deeds import making
 
