@@ -10,17 +10,19 @@ import numpy as np
 import pytest
 import shapely
 import simulator
-from conftest import LayoutOf, guest_named, upright, upright_svg
+from conftest import LayoutOf, found_in, guest_named, upright, upright_svg
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import integrate
+from shapely import affinity
+from test_proofs import _flat
 
-from mailmerge.artwork import Layout, compose, laid, lifted, read_outlines
+from mailmerge.artwork import Layout, Placed, compose, laid, lifted, read_outlines
 from mailmerge.artwork.pieces import Piece
 from mailmerge.blanks import Blank, face_of
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
-from mailmerge.lettering import Outline
+from mailmerge.lettering import Outline, shaped
 from mailmerge.lettering.outline import parsed
 from mailmerge.proofs.projection import levels, strip
 from mailmerge.shelves import load, validated
@@ -232,3 +234,64 @@ def test_what_was_laid_can_be_lifted(drive: str) -> None:
 
 def _dense(outline: Outline) -> np.ndarray:
     return simulator.contours(outline.path_data())[0]
+
+
+def _slack(line: Placed, blank: Blank, visible: float, by_ink: bool) -> float:
+    """Return how much larger a line could be on its true outline about its middle, by bisection.
+
+    The face is a polygon with a corner at every millimetre of height; nothing of it is taken from
+    the program but circumferences.
+    """
+    (piece,) = line.pieces
+    off = min(piece.angle, 360 - piece.angle) / 360
+    handle = blank.handle.width / 2 + blank.handle.clearance
+    heights = np.linspace(0, blank.height, round(blank.height) + 1)
+    around = [blank.circumference_at(z) for z in heights]
+    half = [min(c * visible / 720, c * off - handle) for c in around]
+    face = shapely.Polygon(
+        [*zip(half, heights, strict=True)]
+        + [(-x, z) for x, z in zip(half[::-1], heights[::-1], strict=True)]
+    )
+    ink = shapely.MultiPoint(
+        _flat(piece.outline, 16) * (1, -1) + np.array((0, blank.height))
+    ).convex_hull  # fmt: skip
+    low = min(shaped(line.style, row).box.low for row in line.rows) / line.style.font.letter_height
+    middle = line.box.low - low * line.letter_height + line.letter_height / 2
+    if by_ink:
+        middle = (line.box.low + line.box.high) / 2
+    smallest, largest = 0.5, 2.0
+    for _ in range(30):
+        factor = (smallest + largest) / 2
+        scaled = affinity.scale(ink, factor, factor, origin=(0, middle))
+        if face.buffer(1e-6).contains(scaled):
+            smallest = factor
+        else:
+            largest = factor
+    return smallest
+
+
+TAPERS = [(250, 330, 90), (330, 250, 90), (220, 300, 160), (290, 300, 120), (235, 262, 100)]
+
+
+@pytest.mark.parametrize("font", ["Great Vibes", "Oswald"])
+@pytest.mark.parametrize(("base", "top", "height"), TAPERS)
+@pytest.mark.parametrize("stacking", ["ink", "baseline"])
+def test_lettering_is_as_large_as_the_true_edge_allows(
+    layout_of: LayoutOf, font: str, base: float, top: float, height: float, stacking: str
+) -> None:
+    """Within half a percent of what bisection finds on the outline, and never beyond it."""
+    blank = cone(base, top, height, handle={"width": 20, "clearance": 8})
+    size = {"max": "60 mm", "min": "1 mm"}
+    name = {"text": "{name}", "font": font, "letter_height": size, "strengthen": 0}
+    role = {"text": "{role}", "font": "Noto Sans", "gap": "5 mm",
+            "letter_height": {"max": "4 mm", "min": "4 mm"}}  # fmt: skip
+    for lines, face, angle in (([name], "opposite", 100), ([name], "drinker", 150),
+                               ([name, role], "opposite", 110)):  # fmt: skip
+        layout = layout_of(*lines, face=face, visible_angle=angle)
+        layout = layout.model_copy(update={"stacking": stacking})
+        for text in ("Jacqueline Fitzgerald", "Wilhelmina Gray", "Thea Quigley"):
+            composition = compose(layout, blank, guest_named(text, "Oboe"), {}, HERE)
+            left_over = _slack(composition.lines[0], blank, angle, stacking == "ink")
+            assert 1 - 1e-4 <= left_over < 1.005, (text, left_over)
+            found = found_in(guest_named(text, "Oboe"), composition, blank, frozenset({"name"}))
+            assert "outside-face" not in {f.code for f in found}

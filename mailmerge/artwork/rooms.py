@@ -14,13 +14,24 @@ from dataclasses import dataclass, replace
 from functools import partial
 from itertools import chain
 from pathlib import Path
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from mailmerge.artwork.drawings import fitted
 from mailmerge.artwork.layout import Layout, LetterHeight, Line, Ornament
 from mailmerge.artwork.setting import LEADING, Arrangement, Fit, Room, best, fits
 from mailmerge.artwork.stacking import Extent, extent_of_drawing, extent_of_line, stack
-from mailmerge.blanks import Band, Blank, Face, FreeArc, angle_of, closes, face_of, free_arcs
+from mailmerge.blanks import (
+    Band,
+    Blank,
+    Edge,
+    Face,
+    FreeArc,
+    angle_of,
+    closes,
+    edges_of,
+    face_of,
+    free_arcs,
+)
 from mailmerge.guests import Guest, Hand
 from mailmerge.lettering import Box, Style
 
@@ -121,26 +132,31 @@ def stands_of(
         band = blank.band if alone else _free_band(layout, blank, angle, side, others, guest.hand)
         styles = [line.style(beside, line.language_for(words)) for _, line, _ in lines]
         heights = (blank.band.from_, blank.band.to)
+        middles: list[Heights] = []
         for number_of_round in range(_MOST_ROUNDS):
             members = tuple(
                 Member(number, line, text, style, room, face)
                 for ((number, line, text), style, (room, face)) in zip(
-                    lines, styles, _rooms(layout, blank, angle, lines, heights, band), strict=True
+                    lines,
+                    styles,
+                    _rooms(layout, blank, angle, lines, heights, band, middles),
+                    strict=True,
                 )
             )
             stand = Stand(angle, members, band)
             if blank.is_even:
                 break
-            own = _heights(layout, blank, stand, beside)
+            own, own_middles = _heights(layout, blank, stand, beside)
             if not alone:
                 # What does not fit beside a zone on its face is stopped; it takes no room.
                 lowest, highest = _beside_zones(blank, angle)
                 own = max(own[0], lowest), min(own[1], highest)
             if number_of_round >= _ROUNDS:
-                if own[0] > heights[0] - _CLOSE and own[1] < heights[1] + _CLOSE:
+                reached = [(own, heights), *zip(own_middles, middles, strict=True)]
+                if all(a[0] > b[0] - _CLOSE and a[1] < b[1] + _CLOSE for a, b in reached):
                     break
-                own = min(own[0], heights[0]), max(own[1], heights[1])
-            heights = own
+                own, *own_middles = [(min(a[0], b[0]), max(a[1], b[1])) for a, b in reached]
+            heights, middles = own, own_middles
         stands.append(stand)
     return stands
 
@@ -253,6 +269,7 @@ def _rooms(
     lines: list[tuple[int, Line, str]],
     heights: Heights,
     band: Band,
+    middles: list[Heights],
 ) -> list[tuple[Room, Face]]:
     """Return the room and the face of each line that stands with the others."""
     numbers = {number for number, _, _ in lines}
@@ -261,7 +278,7 @@ def _rooms(
     room -= sum(o.height + o.gap for o in standing if o.place != "beside")
     most = sum(line.letter_height.max for _, line, _ in lines)
     found = []
-    for number, line, _ in lines:
+    for at, (number, line, _) in enumerate(lines):
         face = face_at(layout, blank, angle, line, heights)
         z = _height_of(line)
         height = room * line.letter_height.max / most
@@ -273,12 +290,25 @@ def _rooms(
         if line.ring and line.ring.repeat and closes(blank, *heights):
             width -= line.ring.apart  # from its end around to its start
         about_middle = isinstance(z, float)
-        found.append((Room(max(0.0, width), max(0.0, height), about_middle), face))
+        edges: tuple[Edge, ...] = ()
+        if middles and not line.arc and not line.ring and width == face.usable_width:
+            edges = tuple(
+                Edge(min(map(edge.at, middles[at])), edge.growth)
+                for edge in edges_of(blank, angle, layout.visible_angle)
+            )
+        by_ink = layout.stacking == "ink" and not about_middle
+        room_of = Room(max(0.0, width), max(0.0, height), about_middle, edges, by_ink)
+        found.append((room_of, face))
     return found
 
 
-def _heights(layout: Layout, blank: Blank, stand: Stand, beside: Path) -> Heights:
-    """Return from where to where the lines may reach, each as large as it may be.
+def _heights(
+    layout: Layout, blank: Blank, stand: Stand, beside: Path
+) -> tuple[Heights, list[Heights]]:
+    """Return from where to where the lines may reach, and where the middle of each may lie.
+
+    Each is as large as it may be. Where others turn out smaller, the middle of a line comes closer
+    to the band's.
 
     A line that belongs to a set may come to stand on fewer rows than it would by itself, so all
     its ways are looked at, together with as many rows of the others as they have.
@@ -288,7 +318,26 @@ def _heights(layout: Layout, blank: Blank, stand: Stand, beside: Path) -> Height
         _reach(layout, blank, stand, [found[min(at, len(found) - 1)] for found in ways], beside)
         for at in range(max(len(found) for found in ways))
     ]
-    return min(low for low, _ in reached), max(high for _, high in reached)
+    heights = min(reach.low for reach in reached), max(reach.high for reach in reached)
+    # How large the others of its set allow a line to be is not known yet, only how small.
+    smallest = [
+        Fit(found[0].arrangement, member.line.letter_height.min)
+        if member.line.sizing != "each"
+        else found[0]
+        for member, found in zip(stand.members, ways, strict=True)
+    ]
+    if len(stand.members) > 1:
+        reached.append(_reach(layout, blank, stand, smallest, beside))
+    middles = zip(*(reach.middles for reach in reached), strict=True)
+    return heights, [(min(own), max(own)) for own in middles]
+
+
+class _Reach(NamedTuple):
+    """From where to where lines reach, and the middle of each; in mm above the base."""
+
+    low: float
+    high: float
+    middles: list[float]
 
 
 def _ways(member: Member) -> list[Fit]:
@@ -304,18 +353,19 @@ def _ways(member: Member) -> list[Fit]:
     return ways[: enough + 1]
 
 
-def _reach(layout: Layout, blank: Blank, stand: Stand, fits: list[Fit], beside: Path) -> Heights:
-    """Return from where to where the lines of a stand reach, set in one way each."""
+def _reach(layout: Layout, blank: Blank, stand: Stand, fits: list[Fit], beside: Path) -> _Reach:
+    """Return where the lines of a stand reach, set in one way each."""
     inks = [_ink(member.line, fit) for member, fit in zip(stand.members, fits, strict=True)]
     if stand.is_alone:
         (member,), (fit,), (ink,) = stand.members, fits, inks
         baseline = own_baseline(member.line, blank.band, fit.arrangement, fit.height, ink)
-        return baseline + ink.low, baseline + ink.high
+        middle = baseline + fit.arrangement.middle * fit.height
+        return _Reach(baseline + ink.low, baseline + ink.high, [middle])
     by_baseline = layout.stacking == "baseline"
-    extents = [
-        extent
+    elements = [
+        (extent, None if ornament else fit)
         for at, (member, fit, ink) in enumerate(zip(stand.members, fits, inks, strict=True))
-        for extent, _ in with_ornaments(
+        for extent, ornament in with_ornaments(
             layout,
             member.number,
             partial(extent_of_line, member.line, fit.arrangement, fit.height, ink, by_baseline),
@@ -323,11 +373,22 @@ def _reach(layout: Layout, blank: Blank, stand: Stand, fits: list[Fit], beside: 
             beside,
         )
     ]
+    extents = [extent for extent, _ in elements]
     baselines = stack(extents, min(fit.height for fit in fits), stand.band)
-    return (
+    middles = [
+        z + (fit.arrangement.middle * fit.height if by_baseline else _middle(extent.ink))
+        for (extent, fit), z in zip(elements, baselines, strict=True)
+        if fit
+    ]
+    return _Reach(
         min(z + extent.ink.low for extent, z in zip(extents, baselines, strict=True)),
         max(z + extent.ink.high for extent, z in zip(extents, baselines, strict=True)),
+        middles,
     )
+
+
+def _middle(box: Box) -> float:
+    return (box.low + box.high) / 2
 
 
 def _ink(line: Line, fit: Fit) -> Box:

@@ -6,12 +6,17 @@ welded only once it is known how it will stand.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
+import numpy as np
+from numpy.typing import NDArray
+
 from mailmerge.artwork import words
 from mailmerge.artwork.layout import Arc, Line, fields_of
+from mailmerge.blanks import Edge
 from mailmerge.guests.names import broken, clusters, shorter
 from mailmerge.lettering import (
     Box,
@@ -54,6 +59,10 @@ class Room:
     height: float
     about_middle: bool = False
     """Whether the middle of its letters stays in the middle of the room's height."""
+    edges: tuple[Edge, ...] = ()
+    """On a tapered wall, what bounds it at each height above the middle of what is set in it."""
+    by_ink: bool = False
+    """Whether that is the middle of its ink, and not of its letters."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,6 +97,17 @@ class Arrangement:
     def middle(self) -> float:
         """``y`` half way from the lowest baseline up to the first row's capitals."""
         return (1 + self.last_baseline) / 2
+
+    @cached_property
+    def hull(self) -> NDArray[np.float64]:
+        """Corners of shapes that hold all the ink, shape (n, 2): those of each glyph, convex."""
+        corners = [np.empty((0, 2))]
+        for part in self.parts:
+            scale = part.scale / self.style.font.letter_height
+            for glyph in shaped(self.style, part.text).glyphs:
+                own = glyph.font.hull(glyph.id, glyph.scale) + np.array((glyph.x, glyph.y))
+                corners.append(own * scale + np.array((part.x, part.y)))
+        return np.concatenate(corners)
 
     @property
     def rise(self) -> float:
@@ -265,12 +285,15 @@ def _unevenness(arrangement: Arrangement, centring: str) -> float:
 def _largest(line: Line, arrangement: Arrangement, room: Room) -> float:
     """Return the largest letter height at which an arrangement fits, exact to 0.01 mm."""
     rim = 2 * line.strengthen
+    most = line.letter_height.max
+    if room.edges:
+        most = min(most, *(_below(edge, arrangement, room, rim / 2) for edge in room.edges))
     by_box = largest_letter_height(
-        arrangement.reach,
+        0.0 if room.edges else arrangement.reach,
         arrangement.rise if room.about_middle else arrangement.box.height,
         room.width - rim,
         room.height - rim,
-        line.letter_height.max,
+        most,
     )
     if not line.arc or not arrangement.outline:
         return by_box
@@ -288,6 +311,20 @@ def _largest(line: Line, arrangement: Arrangement, room: Room) -> float:
         else:
             high = middle - 1
     return floored(low * STEP)
+
+
+def _below(edge: Edge, arrangement: Arrangement, room: Room, rim: float) -> float:
+    """Return the largest letter height at which no point of the ink passes an edge.
+
+    A point at (x, y) letter heights from the middle keeps clear of it while h |x| is no more than
+    a + g h y: the edge is straight, and so a division tells.
+    """
+    box = arrangement.box
+    middle = (box.low + box.high) / 2 if room.by_ink else arrangement.middle
+    x, y = np.abs(arrangement.hull[:, 0]), arrangement.hull[:, 1] - middle
+    steepest = float((x - edge.growth * y).max(initial=0.0))
+    left = edge.at(0.0) - rim * math.hypot(1.0, edge.growth)
+    return max(0.0, left / steepest) if steepest > 0 else math.inf
 
 
 _WHOLE_ARC = 3.0

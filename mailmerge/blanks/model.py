@@ -13,7 +13,7 @@ import math
 import re
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Annotated, Literal, Self
+from typing import Annotated, Literal, NamedTuple, Self
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -533,6 +533,33 @@ def usable_at(blank: Blank, face: Face, z: float) -> float:
         return face.usable_width
     beside = [_beside(blank, face, zone, z) for zone in blank.zones if zone.is_within(z, z)]
     return max(0.0, min([*beside, _arc_at(blank, face, z)]))
+
+
+class Edge(NamedTuple):
+    """A bound of a face on both sides of its middle, which is straight on the wall unrolled."""
+
+    at_base: float
+    """Half the width that it leaves, in mm, at the base."""
+    growth: float
+    """How much that grows for each mm up the wall."""
+
+    def at(self, z: float) -> float:
+        """Return half the width that it leaves at a height above the base, in mm."""
+        return self.at_base + self.growth * z
+
+
+def edges_of(blank: Blank, angle: float, visible_angle: float) -> tuple[Edge, ...]:
+    """Return the bounds of a face on a tapered wall; none where its zones are not as high as it.
+
+    Those of :func:`face_of`, at every height by itself: the arc that one sees and the zones.
+    """
+    if not blank.taper or not all(zone.is_as_high_as(blank.height) for zone in blank.zones):
+        return ()
+    face = Face(angle, 0.0, 0.0)
+    shares = [(visible_angle / 720, 0.0)]
+    shares += [(zone.off(face.angle) / 360, zone.edge) for zone in blank.zones]
+    base = blank.circumference_at(0.0)
+    return tuple(Edge(share * base - off, share * blank.slope) for share, off in shares)
 
 
 def zone_at(blank: Blank, angle: float, heights: tuple[float, float]) -> Zone:

@@ -6,14 +6,19 @@ import unicodedata
 from collections.abc import Iterator
 from typing import NamedTuple
 
+import numpy as np
+
 from mailmerge.artwork import Composition, Placed
+from mailmerge.artwork.compose import Inked
 from mailmerge.artwork.pieces import Piece
 from mailmerge.artwork.svg import named
-from mailmerge.blanks import Blank, Face, Zone, zone_at
+from mailmerge.blanks import Blank, Edge, Face, Zone, edges_of, zone_at
 from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity, shown
 from mailmerge.guests import Guest
 from mailmerge.lettering import Box
+from mailmerge.lettering.flat import polygons
+from mailmerge.lettering.outline import Points
 
 _NAMED = 12
 """So many missing characters are named."""
@@ -124,7 +129,7 @@ def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
                 ),
                 words.SMALLER_OR_MOVED,
             )
-        if not _inside(box, face):
+        if not _inside(ink, blank):
             yield Finding(
                 "outside-face",
                 Severity.STOP,
@@ -180,15 +185,29 @@ def _meets(piece: Piece, zone: Zone, blank: Blank) -> bool:
     return False
 
 
-def running_off(composition: Composition) -> Iterator[str]:
+def running_off(composition: Composition, blank: Blank) -> Iterator[str]:
     """Yield the names of the artwork's paths whose ink leaves its face."""
     for name, held in named(composition):
-        if not _inside(held.box, held.face):
+        if not _inside(held, blank):
             yield name
 
 
-def _inside(box: Box, face: Face) -> bool:
+def _inside(ink: _Ink | Inked, blank: Blank) -> bool:
+    """Whether ink keeps to its face: at each height by itself where the wall is tapered."""
+    box, face = ink.box, ink.face
+    edges = edges_of(blank, face.angle, face.visible_angle)
+    if edges and len(ink.pieces) == 1 and face.visible_angle < 360:
+        outline = ink.pieces[0].outline
+        if _between(edges, outline.points, blank):  # what holds the curves does
+            return True
+        flat = [*polygons(outline, _SLACK / 10)]
+        return _between(edges, np.concatenate([np.empty((0, 2)), *flat]), blank)
     return box.left >= face.left - _SLACK and box.right <= face.right + _SLACK
+
+
+def _between(edges: tuple[Edge, ...], points: Points, blank: Blank) -> bool:
+    x, z = np.abs(points[:, 0]), blank.height - points[:, 1]
+    return all(bool((x <= e.at_base + e.growth * z + _SLACK).all()) for e in edges)
 
 
 def _inks(composition: Composition) -> list[_Ink]:

@@ -344,7 +344,7 @@ def _facts(
             for char in line.missing
             for form in (char, char.lower(), char.upper())
         ),
-        running_off=frozenset(running_off(composition)),
+        running_off=frozenset(running_off(composition, cup.blank)),
     )
 
 

@@ -65,3 +65,23 @@ def _sampled(curve: Floats, stray: float) -> Floats:
     return np.asarray(
         u**3 * curve[0] + 3 * u * u * t * curve[1] + 3 * u * t * t * curve[2] + t**3 * curve[3]
     )
+
+
+def convex(points: Floats) -> Floats:
+    """Return the corners of the convex hull (monotone chain: A. M. Andrew, 1979)."""
+    if len(points) < 3:
+        return points
+    ordered = np.unique(points, axis=0)
+    halves = []
+    for half in (ordered, ordered[::-1]):
+        kept: list[tuple[float, float]] = []
+        for x, y in half.tolist():
+            while len(kept) > 1 and _turn(kept[-2], kept[-1], (x, y)) <= 0:
+                kept.pop()
+            kept.append((x, y))
+        halves += kept[:-1]
+    return np.array(halves)
+
+
+def _turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])

@@ -15,7 +15,8 @@ import uharfbuzz as hb
 from mailmerge.files import read_file
 from mailmerge.findings import InputError
 from mailmerge.lettering import words
-from mailmerge.lettering.outline import Box, Outline
+from mailmerge.lettering.flat import convex, polygons
+from mailmerge.lettering.outline import Box, Outline, Points
 
 FONT_ENDINGS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _MAX_FONT_BYTES = 60_000_000
@@ -76,6 +77,7 @@ class Font:
         )[:200]
         self._glyphs: dict[tuple[int, float], pathops.Path] = {}
         self._outlines: dict[tuple[int, float], Outline] = {}
+        self._hulls: dict[tuple[int, float], Points] = {}
         self._inks: dict[tuple[int, float], Box | None] = {}
 
     def _vary(self, weight: int, variation: Variation) -> None:
@@ -161,6 +163,17 @@ class Font:
         if key not in self._outlines:
             self._outlines[key] = as_outline(self.glyph(glyph_id, scale))
         return self._outlines[key]
+
+    def hull(self, glyph_id: int, scale: float = 1.0) -> Points:
+        """Return the corners of the smallest convex shape that holds a glyph's ink, shape (n, 2).
+
+        Curves are taken as polygons that keep to them within a ten-thousandth of an em.
+        """
+        key = glyph_id, scale
+        if key not in self._hulls:
+            flat = [*polygons(self.outline(glyph_id, scale), self.upem * scale / 10_000)]
+            self._hulls[key] = convex(np.concatenate([np.empty((0, 2)), *flat]))
+        return self._hulls[key]
 
     def ink(self, glyph_id: int, scale: float = 1.0) -> Box | None:
         """Return the bounds of a glyph's ink in the units of :meth:`glyph`, or None for a blank."""
