@@ -261,8 +261,6 @@ class RunSection:
     """Cups of one pile that are set up and held in one way: nothing at the machine changes."""
 
     cups: tuple[RunCup, ...]
-    pile: RunPile | None
-    """What is laid out for them, and set at the machine."""
 
     @property
     def first(self) -> RunCup:
@@ -276,5 +274,4 @@ def sections_of(run: Run) -> list[RunSection]:
     for cup in run.cups:
         setting_up = (cup.kind, cup.is_left, cup.holding, cup.steps, cup.settings, cup.is_tried)
         found.setdefault(setting_up, []).append(cup)
-    piles = {pile.kind: pile for pile in run.piles}
-    return [RunSection(tuple(cups), piles.get(cups[0].kind)) for cups in found.values()]
+    return [RunSection(tuple(cups)) for cups in found.values()]

@@ -155,7 +155,8 @@ class _Sheet(Paper):
         tall = first.load.height / first.load.width * _LYING
         if draw:
             self.picture(first.load.copy(), (MARGIN, beside, _LYING, tall), words.HOW_IT_LIES)
-        return max(y, beside + tall) + 1.5
+        below = self.words(first.start, MARGIN, beside + tall, _LYING, _READ, INK, draw)
+        return max(y, below) + 1.5
 
     def _thick_line(self, y: float) -> None:
         """Draw the line above a section."""
