@@ -12,6 +12,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+import svgelements
 from outside import (
     assert_nothing_is_cut_off,
     cli,
@@ -135,6 +136,25 @@ def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Pat
     assert cups.count("Set: power 85 %, 80 mm/s, 1 pass, lines 0.1 mm apart (NOT TRIED)") == 1
     assert len(re.findall(r"BLACK \d+:\d\d min", cups)) == 11
     assert cups.count("LEFT HAND") == 0
+
+
+@pytest.mark.outside("pdftotext")
+def test_beside_every_seal_stands_how_large_its_file_must_be_when_loaded(
+    order: Path, run: Run, tmp_path: Path
+) -> None:
+    """As svgelements measures it."""
+    told = re.findall(
+        r"must measure ([\d.]+) x ([\d.]+) mm\s+(\w{4}-\w{4}-\w{4})",
+        text_of(sheet_of(run, tmp_path), "-layout"),
+    )
+    files = {seal_of(path.read_bytes()): path for path in (order / "to-engrave").glob("*.svg")}
+    assert len(told) == len(files) == 11
+    for width, height, seal in told:
+        svg = svgelements.SVG.parse(files[seal], ppi=25.4)  # so that a unit is a mm
+        boxes = [each.bbox() for each in svg.elements() if isinstance(each, svgelements.Path)]
+        left, top, right, low = zip(*boxes, strict=True)
+        measured = max(right) - min(left), max(low) - min(top)
+        assert (float(width), float(height)) == pytest.approx(measured, abs=0.051)
 
 
 @pytest.mark.outside("pdftoppm")

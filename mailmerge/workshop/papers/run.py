@@ -41,6 +41,8 @@ class RunCup:
     file: str
     """Its name in the folder to engrave from."""
     seal: str
+    size: tuple[float, float]
+    """Width and height of everything in its file, in mm: what a program must show."""
     name: str
     texts: tuple[str, ...]
     """What is engraved besides the name."""
@@ -208,6 +210,7 @@ def _cup(folder: Path, job: Job, scene: Scene) -> RunCup:
         kind=entry.kind,
         file=place_of(record),
         seal=record.seal or "",
+        size=(entry.loading.artwork_mm.width, entry.loading.artwork_mm.height),
         name=record.name,
         texts=tuple(texts),
         notes=tuple(note for text in (record.name, *texts) for note in notes_on(text)),

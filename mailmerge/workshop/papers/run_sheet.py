@@ -26,7 +26,7 @@ Read at 60 to 70 cm: 12 points there look as 6 do on a page held in the hand. Ow
 _NOTE = 10.0
 """Points of what is read close by: what is unusual about letters, item and place."""
 _SEAL = 23.0
-"""Room of a cup's seal beside its coat, in mm."""
+"""Room of a cup's seal beside its size, in mm."""
 _LYING = 90.0
 """Width of the large loading picture, in mm."""
 _BADGE = 31.0
@@ -310,7 +310,9 @@ class _Sheet(Paper):
         named = words.name_and_texts(cup.name, cup.texts)
         size = self._on_one_line(named, _NAME) * scale
         y = self.words(named, _TEXTS, y, self._room, size, INK, draw)
-        y = self._coat_and_seal(cup, y, scale, draw)
+        coat = words.in_coat(cup.kind.coat, cup.is_left, cup.seconds)
+        y = self.words(coat, _TEXTS, y, self._room, _READ * scale, INK, draw)
+        y = self._size_and_seal(cup, y, scale, draw)
         for text, size, colour in self._remarks(cup):
             y = self.words(text, _TEXTS, y, self._room, size * scale, colour, draw)
         return y
@@ -327,14 +329,14 @@ class _Sheet(Paper):
         if cup.without_yes:
             yield words.without_yes(cup.without_yes), _READ, RED
 
-    def _coat_and_seal(self, cup: RunCup, y: float, scale: float, draw: bool) -> float:
-        """Write a cup's coat in words, and small beside it its seal; return where they end."""
+    def _size_and_seal(self, cup: RunCup, y: float, scale: float, draw: bool) -> float:
+        """Write how large its file is, and small beside it its seal; return where they end."""
         if draw:
             self.type(8, SOFT)
             self.set_xy(_TEXTS + self._room - _SEAL, y + 0.8)
             self.fitted(cup.seal, _SEAL, align="R")
-        told = words.in_coat(cup.kind.coat, cup.is_left, cup.seconds)
-        return self.words(told, _TEXTS, y, self._room - _SEAL, _READ * scale, INK, draw)
+        told = words.must_measure(*cup.size)
+        return self.words(told, _TEXTS, y, self._room - _SEAL, _NOTE * scale, INK, draw)
 
     def _on_one_line(self, text: str, size: float) -> float:
         """Return a smaller size where that sets a text on one line, or breaks no word of it."""

@@ -24,6 +24,11 @@ CAUTIONS = (
     "off.",
 )
 
+FILE_STEP = (
+    "Open the file. It must measure what its line says. If it does not, the program has not read "
+    "it in millimetres: do not engrave it."
+)
+
 STEPS = (
     "Take off each handle that comes off. Keep its screws together, in one bag for each cup.",
     "Measure around one cup of each pile. If it differs from this paper, measure the blank again "
@@ -31,6 +36,7 @@ STEPS = (
     "Switch the power off. Plug the rotary in, and lead its cable under the cup, out of the beam's "
     "way.",
     "Load the cup as its picture shows, level the wall under the head, and set the focus.",
+    FILE_STEP,
     "Trace first, in the way your manual allows. The head must clear everything through the whole "
     "turn, and the name must come where the proof shows it.",
     "Engrave all passes without touching the cup in between.",
@@ -44,6 +50,7 @@ FLAT_STEPS = (
     "Measure a piece of each pile. If it differs from this paper, measure the blank again and make "
     "the artwork again.",
     "Lay it down as its picture shows, so that it cannot move, and set the focus.",
+    FILE_STEP,
     "Trace first, in the way your manual allows. The name must come where the proof shows it.",
     "Engrave all passes without touching the piece in between.",
     "Let it cool. Take the soot off with something that the material bears: try it on a spoiled "
@@ -227,6 +234,11 @@ def in_coat(coat: str, is_left: bool, seconds: float | None) -> str:
     """Say what a cup's coat is, whether the left hand holds it, and how long it takes."""
     told = f"{coat.upper()}, {LEFT_HAND}" if is_left else coat.upper()
     return told if seconds is None else f"{told}   {format_minutes(seconds)} min"
+
+
+def must_measure(width: float, height: float) -> str:
+    """Say how large a cup's file must be once a program has loaded it."""
+    return f"must measure {width:.1f} x {height:.1f} mm"
 
 
 def place(at: int, cups: int) -> str:
