@@ -345,7 +345,8 @@ def _letters(dice: random.Random, lang: Language, who: Person, role: str) -> Ite
               "{0} {2} and family", "{0} {2} + guest", "Fam. {2}", "{0} {2} avec {1}")  # fmt: skip
     for form in dice.sample(joined, 3):
         yield _of("two people", form.format(first, other, last.split()[-1]), role, "several-people "
-                  "comma-in-name stray-sign reads-as-remark role-in-name")  # fmt: skip
+                  "lines-in-cell comma-in-name stray-sign reads-as-remark "
+                  "role-in-name")  # fmt: skip
     low = last.split()[-1]
     cases = (f"{first[0].lower()}{first[1:].upper()} {last}", f"{first.lower()} {last}",
              f"{first[:2].upper()}{first[2:]} {last}", f"{first} {low.upper()}",

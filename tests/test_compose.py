@@ -68,13 +68,14 @@ def test_a_line_that_is_too_small_goes_on_two_rows_where_allowed(
     blank: Blank, layout_of: LayoutOf
 ) -> None:
     name = "HHHHHHHH HHHHHHHH"
-    layout = layout_of({"text": "{name}", "lines": 2})
+    layout = layout_of({"text": "{name}", "lines": 2, "rows": "fewest"})
     (line,) = compose(layout, blank, guest_named(name), {}, HERE).lines
     # One row: 16 capitals and a blank, 15 * 600 + 500 + 300 = 9800 units; 100 / 9800 * 700 = 7.14.
     assert (line.rows, line.letter_height) == ((name,), 7.14)
     layout = layout_of(
-        {"text": "{name}", "lines": 2, "letter_height": {"max": "14 mm", "min": "8 mm"}}
-    )
+        {"text": "{name}", "lines": 2, "rows": "fewest",
+         "letter_height": {"max": "14 mm", "min": "8 mm"}}
+    )  # fmt: skip
     (line,) = compose(layout, blank, guest_named(name), {}, HERE).lines
     assert line.rows == ("HHHHHHHH", "HHHHHHHH")
     # Each row: 7 * 600 + 500 = 4700 units, 100 / 4700 * 700 = 14.89, so the height is the max.

@@ -239,8 +239,8 @@ def test_markup_in_a_cell_is_text(tmp_path: Path) -> None:
     name = "<script>&\"]]> O'Neill"
     (tmp_path / "l.csv").write_text(f'Name\n"{name.replace(chr(34), chr(34) * 2)}"\n')
     (tmp_path / "order.toml").write_text(
-        '[order]\ntitle = "<T> & Co"\nlist = "l.csv"\nblank = "lowball-10oz"\n'
-        'layout = "first-name"\ncoat = "black"\n'
+        '[order]\ntitle = "<T> & Co"\nlist = "l.csv"\nblank = "handled-tumbler-40oz"\n'
+        'layout = "name-alone"\ncoat = "black"\n'
     )
     merge(open_order(tmp_path), tmp_path / "out", jobs=1)
     (artwork,) = (tmp_path / "out" / "artwork").iterdir()

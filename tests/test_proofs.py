@@ -49,7 +49,7 @@ def picture_of(
     role: str = "Violin",
 ) -> tuple[Picture, Composition, Stage]:  # fmt: skip
     composition = compose(layout, blank, guest_named(name, role, hand), {}, HERE)
-    facts = replace(facts, running_off=frozenset(running_off(composition)))
+    facts = replace(facts, running_off=frozenset(running_off(composition, blank)))
     png = draw_proof(upright_svg(composition, blank), scene(blank, composition), facts).png()
     picture = np.asarray(Image.open(io.BytesIO(png)).convert("RGB")).astype(np.int64)
     return picture, composition, stage_for(blank, blank.coat[0], scene(blank, composition).views)

@@ -11,7 +11,6 @@ import pytest
 from conftest import Samples
 
 from mailmerge.lettering import Outline, Style, letter, open_font, shaped
-from mailmerge.lettering.weld import _untouched
 
 NAMES = 400, 20_000
 """For each font; all of them with ``--all``."""
@@ -94,7 +93,7 @@ def test_no_real_name_loses_or_gains_anything(family: str, samples: Samples) -> 
         placed = []
         for glyph in shaped(style, name).glyphs:
             if glyph.id not in flat:
-                flat[glyph.id] = edges(_untouched(font, glyph.id, 1.0))
+                flat[glyph.id] = edges(font.outline(glyph.id))
             placed.append(flat[glyph.id] + (glyph.x, glyph.y, glyph.x, glyph.y))
         box = line.box
         heights = box.low + box.height * (np.arange(SCANS) + dice.random()) / SCANS

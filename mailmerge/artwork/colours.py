@@ -94,7 +94,8 @@ def parse_colour(text: str) -> Colour:
     text = text.strip().lower()
     if text == "transparent":
         return Colour(0, 0, 0, 0)
-    text = str(ImageColor.colormap.get(text, text))
+    if text in ImageColor.colormap:
+        return Colour(*(part / 255 for part in ImageColor.getrgb(text)[:3]))
     if match := re.fullmatch(r"#([0-9a-f]{3,4}|[0-9a-f]{6}|[0-9a-f]{8})", text):
         digits = match[1] if len(match[1]) > 4 else "".join(digit * 2 for digit in match[1])
         return Colour(*(int(digits[at : at + 2], 16) / 255 for at in range(0, len(digits), 2)))

@@ -160,7 +160,7 @@ def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
     """Yield what is not sure about the first name or the initials, where they are engraved."""
     parted = part(guest.name)
     first = guest.fields["first"]
-    doubt = parted.doubt or ("title" if first and is_title(first.split()[0]) else "")
+    doubt = parted.doubt or ("title" if any(map(is_title, first.split()[:1])) else "")
     if "first" in engraved and doubt:
         yield _warning("first-unsure", "first", words.first_unsure(guest.name, first, doubt))
     if "initials" in engraved and doubt not in ("", "initial", "family-first"):

@@ -47,15 +47,17 @@ def tag_of(text: str) -> str:
     raise ValueError(text)
 
 
+_WITH_OWN_NAMES = (
+    "az", "bg", "ca", "cs", "cy", "da", "de", "el", "es", "et", "eu", "fi", "fr", "ga", "hr", "hu",
+    "hy", "id", "is", "it", "ka", "kk", "lt", "lv", "mk", "mt", "nb", "nl", "pl", "pt", "ro", "ru",
+    "sk", "sl", "sq", "sr", "sv", "tr", "uk", "vi",
+)  # fmt: skip
+"""Languages that are known by what they call themselves: each takes some milliseconds to load."""
+
+
 @lru_cache(maxsize=1)
 def _own_names() -> dict[str, str]:
     """Return the tag of each language by what it calls itself."""
-    from babel import localedata
+    from babel import Locale
 
-    found: dict[str, str] = {}
-    for code in localedata.locale_identifiers():
-        if "_" not in code:
-            name = localedata.load(code, merge_inherited=False).get("languages", {}).get(code)
-            if name:
-                found.setdefault(name.casefold(), code)
-    return found
+    return {Locale(code).languages[code].casefold(): code for code in _WITH_OWN_NAMES}
