@@ -18,7 +18,7 @@ from mailmerge.checks.beam import (
     check_close_letters,
     close_letters,
 )
-from mailmerge.findings import Finding
+from mailmerge.findings import Finding, Severity
 from mailmerge.lettering import narrow
 from mailmerge.machines import Machine
 from mailmerge.shelves import load, shelf
@@ -127,8 +127,8 @@ def test_letters_of_a_script_that_nearly_touch_are_a_look(
     composition = made(script(layout_of), blank, "Oskar")
     assert not any(code.startswith("gap") for code in found(composition, 0.1))
     (line,) = composition.lines
-    assert close_letters(line, machine_with(0.1)) == "sk"
-    assert close_letters(line, machine_with(0.001)) == ""
+    assert close_letters(line, machine_with(0.1)) == ("sk",)
+    assert close_letters(line, machine_with(0.001)) == ()
 
 
 @pytest.mark.parametrize(
@@ -150,14 +150,27 @@ def test_letters_that_touch_are_a_fault_only_where_they_make_another_one(
     )
     assert line.between is not None
     assert line.between.width == pytest.approx(10 / 700 * 10, abs=0.001)
-    assert len(close_letters(line, machine_with(0.15))) == 2
+    assert [len(place) for place in close_letters(line, machine_with(0.15))] == [2]
+
+
+def test_a_fine_gap_in_a_letter_is_a_look_and_one_that_fills_in_is_a_fault(
+    blank: Blank, layout_of: LayoutOf
+) -> None:
+    composition = made(script(layout_of), blank, "Kay")
+    (line,) = composition.lines
+    assert line.gap is not None
+    (letter,) = line.gap.letters
+    fine, too_fine = line.gap.width / 1.5, line.gap.width * 1.2
+    assert letter in close_letters(line, machine_with(fine))
+    assert not any(code.startswith("gap") for code in found(composition, fine))
+    assert found(composition, too_fine)["gap-too-fine"].severity is Severity.STOP
 
 
 def test_close_letters_are_said_once_an_order() -> None:
-    (finding,) = check_close_letters(["yy", "", "ry", "yy"])
+    (finding,) = check_close_letters(["yy", "K", "ry", "yy"])
     assert str(finding.severity) == "note"
-    assert "r and y, y and y." in finding.message
-    assert not [*check_close_letters(["", ""])]
+    assert "r and y, y and y, the K." in finding.message
+    assert not [*check_close_letters([])]
 
 
 def test_strengthening_that_closes_a_counter_is_a_stop(blank: Blank, layout_of: LayoutOf) -> None:

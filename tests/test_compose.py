@@ -84,6 +84,22 @@ def test_a_line_that_is_too_small_goes_on_two_rows_where_allowed(
     assert line.box.height == pytest.approx(35)
 
 
+@pytest.mark.parametrize("stacking", ["ink", "baseline"])
+def test_rows_of_a_name_are_alike_on_all_cups_by_baselines(
+    stacking: str, blank: Blank, layout_of: LayoutOf
+) -> None:
+    """A deep letter over a tall one pushes nothing: room is kept for it on every cup."""
+    size = {"letter_height": {"max": "7 mm", "min": "7 mm"}}
+    layout = layout_of({"text": "{name}", "lines": 2, **size}, {"text": "{role}", **size})
+    layout = layout.model_copy(update={"stacking": stacking})
+    roles = []
+    for name in ("HHHHHHHHH HHHHHHHHH", "HHHHHHHHg HHHHHHHHH", "HHHHHHHHH HHHHHHHHg"):
+        first, role = compose(layout, blank, guest_named(name, "HH"), {}, HERE).lines
+        assert first.rows == tuple(name.split())
+        roles.append(role.box.low)
+    assert (max(roles) - min(roles) < 1e-9) == (stacking == "baseline")
+
+
 def test_two_rows_break_after_hyphens_too(blank: Blank, layout_of: LayoutOf) -> None:
     layout = layout_of({"text": "{name}", "lines": 2})
     (line,) = compose(layout, blank, guest_named("HHHHHHHHH-HHHHHHHHH"), {}, HERE).lines

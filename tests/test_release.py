@@ -392,6 +392,19 @@ def test_what_reads_the_record_sends_to_merge_where_it_is_open_who_is_where(shop
     assert isinstance(making.merge(shop.folder), Question)
 
 
+def test_a_merge_tells_whose_yes_was_to_other_artwork(shop: Shop) -> None:
+    shop.yes(1, 2, 3)
+    shop.release(1)
+    shop.list([{**GUESTS[0], "Role": "Alto"}, GUESTS[1], {**GUESTS[2], "Role": "Alto"}])
+    changes = shop.merge(Choices(gone=frozenset({4, 5}))).changes
+    assert changes is not None
+    assert changes.ask_again == [1, 3]
+    assert changes.withdrawn == [1]
+    changes = shop.merge().changes
+    assert changes is not None
+    assert changes.ask_again == []
+
+
 def test_a_reason_is_one_line_of_the_paper(shop: Shop) -> None:
     shop.release(1, reason="at sea\n999_999-fake.svg")
     assert shop.run().cups[0].without_yes == "at sea 999_999-fake.svg"

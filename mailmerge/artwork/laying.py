@@ -125,4 +125,6 @@ def start_mark(page: Page, width: float) -> Outline:
     half, reach = width / 2, 3.0
     across = [(-reach, -half), (reach, -half), (reach, half), (-reach, half)]
     down = [(y, x) for x, y in across][::-1]
-    return Outline("MLLLZMLLLZ", np.array(across + down) + page.start)
+    # The mouth is at the page's edge, so that of the cross there is what lies on the page.
+    corners = np.clip(np.array(across + down) + page.start, 0.0, page.size)
+    return Outline("MLLLZMLLLZ", corners)

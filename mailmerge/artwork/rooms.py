@@ -249,7 +249,7 @@ def _between(reaches: Iterable[Heights], blank: Blank) -> Heights:
 
 def face_at(layout: Layout, blank: Blank, angle: float, line: Line, heights: Heights) -> Face:
     """Return the face that a line has between two heights; for a ring what is free around."""
-    if not line.ring:
+    if not line.ring or blank.is_flat:  # a check says that nothing goes around flat goods
         return face_of(blank, angle, layout.visible_angle, heights)
     if closes(blank, *heights):
         # Its two ends keep clear of the seam, and so of each other, unless it meets itself there.

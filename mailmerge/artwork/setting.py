@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
+from string import ascii_letters, ascii_uppercase
 
 import numpy as np
 from numpy.typing import NDArray
@@ -191,23 +192,42 @@ class WayOut:
     letter_height: float
 
 
-def arranged(line: Line, style: Style, rows: tuple[str, ...]) -> Arrangement:
-    """Return rows centred over each other, as the line asks for it."""
+def arranged(line: Line, style: Style, rows: tuple[str, ...], by_ink: bool = True) -> Arrangement:
+    """Return rows centred over each other, as the line asks for it.
+
+    Parameters
+    ----------
+    by_ink
+        Whether rows are as far apart as their own ink needs, and not as any letters of the font
+        do, so that they are alike on all cups.
+    """
     if line.monogram == "tall-middle" and len(clusters(rows[0])) == 3:
         return _tall_middle(style, rows[0])
     parts: list[Part] = []
     boxes: list[Box] = []
-    baseline = 0.0
+    baseline, leading = 0.0, LEADING
+    if not by_ink and len(rows) > 1:
+        low, high = letters_reach(style, line.case == "upper")
+        leading = max(LEADING, high - low + ROW_CLEARANCE)
     for row in rows:
         box, middle = _row(style, row, line.centring)
         if boxes:
             needed = boxes[-1].low - ROW_CLEARANCE - box.high
-            baseline = min(baseline - LEADING, needed)
+            baseline = min(baseline - leading, needed)
         parts.append(Part(row, -middle, baseline))
         boxes.append(
             Box(box.left - middle, box.low + baseline, box.right - middle, box.high + baseline)
         )
     return Arrangement(rows, style, tuple(parts), _around(boxes))
+
+
+@lru_cache(maxsize=256)
+def letters_reach(style: Style, only_capitals: bool) -> tuple[float, float]:
+    """Return from where to where letters from A to Z reach about a baseline, in letter heights."""
+    letters = ascii_uppercase if only_capitals else ascii_letters
+    boxes = [shaped(replace(style, tracking=0), letter).box for letter in letters]
+    height = style.font.letter_height
+    return min(box.low for box in boxes) / height, max(box.high for box in boxes) / height
 
 
 @lru_cache(maxsize=4096)
@@ -268,7 +288,7 @@ def _best(line: Line, text: str, style: Style, room: Room, count: int) -> Fit | 
     ways = [(text,)] if count == 1 else broken(text, count)
     found = [
         Fit(arrangement, _largest(line, arrangement, room))
-        for arrangement in (arranged(line, style, rows) for rows in ways)
+        for arrangement in (arranged(line, style, rows, room.by_ink) for rows in ways)
     ]
     if len(found) < 2:
         return found[0] if found else None

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from functools import lru_cache
-from string import ascii_letters, ascii_uppercase
+from dataclasses import dataclass
 
 from mailmerge.artwork.layout import Line
-from mailmerge.artwork.setting import ROW_CLEARANCE, Arrangement
+from mailmerge.artwork.setting import ROW_CLEARANCE, Arrangement, letters_reach
 from mailmerge.blanks import Band
-from mailmerge.lettering import Box, Style, shaped
+from mailmerge.lettering import Box
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,15 +47,6 @@ def extent_of_line(
         max(ink.high, high * letter_height + line.strengthen),
     )
     return Extent(ink, reach, letter_height, last, gap)
-
-
-@lru_cache(maxsize=256)
-def letters_reach(style: Style, only_capitals: bool) -> tuple[float, float]:
-    """Return from where to where letters from A to Z reach about a baseline, in letter heights."""
-    letters = ascii_uppercase if only_capitals else ascii_letters
-    boxes = [shaped(replace(style, tracking=0), letter).box for letter in letters]
-    height = style.font.letter_height
-    return min(box.low for box in boxes) / height, max(box.high for box in boxes) / height
 
 
 def extent_of_drawing(box: Box, gap: float) -> Extent:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from mailmerge.artwork import Composition, Placed
 from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity
-from mailmerge.lettering import connects
+from mailmerge.lettering import Measured, connects
 from mailmerge.machines import Machine
 
 SAFE_SPOTS = 2
@@ -44,25 +44,35 @@ def check_beam(composition: Composition, machine: Machine) -> Iterator[Finding]:
                 said.add((code, text[0]))
 
 
-def close_letters(line: Placed, machine: Machine) -> str:
-    """Return two letters of a line that stand so close that they may grow together, or ``""``.
+def close_letters(line: Placed, machine: Machine) -> tuple[str, ...]:
+    """Return where letters of a line may grow together: two letters, or one that has a fine gap.
 
     That is a look, and no fault: they are read as they are. Once an order it is pointed out.
     """
-    if line.fits and line.between and _severity(line.between.width, machine):
-        return line.between.letters
-    return ""
+    if not line.fits:
+        return ()
+    found = []
+    if line.between and _severity(line.between.width, machine):
+        found.append(line.between.letters)
+    if line.gap and _is_look(line.gap, machine):
+        found.append(line.gap.letters)
+    return tuple(found)
 
 
-def check_close_letters(pairs: Iterable[str]) -> Iterator[Finding]:
+def _is_look(gap: Measured, machine: Machine) -> bool:
+    """Whether a gap is one of its font's letter, and may fill in: on every cup that has it."""
+    return len(gap.letters) == 1 and _severity(gap.width, machine) is Severity.WARNING
+
+
+def check_close_letters(places: Iterable[str]) -> Iterator[Finding]:
     """Yield one note about all letters of an order that may grow together."""
-    if found := sorted({pair for pair in pairs if pair}):
-        text = words.letters_close(found[:_PAIRS], len(found) - _PAIRS)
+    if found := sorted(set(places), key=lambda place: (-len(place), place)):
+        text = words.letters_close(found[:_PLACES], len(found) - _PLACES)
         yield Finding("letters-close", Severity.NOTE, None, *text)
 
 
-_PAIRS = 12
-"""So many pairs of letters are named."""
+_PLACES = 12
+"""So many of them are named."""
 
 
 def _severity(width: float, machine: Machine) -> Severity | None:
@@ -85,7 +95,11 @@ def _fine(line: Placed, machine: Machine) -> Iterator[Finding]:
             say(line.text, line.stroke.letters, line.stroke.width, spot),
             _stronger(line, machine),
         )
-    if line.gap and (severity := _severity(line.gap.width, machine)):
+    if (
+        line.gap
+        and not _is_look(line.gap, machine)
+        and (severity := _severity(line.gap.width, machine))
+    ):
         say = words.gap_too_fine if severity is Severity.STOP else words.gap_fine
         if len(line.gap.letters) == 2 and connects(line.style.font):
             severity = Severity.WARNING  # letters that are made to touch may touch

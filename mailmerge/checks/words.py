@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from mailmerge.findings import shown, with_values
-from mailmerge.units import format_mm
+from mailmerge.units import counted, format_mm
 
 Said = tuple[str, str]
 """What was found, and what to do about it."""
@@ -797,14 +797,14 @@ def gap_fine(text: str, letters: str, width: float, spot: float) -> str:
     )
 
 
-def letters_close(pairs: Sequence[str], more: int) -> Said:
-    """Say which letters of an order stand so close that they may touch."""
-    listed = ", ".join(f"{pair[0]} and {pair[1]}" for pair in pairs)
-    rest = f", and {more} more pairs" if more > 0 else ""
+def letters_close(places: Sequence[str], more: int) -> Said:
+    """Say which letters of an order may grow together: pairs, or one letter in itself."""
+    told = [" and ".join(place) if len(place) > 1 else f"the {place}" for place in places]
+    rest = f", and {counted(more, 'more place')}" if more > 0 else ""
     return (
-        f"Some letters stand so close that they may touch once they are engraved: {listed}{rest}. "
-        f"They are read as they are.",
-        "Look at them on one cup. If you want them apart, give the line some tracking.",
+        f"Narrow gaps between or in some letters may close once they are engraved: "
+        f"{', '.join(told)}{rest}. The letters are read as they are.",
+        "Look at them on one cup. If you want letters apart, give the line some tracking.",
     )
 
 
@@ -1108,7 +1108,8 @@ SMALLER_OR_MOVED = "Take smaller letters, drawings or gaps in the layout, or mov
 def wider_than_face(thing: str, width: float, there: float) -> str:
     """Say that ink leaves its face."""
     return (
-        f"{_first(thing)} is {format_mm(width)} wide, but there are only {format_mm(there)} for it."
+        f"{_first(thing)} is {format_mm(width)} wide and reaches past its face, which is "
+        f"{format_mm(there)} wide."
     )
 
 

@@ -129,6 +129,8 @@ def say_changes(changes: Changes) -> None:
         typer.echo(words.taken_out_gone(gone))
     if again := [number for number in changes.withdrawn if number not in gone]:
         typer.echo(words.taken_out_changed(again))
+    if changes.ask_again:
+        typer.echo(words.ask_again(changes.ask_again))
     if changes.engraved:
         typer.echo(words.engraved_differently(changes.engraved))
 
@@ -164,6 +166,7 @@ def changes_entry(changes: Changes) -> dict[str, Any]:
         "mended": changes.mended,
         "withdrawn": changes.withdrawn,
         "engraved": changes.engraved,
+        "ask_again": changes.ask_again,
         "found": [
             {"item": number, "severity": f.severity, "code": f.code, "message": f.message}
             for number, f in changes.found

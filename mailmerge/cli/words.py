@@ -154,6 +154,14 @@ def taken_out_changed(numbers: Sequence[int]) -> str:
     return f"  Taken out of to-engrave, because the artwork has changed: {items_in_words(numbers)}"
 
 
+def ask_again(numbers: Sequence[int]) -> str:
+    """Say whose yes no longer holds."""
+    return (
+        f"  Confirmed before, and not as they are now: {items_in_words(numbers)}. Send new proofs, "
+        f"and ask again."
+    )
+
+
 def engraved_differently(numbers: Sequence[int]) -> str:
     """Say which cups are not as they would be made now."""
     return f"  Engraved already, and not as they would be made now: {items_in_words(numbers)}"

@@ -217,7 +217,7 @@ def check(
     for entry in checked.entries:
         totals.count(entry)
         found += _found_in(entry)
-        close.update(line.close_letters for line in entry.lines)
+        close.update(place for line in entry.lines for place in line.close_letters)
         if each:
             each(entry)
         told(watch, totals.items, checked.items)

@@ -82,8 +82,8 @@ class LineEntry(_Part):
     stroke_mm: float | None
     """Its narrowest stroke, where it was measured."""
     gap_mm: float | None
-    close_letters: str = ""
-    """Two letters that may grow together; they are read as they are."""
+    close_letters: tuple[str, ...] = ()
+    """Two letters that may grow together, or one whose gap may close; read as they are."""
     box_mm: BoxEntry
 
 

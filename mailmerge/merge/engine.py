@@ -159,6 +159,8 @@ class Changes:
     """Their files had been changed or removed by somebody else, and were made again."""
     withdrawn: list[int] = field(default_factory=list)
     """They were released, and taken back out of the folder to engrave from."""
+    ask_again: list[int] = field(default_factory=list)
+    """Confirmed before, and not as they are now: the yes was to other artwork."""
     made: int = 0
     """How many items were made; the others were as the files and the ledger say."""
     matched: tuple[Match, ...] = ()
@@ -257,6 +259,7 @@ def bring_up_to_date(
     odd = tuple(each for each in recalled.matching.stayed if each.how not in plain)
     recalled = replace(recalled, matching=Matching(odd, (), ()))  # the rows' texts may go
     before = {record.number for record in change.records(True) if record.is_engraved}
+    confirmed = {record.number for record in change.records() if record.standing in _CONFIRMED}
     stage = Stage(change.folder / MERGED)
     merged = _staged(order, stage, jobs, watch, recalled, change, guests_of)
     changes = merged.changes
@@ -264,7 +267,15 @@ def bring_up_to_date(
     changes.gone = list(recalled.gone)
     changes.withdrawn = withdraw(change)
     changes.engraved = sorted(before & {*changes.changed, *changes.gone})
+    changes.ask_again = [
+        record.number
+        for record in change.records()
+        if record.number in confirmed and record.standing not in _CONFIRMED and not record.gone
+    ]
     return merged
+
+
+_CONFIRMED = (Standing.CONFIRMED, Standing.RELEASED)
 
 
 def outdated(order: Order, ledger: Ledger) -> list[int]:

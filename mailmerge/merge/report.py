@@ -164,7 +164,7 @@ class ReportWriter:
             self._rows.writerow(_findings_row(entry, finding))
         self.totals.count(entry)
         self._groups.count(entry)
-        self._close.update(line.close_letters for line in entry.lines)
+        self._close.update(place for line in entry.lines for place in line.close_letters)
 
     def end(self) -> None:
         """Write what comes after the items: what they say together, and how many there are."""
