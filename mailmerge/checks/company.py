@@ -21,6 +21,8 @@ def check_company(remarks: tuple[Remark, ...], engraved: frozenset[str]) -> Iter
                 yield Finding("name-alike", warning, "name", *said)
             case "one-word":
                 yield Finding("one-word", warning, "name", *words.ONE_WORD)
+            case "split":
+                yield Finding("name-in-two", warning, "name", *words.name_in_two(remark.other))
             case "turned":
                 yield Finding("name-turned", warning, "name", *words.NAME_TURNED)
             case "name-signs":

@@ -172,6 +172,14 @@ NAME_TURNED = (
 )
 
 
+def name_in_two(name: str) -> Said:
+    """Say that the columns of name and role may hold first and last name."""
+    return (
+        f"Name and role may be the first and the last name of one person: {shown(name)}.",
+        "Look at the list. If so, put the whole name into the name's column.",
+    )
+
+
 def mixed_signs(field: str, usual: str) -> Said:
     """Say that a text has another apostrophe or hyphen than the rest of the list."""
     return (

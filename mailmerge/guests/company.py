@@ -15,7 +15,9 @@ from typing import NamedTuple
 
 from rapidfuzz.distance import OSA
 
+from mailmerge.guests.exchanged import leaning
 from mailmerge.guests.names import SUFFIXES, TITLES, plain
+from mailmerge.guests.roles import KNOWN
 
 MOST = 5_000
 """Guests of a list that are compared with each other."""
@@ -46,7 +48,7 @@ _SHORT_FORMS = (
     "ekaterina katya", "concepcion concha", "beatrice bea trixie", "nathaniel nate nat",
     "archibald archie", "tobias toby", "franz franzl", "konstantin kostya",
     "florence flo flossie", "gabriela gaby", "gabrielle gaby", "katharina kathi kathe katrin",
-    "elisabeth lisa elli sissi", "johanna hanna", "sebastian basti", "mathilda tilda",
+    "elisabeth lisa elli sissi", "sebastian basti", "mathilda tilda",
     "matilda tilly", "ottilie tilly", "christina tina", "martina tina", "bettina tina",
     "augustus gus", "gustav gus", "isabel bel", "arabella bella", "alfred fred alf",
     "manfred fred", "winifred freddie winnie", "antoinette toni nettie", "henrietta etta hetty",
@@ -62,9 +64,23 @@ _SHORT_FORMS = (
     "gerardus gerard geert", "catharina trijntje toos", "krzysztof krzysiek",
     "stanislaw staszek", "tomasz tomek", "zbigniew zbyszek", "grzegorz grzesiek",
     "barbara basia", "elzbieta ela", "zofia zosia", "katarzyna kasia", "malgorzata gosia",
-    "joanna asia", "aleksandra ola", "jan janek",
+    "joanna asia", "aleksandra ola", "jan janek", "johannes hannes",
+    "catherine katherine kathryn catharine katharine", "stephen steven stephan stefan",
+    "alexander aleksandr alexandr aleksander alessandro", "alexandra aleksandra", "philip phillip",
+    "geoffrey jeffrey", "christopher kristopher", "christina kristina cristina",
+    "christine kristine", "nicholas nicolas nikolas", "frederick frederic frederik fredrik",
+    "eric erik erich", "marc mark", "karl carl", "sarah sara", "sofia sophia zofia",
+    "jon john", "rachel rachael", "michael mikhail mikael", "claire clare", "laurence lawrence",
+    "elisabeth elizabeth", "isabel isobel isabelle", "theresa teresa", "lukas lucas",
+    "viktor victor", "viktoria victoria", "matthew mathew", "dmitri dmitry dimitri",
+    "sergei sergey", "yuri yury", "andrei andrey", "alexei alexey aleksei aleksey",
+    "natalia nataliya natalya", "yulia julia",
+    "muhammad mohammed mohamed mohammad", "ahmed ahmad", "hussein husain hussain",
 )  # fmt: skip
-"""Names and the short forms that people use for them. Common practice, from memory."""
+"""Names, the short forms that people use for them, and other spellings of the same name.
+
+Common practice, from memory.
+"""
 
 
 def _groups() -> Mapping[str, frozenset[int]]:
@@ -82,9 +98,9 @@ class Remark(NamedTuple):
     """What other rows say about one."""
 
     kind: str
-    """``same``, ``alike``, ``one-word``, ``turned``, ``name-signs``, ``role-signs``,
+    """``same``, ``alike``, ``one-word``, ``turned``, ``split``, ``name-signs``, ``role-signs``,
     ``role-alike``, ``role-missing``, ``role-none``, ``role-within``, ``name-is-role``,
-    ``heading`` or ``foreign``."""
+    ``heading``, ``foreign`` or ``code-page``."""
     rows: tuple[int, ...] = ()
     other: str = ""
 
@@ -111,7 +127,12 @@ def parts_of(name: str) -> tuple[str, ...]:
     found = _LETTERS.findall(text)
     if comma and "," not in after and set(_LETTERS.findall(after)) - SUFFIXES:
         found = [*_LETTERS.findall(after), *_LETTERS.findall(before)]
-    own = [word for word in found if word not in TITLES and word not in SUFFIXES]
+    own = [word for word in found if word not in SUFFIXES]
+    # Somebody's last name may be a form of address, too: Gregory Lord.
+    while own and own[0] in TITLES:
+        own.pop(0)
+    while len(own) > 2 and own[-1] in TITLES:
+        own.pop()
     return tuple(own or found)
 
 
@@ -136,11 +157,11 @@ class Company:
             return {}
         found: dict[int, list[Remark]] = defaultdict(list)
         for row, remark in (
-            *self._alike(), *self._of_words(), *self._of_signs(), *self._of_roles(),
-            *self._foreign(),
+            *self._alike(), *self._split(), *self._of_roles(), *self._of_words(),
+            *self._of_signs(), *self._foreign(),
         ):  # fmt: skip
-            is_alike = any(said.kind == "alike" for said in found[row])
-            if not (is_alike and remark.kind in _SAID_BY_ALIKE):
+            said = {one.kind for one in found[row]}
+            if not any(remark.kind in _SAID_BY.get(kind, ()) for kind in said):
                 found[row].append(remark)
         return {row: said for row, said in found.items() if said}
 
@@ -169,7 +190,7 @@ class Company:
             and (role or not _is_heading(name, roles))
         ]
         full = [words for _, words in own if len(words) > 1]
-        if len(full) < _ENOUGH or len(full) < _NEARLY_ALL * len(own):
+        if not _nearly_all(len(full), len(own), _NEARLY_ALL):
             return
         firsts = Counter(words[0] for words in full)
         lasts = Counter(words[-1] for words in full)
@@ -181,6 +202,31 @@ class Company:
                 as_others = lasts[first] and firsts[last]
                 if as_others and firsts[first] == lasts[last] == 1:
                     yield row, Remark("turned")
+
+    def _split(self) -> Iterator[tuple[int, Remark]]:
+        """Yield whose first and last name stand in the columns of name and role.
+
+        They are one word each, the role is nobody else's and no known one, and the census says that
+        the two of several rows are a first and a last name; or else all other rows have whole names
+        and share their roles.
+        """
+        count = Counter(role.casefold() for _, _, role in self.names if role)
+        split = [
+            (row, name, role)
+            for row, name, role in self.names
+            if name and role and count[role.casefold()] == 1 and _is_one_word(name)
+            and _is_one_word(role) and plain(role) not in KNOWN and role[:1].isupper()
+        ]  # fmt: skip
+        if len(split) < 2:
+            return
+        leanings = [leaning(name, role) for _, name, role in split]
+        are_names = sum(each >= _LEANS for each in leanings) >= max(2, _HALF * len(split))
+        rows = {row for row, _, _ in split}
+        others = [(name, role) for row, name, role in self.names if row not in rows]
+        usual = [" " in name and count[role.casefold()] > 1 for name, role in others]
+        if are_names or _nearly_all(sum(usual), len(others), _NEARLY_ALL):
+            for row, name, role in split:
+                yield row, Remark("split", (), f"{name} {role}")
 
     def _of_signs(self) -> Iterator[tuple[int, Remark]]:
         """Yield who has another apostrophe or hyphen within a word than most of the list."""
@@ -197,7 +243,7 @@ class Company:
 
     def _of_roles(self) -> Iterator[tuple[int, Remark]]:
         count = Counter(role.casefold() for _, _, role in self.names if role)
-        written = {role.casefold(): role for _, _, role in self.names}
+        slips = _slips_of_roles(count, {role.casefold(): role for _, _, role in self.names})
         spelled = Counter(role for _, _, role in self.names if role)
         usual: dict[str, str] = {}
         for role, _ in spelled.most_common():
@@ -208,26 +254,21 @@ class Company:
             low = role.casefold()
             if role and not _LETTERS_ALONE.search(role) and lettered >= _MOST_OF * filled:
                 yield row, Remark("role-none", (), role)
-            if not role and filled >= _ENOUGH and filled >= _MOST_OF * len(self.names):
+            if not role and _nearly_all(filled, len(self.names), _MOST_OF):
                 is_heading = bool(name) and _is_heading(name, count)
                 yield row, Remark("heading" if is_heading else "role-missing")
-            elif role and count[low] * _FEWER <= max(count.values()):
-                near = [other for other in count if count[other] >= count[low] * _FEWER
-                        and _is_slip(low, other)]  # fmt: skip
-                if near:
-                    yield row, Remark("role-alike", (), written[near[0]])
-            if role and 0 < spelled[role] * _FEWER <= spelled[usual[_key(role)]]:
-                yield row, Remark("role-alike", (), usual[_key(role)])
+            elif role and (meant := slips.get(low) or _other_than(role, usual[_key(role)])):
+                yield row, Remark("role-alike", (), meant)
             words = parts_of(name)
             if len(words) > 2 and any(count[word] >= 2 for word in (words[0], words[-1])):
                 yield row, Remark("role-within", (), name)
-            if name and role and count[name.casefold()] >= 2 and low != name.casefold():
+            if name and role and low != name.casefold() and _is_role(name, role, count):
                 yield row, Remark("name-is-role", (), name)
 
     def _foreign(self) -> Iterator[tuple[int, Remark]]:
         """Yield words of letters that only look Latin, in a list of Latin names."""
         latin = sum("a" <= plain(name)[:1] <= "z" for _, name, _ in self.names)
-        if latin < _ENOUGH or latin < _MOST_OF * len(self.names):
+        if not _nearly_all(latin, len(self.names), _MOST_OF):
             return
         for row, name, role in self.names:
             for text in (name, role):
@@ -235,14 +276,25 @@ class Company:
                     yield row, Remark("foreign", (), " ".join(odd))
 
 
-_SAID_BY_ALIKE = ("one-word", "turned", "name-signs")
-"""What comes of the same cause as that a name is like another one."""
+_LEANS = 2.0
+"""So far a row of two names leans toward first and last name; see :func:`exchanged.leaning`."""
+_HALF = 0.4
 
-_ENOUGH = 5
+_SAID_BY = {
+    "alike": ("one-word", "turned", "name-signs"),
+    "split": ("one-word", "name-is-role", "role-alike"),
+    "name-is-role": ("one-word",),
+}
+"""What comes of the same cause as that a name is like another one, or is in two columns."""
+
 _MOST_OF = 0.75
 _NEARLY_ALL = 0.8
-_FEWER = 3
-"""A role that is a slip of another stands in the list this many times less."""
+
+
+def _nearly_all(some: int, of: int, share: float) -> bool:
+    """Whether some of a list's rows are nearly all: this share, and all but one in a short list."""
+    return some >= 2 and (some >= share * of or some == of - 1)
+
 
 _LOOKS_LATIN = re.compile("[АВЕЅІЈКМНОРСТУХаеѕіјорсухԁһԛԝΑΒΕΖΗΙΚΜΝΟΡΤΥΧονυ]{2,}")
 """Cyrillic and Greek letters that look like Latin ones (Unicode confusables, from memory)."""
@@ -251,8 +303,92 @@ _PLURAL = ("s", "es", "n", "en", "e", "er")
 
 
 def _key(role: str) -> str:
-    """Return the words of a role, without case, accents and signs."""
-    return " ".join(_LETTERS.findall(plain(role)))
+    """Return the letters of a role, without case, accents, signs and blanks.
+
+    A blank before a number stays: it is part of what is counted.
+    """
+    return re.sub(r"(?<=[a-z]) (?=[a-z]{2})", "", " ".join(_LETTERS.findall(plain(role))))
+
+
+def _is_one_word(text: str) -> bool:
+    return " " not in text and text.replace("-", "").replace("'", "").replace("’", "").isalpha()
+
+
+def _other_than(role: str, usual: str) -> str:
+    return usual if role != usual else ""
+
+
+def _is_role(name: str, role: str, count: Mapping[str, int]) -> bool:
+    """Whether a name is a role: of others, or a known one beside somebody's name."""
+    low = name.casefold()
+    return count[low] >= 2 or (
+        (count[low] > 0 or plain(name) in KNOWN)
+        and len(parts_of(role)) > 1
+        and not any(word in KNOWN for word in parts_of(role))
+        and count[role.casefold()] == 1
+    )
+
+
+_EL_FOR_I = re.compile(r"(?<=\S )[lI]*l[lI]*$")
+"""A small l in the place of the numeral I: Violin l."""
+
+
+def _slips_of_roles(count: Mapping[str, int], written: Mapping[str, str]) -> dict[str, str]:
+    """Return the roles that are slips of others, each with what it may be meant for.
+
+    The slip is the one that is no known role, or else the rarer one; of two unknown ones that are
+    as rare, it may be either.
+    """
+    found: dict[str, str] = {}
+    for role in count:
+        spelled = written[role]
+        if _EL_FOR_I.search(spelled):
+            found[role] = _EL_FOR_I.sub(lambda match: match[0].replace("l", "I"), spelled)
+    texts = [(role, " ".join(_LETTERS.findall(plain(role)))) for role in count]
+    for at, beside in _a_letter_apart([text for _, text in texts]):
+        for (role, one), (other, two) in ((texts[at], texts[beside]), (texts[beside], texts[at])):
+            if one != two and _is_slip_for(one, two, count[role], count[other]):
+                found.setdefault(role, written[other])
+    return found
+
+
+def _is_slip_for(role: str, other: str, many: int, others: int) -> bool:
+    """Whether a role is a slip of another one, as often as they stand in the list."""
+    unlike = _unlike(role, other)
+    if {role, unlike[0]} & KNOWN:
+        return many * _FEWER <= others and _is_slip(role, other)
+    if {other, unlike[1]} & KNOWN and _is_near(*unlike):
+        return True
+    return many <= others and (_is_slip(role, other) or _is_plural(*unlike))
+
+
+def _unlike(one: str, other: str) -> tuple[str, str]:
+    """Return the one word in which two texts differ, of each; both whole if it is not one."""
+    words, others = one.split(), other.split()
+    if len(words) == len(others):
+        unlike = [(a, b) for a, b in zip(words, others, strict=True) if a != b]
+        if len(unlike) == 1:
+            return unlike[0]
+    return one, other
+
+
+_FEWER = 3
+"""A known role is a slip of another one where it stands in the list this many times less."""
+
+
+def _is_near(word: str, other: str) -> bool:
+    """Whether an unknown word is a letter away from a known role, at its end, too."""
+    return (
+        min(len(word), len(other)) >= _SHORTEST
+        and word.isalpha()
+        and OSA.distance(word, other) == 1
+        and word[1:] != other[1:]
+    )
+
+
+def _is_plural(word: str, other: str) -> bool:
+    """Whether a word is another one in the plural: Cellos beside Cello."""
+    return word == other + "s" and len(other) >= _SHORTEST
 
 
 def _is_heading(name: str, roles: Mapping[str, int]) -> bool:
@@ -271,9 +407,19 @@ def _same_words(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tupl
     for at, (_, _, words) in enumerate(people):
         if words:
             found[tuple(sorted(words))].append(at)
-            found["".join(words)].append(at)
+            found[_written_out("".join(words))].append(at)
     for group in found.values():
         yield from _pairs(group)
+
+
+_WRITTEN_OUT = (("dj", "d"), ("ae", "a"), ("oe", "o"), ("ue", "u"), ("aa", "a"), ("th", "t"))
+
+
+def _written_out(text: str) -> str:
+    """Return a plain text as it is where ä is not written ae, nor đ dj, nor þ th."""
+    for two, one in _WRITTEN_OUT:
+        text = text.replace(two, one)
+    return text
 
 
 def _short_forms(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int, int]]:
@@ -302,6 +448,8 @@ def _shorter(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[i
     for at, (_, _, words) in enumerate(people):
         if len(words) > 1:
             parts = {words[:1], words[-1:], words[1:]}
+            # Without a middle name or the second of two last names: Anna Conti, Sigrid Holm.
+            parts |= {words[:n] + words[n + 1 :] for n in range(1, len(words)) if len(words) > 2}
             yield from ((at, alone[part]) for part in parts if part in alone)
 
 
@@ -334,15 +482,18 @@ def _slips(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int
     Two texts that are one letter apart have a text in common that each gives without one of its
     letters.
     """
+    texts = [" ".join(words) for _, _, words in people]
+    yield from (pair for pair in _a_letter_apart(texts) if _is_slip(*(texts[at] for at in pair)))
+
+
+def _a_letter_apart(texts: list[str]) -> Iterator[tuple[int, int]]:
+    """Yield pairs of texts that may be one letter apart; some more than once."""
     found: dict[str, list[int]] = defaultdict(list)
-    for at, (_, _, words) in enumerate(people):
-        text = " ".join(words)
+    for at, text in enumerate(texts):
         for shorter in {text, *(text[:n] + text[n + 1 :] for n in range(len(text)))}:
             found[shorter].append(at)
     for group in found.values():
-        for one, other in _pairs(group):
-            if _is_slip(" ".join(people[one][2]), " ".join(people[other][2])):
-                yield one, other
+        yield from _pairs(group)
 
 
 def _is_slip(one: str, other: str) -> bool:
@@ -361,9 +512,18 @@ def _is_slip(one: str, other: str) -> bool:
     a, b = unlike[0]
     if min(len(a), len(b)) < _SHORTEST or not (a.isalpha() and b.isalpha()):
         return False
-    if OSA.distance(a, b) > 1 or a.startswith(b) or b.startswith(a):
+    if OSA.distance(a, b) > 1:
+        return False
+    if a.startswith(b) or b.startswith(a):
+        return _is_doubled_end(*sorted((a, b), key=len))
+    if a.endswith(b) or b.endswith(a):
         return False
     return a[:-1] != b[:-1] and a[1:] != b[1:]
+
+
+def _is_doubled_end(short: str, long: str) -> bool:
+    """Whether a word's last letter is typed twice: no language makes a case or a gender so."""
+    return long == short + short[-1]
 
 
 _SHORTEST = 4

@@ -1,0 +1,55 @@
+"""Roles that are known as such: what people play and do, in the languages that lists come in.
+
+They settle which of two spellings is the slip, and that a word is no name. A role that is not here
+is as good as any other. Common practice, from memory.
+"""
+
+from __future__ import annotations
+
+from mailmerge.guests.names import plain
+
+_PLAYED = (
+    "violin viola cello celli basso violoncello bass contrabass double_bass flute piccolo oboe "
+    "clarinet bassoon contrabassoon cor_anglais english_horn horn french_horn trumpet cornet "
+    "trombone tuba euphonium "
+    "timpani percussion drums harp piano organ celesta harpsichord guitar saxophone "
+    "recorder fiddle banjo mandolin accordion soprano alto tenor baritone mezzo mezzo-soprano",
+    "violine geige bratsche kontrabass flöte querflöte klarinette fagott kontrafagott englischhorn "
+    "waldhorn trompete posaune pauke pauken schlagzeug schlagwerk harfe klavier orgel cembalo "
+    "gitarre saxophon blockflöte sopran alt bariton",
+    "violon alto violoncelle contrebasse flûte hautbois clarinette basson contrebasson cor "
+    "cor_anglais trompette timbales percussions harpe orgue clavecin guitare",
+    "violín violonchelo contrabajo flauta clarinete fagot trompa trompeta trombón timbales "
+    "percusión arpa órgano guitarra corno tromba flauto fagotto clarinetto violino violoncello "
+    "contrabbasso trombone timpani percussioni arpa pianoforte organo chitarra viola oboe",
+    "violino contrabaixo oboé clarineta trompete trombone percussão altviool viool contrabas fluit "
+    "hobo klarinet fagot hoorn trompet pauken slagwerk orgel gitaar",
+    "viol bratsj bratsch altfiol kontrabas fløyte fløjte flöjt obo klarinett fagott trumpet "
+    "trompet fiol trombon basun pauker slagverk harpe harpa",
+    "skrzypce altówka wiolonczela kontrabas flet obój klarnet fagot róg waltornia trąbka puzon "
+    "kotły perkusja harfa fortepian housle kontrabas flétna hoboj lesní_roh trubka pozoun tympány "
+    "viulu alttoviulu sello huilu oboe klarinetti fagotti käyrätorvi trumpetti pasuuna hegedű "
+    "brácsa gordonka nagybőgő fuvola oboa klarinét kürt trombita harsona keman viyola viyolonsel "
+    "kontrbas flüt obua klarnet korno trompet",
+    "скрипка альт виолончель контрабас флейта гобой кларнет фагот валторна труба тромбон туба "
+    "литавры ударные арфа орган βιολί βιόλα τσέλο φλάουτο όμποε κλαρινέτο φαγκότο κόρνο τρομπέτα "
+    "τρομπόνι τούμπα άρπα",
+)  # fmt: skip
+PLAYED = frozenset(plain(word.replace("_", " ")) for line in _PLAYED for word in line.split())
+"""Instruments and voices."""
+
+_DONE = (
+    "conductor soloist accompanist leader concertmaster violinist violist cellist bassist flautist "
+    "flutist oboist clarinettist clarinetist bassoonist hornist trumpeter trombonist percussionist "
+    "timpanist harpist pianist organist singer composer arranger librarian treasurer secretary "
+    "chairman chairwoman president patron sponsor manager producer marshal steward usher "
+    "dirigent dirigentin solist solistin konzertmeister konzertmeisterin geiger geigerin bratscher "
+    "bratschistin cellistin flötist flötistin korrepetitor korrepetitorin chef_d’orchestre "
+    "soliste violoniste altiste violoncelliste flûtiste corniste trompettiste director directora "
+    "solista violinista violonchelista flautista direttore maestro_sostituto regente maestrina "
+    "dirigentka dyrygent dyrygentka sólista karnagy şef solist дирижёр солист солистка"
+)  # fmt: skip
+DONE = frozenset(plain(word.replace("_", " ")) for word in _DONE.split())
+"""What people do there."""
+
+KNOWN = PLAYED | DONE
