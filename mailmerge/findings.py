@@ -7,7 +7,7 @@ the order itself cannot be read or carried out.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from difflib import get_close_matches
 from enum import StrEnum
 from typing import TypeVar
@@ -56,6 +56,66 @@ def by_cause(found: Iterable[tuple[Finding, About]]) -> dict[Finding, list[About
     for finding, about in found:
         gathered.setdefault(finding, []).append(about)
     return gathered
+
+
+@dataclass(slots=True)
+class Cause:
+    """A finding, and those whom it is about."""
+
+    finding: Finding
+    count: int = 0
+    """How many guests it is about; 0 for one about the whole list."""
+    items: list[int] = field(default_factory=list)
+    """Those of the first guests, as rows and names."""
+    rows: list[int] = field(default_factory=list)
+    names: list[str] = field(default_factory=list)
+
+
+class Causes:
+    """Gathers findings by their cause while items come.
+
+    Parameters
+    ----------
+    severities
+        What is gathered about single guests; of the whole list, warnings as well.
+    most
+        So many causes of a severity are kept, and so many guests of each; None for all.
+    """
+
+    def __init__(
+        self, severities: Iterable[Severity] = Severity, most: tuple[int, int] | None = None
+    ) -> None:
+        self._severities, self._most = frozenset(severities), most
+        self._of: dict[Severity, dict[Finding, Cause]] = {each: {} for each in Severity}
+        self.left_out = 0
+        """How many findings have a cause that is not kept."""
+
+    def add(self, finding: Finding, item: int, row: int, name: str) -> None:
+        """Take in what was found about a guest."""
+        if finding.severity not in self._severities or not (cause := self._cause(finding)):
+            return
+        cause.count += 1
+        if self._most is None or cause.count <= self._most[1]:
+            cause.items.append(item)
+            cause.rows.append(row)
+            cause.names.append(name)
+
+    def add_of_list(self, finding: Finding) -> None:
+        """Take in what was found about the whole list."""
+        if finding.severity in self._severities | {Severity.WARNING}:
+            self._cause(finding)
+
+    def _cause(self, finding: Finding) -> Cause | None:
+        """Return the cause that a finding belongs to; None where there are too many."""
+        known = self._of[finding.severity]
+        if finding not in known and self._most is not None and len(known) >= self._most[0]:
+            self.left_out += 1
+            return None
+        return known.setdefault(finding, Cause(finding))
+
+    def worst_first(self) -> list[Cause]:
+        """Return the causes, each once."""
+        return [cause for of in self._of.values() for cause in of.values()]
 
 
 class InputError(Exception):

@@ -417,8 +417,8 @@ def items_in_words(numbers: Iterable[int]) -> str:
     return f"{'item' if len(found) == 1 else 'items'} {numbers_in_words(found)}"
 
 
-def numbers_in_words(numbers: list[int], most: int = 24) -> str:
-    """Return numbers with runs drawn together, such as ``1-4, 7``."""
+def numbers_in_words(numbers: list[int], most: int = 24, count: int = 0) -> str:
+    """Return numbers with runs drawn together, such as ``1-4, 7``; ``count`` if there are more."""
     runs: list[list[int]] = []
     for number in sorted(numbers):
         if runs and number == runs[-1][1] + 1:
@@ -426,5 +426,5 @@ def numbers_in_words(numbers: list[int], most: int = 24) -> str:
         else:
             runs.append([number, number])
     words = [str(a) if a == b else f"{a}-{b}" for a, b in runs]
-    more = sum(b - a + 1 for a, b in runs[most:])
+    more = sum(b - a + 1 for a, b in runs[most:]) + max(0, count - len(numbers))
     return ", ".join(words[:most]) + (f" and {more} more" if more > 0 else "")

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -10,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from conftest import DEMO
+from openpyxl import Workbook
 from outside import USUAL, run
 
 ENVIRONMENT = os.environ | USUAL
@@ -194,3 +196,33 @@ def test_control_characters_of_a_cell_do_not_reach_the_terminal(tmp_path: Path) 
     path.write_text("Name\nAnn\x1b[2JHolm\u202e\n", encoding="utf-8")
     assert "\x1b" not in run("check", path).stdout
     assert "\u202e" not in run("check", path).stdout
+
+
+def test_a_merge_says_what_stops_and_what_the_whole_list_lacks(tmp_path: Path) -> None:
+    """Each cause once with its rows; what only warns of one guest stays in the files."""
+    book = Workbook()
+    sheet = book.active
+    sheet.append(["Name", "Role"])
+    dated = ("2024-05-03", "")
+    for guest in [("Anna Berg", "Viola"), ("Bo Dahl", "n/a"), ("=A2", "Horn"), dated]:
+        sheet.append(guest)
+    sheet["A4"].data_type = "s"
+    for row in range(6, 12):
+        sheet.append([f"Guest {chr(59 + row)}", "Harp"])
+        sheet.row_dimensions[row].hidden = True
+    sheet["A12"], sheet["A13"] = "2024-05-03", "2024-05-03"
+    book.save(tmp_path / "list.xlsx")
+    told = run("merge", tmp_path / "list.xlsx", "--layout", "plain", "--jobs", 1).stdout
+    lines = [line for line in told.splitlines() if re.match("stop|warning|note", line)]
+    assert [line.split()[:3] for line in lines] == [
+        ["stop", "3", "4"], ["stop", "4-6", "5,"], ["warning", "Left", "out"],
+    ]  # fmt: skip
+    assert told.index("6 items for") < told.index(lines[0]) < told.index("findings.csv")
+
+
+def test_a_merge_shows_a_dozen_causes_and_counts_the_others(tmp_path: Path) -> None:
+    rows = "".join(f"2024-05-{day:02},Horn\n" for day in range(1, 20))
+    (tmp_path / "list.csv").write_text(f"Name,Role\n{rows}2024-05-01,Horn\n")
+    told = run("merge", tmp_path / "list.csv", "--layout", "plain", "--jobs", 1).stdout
+    assert sum(line.startswith("stop") for line in told.splitlines()) == 12
+    assert "and 7 more: see findings.csv" in told

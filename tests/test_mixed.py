@@ -287,7 +287,7 @@ def test_one_cause_is_one_finding(tmp_path: Path) -> None:
     order = order_in(tmp_path / "gala", "\n".join(["Name,Role,Coat", *rows, "", ""]))
     found = making.check(order)
     about = [cause for cause in found.causes if cause.finding.code == "coat-unclear"]
-    assert [cause.rows for cause in about] == [(*range(2, 16), *range(18, 21)), (21,)]
+    assert [cause.rows for cause in about] == [[*range(2, 16), *range(18, 21)], [21]]
     assert [len(cause.names) for cause in about] == [17, 1]
     assert found.totals.stopped == 18  # each of them is stopped all the same
     told = cli("check", order)

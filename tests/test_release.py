@@ -9,6 +9,7 @@ from conftest import Samples
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
+from outside import run
 from shop import GUESTS, Shop
 
 from mailmerge.deeds import making, timing
@@ -38,6 +39,39 @@ def test_only_what_is_confirmed_is_released(shop: Shop) -> None:
         artwork = shop.folder / "merged" / shop.records()[number].entry.artwork
         assert path.read_bytes() == artwork.read_bytes()
     assert shop.standing()[1] == "released"
+
+
+def test_a_release_tells_what_came_up_after_the_yes(shop: Shop) -> None:
+    """It changes no artwork, so the yes holds; nobody else would be told before the run sheet."""
+    shop.list(GUESTS)
+    shop.merge()
+    shop.yes(1, 3)
+    shop.list([*GUESTS, {"Name": "Carla Ek", "Role": "Harp"}])
+    shop.merge()
+    done = shop.release()
+    assert [each.number for each in done.released] == [1, 3]
+    assert [(f.code, numbers) for f, numbers in done.look.items()] == [("duplicate", [3])]
+    shop.confirm(6)
+    told = run("release", shop.folder).stdout
+    assert "Look: item 6: " in told
+    assert "row 4" in told
+
+
+@pytest.mark.parametrize("name", ["Total", "2026-05-03", "=A2", "TRUE"])
+def test_who_is_asked_for_hears_what_is_amiss_with_the_row(shop: Shop, name: str) -> None:
+    shop.list(GUESTS)
+    shop.merge()
+    shop.yes(3)
+    rows = [dict(row) for row in GUESTS]
+    rows[2]["Name"] = name
+    shop.list(rows)
+    with pytest.raises(InputError, match=r"now in row 4 .*\? Row 4 is stopped: .* is "):
+        shop.merge()
+    rows[2]["Name"] = "Olga Holm"
+    shop.list(rows)
+    with pytest.raises(InputError) as asked:
+        shop.merge()
+    assert "is stopped" not in str(asked.value)
 
 
 def test_the_run_is_sorted_as_it_is_best_engraved(shop: Shop) -> None:

@@ -1,7 +1,7 @@
 """Checks: everything that produces findings. Each is a function of plain data."""
 
 from mailmerge.checks.beam import check_close_letters, close_letters
-from mailmerge.checks.items import check_item
+from mailmerge.checks.items import check_item, check_name
 from mailmerge.checks.lines import running_off
 from mailmerge.checks.listing import check_drawings, check_fonts, check_list, check_words
 from mailmerge.checks.loading import check_blank, check_reach
@@ -13,6 +13,7 @@ __all__ = [
     "check_fonts",
     "check_item",
     "check_list",
+    "check_name",
     "check_reach",
     "check_words",
     "close_letters",

@@ -10,7 +10,7 @@ from mailmerge.checks.company import check_company
 from mailmerge.checks.lines import check_lines
 from mailmerge.checks.loading import check_loading
 from mailmerge.checks.spelling import check_spelling
-from mailmerge.findings import Finding
+from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest, Remark
 from mailmerge.machines import Loading, Machine
 
@@ -43,3 +43,20 @@ def check_item(
         *check_loading(composition, blank, machine, loading),
     ]
     return tuple(sorted(found, key=lambda finding: finding.severity.rank))
+
+
+_NAME = frozenset(("name",))
+
+
+def check_name(guest: Guest, remarks: tuple[Remark, ...]) -> list[Finding]:
+    """Return what stops a row from being a guest: its name is none, or the row is in disorder."""
+    found = [
+        *check_cells(guest, _NAME),
+        *check_spelling(guest, _NAME),
+        *check_company(remarks, _NAME),
+    ]
+    return [
+        f
+        for f in found
+        if f.severity is Severity.STOP and f.field in (None, "name", "first", "last")
+    ]

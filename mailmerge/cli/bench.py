@@ -49,6 +49,8 @@ def release(
     for record in done.released:
         entry = record.entry
         typer.echo(words.released_file(bench.place_of(record), entry.blank, entry.coat))
+    for finding, numbers in done.look.items():
+        typer.echo(words.look(numbers, finding.message))
     for record, why in done.refused:
         typer.echo(words.refused(record.number, why))
     if done.waiting:

@@ -30,6 +30,7 @@ from mailmerge.cli.common import (
     print_json,
     print_table,
     safe,
+    say_causes,
 )
 from mailmerge.findings import InputError
 from mailmerge.units import numbers_as_typed
@@ -62,6 +63,7 @@ def proof(
         choices_of(same, gone),
     )
     say_if_changed(made.changes)
+    say_causes(made.causes)
     if made.packed is None:
         typer.echo(words.NOTHING_OPEN)
         for record, why in made.held:

@@ -6,7 +6,7 @@ import json
 import signal
 import sys
 import threading
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from mailmerge.deeds import Watch
     from mailmerge.deeds.status import Record
+    from mailmerge.findings import Cause, Causes
 
 OrderArgument = Annotated[
     Path, typer.Argument(help="An order's folder, its order.toml, or a guest list.")
@@ -151,6 +152,47 @@ def safe(text: str) -> Any:
     """Return text of a cell so that no control or direction character reaches the terminal."""
     visible = "".join(c if c.isprintable() else f"<U+{ord(c):04X}>" for c in text)
     return styled(visible, "")
+
+
+_COLOURS = {"stop": "bold red", "warning": "yellow", "note": ""}
+
+
+def print_causes(causes: Sequence[Cause]) -> None:
+    """Print findings as a table, each cause once with its rows."""
+    from rich.table import Table
+
+    if not causes:
+        return
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 1, 0))
+    table.add_column("severity", no_wrap=True)
+    for header in ("item", "row"):
+        table.add_column(header, max_width=16)
+    table.add_column("name", ratio=1)
+    table.add_column("what was found", ratio=3)
+    table.add_column("what to do", ratio=2)
+    for cause in causes:
+        finding = cause.finding
+        table.add_row(
+            styled(str(finding.severity), _COLOURS[finding.severity]),
+            words.some_of(cause.items, cause.count),
+            words.some_of(cause.rows, cause.count),
+            safe(words.named_first(cause.names, cause.count)),
+            safe(finding.message),
+            safe(finding.advice),
+        )
+    new_console().print(table)
+
+
+_MOST_CAUSES = 12
+
+
+def say_causes(causes: Causes) -> None:
+    """Print what stops cups and what is to be said of the whole list, the worst of it."""
+    worst = causes.worst_first()
+    print_causes(worst[:_MOST_CAUSES])
+    more = causes.left_out + sum(max(1, each.count) for each in worst[_MOST_CAUSES:])
+    if more:
+        typer.echo(words.more_in_findings(more))
 
 
 def print_json(told: object) -> None:

@@ -33,8 +33,8 @@ from mailmerge.cli.common import (
     SheetOption,
     TitleOption,
     new_console,
-    safe,
-    styled,
+    print_causes,
+    say_causes,
     watching,
 )
 from mailmerge.findings import InputError
@@ -136,33 +136,10 @@ def _json(value: object) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
-_COLOURS = {"stop": "bold red", "warning": "yellow", "note": ""}
-
-
 def _print_findings(checked: Checked) -> None:
     """Print findings as a table, and then the counts."""
-    from rich.table import Table
-
+    print_causes(checked.causes)
     console = new_console()
-    if causes := checked.causes:
-        table = Table(box=None, pad_edge=False, padding=(0, 2, 1, 0))
-        table.add_column("severity", no_wrap=True)
-        for header in ("item", "row"):
-            table.add_column(header, max_width=16)
-        table.add_column("name", ratio=1)
-        table.add_column("what was found", ratio=3)
-        table.add_column("what to do", ratio=2)
-        for cause in causes:
-            finding = cause.finding
-            table.add_row(
-                styled(str(finding.severity), _COLOURS[finding.severity]),
-                words.some_of(cause.items),
-                words.some_of(cause.rows),
-                safe(words.named_first(cause.names)),
-                safe(finding.message),
-                safe(finding.advice),
-            )
-        console.print(table)
     console.print(words.list_read(checked.order.list, checked.order.rows))
     console.print(words.columns_read(checked.order.columns))
     console.print(words.checked(checked.totals.items, *_counts(checked.totals)))
@@ -219,6 +196,7 @@ def _say_merged(merged: Merge) -> None:
     if merged.unused:
         typer.echo(words.not_used(merged.unused))
     typer.echo(words.merged(totals.items, merged.rows.guests, *_counts(totals)))
+    say_causes(merged.causes)
     if merged.changes:
         say_changes(merged.changes)
     for what, place in merged.places.items():

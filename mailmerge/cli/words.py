@@ -307,16 +307,20 @@ _MOST_NAMED = 6
 """So many runs of rows are named for one finding."""
 
 
-def some_of(numbers: Sequence[int]) -> str:
-    """Return rows or items, such as ``3-8, 12 and 30 more``."""
-    return numbers_in_words([*numbers], _MOST_NAMED)
+def some_of(numbers: Sequence[int], count: int) -> str:
+    """Return the first of so many rows or items, such as ``3-8, 12 and 30 more``."""
+    return numbers_in_words([*numbers], _MOST_NAMED, count)
 
 
-def named_first(names: Sequence[str]) -> str:
-    """Return the first of some names, and how many more there are."""
-    if len(names) < 2:
-        return "".join(names)
-    return f"{names[0]} and {len(names) - 1} more"
+def named_first(names: Sequence[str], count: int) -> str:
+    """Return the first of so many names, and how many more there are."""
+    first = "".join(names[:1])
+    return f"{first} and {count - 1} more" if count > 1 else first
+
+
+def more_in_findings(more: int) -> str:
+    """Say where the findings are that are not shown here."""
+    return f"and {more} more: see findings.csv"
 
 
 def checked(items: int, ready: int, stopped: int, warnings: int, notes: int) -> str:
@@ -594,6 +598,11 @@ def released(count: int, tray: Path) -> str:
 def released_file(file: str, blank: str, coat: str) -> str:
     """Name a file to engrave, and what goes on the machine for it."""
     return f"  {file}  {blank}, {coat}"
+
+
+def look(items: Sequence[int], said: str) -> str:
+    """Say what to look at before released items are engraved."""
+    return f"  Look: {items_in_words(items)}: {_plain(said)}"
 
 
 def refused(item: int, why: str) -> str:

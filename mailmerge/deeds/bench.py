@@ -9,7 +9,7 @@ from pathlib import Path
 from mailmerge.deeds import words
 from mailmerge.deeds.naming import items_named
 from mailmerge.deeds.opening import folder_of, order_ledger
-from mailmerge.findings import InputError
+from mailmerge.findings import Finding, InputError, Severity, by_cause
 from mailmerge.ledger import release as rules
 from mailmerge.ledger.ledger import Ledger
 from mailmerge.ledger.standing import Record
@@ -35,6 +35,20 @@ class Released:
     """Confirmed, but their files are not what was confirmed: with what is the matter."""
     waiting: tuple[Record, ...]
     """What could not be released; :func:`~mailmerge.deeds.status.waits_for` says why."""
+
+    @property
+    def look(self) -> dict[Finding, list[int]]:
+        """The warnings that stand on what was released, each with its items.
+
+        They may be younger than the client's yes: a list that says "cancelled" beside a cup leaves
+        its artwork as it was.
+        """
+        return by_cause(
+            (finding, record.number)
+            for record in self.released
+            for finding in record.entry.findings
+            if finding.severity is Severity.WARNING
+        )
 
 
 def release(order: Path, items: Sequence[str] = (), reason: str | None = None) -> Released:

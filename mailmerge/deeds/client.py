@@ -16,7 +16,7 @@ from mailmerge.deeds.naming import items_named
 from mailmerge.deeds.opening import folder_of, order_ledger
 from mailmerge.deeds.questions import NO_CHOICES, Choices, Question, or_question
 from mailmerge.deeds.status import waits_for
-from mailmerge.findings import InputError
+from mailmerge.findings import Causes, InputError
 from mailmerge.ledger.ledger import Ledger, LedgerChange
 from mailmerge.ledger.standing import Record, Standing, is_open
 from mailmerge.ledger.tray import PACK, changing, withdraw
@@ -40,6 +40,8 @@ class Proofed:
     paper: ChosenPaper
     changes: Changes
     """What bringing the order up to date came to."""
+    causes: Causes
+    """Of stops, and of warnings about the whole list; the first of them."""
     held: tuple[tuple[Record, str], ...]
     """Items that cannot be shown, and what they wait for."""
     is_stopped: bool
@@ -87,6 +89,7 @@ def proof(
             folder / PACK / PICTURES,
             paper,
             merged.changes,
+            merged.causes,
             tuple((record, waits_for(record)) for record in held),
             merged.totals.stopped > 0,
         )

@@ -20,7 +20,7 @@ from mailmerge.deeds.opening import (
     taken_for,
 )
 from mailmerge.deeds.questions import NO_CHOICES, Choices, Option, Question, or_question
-from mailmerge.findings import Finding, InputError, Unsettled, by_cause
+from mailmerge.findings import Cause, Causes, InputError, Unsettled
 from mailmerge.guests import RowCount, values_below
 from mailmerge.items import ARTWORK, MAKER, PROOFS, SCHEMA, Entry, Totals
 from mailmerge.items.record import OrderEntry
@@ -139,49 +139,15 @@ def _about_list(unsettled: Unsettled, list_file: Path, said: AboutList) -> Quest
     return Question(asked, (*options, left), str(unsettled))
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
-    """A finding, and whose it is."""
-
-    finding: Finding
-    item: int | None
-    """None for one about the whole list."""
-    row: int | None
-    name: str
-
-
-@dataclass(frozen=True, slots=True)
-class Cause:
-    """A finding, and all those whom it is about."""
-
-    finding: Finding
-    items: tuple[int, ...]
-    rows: tuple[int, ...]
-    names: tuple[str, ...]
-
-
 @dataclass(frozen=True)
 class Checked:
     """An order that was gone through."""
 
     order: OrderEntry
     """The ``order`` part of a report."""
-    found: tuple[Found, ...]
-    """Worst first; a guest's once, however many cups are wanted."""
+    causes: tuple[Cause, ...]
+    """Each once, worst first; about a guest once, however many cups are wanted."""
     totals: Totals
-
-    @property
-    def causes(self) -> tuple[Cause, ...]:
-        """The findings, each once, worst first."""
-        return tuple(
-            Cause(
-                finding,
-                tuple(each.item for each in found if each.item is not None),
-                tuple(each.row for each in found if each.row is not None),
-                tuple(each.name for each in found if each.name),
-            )
-            for finding, found in by_cause((each.finding, each) for each in self.found).items()
-        )
 
 
 def check(
@@ -208,30 +174,23 @@ def check(
     """
     loaded = opened(order, given)
     checked = engine.check(loaded, remembered(order, loaded, NO_CHOICES))
-    totals = Totals()
-    found = []
+    totals, causes = Totals(), Causes()
     close: set[str] = set()
     for finding in checked.list_findings:
         totals.count_finding(finding.severity)
-        found.append(Found(finding, None, None, ""))
+        causes.add_of_list(finding)
     for entry in checked.entries:
         totals.count(entry)
-        found += _found_in(entry)
+        for finding in entry.findings if entry.cup == 1 else ():
+            causes.add(finding, entry.item, entry.row, entry.name)
         close.update(place for line in entry.lines for place in line.close_letters)
         if each:
             each(entry)
         told(watch, totals.items, checked.items)
     for finding in check_close_letters(close):
         totals.count_finding(finding.severity)
-        found.append(Found(finding, None, None, ""))
-    found.sort(key=lambda one: one.finding.severity.rank)
-    return Checked(checked.order, tuple(found), totals)
-
-
-def _found_in(entry: Entry) -> list[Found]:
-    if entry.cup != 1:
-        return []
-    return [Found(finding, entry.item, entry.row, entry.name) for finding in entry.findings]
+        causes.add_of_list(finding)
+    return Checked(checked.order, tuple(causes.worst_first()), totals)
 
 
 @dataclass(frozen=True)
@@ -248,6 +207,8 @@ class Merge:
     unused: Mapping[str, tuple[str, ...]]
     """The headers of the others, with the first texts below each."""
     totals: Totals
+    causes: Causes
+    """Of stops, and of warnings about the whole list; the first of them."""
     changes: Changes | None
     """What it did to the order on record; None where nothing was put on record."""
     taken: tuple[Taken, ...]
@@ -323,7 +284,9 @@ def _merge(
 ) -> Merge:
     guests, rows = order.guests, merged.survey.count
     seen = guests.columns.titles, guests.unused
-    return Merge(folder, guests.path.name, rows, *seen, merged.totals, changes, taken)
+    return Merge(
+        folder, guests.path.name, rows, *seen, merged.totals, merged.causes, changes, taken
+    )
 
 
 def _beside(path: Path) -> Path:

@@ -63,6 +63,8 @@ class Found:
 
     row: int
     fields: Mapping[str, str]
+    amiss: str = ""
+    """What stops the row from being anybody's, in words, where a question is about it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +84,7 @@ class Question:
     rows: tuple[Found, ...]
 
     def __str__(self) -> str:
-        rows = [(found.row, found.fields) for found in self.rows[:4]]
+        rows = [(found.row, found.fields, found.amiss) for found in self.rows[:4]]
         return words.who_is_where(self.known.items, self.known.fields, rows)
 
 

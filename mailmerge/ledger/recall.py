@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from mailmerge.artwork import Settled, Sizes
+from mailmerge.checks import check_name
 from mailmerge.files import digest_of
 from mailmerge.guests import Guest, Survey
 from mailmerge.ledger.forgetting import refuse_forgotten
 from mailmerge.ledger.ledger import Ledger, LedgerChange
-from mailmerge.ledger.matching import Choices, Found, Matching, match
+from mailmerge.ledger.matching import Choices, Found, Matching, Question, Unsure, match
 from mailmerge.ledger.standing import Correction, Record, Standing
 from mailmerge.orders.order import ORDER_FILE, Design, Order, list_of
 
@@ -56,6 +57,28 @@ def found_in(order: Order) -> tuple[list[Found], dict[int, int]]:
     return found, quantities
 
 
+def _with_what_is_amiss(order: Order, questions: Sequence[Question]) -> list[Question]:
+    """Return the questions with what stops the rows in question: Total, a date, a formula.
+
+    They are asked all the same: the row may hold the guest again once its cell is mended.
+    """
+    rows = {found.row for question in questions for found in question.rows}
+    survey = order.guests.survey()
+    amiss = {
+        guest.row: stops[0].message
+        for guest in replace(order.guests, corrections={}).guests()
+        if guest.row in rows
+        and (stops := check_name(guest, survey.remarks(guest)))
+    }  # fmt: skip
+    return [
+        replace(
+            question,
+            rows=tuple(replace(f, amiss=amiss.get(f.row, "")) for f in question.rows),
+        )
+        for question in questions
+    ]
+
+
 def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
     """Lay what the ledger holds over an order; nothing is put on record.
 
@@ -69,7 +92,10 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
     refuse_forgotten(ledger)
     found, quantities = found_in(order)
     known = ledger.guests()
-    matching = match(known, found, choices)
+    try:
+        matching = match(known, found, choices)
+    except Unsure as unsure:
+        raise Unsure(_with_what_is_amiss(order, unsure.questions)) from None
     numbers: dict[int, tuple[int, ...]] = {}
     rank = {r.number: _rank(r) for r in ledger.records(after_release=True)}
     items = {

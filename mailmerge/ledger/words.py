@@ -70,13 +70,15 @@ def person(fields: Mapping[str, str]) -> str:
 
 
 def who_is_where(
-    items: Sequence[int], was: Mapping[str, str], rows: Iterable[tuple[int, Mapping[str, str]]]
+    items: Sequence[int], was: Mapping[str, str], rows: Iterable[tuple[int, Mapping[str, str], str]]
 ) -> str:
-    """Ask which of several rows a guest stands in."""
+    """Ask which of several rows a guest stands in; the last of each is what is amiss with it."""
     word = "item" if len(items) == 1 else "items"
     numbers = ", ".join(map(str, items))
-    places = " or ".join(f"in row {row} ({person(fields)})" for row, fields in rows)
-    return f"Is the guest of {word} {numbers} ({person(was)}) now {places}?"
+    rows = list(rows)
+    places = " or ".join(f"in row {row} ({person(fields)})" for row, fields, _ in rows)
+    amiss = "".join(f" Row {row} is stopped: {said}" for row, _, said in rows if said)
+    return f"Is the guest of {word} {numbers} ({person(was)}) now {places}?{amiss}"
 
 
 def unsure(questions: Sequence[object], more: int, item: int, row: int) -> str:

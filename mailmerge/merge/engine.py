@@ -16,7 +16,7 @@ from mailmerge import provenance
 from mailmerge.artwork import is_shared, own_heights, settle
 from mailmerge.checks import check_drawings, check_fonts, check_list, check_words
 from mailmerge.files import Stage
-from mailmerge.findings import Finding, InputError
+from mailmerge.findings import Causes, Finding, InputError
 from mailmerge.guests import GuestList, Survey
 from mailmerge.items import Entry, Item, Totals, make_item, scene_of
 from mailmerge.items.record import OrderEntry
@@ -177,6 +177,8 @@ class Merged:
     """What a merge came to."""
 
     totals: Totals
+    causes: Causes
+    """Of stops, and of warnings about the whole list; the first of them."""
     survey: Survey
     changes: Changes
 
@@ -398,7 +400,7 @@ def _staged(
     except BaseException:
         stage.give_up()
         raise
-    return Merged(report.totals, survey, changes)
+    return Merged(report.totals, report.causes, survey, changes)
 
 
 def _put_on_record(

@@ -20,13 +20,16 @@ from mailmerge.artwork.layout import fields_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.checks import check_close_letters
 from mailmerge.files import Stage, escaped
-from mailmerge.findings import Finding
+from mailmerge.findings import Causes, Finding, Severity
 from mailmerge.guests import RowCount
 from mailmerge.items import ARTWORK, MAKER, PROOFS, SCHEMA, Entry, Totals, artwork_folder
 from mailmerge.items.record import FlatWall, GroupEntry, OrderEntry, RoundWall, SizeEntry
 from mailmerge.orders import Design, Order
 
 REPORT, FINDINGS = "report.json", "findings.csv"
+
+_CAUSES_KEPT = (12, 100)
+"""So many causes are kept to be told at once, and so many guests of each."""
 
 
 def order_entry(
@@ -145,6 +148,7 @@ class ReportWriter:
 
     def __init__(self, report: IO[str], table: IO[str], design: Design, guests: int) -> None:
         self.totals = Totals(guests=guests)
+        self.causes = Causes([Severity.STOP], _CAUSES_KEPT)
         self._report, self._rows = report, csv.writer(table)
         self._close: set[str] = set()
         self._groups = Groups(design)
@@ -153,15 +157,21 @@ class ReportWriter:
         """Write what comes before the items: the order, and findings about its list."""
         self._rows.writerow(FINDINGS_HEADER)
         for finding in found:
-            self.totals.count_finding(finding.severity)
-            self._rows.writerow(_findings_row(None, finding))
+            self._add_of_list(finding)
         self._report.write(f'{{"schema": {SCHEMA}, "order": {order.to_json()},\n"items": [')
+
+    def _add_of_list(self, finding: Finding) -> None:
+        self.totals.count_finding(finding.severity)
+        self.causes.add_of_list(finding)
+        self._rows.writerow(_findings_row(None, finding))
 
     def add(self, entry: Entry) -> None:
         """Write one item."""
         self._report.write((",\n" if self.totals.items else "\n") + entry.to_json())
         for finding in entry.findings:
             self._rows.writerow(_findings_row(entry, finding))
+            if entry.cup == 1:
+                self.causes.add(finding, entry.item, entry.row, entry.name)
         self.totals.count(entry)
         self._groups.count(entry)
         self._close.update(place for line in entry.lines for place in line.close_letters)
@@ -170,8 +180,7 @@ class ReportWriter:
         """Write what comes after the items: what they say together, and how many there are."""
         found = tuple(check_close_letters(self._close))
         for finding in found:
-            self.totals.count_finding(finding.severity)
-            self._rows.writerow(_findings_row(None, finding))
+            self._add_of_list(finding)
         together = json.dumps([asdict(each) for each in found], ensure_ascii=False)
         groups = ", ".join(group.to_json() for group in self._groups.entries())
         self._report.write(f'\n],\n"groups": [{groups}],\n"findings": {together},\n')
