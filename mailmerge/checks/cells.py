@@ -93,6 +93,9 @@ def _trouble(trouble: Trouble) -> Finding:
             return Finding(f"{field}-is-truth", stop, field, *words.is_truth(field, found))
         case "formula":
             return Finding(f"{field}-is-formula", stop, field, *words.is_formula(field, found))
+        case "merge-field":
+            said = words.is_merge_field(field, found)
+            return Finding(f"{field}-is-merge-field", stop, field, *said)
         case "error":
             return Finding(f"{field}-is-error", stop, field, *words.is_error(field, found))
         case "unknown":

@@ -434,10 +434,18 @@ def is_endless(field: str, start: str) -> Said:
     )
 
 
-def is_error(field: str, found: str) -> Said:
-    """Say that a formula has failed."""
+def is_merge_field(field: str, found: str) -> Said:
+    """Say that a field of a letter was never filled."""
     return (
-        f"The {field} is a spreadsheet error: {shown(found)}.",
+        f"The {field} is a merge field that nobody has filled: {shown(found)}.",
+        "Ask for the text that belongs there, and type it.",
+    )
+
+
+def is_error(field: str, found: str) -> Said:
+    """Say that a formula has failed, or that there was nothing for a program to write."""
+    return (
+        f"The {field} is what a program writes where it has no value: {shown(found)}.",
         "Mend the formula in the list, or type the text.",
     )
 

@@ -20,9 +20,10 @@ from mailmerge.guests.columns import FIELDS, Columns, choose_sheet, first_values
 from mailmerge.guests.company import Company, Remark
 from mailmerge.guests.exchanged import leaning, turned
 from mailmerge.guests.hands import Hand, hand_of
+from mailmerge.guests.kinds import kind_of
 from mailmerge.guests.names import part
 from mailmerge.guests.opening import open_table
-from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table, kind_of
+from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table
 
 MAX_QUANTITY = 999
 MAX_TEXT = 300
@@ -37,10 +38,10 @@ class Trouble:
 
     field: str
     kind: str
-    """``date``, ``number``, ``truth``, ``formula``, ``no-value``, ``error``, ``length``, ``hand``,
-    ``quantity``, ``coat`` or ``unknown``; of how it looks ``struck``, ``partly-struck``, ``unseen``
-    or ``lines``; of a row ``header``, ``below-header``, ``swallowed``, ``wider``, ``narrower``,
-    ``beside`` or ``struck``; of either ``comment``."""
+    """``date``, ``number``, ``truth``, ``formula``, ``merge-field``, ``no-value``, ``error``,
+    ``length``, ``hand``, ``quantity``, ``coat`` or ``unknown``; of how it looks ``struck``,
+    ``partly-struck``, ``unseen`` or ``lines``; of a row ``header``, ``below-header``,
+    ``swallowed``, ``wider``, ``narrower``, ``beside`` or ``struck``; of either ``comment``."""
     found: str
     known: str = ""
     """What it could be, where that is a few words."""
@@ -289,7 +290,8 @@ def _guest(row: Row, columns: Columns) -> Guest:
         text, changed = clean(name, cell.text[: 2 * MAX_TEXT])
         fields[name] = text[:MAX_TEXT]
         changes += changed
-        if trouble := _trouble(name, cell, text):
+        trouble = _trouble(name, cell, text)
+        if trouble and not (trouble.kind in _WORDS and _is_in_capitals(name, row, columns)):
             troubles.append(trouble)
         troubles += (Trouble(name, mark.kind, _start(mark.text), text) for mark in cell.marks)
         troubles += _lines_in(name, cell)
@@ -362,17 +364,35 @@ def _trouble(name: str, cell: Cell, text: str) -> Trouble | None:
     match kind_of(text) if cell.kind is Kind.TEXT else cell.kind:
         case Kind.NO_VALUE:
             return Trouble(name, "no-value", "")
-        case Kind.ERROR:
+        case Kind.ERROR | Kind.NOTHING:
             return Trouble(name, "error", text)
         case Kind.DATE:
             return Trouble(name, "date", text)
         case Kind.FORMULA:
             return Trouble(name, "formula", text)
+        case Kind.FIELD:
+            return Trouble(name, "merge-field", text)
         case Kind.TRUTH if name not in _TRUE_OR_FALSE:
             return Trouble(name, "truth", text)
         case Kind.NUMBER if name in _NAMES:
             return Trouble(name, "number", text)
     return None
+
+
+_WORDS = ("truth", "error")
+
+
+def _is_in_capitals(name: str, row: Row, columns: Columns) -> bool:
+    """Whether a first or last name is a word that somebody bears, in a row typed in capitals.
+
+    NULL, TRUE and SANT are what programs write; beside ANNA they are a family's name.
+    """
+    other = columns.of.get({"first": "last", "last": "first"}.get(name, ""))
+    if other is None or row.cell(columns.of[name]).kind is not Kind.TEXT:
+        return False
+    text = row.cell(other).text
+    is_word = row.cell(columns.of[name]).text.strip().isalpha()
+    return is_word and text.isupper() and kind_of(text) is Kind.TEXT
 
 
 _NAMES = ("name", "first", "last")

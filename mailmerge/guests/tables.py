@@ -6,7 +6,6 @@ The formats' own libraries stay behind this module and its two neighbours ``work
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from enum import Enum
@@ -24,6 +23,8 @@ class Kind(Enum):
     FORMULA = "a formula as text"
     NO_VALUE = "a formula without a stored result"
     ERROR = "an error value"
+    NOTHING = "a word of programs for nothing"
+    FIELD = "a merge field"
 
 
 class Mark(NamedTuple):
@@ -47,37 +48,6 @@ EMPTY = Cell("")
 
 MAX_COLUMNS = 256
 """Columns of a sheet that are looked at."""
-
-
-_MONTH = (
-    "(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|januar|februar|mai|okt|dez|janvier|mars|"
-    "avril|juin|enero|abril|junio|ago|sept|dic)[a-z]*"
-)
-_KINDS: tuple[tuple[Kind, re.Pattern[str]], ...] = (
-    (Kind.ERROR, re.compile(r"#(?:REF!|N/A|VALUE!|NAME\?|DIV/0!|NUM!|NULL!|SPILL!|CALC!)|Err:\d+")),
-    (Kind.TRUTH, re.compile(r"TRUE|FALSE")),
-    (Kind.FORMULA, re.compile(r"=.+|\+\$?[A-Z]{1,3}\$?\d+\b.*")),
-    (
-        Kind.DATE,
-        re.compile(
-            r"\d{4}-\d{1,2}-\d{1,2}(?:[T ]\d{1,2}:\d\d(?::\d\d(?:\.\d+)?)?Z?)?"
-            r"|\d{1,2}([./-])\d{1,2}\1(?:\d{4}|\d\d)|\d{1,2}:\d\d(?::\d\d)?"
-            rf"|\d{{1,2}}[-./ ]\s?{_MONTH}(?:[-./ ]\s?(?:\d{{4}}|\d\d))?|{_MONTH}[-./ ]\d{{2,4}}",
-            re.IGNORECASE,
-        ),
-    ),
-    (Kind.NUMBER, re.compile(r"[-+]?(?:\d[\d ',.]*|[.,]\d+)(?:[eE][-+]?\d+)?\s*%?")),
-)  # fmt: skip
-
-
-def kind_of(text: str) -> Kind:
-    """Return what a spreadsheet would take a text for, as it was typed or exported.
-
-    Dates and numbers come out of a text file as text, errors and truth values in capitals. What a
-    person can bear is none of them: True, Null, May.
-    """
-    text = text.strip()
-    return next((kind for kind, pattern in _KINDS if pattern.fullmatch(text)), Kind.TEXT)
 
 
 class Row(NamedTuple):

@@ -40,6 +40,8 @@ class Facts:
     no_value: set[tuple[int, int]] = field(default_factory=set)
     merged: dict[tuple[int, int], int] = field(default_factory=dict)
     """Top cell of a vertical merge: the last row that it covers."""
+    values: dict[tuple[int, int], Cell] = field(default_factory=dict)
+    """Cells whose value the library does not tell as it is."""
     seen: dict[tuple[int, int], Seen] = field(default_factory=dict)
     comments: dict[int, list[tuple[int, str]]] = field(default_factory=dict)
 
@@ -51,7 +53,7 @@ class Facts:
     @property
     def is_plain(self) -> bool:
         """Whether no cell is other than its value."""
-        return not (self.merged or self.no_value or self.seen)
+        return not (self.merged or self.no_value or self.values or self.seen)
 
 
 def open_workbook(path: Path) -> Table:
@@ -263,6 +265,7 @@ def _with_facts(rows: Iterable[tuple[Cell, ...]], facts: Facts) -> Iterator[Row]
             for column in range(width):
                 if (number, column) in facts.no_value:
                     filled[column] = Cell("", Kind.NO_VALUE)
+                filled[column] = facts.values.get((number, column), filled[column])
                 if seen := facts.seen.get((number, column)):
                     filled[column] = seen.on(filled[column])
                 if column in open_merges:
@@ -384,9 +387,22 @@ def _ods_row(
             raise InputError(words.cell_repeated(path, row + 1, across, MAX_COLUMNS))
         if column < MAX_COLUMNS and len(cell):
             facts.comment(row + 1, column, ods_looks.annotation_on(cell))
+            if (value := _ods_value(cell)) is not None:
+                for at in range(row + 1, last + 1):
+                    facts.values |= {(at, column + n): value for n in range(across)}
             usual = styles[column] if column < len(styles) else ""
             if seen := looks.of_cell(cell, element.get(f"{_TABLE}default-cell-style-name", usual)):
                 for at in range(row + 1, last + 1):
                     facts.seen |= {(at, column + n): seen for n in range(across)}
         column += across
     return last
+
+
+def _ods_value(cell: ElementTree.Element) -> Cell | None:
+    """Return a truth or error value, which calamine gives as a number or as nothing."""
+    if cell.get(f"{ods_looks.OFFICE}value-type") == "boolean":
+        is_true = cell.get(f"{ods_looks.OFFICE}boolean-value") == "true"
+        return Cell("TRUE" if is_true else "FALSE", Kind.TRUTH)
+    if any(value == "error" and name.endswith("}value-type") for name, value in cell.items()):
+        return Cell("".join(cell.itertext()).strip() or "#N/A", Kind.ERROR)
+    return None
