@@ -13,6 +13,7 @@ from openpyxl import Workbook
 from openpyxl.cell.rich_text import CellRichText, TextBlock
 from openpyxl.cell.text import InlineFont
 from openpyxl.comments import Comment
+from openpyxl.formatting.rule import FormulaRule
 from openpyxl.styles import Color, Font, PatternFill
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -93,6 +94,13 @@ def marked() -> Marked:
     sheet.cell(row, 1).fill = PatternFill("solid", fgColor="FF102040")
     row = made.add("Grey Guest", "Cello", 1)
     sheet.cell(row, 1).font = Font(color="FF808080")
+    row = made.add("Tiny Guest", "Cello", 1)
+    sheet.cell(row, 1).font = Font(size=1)
+    row = made.add("Titled Guest", "Cello", 1)
+    sheet.cell(row, 1).number_format = '[Red]"Dr. "@" (Ret.)"'
+    row = made.add("General Guest", "Cello", 1)
+    sheet.cell(row, 1).number_format = '0;-0;"nil";@_)'
+    made.add("Double Guest", "Violin\nViola", 1)
     row = made.add("Noted Guest", "Cello", 1)
     sheet.cell(row, 1).comment = Comment("spell it with a K", "client")
     row = made.add("Aside Guest", "Cello", 1)
@@ -115,6 +123,10 @@ AS_MARKED = {
     "Format Guest": [("not-to-be-seen", STOP, "name")],
     "Night Guest": [],
     "Grey Guest": [],
+    "Tiny Guest": [("not-to-be-seen", STOP, "name")],
+    "Titled Guest": [("shown-otherwise", WARNING, "name")],
+    "General Guest": [],
+    "Double Guest": [("lines-in-cell", WARNING, "role")],
     "Noted Guest": [("comment", WARNING, "name")],
     "Aside Guest": [("comment", WARNING, None)],
 }
@@ -126,6 +138,7 @@ def check_as_marked(opened: GuestList) -> None:
     both = found["Ilse Dam"][0].message
     assert '"Tom" is struck out' in both
     assert '"Ilse Dam" stands' in both
+    assert '"Dr. Titled Guest (Ret.)"' in found["Titled Guest"][0].message
     assert '"spell it with a K"' in found["Noted Guest"][0].message
     assert '"she has married"' in found["Aside Guest"][0].message
 
@@ -134,17 +147,97 @@ def test_what_a_workbook_shows(tmp_path: Path) -> None:
     check_as_marked(open_list(marked().save(tmp_path / "l.xlsx"), None, {}))
 
 
-@pytest.mark.outside("soffice")
-@pytest.mark.parametrize("ending", ["ods", "xlsx"])
-def test_what_another_program_writes_shows_the_same(tmp_path: Path, ending: str) -> None:
-    """LibreOffice keeps texts shared, and has styles of its own."""
-    marked().save(tmp_path / "l.xlsx")
+def converted(tmp_path: Path, ending: str) -> None:
+    """Let LibreOffice write the list anew, into ``out``."""
     call = [
         "soffice", f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}", "--headless",
         "--convert-to", ending, "--outdir", tmp_path / "out", tmp_path / "l.xlsx",
     ]  # fmt: skip
     subprocess.run(call, check=True, capture_output=True, timeout=120)
+
+
+@pytest.mark.outside("soffice")
+@pytest.mark.parametrize("ending", ["ods", "xlsx"])
+def test_what_another_program_writes_shows_the_same(tmp_path: Path, ending: str) -> None:
+    """LibreOffice keeps texts shared, and has styles of its own."""
+    marked().save(tmp_path / "l.xlsx")
+    converted(tmp_path, ending)
     check_as_marked(open_list(tmp_path / "out" / f"l.{ending}", None, {}))
+
+
+def low_and_narrow() -> Marked:
+    made = Marked()
+    for name, height in (("Ann Berg", 15), ("Bo Dahl", 0.5), ("Cy Ek", 6)):
+        made.sheet.row_dimensions[made.add(name, "Horn", 1)].height = height
+    made.sheet.column_dimensions["B"].width = 0.2
+    return made
+
+
+def check_low_and_narrow(opened: GuestList) -> None:
+    assert [guest.name for guest in opened.guests()] == ["Ann Berg", "Cy Ek"]
+    assert opened.columns.hidden == ("Role",)
+
+
+def test_rows_and_columns_that_nobody_sees_count_as_hidden(tmp_path: Path) -> None:
+    check_low_and_narrow(open_list(low_and_narrow().save(tmp_path / "l.xlsx"), None, {}))
+
+
+@pytest.mark.outside("soffice")
+def test_they_do_where_another_program_writes_them(tmp_path: Path) -> None:
+    """LibreOffice makes the low row as high as its type needs; somebody draws it to nothing."""
+    low_and_narrow().save(tmp_path / "l.xlsx")
+    converted(tmp_path, "ods")
+    written = tmp_path / "out" / "l.ods"
+    with zipfile.ZipFile(written) as archive:
+        content = archive.read("content.xml").decode()
+    assert content.count('row-height="0.178in"') == 1
+    low = {"content.xml": content.replace('row-height="0.178in"', 'row-height="0.2mm"')}
+    check_low_and_narrow(open_list(with_parts(written, tmp_path / "l.ods", low), None, {}))
+
+
+def test_rows_of_no_height_by_default_are_hidden(tmp_path: Path) -> None:
+    """ECMA-376 part 1, 18.3.1.81: zeroHeight; a row that has a height of its own is seen."""
+    made = Marked()
+    made.add("Ann Berg", "Horn", 1)
+    made.sheet.row_dimensions[1].height = made.sheet.row_dimensions[2].height = 15
+    made.add("Bo Dahl", "Horn", 1)
+    made.sheet.sheet_format.zeroHeight = True
+    opened = open_list(made.save(tmp_path / "l.xlsx"), None, {})
+    assert [guest.name for guest in opened.guests()] == ["Ann Berg"]
+
+
+def test_rules_that_strike_or_colour_are_pointed_out_in_used_columns(tmp_path: Path) -> None:
+    def told(area: str, **look: object) -> list[str]:
+        made = Marked()
+        made.add("Ann Berg", "Horn", 1)
+        rule = FormulaRule(formula=["$C2=1"], **look)
+        made.sheet.conditional_formatting.add(area, rule)
+        opened = open_list(made.save(tmp_path / "l.xlsx"), None, {})
+        return [f.message for f in of_list(opened) if f.code == "rules-not-read"]
+
+    (struck,) = told("A2:B40", font=Font(strike=True))
+    assert '"Name", "Role"' in struck
+    (pale,) = told("B2:C40 E1", font=Font(color="FFFFFFFF"))
+    assert '"Name"' not in pale
+    assert told("C2:C40", font=Font(strike=True)) == []  # a column that is not used
+    assert told("A2:A40", fill=PatternFill("solid", bgColor="FFFFEE00")) == []
+
+
+def test_a_hidden_sheet_under_the_same_headings_is_pointed_out(tmp_path: Path) -> None:
+    def told(*rows: tuple[str, ...]) -> list[str]:
+        made = Marked()
+        made.add("Ann Berg", "Horn", 1)
+        more = made.book.create_sheet("Late")
+        more.sheet_state = "hidden"
+        for row in rows:
+            more.append(row)
+        opened = open_list(made.save(tmp_path / "l.xlsx"), None, {})
+        assert [guest.name for guest in opened.guests()] == ["Ann Berg"]
+        return [f.message for f in of_list(opened) if f.code == "sheets-hidden"]
+
+    assert '"Late"' in told(("Role", "Name"), ("Horn", "Bo Dahl"))[0]
+    assert told(("Role", "Name")) == []
+    assert told(("Choices",), ("Horn",)) == []
 
 
 def with_parts(path: Path, out: Path, parts: dict[str, str]) -> Path:

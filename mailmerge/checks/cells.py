@@ -86,7 +86,11 @@ def _trouble(trouble: Trouble) -> Finding:
             at = None if field == "row" else field
             return Finding("comment", Severity.WARNING, at, *words.comment(found))
         case "lines":
-            return Finding("lines-in-cell", stop, field, *words.lines_in_cell(field, found))
+            severity = Severity.WARNING if field == "role" else stop
+            return Finding("lines-in-cell", severity, field, *words.lines_in_cell(field, found))
+        case "shown":
+            said = words.shown_otherwise(field, found, trouble.known)
+            return Finding("shown-otherwise", Severity.WARNING, field, *said)
         case "number":
             return Finding(f"{field}-is-number", stop, field, *words.is_number(field, found))
         case "truth":

@@ -66,6 +66,12 @@ def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
     if guests.columns.hidden:
         text = said.columns_hidden(guests.columns.hidden)
         yield Finding("columns-hidden", Severity.WARNING, None, *text)
+    if ruled := guests.ruled:
+        text = said.rules_not_read(ruled)
+        yield Finding("rules-not-read", Severity.WARNING, None, *text)
+    if guests.hidden_sheets:
+        text = said.sheets_hidden(guests.hidden_sheets)
+        yield Finding("sheets-hidden", Severity.WARNING, None, *text)
     yield from _left_out(survey)
     for row, comment in survey.comments:
         text = said.comment_elsewhere(row, comment)

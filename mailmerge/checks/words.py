@@ -107,6 +107,24 @@ def columns_hidden(headers: Sequence[str]) -> Said:
     )
 
 
+def rules_not_read(headers: Sequence[str]) -> Said:
+    """Say that conditional formats strike or colour texts."""
+    return (
+        f"Rules of the workbook (conditional formats) strike or colour texts in these columns: "
+        f"{', '.join(map(shown, headers))}. They are not read.",
+        "Open the list and see whether any guest is struck out or cannot be seen.",
+    )
+
+
+def sheets_hidden(names: Sequence[str]) -> Said:
+    """Say which hidden sheets hold rows under the same headings."""
+    return (
+        f"Hidden sheets hold rows under the same headings, and were not read: "
+        f"{', '.join(map(shown, names))}.",
+        "Show them, and ask whether they hold guests. If so, move these to the list.",
+    )
+
+
 def rows_unread(count: int, named: Sequence[int]) -> Said:
     """Say which rows hold something that is not read."""
     return (
@@ -328,10 +346,23 @@ def comment(text: str) -> Said:
     )
 
 
+def shown_otherwise(field: str, seen: str, found: str) -> Said:
+    """Say that a format shows more than the cell holds."""
+    return (
+        f"The list shows {shown(seen)}, but the cell holds {shown(found)}: the rest is its format. "
+        f"It is not engraved.",
+        f"Ask which of them the client wants, and type the {field} in full.",
+    )
+
+
+_SEVERAL = {"role": "roles"}
+
+
 def lines_in_cell(field: str, found: str) -> Said:
     """Say that a cell holds more lines than one name has."""
     return (
-        f"One cell holds several lines, as if for several people: {shown(found)}.",
+        f"One cell holds several lines, as if for several {_SEVERAL.get(field, 'people')}: "
+        f"{shown(found)}.",
         f"Give each {field} a row of its own. In a text file, look for a quotation mark that is "
         f"not closed.",
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from mailmerge.guests.tables import Cell, Mark
+from mailmerge.guests.tables import Cell, Kind, Mark
 
 Rgb = tuple[float, float, float]
 """A colour as sRGB shares from 0 to 1."""
@@ -22,12 +22,20 @@ _LEAST_CONTRAST = 1.2
 _LEAST_SIZE = 2.0
 """Letters up to so many points are dots."""
 
+LEAST_HEIGHT = 1.0
+"""Rows lower than so many points are as good as hidden."""
+
+LEAST_WIDTH = 0.5
+"""Columns narrower than so many digits are as good as hidden."""
+
 
 class Look(NamedTuple):
     """How a text is shown."""
 
     struck: bool = False
     unseen: bool = False
+    around: tuple[str, str] = ("", "")
+    """What a format shows before and after the text."""
 
 
 PLAIN = Look()
@@ -40,6 +48,7 @@ class Seen(NamedTuple):
     """A mark without a text is about all of the cell's."""
     stands: str | None = None
     """What stands beside something struck out; None where that is the cell's own text."""
+    around: tuple[str, str] = ("", "")
 
     def on(self, cell: Cell) -> Cell:
         """Return a cell with what is seen of it; a blank one is as before."""
@@ -47,6 +56,10 @@ class Seen(NamedTuple):
             return cell
         marks = tuple(mark if mark.text else mark._replace(text=cell.text) for mark in self.marks)
         text = cell.text if self.stands is None else self.stands
+        before, after = self.around
+        is_typed = text.startswith(before) and text.endswith(after)
+        if cell.kind is Kind.TEXT and (before + after).strip() and not is_typed:
+            marks = (*marks, Mark("shown", f"{before}{text}{after}"))
         return cell._replace(text=text, marks=marks)
 
 
@@ -77,9 +90,9 @@ def _luminance(colour: Rgb) -> float:
 
 def seen_as(look: Look) -> Seen | None:
     """Return what is seen of a cell with one look; None where that is its text."""
-    if look.struck:
-        return Seen((Mark("struck", ""),))
-    return Seen((Mark("unseen", ""),)) if look.unseen else None
+    kind = "struck" if look.struck else "unseen" if look.unseen else ""
+    marks = (Mark(kind, ""),) if kind else ()
+    return Seen(marks, None, look.around) if marks or any(look.around) else None
 
 
 def seen_in(runs: Iterable[tuple[str, Look]]) -> Seen | None:

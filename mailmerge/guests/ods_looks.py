@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -15,6 +16,7 @@ STYLE, TEXT, OFFICE, TABLE = (
     f"{_SPACE}{name}:1.0}}" for name in ("style", "text", "office", "table")
 )
 _FO = f"{_SPACE}xsl-fo-compatible:1.0}}"
+_NUMBER = f"{_SPACE}datastyle:1.0}}"
 _BLANKS = {f"{TEXT}s": " ", f"{TEXT}tab": "\t", f"{TEXT}line-break": "\n"}
 
 
@@ -25,17 +27,22 @@ class _Style:
     struck: bool | None = None
     ink: Rgb | None = None
     ground: Rgb | None = None
+    points: float | None = None
+    around: tuple[str, str] | None = None
 
     def over(self, other: _Style) -> _Style:
         return _Style(
             other.struck if self.struck is None else self.struck,
             self.ink or other.ink,
             self.ground or other.ground,
+            other.points if self.points is None else self.points,
+            self.around or other.around,
         )
 
     @property
     def look(self) -> Look:
-        return Look(bool(self.struck), is_unseen(self.ink, self.ground or WHITE))
+        unseen = is_unseen(self.ink, self.ground or WHITE, self.points)
+        return Look(bool(self.struck), unseen, self.around or ("", ""))
 
 
 @dataclass(frozen=True)
@@ -43,6 +50,14 @@ class Looks:
     """The looks of a document's styles, by name."""
 
     styles: Mapping[str, Element]
+    formats: Mapping[str, tuple[str, str]]
+    """What the formats of texts show before and after them."""
+
+    def is_narrow(self, name: str, what: str, least: float) -> bool:
+        """Whether a style's ``row-height`` or ``column-width`` is below some points."""
+        element = self.styles.get(name)
+        sizes = [part.get(f"{STYLE}{what}") for part in element] if element is not None else []
+        return any((size := _points(text)) is not None and size < least for text in sizes)
 
     def of_cell(self, cell: Element, otherwise: str) -> Seen | None:
         """Return what is seen of a cell; ``otherwise`` is the style where it names none."""
@@ -55,7 +70,10 @@ class Looks:
         for paragraph in paragraphs:
             runs += [("\n", style.look)] if runs else []
             runs += self._runs(paragraph, style)
-        return seen_in(runs)
+        seen = seen_in(runs)
+        if any(style.look.around):
+            return (seen or Seen(()))._replace(around=style.look.around)
+        return seen
 
     def _runs(self, element: Element, style: _Style) -> Iterator[tuple[str, Look]]:
         if name := element.get(f"{TEXT}style-name") if element.tag == f"{TEXT}span" else None:
@@ -71,7 +89,7 @@ class Looks:
             element = self.styles.get(name)
             if element is None:
                 break
-            found = found.over(_said(element))
+            found = found.over(_said(element, self.formats))
             name = element.get(f"{STYLE}parent-style-name", "")
         return found
 
@@ -79,6 +97,7 @@ class Looks:
 def looks_of(archive: zipfile.ZipFile) -> Looks:
     """Read the styles of a document."""
     styles: dict[str, Element] = {}
+    formats: dict[str, tuple[str, str]] = {}
     for part in ("styles.xml", "content.xml"):
         if part not in archive.namelist():
             continue
@@ -88,18 +107,41 @@ def looks_of(archive: zipfile.ZipFile) -> Looks:
                     break
                 if event == "end" and element.tag == f"{STYLE}style":
                     styles[element.get(f"{STYLE}name", "")] = element
-    return Looks(styles)
+                if event == "end" and element.tag == f"{_NUMBER}text-style":
+                    formats[element.get(f"{STYLE}name", "")] = _around(element)
+    return Looks(styles, formats)
 
 
-def _said(element: Element) -> _Style:
+def _around(format_: Element) -> tuple[str, str]:
+    """Return what a format of texts shows before and after them."""
+    tags = [part.tag for part in format_]
+    place = f"{_NUMBER}text-content"
+    if place not in tags:
+        return "", ""
+    texts = [part.text or "" if part.tag == f"{_NUMBER}text" else "" for part in format_]
+    at = tags.index(place)
+    return "".join(texts[:at]), "".join(texts[at + 1 :])
+
+
+_UNITS = {"pt": 1.0, "in": 72.0, "cm": 72 / 2.54, "mm": 72 / 25.4, "pc": 12.0, "px": 0.75}
+
+
+def _points(text: str | None) -> float | None:
+    """Return a length in points; None for none, or for a share."""
+    match = re.fullmatch(r"([\d.]+)(pt|in|cm|mm|pc|px)", text or "")
+    return float(match[1]) * _UNITS[match[2]] if match else None
+
+
+def _said(element: Element, formats: Mapping[str, tuple[str, str]]) -> _Style:
     """Return what one style says of itself."""
-    said = _Style()
+    said = _Style(around=formats.get(element.get(f"{STYLE}data-style-name", "")))
     for part in element:
         if part.tag == f"{STYLE}text-properties":
             lines = [part.get(f"{STYLE}text-line-through-{of}") for of in ("type", "style")]
             if any(lines):
                 said = replace(said, struck=any(line not in (None, "none") for line in lines))
             said = replace(said, ink=colour_of((part.get(f"{_FO}color") or "")[1:]))
+            said = replace(said, points=_points(part.get(f"{_FO}font-size")))
         if part.tag == f"{STYLE}table-cell-properties":
             said = replace(said, ground=colour_of((part.get(f"{_FO}background-color") or "")[1:]))
     return said

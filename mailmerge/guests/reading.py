@@ -16,7 +16,14 @@ from typing import TypeVar
 import numpy as np
 
 from mailmerge.guests.cleaning import Change, clean
-from mailmerge.guests.columns import FIELDS, Columns, choose_sheet, first_values, is_header
+from mailmerge.guests.columns import (
+    FIELDS,
+    Columns,
+    choose_sheet,
+    first_values,
+    is_header,
+    match_columns,
+)
 from mailmerge.guests.company import Company, Remark
 from mailmerge.guests.exchanged import leaning, turned
 from mailmerge.guests.hands import Hand, hand_of
@@ -40,7 +47,7 @@ class Trouble:
     kind: str
     """``date``, ``number``, ``truth``, ``formula``, ``merge-field``, ``no-value``, ``error``,
     ``length``, ``hand``, ``quantity``, ``coat`` or ``unknown``; of how it looks ``struck``,
-    ``partly-struck``, ``unseen`` or ``lines``; of a row ``header``, ``below-header``,
+    ``partly-struck``, ``unseen``, ``shown`` or ``lines``; of a row ``header``, ``below-header``,
     ``swallowed``, ``wider``, ``narrower``, ``beside`` or ``struck``; of either ``comment``."""
     found: str
     known: str = ""
@@ -151,6 +158,8 @@ class GuestList:
     """The encoding that had to be guessed, as people call it; ``""`` if none."""
     corrections: Mapping[int, Mapping[str, str]] = field(default_factory=dict)
     """Texts by field that take the place of the list's, by row."""
+    hidden_sheets: tuple[str, ...] = ()
+    """Sheets that nobody sees and that hold rows under the same headings."""
 
     @property
     def known_fields(self) -> tuple[str, ...]:
@@ -165,6 +174,13 @@ class GuestList:
         """The headers that stand for no field, each with the first texts below it."""
         values = first_values(self.sheet, self.columns.unused)
         return {header: values.get(header, ()) for header in self.columns.unused}
+
+    @property
+    def ruled(self) -> tuple[str, ...]:
+        """The headers of used columns whose texts rules of the workbook strike or colour."""
+        ruled = self.sheet.ruled_columns()
+        titles = self.columns.titles
+        return tuple(titles[field] for field, at in self.columns.of.items() if at in ruled)
 
     def guests(self) -> Iterator[Guest]:
         """Start a pass over the guests, in the order of their rows.
@@ -348,12 +364,15 @@ def _without_struck_cells(row: Row, columns: Columns, troubles: list[Trouble]) -
 
 
 def _lines_in(name: str, cell: Cell) -> Iterator[Trouble]:
-    """Yield that a cell holds several names, on lines of their own.
+    """Yield that a cell holds several names or roles, on lines of their own.
 
-    One name may go on in the next line; a line of two words is a name of its own.
+    One name may go on in the next line; a line of two words is a name of its own. A role that goes
+    on there does so in a small letter.
     """
     lines = [line for line in map(_start, cell.text[: 2 * MAX_TEXT].splitlines()) if line]
     if name in _NAMES and (len(lines) > 2 or any(" " in line for line in lines[1:])):
+        yield Trouble(name, "lines", " / ".join(lines)[:MAX_TEXT])
+    if name == "role" and len(lines) > 1 and all(line[0].isupper() for line in lines):
         yield Trouble(name, "lines", " / ".join(lines)[:MAX_TEXT])
 
 
@@ -480,4 +499,12 @@ def open_list(path: Path, sheet: str | None, columns: Mapping[str, str]) -> Gues
     """
     table: Table = open_table(path)
     chosen, found = choose_sheet(table, sheet, columns)
-    return GuestList(path, chosen, found, table.guessed)
+    hidden = tuple(
+        sheet.name
+        for sheet in table.hidden_sheets
+        if (same := match_columns(table, sheet, columns))
+        and set(same.of) == set(found.of)
+        and any(row.number > same.header_row and any(map(_filled, row.cells))
+                for row in sheet.rows())
+    )  # fmt: skip
+    return GuestList(path, chosen, found, table.guessed, hidden_sheets=hidden)

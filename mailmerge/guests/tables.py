@@ -28,11 +28,11 @@ class Kind(Enum):
 
 
 class Mark(NamedTuple):
-    """Something that is seen of a cell's text: ``struck``, ``partly-struck`` or ``unseen``."""
+    """Something that is seen of a cell: ``struck``, ``partly-struck``, ``unseen`` or ``shown``."""
 
     kind: str
     text: str
-    """What is struck out or not to be seen."""
+    """What is struck out or not to be seen, or what is shown in the text's place."""
 
 
 class Cell(NamedTuple):
@@ -82,6 +82,8 @@ class Sheet:
     hidden_columns: frozenset[int] = frozenset()
     usual_width: int = 0
     """How many cells most rows of delimited text have; 0 in a workbook."""
+    ruled_columns: Callable[[], frozenset[int]] = frozenset
+    """Finds the columns whose texts are struck or coloured by rules (conditional formats)."""
     lines: int = 0
     """Lines of a text file; 0 in a workbook."""
 
@@ -93,3 +95,4 @@ class Table:
     path: Path
     sheets: tuple[Sheet, ...]
     guessed: str = ""
+    hidden_sheets: tuple[Sheet, ...] = ()

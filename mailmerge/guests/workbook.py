@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime as dt
 import zipfile
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
@@ -18,7 +18,7 @@ from xml.etree import ElementTree
 
 from mailmerge.findings import InputError
 from mailmerge.guests import ods_looks, words, xlsx_looks
-from mailmerge.guests.looks import Seen
+from mailmerge.guests.looks import LEAST_HEIGHT, LEAST_WIDTH, Seen
 from mailmerge.guests.ods_looks import TABLE as _TABLE
 from mailmerge.guests.tables import EMPTY, MAX_COLUMNS, Cell, Kind, Row, Sheet, Table
 
@@ -27,6 +27,9 @@ MAX_UNPACKED = 600_000_000
 
 _MAX_ROWS = 1_048_576
 """Rows of a sheet; what spreadsheet programs hold."""
+
+_POINTS_WIDE = 6 * LEAST_WIDTH
+"""Of a column that is as good as hidden; a digit of usual type is about 6 points wide."""
 
 MAX_COMMENT = 300
 """So many characters of a comment are kept."""
@@ -109,19 +112,37 @@ def _guarded(path: Path, rows: Callable[[Path, str], Iterator[Row]], name: str) 
 def _open_xlsx(path: Path) -> Table:
     book = _load(path)
     # openpyxl offers no public way from a sheet to its part of the archive.
-    parts = {
-        sheet.title: sheet._worksheet_path
-        for sheet in book.worksheets
-        if sheet.sheet_state == "visible"
-    }
+    parts = {sheet.title: sheet._worksheet_path for sheet in book.worksheets}
+    visible = {sheet.title for sheet in book.worksheets if sheet.sheet_state == "visible"}
     book.close()
+    sheets = {
+        name: Sheet(
+            name,
+            partial(_guarded, path, _xlsx_rows, name),
+            _xlsx_hidden(path, part),
+            ruled_columns=partial(_xlsx_ruled, path, part),
+        )
+        for name, part in parts.items()
+    }
+    return _table(path, sheets, visible)
+
+
+def _table(path: Path, sheets: Mapping[str, Sheet], visible: Container[str]) -> Table:
     return Table(
         path,
-        tuple(
-            Sheet(name, partial(_guarded, path, _xlsx_rows, name), _xlsx_hidden(path, part))
-            for name, part in parts.items()
-        ),
+        tuple(sheet for name, sheet in sheets.items() if name in visible),
+        hidden_sheets=tuple(sheet for name, sheet in sheets.items() if name not in visible),
     )
+
+
+def _xlsx_ruled(path: Path, part: str) -> frozenset[int]:
+    """Return the columns of a sheet whose texts rules strike or colour."""
+    try:
+        with zipfile.ZipFile(path) as archive:
+            return xlsx_looks.ruled_columns(archive, part, MAX_COLUMNS)
+    except Exception as error:
+        # zipfile, ElementTree and openpyxl have no common base for what damage makes them raise.
+        raise InputError(words.damaged(path, error)) from None
 
 
 def _xlsx_hidden(path: Path, part: str) -> frozenset[int]:
@@ -133,7 +154,8 @@ def _xlsx_hidden(path: Path, part: str) -> frozenset[int]:
                 tag = element.tag.rpartition("}")[2]
                 if tag == "sheetData":
                     break
-                if tag == "col" and element.get("hidden") in ("1", "true"):
+                is_narrow = float(element.get("width", LEAST_WIDTH)) < LEAST_WIDTH
+                if tag == "col" and (is_narrow or element.get("hidden") in ("1", "true")):
                     first, last = int(element.get("min", 1)), int(element.get("max", 1))
                     hidden.update(range(first - 1, min(last, MAX_COLUMNS)))
     except Exception as error:
@@ -175,7 +197,7 @@ def _xlsx_facts(path: Path, part: str) -> Facts:
     from openpyxl.utils.cell import range_boundaries
 
     facts = Facts()
-    row = 0
+    row, usual_height = 0, LEAST_HEIGHT
     sheet_data: ElementTree.Element | None = None
     with zipfile.ZipFile(path) as archive, archive.open(part) as file:
         looks = xlsx_looks.looks_of(archive)
@@ -189,8 +211,12 @@ def _xlsx_facts(path: Path, part: str) -> Facts:
                 elif tag == "row":
                     row = int(element.get("r", row + 1))
                     _within_sheet(path, row)
-                    if element.get("hidden") in ("1", "true"):
+                    is_low = float(element.get("ht", usual_height)) < LEAST_HEIGHT
+                    if is_low or element.get("hidden") in ("1", "true"):
                         facts.hidden.add(row)
+                elif tag == "sheetFormatPr":
+                    usual_height = float(element.get("defaultRowHeight", LEAST_HEIGHT))
+                    usual_height *= element.get("zeroHeight") not in ("1", "true")
             elif tag == "c":
                 if _has_no_value(element):
                     facts.no_value.add(_place(element.get("r", "A1")))
@@ -290,20 +316,17 @@ def _open_ods(path: Path) -> Table:
 
     try:
         book = python_calamine.CalamineWorkbook.from_path(str(path))
-        names = [
-            sheet.name
+        visible = {
+            sheet.name: sheet.visible == python_calamine.SheetVisibleEnum.Visible
             for sheet in book.sheets_metadata
-            if sheet.visible == python_calamine.SheetVisibleEnum.Visible
-        ]
+        }
     except Exception as error:
         raise InputError(words.damaged(path, error)) from None
-    return Table(
-        path,
-        tuple(
-            Sheet(name, partial(_guarded, path, _ods_rows, name), _ods_hidden(path, name))
-            for name in names
-        ),
-    )
+    sheets = {
+        name: Sheet(name, partial(_guarded, path, _ods_rows, name), _ods_hidden(path, name))
+        for name in visible
+    }
+    return _table(path, sheets, [name for name, is_visible in visible.items() if is_visible])
 
 
 def _ods_hidden(path: Path, name: str) -> frozenset[int]:
@@ -311,6 +334,7 @@ def _ods_hidden(path: Path, name: str) -> frozenset[int]:
     hidden: set[int] = set()
     inside, column = False, 0
     with zipfile.ZipFile(path) as archive, archive.open("content.xml") as file:
+        looks = ods_looks.looks_of(archive)
         for _, element in ElementTree.iterparse(file, events=("start",)):
             if element.tag == f"{_TABLE}table":
                 inside = element.get(f"{_TABLE}name") == name
@@ -318,7 +342,8 @@ def _ods_hidden(path: Path, name: str) -> frozenset[int]:
                 break
             elif inside and element.tag == f"{_TABLE}table-column":
                 following = column + _repeats(element, "columns")
-                if _is_hidden(element):
+                style = element.get(f"{_TABLE}style-name", "")
+                if _is_hidden(element) or looks.is_narrow(style, "column-width", _POINTS_WIDE):
                     hidden.update(range(column, min(following, MAX_COLUMNS)))
                 column = following
     return frozenset(hidden)
@@ -375,7 +400,8 @@ def _ods_row(
     last = row + _repeats(element, "rows")
     if "".join(element.itertext()).strip():
         _within_sheet(path, last)
-    if _is_hidden(element):
+    style = element.get(f"{_TABLE}style-name", "")
+    if _is_hidden(element) or looks.is_narrow(style, "row-height", LEAST_HEIGHT):
         facts.hidden.update(range(row + 1, min(last, _MAX_ROWS) + 1))
     column = 0
     for cell in element:

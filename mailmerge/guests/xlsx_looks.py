@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import colorsys
 import posixpath
+import re
 import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -76,10 +77,9 @@ def looks_of(archive: zipfile.ZipFile) -> Looks:
     styles = _part(archive, "xl/styles.xml")
     fonts = _children(styles, "fonts")
     fills = [_ground(fill, theme) for fill in _children(styles, "fills")]
-    hidden = {
-        int(each.get("numFmtId", 0))
+    formats = {
+        int(each.get("numFmtId", 0)): _text_section(each.get("formatCode", ""))
         for each in _children(styles, "numFmts")
-        if _shows_no_text(each.get("formatCode", ""))
     }
     grounds: list[Rgb | None] = []
     plain = []
@@ -87,8 +87,8 @@ def looks_of(archive: zipfile.ZipFile) -> Looks:
         fill, font = int(style.get("fillId", 0)), int(style.get("fontId", 0))
         ground = fills[fill] if fill < len(fills) else WHITE
         look = _look(fonts[font], ground, theme) if font < len(fonts) else PLAIN
-        if int(style.get("numFmtId", 0)) in hidden:
-            look = look._replace(unseen=True)
+        shown = formats.get(int(style.get("numFmtId", 0)), ("", ""))
+        look = look._replace(unseen=True) if shown is None else look._replace(around=shown)
         grounds.append(ground)
         plain.append(look)
     return Looks(theme, tuple(grounds), tuple(plain), _shared(archive))
@@ -185,10 +185,55 @@ def _look(font: Element, ground: Rgb | None, theme: tuple[Rgb | None, ...]) -> L
     return Look(struck, is_unseen(ink, ground, points))
 
 
-def _shows_no_text(code: str) -> bool:
-    """Whether a number format has a section for texts, and nothing in it: ``;;;``."""
-    sections = code.split(";")
-    return len(sections) == 4 and not sections[3].replace('"', "").strip()
+_TOKENS = re.compile(r'"(?P<quoted>[^"]*)"|\\(?P<one>.)|(?P<skipped>\[[^]]*\]|[_*].)|(?P<sign>.)')
+"""The parts of a number format: texts, signs, and what is neither (ECMA-376 part 1, 18.8.31)."""
+
+
+def _text_section(code: str) -> tuple[str, str] | None:
+    """Return what a number format shows before and after a text; None where it shows no text.
+
+    It has a section of its own for texts, the fourth, or the only one with an @.
+    """
+    sections: list[list[tuple[str, bool]]] = [[]]
+    for token in _TOKENS.finditer(code):
+        if token["sign"] == ";":
+            sections.append([])
+        elif token["skipped"] is None:
+            is_place = token["sign"] == "@"
+            sections[-1].append((token["quoted"] or token["one"] or token["sign"] or "", is_place))
+    for section in sections:
+        places = [at for at, (_, is_place) in enumerate(section) if is_place]
+        if places:
+            before = "".join(text for text, _ in section[: places[0]])
+            return before, "".join(text for text, _ in section[places[-1] + 1 :])
+    if len(sections) < 4:
+        return "", ""
+    return None if not "".join(text for text, _ in sections[3]).strip() else ("", "")
+
+
+def ruled_columns(archive: zipfile.ZipFile, sheet: str, most: int) -> frozenset[int]:
+    """Return the columns of a sheet, its part given, whose texts rules strike or colour."""
+    from openpyxl.utils.cell import range_boundaries
+
+    fonts = [
+        any(_name(each) in ("strike", "color") for part in dxf if _name(part) == "font"
+            for each in part)
+        for dxf in _children(_part(archive, "xl/styles.xml"), "dxfs")
+    ]  # fmt: skip
+    if not any(fonts):
+        return frozenset()
+    found: set[int] = set()
+    with archive.open(sheet) as file:
+        for _, element in ElementTree.iterparse(file):
+            if _name(element) == "conditionalFormatting":
+                ids = [int(rule.get("dxfId", -1)) for rule in element]
+                if any(0 <= number < len(fonts) and fonts[number] for number in ids):
+                    for area in element.get("sqref", "").split():
+                        left, _, right, _ = range_boundaries(area)
+                        found.update(range((left or 1) - 1, min(right or most, most)))
+            elif _name(element) == "row":
+                element.clear()  # what is left of a row is small
+    return frozenset(found)
 
 
 _LEGACY_START = "[Threaded comment]"
