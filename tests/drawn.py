@@ -28,6 +28,7 @@ RIGHT = {
         '<rect x="5" y="5" width="40" height="30" ry="9"/><rect x="50" y="5" width="30" '
         'height="30" rx="50" ry="4"/>'
     ),
+    "background-that-nobody-sees": svg('<g style="background:black"><rect x="5" y="5" width="40" height="30" style="background-color:black"/></g><svg x="50" width="40" height="50" style="background:black"><circle cx="20" cy="20" r="9"/></svg>', 'viewBox="0 0 100 60" style="enable-background:new 0 0 100 60"'),
     "ellipse-with-one-radius": svg('<ellipse cx="40" cy="30" rx="20"/>'),
     "line-from-the-origin": svg('<line x2="80" y2="50" stroke="black" stroke-width="4"/>'),
     "polyline-filled": svg('<polyline points="10,10 90 10,50,50" stroke="black" fill="black"/>'),
@@ -136,6 +137,13 @@ REFUSED = {
     "path-that-starts-elsewhere": (svg('<path d="L0 0H90V50"/>'), "path cannot be read"),
     "half-a-point": (svg('<polygon points="0,0 90,0 50"/>'), "odd count of numbers"),
     "negative-radius": (svg('<ellipse cx="50" cy="30" rx="-5" ry="9"/>'), "below 0"),
+    "radius-as-the-other": (svg('<rect x="5" y="5" width="80" height="50" rx="auto" ry="20"/>'), 'Found "auto"'),
+    "other-radius-as-this-one": (svg('<ellipse cx="50" cy="30" rx="20" ry="auto"/>'), 'Found "auto"'),
+    "radius-of-no-kind": (svg('<rect x="5" y="5" width="80" height="50" rx="" ry="20"/>'), 'Found ""'),
+    "negative-corner": (svg('<rect x="5" y="5" width="80" height="50" rx="-5" ry="20"/>'), "below 0"),
+    "background": (svg('<rect width="30" height="30"/>', 'viewBox="0 0 100 60" style="background: black"'), 'has "background: black"'),
+    "background-colour": (svg('<rect width="30" height="30"/>', 'viewBox="0 0 100 60" style="Background-Color:#123!important"'), 'has "background-color: #123"'),
+    "border": (svg('<rect width="30" height="30"/>', 'viewBox="0 0 100 60" style="border:2px solid"'), 'has "border: 2px solid"'),
     "no-size": (svg('<rect width="9" height="9"/>', ""), "does not say how large it is"),
     "view-box-of-three": (svg('<rect width="9" height="9"/>', 'viewBox="0 0 9"'), 'Found "0 0 9"'),
     "transform-of-the-whole": (svg('<rect width="9" height="9"/>', 'viewBox="0 0 20 20" transform="scale(2)"'), "The whole drawing has a transform"),

@@ -49,6 +49,9 @@ _NOT_IN_STYLE = frozenset((
 """Renderers do not agree about these where they stand in a style."""
 
 _MOVING = ("animation", "transition", "offset", "motion", "mask-", "-webkit-", "perspective", "--")
+_AROUND = ("background", "border", "outline", "box-shadow", "padding")
+"""What a browser paints behind and around a whole drawing; within one it paints none of these."""
+
 _CONDITIONS = ("systemLanguage", "requiredFeatures", "requiredExtensions")
 
 _UNITS = {
@@ -128,6 +131,9 @@ def painted(root: Element, fineness: int) -> Drawing:
     picture = _picture(root, view_box)
     if root.get("transform"):
         raise UnreadError(words.TRANSFORM_OF_THE_WHOLE)
+    for name, value in _declared(root):
+        if name.startswith(_AROUND):
+            raise UnreadError(words.around_the_whole(name, value))
     properties = _properties(root, {**_INHERITED, **_OWN})
     if properties["display"] == "none":
         return Drawing(picture, ())
@@ -616,7 +622,7 @@ def _outlined(element: Element, viewport: Viewport) -> Pen | None:
         return _poly(_numbers(element.get("points", "")), kind == "polygon")
 
     def given(key: str, side: str) -> float | None:
-        text = _auto(element.get(key))
+        text = element.get(key)  # "auto" is refused: renderers do not agree what it is here
         return None if text is None else viewport.of(text, side)
 
     if kind == "line":

@@ -237,6 +237,14 @@ def odd_property(name: str, value: str) -> str:
     return _found(f"{name}: {value.strip()}")
 
 
+def around_the_whole(name: str, value: str) -> str:
+    """Say that the whole drawing has something that is painted behind or around it."""
+    return (
+        f"The whole drawing has {shown(f'{name}: {value.strip()}')}. A browser paints that behind "
+        f"or around it, but it is no shape. Take it out, or draw it as a shape."
+    )
+
+
 def broken_path(data: str) -> str:
     """Say that the data of a path cannot be read."""
     return f"The data of a path cannot be read at {shown(data)}."
