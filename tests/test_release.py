@@ -366,7 +366,7 @@ def test_items_may_be_named_by_their_files(shop: Shop) -> None:
     assert "Give the number of an item" in str(result.exception)
     (cup,) = shop.run().cups
     assert (cup.number, cup.file) == (2, "001_002-bo-dahl.svg")
-    assert "rotary set to 300 mm" in cup.start
+    assert "Set the rotary to 300 mm" in cup.steps[0]
 
 
 def test_the_next_release_needs_no_merge_in_between(shop: Shop) -> None:

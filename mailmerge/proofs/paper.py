@@ -56,7 +56,7 @@ class Paper(FPDF):
 
     def __init__(self, size: PaperSize, title: str, made: dt.datetime) -> None:
         super().__init__(format=size)
-        self.heights: dict[tuple[str, float, float], float] = {}
+        self.heights: dict[tuple[str, float, float, float], float] = {}
         self.set_creation_date(made)
         self.set_title(title)
         self.set_lang("en")
@@ -98,18 +98,19 @@ class Paper(FPDF):
 
     def words(
         self, text: str, left: float, y: float, room: float, size: float,
-        colour: Colour = INK, draw: bool = True,
+        colour: Colour = INK, draw: bool = True, leading: float = 0.47,
     ) -> float:  # fmt: skip
         """Write a text over as many rows as it takes, or only find out; return where it ends.
 
-        A word that is wider than a row is broken with a hyphen.
+        A word that is wider than a row is broken with a hyphen. From row to row it is ``leading``,
+        in mm for each point of the size.
         """
-        key = text, room, size
+        key = text, room, size, leading
         if draw or key not in self.heights:
             self.type(size, colour)
             self.set_xy(left, y)
             height = self.multi_cell(
-                room, size * 0.47, self._in_rows(text, room), align="L", dry_run=not draw,
+                room, size * leading, self._in_rows(text, room), align="L", dry_run=not draw,
                 output="HEIGHT",
             )  # fmt: skip
             assert isinstance(height, float)
@@ -132,24 +133,19 @@ class Paper(FPDF):
         inner = room - 2 * self.c_margin
         return size if widest <= inner else max(least, size * inner / widest * 0.99)
 
-    def shortened(
-        self, text: str, left: float, y: float, room: float, size: float, least: float
-    ) -> None:
-        """Write a text on one line, smaller where it is too long, and then without its middle.
+    def on_rows(self, text: str, room: float, size: float, least: float) -> tuple[float, list[str]]:
+        """Return a size (points) and the rows of a name that stands there in full, as it is.
 
-        Its beginning and its end always stand there.
+        It is one row down to the least size, and then as many as it takes, each ending after a
+        hyphen of its own. Only where a part between two hyphens is wider than that, all is smaller.
         """
         self.type(size)
         inner = room - 2 * self.c_margin
-        wide = self.get_string_width(text)
-        if wide > inner:
-            self.set_font_size(max(least, size * inner / wide * 0.99))
-        told, head, tail = text, len(text) * 2 // 3, len(text) // 3
-        while self.get_string_width(told) > inner:
-            head, tail = (head - 1, tail) if head > 2 * tail else (head, tail - 1)
-            told = f"{text[:head]}…{text[len(text) - tail :]}"
-        self.set_xy(left, y)
-        self.cell(room, size * 0.45, told)
+        if (one := size * inner / self.get_string_width(text) * 0.99) >= least:
+            return min(size, one), [text]
+        size = self.unbroken(text, room, least, 0.0)
+        self.type(size)
+        return size, broken(text, self.get_string_width, inner)
 
     def box(self, left: float, y: float, side: float = 4.0) -> None:
         """Draw a box to tick."""

@@ -11,17 +11,15 @@ from PIL import Image
 
 from mailmerge.files import read_file
 from mailmerge.findings import InputError
-from mailmerge.items.record import Kind, LoadingEntry
+from mailmerge.items.record import Kind
 from mailmerge.ledger.ledger import Ledger, readable
 from mailmerge.ledger.standing import Record, Standing
 from mailmerge.ledger.tray import TO_ENGRAVE, missing, place_of
 from mailmerge.lettering import licence_of
-from mailmerge.machines import lower_end
 from mailmerge.merge import scenes_of
 from mailmerge.orders import Design, Order
 from mailmerge.proofs import Scene, draw_cup, draw_lying, load_of
 from mailmerge.proofs.pack.letters import notes_on
-from mailmerge.units import format_length
 from mailmerge.workshop.money.spares import spares_for
 from mailmerge.workshop.papers import words
 from mailmerge.workshop.settings.recipes import Choice
@@ -54,8 +52,6 @@ class RunCup:
     """Whether it is the cup of somebody who holds it with the left hand."""
     again: int
     """How many blanks were spoiled on it before."""
-    start: str
-    """How it lies at the start, in words."""
     steps: tuple[str, ...]
     """How to load it, in full."""
     settings: str
@@ -217,7 +213,6 @@ def _cup(folder: Path, job: Job, scene: Scene) -> RunCup:
         is_left=entry.held_by == "left",
         again=record.spoiled,
         holding=words.holding(entry.side, entry.held_by),
-        start=start_in_words(entry.loading, scene.blank.inches),
         steps=tuple(entry.loading.steps),
         settings=job.choice.settings.in_words if job.choice else "",
         is_tried=job.choice is not None and job.choice.is_tried,
@@ -227,31 +222,6 @@ def _cup(folder: Path, job: Job, scene: Scene) -> RunCup:
         cup=draw_cup(_released_artwork(folder, record), scene),
         load=draw_lying(load_of(scene)),
     )
-
-
-_POINTS = {
-    "up": "up, under the head", "front": "to the front", "back": "to the back",
-    "left": "to the left", "right": "to the right", "tick": "turned up, under the head",
-}  # fmt: skip
-_MOUTH = {
-    "left": "mouth to the left", "right": "mouth to the right", "away": "mouth away from you",
-    "toward": "mouth toward you",
-}  # fmt: skip
-
-
-def start_in_words(loading: LoadingEntry, inches: int | None = None) -> str:
-    """Return how a cup lies at the start, in one line: mouth, mark, what to set, and the tilt."""
-    mouth, datum = loading.mouth, loading.datum
-    if mouth is None or datum is None:
-        return "Flat, upper edge to the back; start at its upper left corner"
-    words = [
-        _MOUTH[mouth].capitalize(),
-        f"{'pencil ' if datum == 'tick' else ''}{loading.mark} {_POINTS[datum]}",
-        f"rotary set to {format_length(loading.set_circumference_mm or 0.0, inches, 2)}",
-    ]
-    if lower := lower_end(loading.tilt_deg):
-        words.append(f"{lower} {abs(loading.tilt_deg):.1f}° lower")
-    return ", ".join(words)
 
 
 def _released_artwork(folder: Path, record: Record) -> bytes:

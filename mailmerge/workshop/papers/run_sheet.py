@@ -11,7 +11,9 @@ from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
 from mailmerge.workshop.papers import words
 from mailmerge.workshop.papers.run import Run, RunCup, RunPile, RunSection, sections_of
 
-_ROW = 23.8
+_TOP = 9.0
+"""Where cups begin on a page, in mm: nearer the edge than other papers, as they are many."""
+_ROW = 23.2
 """Height of a cup's line at least, in mm."""
 _CODE = 22.6
 """Side of a QR code with its quiet zone, in mm: half a mm for each of its squares."""
@@ -23,11 +25,13 @@ _FILE, _NAME, _READ, _SMALLEST = 17.0, 13.5, 12.0, 13.0
 """Points of a cup's file, its name, what else is read at the machine, and the smallest file.
 
 Read at 60 to 70 cm: 12 points there look as 6 do on a page held in the hand. Own judgement."""
+_LEADING = 0.42
+"""From row to row of cards and lines, in mm for each point: 1.2 times the type's size."""
 _NOTE = 10.0
 """Points of what is read close by: what is unusual about letters, item and place."""
 _SEAL = 23.0
 """Room of a cup's seal beside its size, in mm."""
-_LYING = 90.0
+_LYING = 78.0
 """Width of the large loading picture, in mm."""
 _BADGE = 31.0
 """Width of what says that a cup is held by the left hand, in mm."""
@@ -115,7 +119,7 @@ class _Sheet(Paper):
     @property
     def _end(self) -> float:
         """Where a page ends."""
-        return self.h - MARGIN + 1
+        return self.h - MARGIN + 1.8
 
     def open(self, section: RunSection) -> None:
         """Write what is the same for all cups of a section: one large loading card.
@@ -125,38 +129,30 @@ class _Sheet(Paper):
         height = self._card(section, 0.0, draw=False)
         if self.y_now + height + self._height_of(section.first) > self._end:
             self.add_page()
-            self.y_now = MARGIN - 2
+            self.y_now = _TOP
         self.y_now = self._card(section, self.y_now, draw=True)
 
     def _card(self, section: RunSection, y: float, draw: bool) -> float:
         """Write a section's head, its settings and how to load it; return where it ends."""
         first, top = section.first, y
         room = self.epw - (_BADGE if first.is_left else 0.0)
-        y = self.words(
-            words.section(first.kind.in_words, len(section.cups)),
-            MARGIN,
-            y + 1,
-            room,
-            17,
-            INK,
-            draw,
-        )
+        told = words.section(first.kind.in_words, len(section.cups))
+        y = self.words(told, MARGIN, y + 1, room, 17, INK, draw, _LEADING)
         if draw:
             self._thick_line(top)
         if draw and first.is_left:
             self._badge(self.w - MARGIN - _BADGE, top + 1.5)
         told = words.to_set(first.settings, first.is_tried)
-        y = self.words(told, MARGIN, y, self.epw, _READ, INK if first.is_tried else RED, draw)
-        left, beside = MARGIN + _LYING + 2, y + 1
-        room, y = self.w - MARGIN - left, beside
-        for number, step in enumerate((f"{first.holding}.", *first.steps)):
-            told = words.how_it_goes(number, step) if number else step
-            y = self.words(told, left, y, room, _READ, INK, draw) + 0.4
+        colour = INK if first.is_tried else RED
+        beside = self.words(told, MARGIN, y, self.epw, _READ, colour, draw, _LEADING) + 1
         tall = first.load.height / first.load.width * _LYING
         if draw:
             self.picture(first.load.copy(), (MARGIN, beside, _LYING, tall), words.HOW_IT_LIES)
-        below = self.words(first.start, MARGIN, beside + tall, _LYING, _READ, INK, draw)
-        return max(y, below) + 1.5
+        left = MARGIN + _LYING + 1
+        told = words.how_it_is_loaded(first.holding, first.steps)
+        room = self.w - MARGIN - left
+        y = self.words(told, left, beside - 0.6, room, _READ, INK, draw, _LEADING)
+        return max(y, beside + tall) + 0.8
 
     def _thick_line(self, y: float) -> None:
         """Draw the line above a section."""
@@ -267,15 +263,16 @@ class _Sheet(Paper):
 
     def _continued(self, cup: RunCup) -> float:
         """Head a page on which a section goes on; return where the head ends."""
-        top, room = MARGIN - 4, self.epw - (_BADGE if cup.is_left else 0.0)
+        top, room = _TOP, self.epw - (_BADGE if cup.is_left else 0.0)
         if cup.is_left:
             self._badge(self.w - MARGIN - _BADGE, top)
-        return self.words(words.section_goes_on(cup.kind.in_words), MARGIN, top, room, _READ) + 0.8
+        told = words.section_goes_on(cup.kind.in_words)
+        return self.words(told, MARGIN, top, room, _READ, leading=_LEADING) + 1.3
 
     def _height_of(self, cup: RunCup) -> float:
         """Return how high a cup's line is: more than the least where its words take it."""
         page = self.h - 2 * MARGIN - 4
-        return min(page, max(_ROW, self._about(cup, 0.4, False) + 0.1))
+        return min(page, max(_ROW, self._about(cup, 0.4, False) + 0.3))
 
     @property
     def _room(self) -> float:
@@ -303,18 +300,34 @@ class _Sheet(Paper):
         return self._lines(cup, y, scale, draw)
 
     def _lines(self, cup: RunCup, y: float, scale: float, draw: bool) -> float:
-        if draw:
-            self.type(_FILE)
-            self.shortened(cup.file, _TEXTS, y, self._room, _FILE, _SMALLEST)
-        y += _FILE * 0.39
+        y = self._file(cup.file, y, draw)
         named = words.name_and_texts(cup.name, cup.texts)
         size = self._on_one_line(named, _NAME) * scale
-        y = self.words(named, _TEXTS, y, self._room, size, INK, draw)
+        y = self._row(named, y, size, INK, draw)
         coat = words.in_coat(cup.kind.coat, cup.is_left, cup.seconds)
-        y = self.words(coat, _TEXTS, y, self._room, _READ * scale, INK, draw)
+        y = self._row(coat, y, _READ * scale, INK, draw)
         y = self._size_and_seal(cup, y, scale, draw)
         for text, size, colour in self._remarks(cup):
-            y = self.words(text, _TEXTS, y, self._room, size * scale, colour, draw)
+            y = self._row(text, y, size * scale, colour, draw)
+        return y
+
+    def _row(
+        self, text: str, y: float, size: float, colour: Colour, draw: bool, beside: float = 0.0
+    ) -> float:
+        """Write a text in the column of texts, with room for something beside it."""
+        room = self._room - beside
+        return self.words(text, _TEXTS, y, room, size, colour, draw, _LEADING)
+
+    def _file(self, name: str, y: float, draw: bool) -> float:
+        """Write the name of a cup's file, in full; return where it ends."""
+        size, rows = self.on_rows(name, self._room, _FILE, _SMALLEST)
+        height = size * (_LEADING - 0.03)  # no letter of it has an accent
+        for row in rows:
+            if draw:
+                self.type(size)
+                self.set_xy(_TEXTS, y)
+                self.cell(self._room, height, row)
+            y += height
         return y
 
     @staticmethod
@@ -336,15 +349,17 @@ class _Sheet(Paper):
             self.set_xy(_TEXTS + self._room - _SEAL, y + 0.8)
             self.fitted(cup.seal, _SEAL, align="R")
         told = words.must_measure(*cup.size)
-        return self.words(told, _TEXTS, y, self._room - _SEAL, _NOTE * scale, INK, draw)
+        return self._row(told, y, _READ * scale, INK, draw, _SEAL)
 
     def _on_one_line(self, text: str, size: float) -> float:
-        """Return a smaller size where that sets a text on one line, or breaks no word of it."""
+        """Return the largest size that sets a text on one line; else one that breaks no word."""
         self.type(size)
         wide = self.get_string_width(text) / (self._room - 2 * self.c_margin)
-        if 1 < wide <= size / _READ:
+        if wide <= 1:
+            return size
+        if wide <= size / _READ:
             return size / wide * 0.99
-        return self.unbroken(text, self._room, size, _NOTE)
+        return self.unbroken(text, self._room, _READ, _NOTE)
 
     def _code(self, cup: RunCup, left: float, top: float) -> None:
         """Draw the QR code: the file's name and the seal."""

@@ -220,9 +220,10 @@ def section_goes_on(kind: str) -> str:
     return f"{kind}, continued"
 
 
-def how_it_goes(number: int, step: str) -> str:
-    """Return a step of loading with its number."""
-    return f"{number}. {step}"
+def how_it_is_loaded(holding: str, steps: Sequence[str]) -> str:
+    """Say which side is engraved and how the cup is loaded, step by step."""
+    numbered = (f"{number}. {step}" for number, step in enumerate(steps, start=1))
+    return " ".join((f"{holding}.", *numbered))
 
 
 def name_and_texts(name: str, texts: Sequence[str]) -> str:
