@@ -17,7 +17,15 @@ from scipy import integrate
 from shapely import affinity
 from test_proofs import _flat
 
-from mailmerge.artwork import Layout, Placed, compose, laid, lifted, read_outlines
+from mailmerge.artwork import (
+    Composition,
+    Layout,
+    Placed,
+    compose,
+    laid,
+    lifted,
+    read_outlines,
+)
 from mailmerge.artwork.pieces import Piece
 from mailmerge.blanks import Blank, face_of
 from mailmerge.findings import InputError
@@ -295,3 +303,62 @@ def test_lettering_is_as_large_as_the_true_edge_allows(
             assert 1 - 1e-4 <= left_over < 1.005, (text, left_over)
             found = found_in(guest_named(text, "Oboe"), composition, blank, frozenset({"name"}))
             assert "outside-face" not in {f.code for f in found}
+
+
+def _stays_inside(composition: Composition, blank: Blank, visible: float) -> bool:
+    """Whether all ink lies on the face, a polygon with a corner at every millimetre of height."""
+    heights = np.linspace(0, blank.height, round(blank.height) + 1)
+    around = [blank.circumference_at(z) for z in heights]
+    handle = blank.handle.width / 2 + blank.handle.clearance
+    off = min(composition.face.angle, 360 - composition.face.angle) / 360
+    half = [min(c * visible / 720, c * off - handle) for c in around]
+    face = shapely.Polygon(
+        [*zip(half, heights, strict=True)]
+        + [(-x, z) for x, z in zip(half[::-1], heights[::-1], strict=True)]
+    )
+    return all(
+        face.buffer(0.002).covers(
+            shapely.MultiPoint(_flat(piece.outline, 16) * (1, -1) + np.array((0, blank.height)))
+        )
+        for held in (*composition.lines, *composition.ornaments)
+        for piece in held.pieces
+    )
+
+
+@pytest.mark.parametrize(("base", "top", "height"), TAPERS[:3])
+@pytest.mark.parametrize("stacking", ["ink", "baseline"])
+@pytest.mark.parametrize(
+    "more",
+    [
+        {"arc": {"radius": "160 mm", "bow": "up"}},
+        {"arc": {"radius": "160 mm", "bow": "down"}},
+        {"ornament": [{"drawing": "laurel", "line": 1, "place": "beside", "width": "9 mm",
+                       "height": "14 mm", "gap": "3 mm"}]},
+    ],
+    ids=["arc", "hanging arc", "laurel beside"],
+)  # fmt: skip
+def test_arcs_and_what_stands_beside_are_as_large_as_the_true_edge_allows(
+    layout_of: LayoutOf, more: dict[str, object], base: float, top: float, height: float,
+    stacking: str,
+) -> None:  # fmt: skip
+    """Half a percent more would leave the face; both are drawn, and looked at by shapely."""
+    blank = cone(base, top, height, handle={"width": 20, "clearance": 8})
+    line = {"text": "{name}", "font": "Lora", "strengthen": 0} | {
+        key: value for key, value in more.items() if key == "arc"
+    }
+    rest = {key: value for key, value in more.items() if key != "arc"}
+
+    def made(most: float, least: float) -> Composition:
+        size = {"max": f"{most} mm", "min": f"{least} mm"}
+        layout = layout_of(
+            line | {"letter_height": size}, face="opposite", visible_angle=100, **rest
+        )
+        layout = layout.model_copy(update={"stacking": stacking})
+        return compose(layout, blank, guest_named("Thea Quigley"), {}, HERE)
+
+    chosen = made(40, 1)
+    size = chosen.lines[0].letter_height
+    assert 4 < size < 39
+    assert _stays_inside(chosen, blank, 100)
+    larger = size * 1.005 + 0.01
+    assert not _stays_inside(made(larger, larger), blank, 100)

@@ -11,10 +11,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 from itertools import chain
 from pathlib import Path
 from typing import Literal, NamedTuple
+
+import numpy as np
 
 from mailmerge.artwork.drawings import fitted
 from mailmerge.artwork.layout import Layout, LetterHeight, Line, Ornament
@@ -34,6 +36,7 @@ from mailmerge.blanks import (
 )
 from mailmerge.guests import Guest, Hand
 from mailmerge.lettering import Box, Style
+from mailmerge.lettering.flat import convex, polygons
 
 _ROUNDS = 3
 """How often rooms and places are worked out afresh on a tapered wall.
@@ -139,7 +142,7 @@ def stands_of(
                 for ((number, line, text), style, (room, face)) in zip(
                     lines,
                     styles,
-                    _rooms(layout, blank, angle, lines, heights, band, middles),
+                    _rooms(layout, blank, angle, lines, heights, band, middles, beside),
                     strict=True,
                 )
             )
@@ -270,6 +273,7 @@ def _rooms(
     heights: Heights,
     band: Band,
     middles: list[Heights],
+    beside: Path,
 ) -> list[tuple[Room, Face]]:
     """Return the room and the face of each line that stands with the others."""
     numbers = {number for number, _, _ in lines}
@@ -291,15 +295,30 @@ def _rooms(
             width -= line.ring.apart  # from its end around to its start
         about_middle = isinstance(z, float)
         edges: tuple[Edge, ...] = ()
-        if middles and not line.arc and not line.ring and width == face.usable_width:
+        if middles and not line.ring:
             edges = tuple(
                 Edge(min(map(edge.at, middles[at])), edge.growth)
                 for edge in edges_of(blank, angle, layout.visible_angle)
             )
         by_ink = layout.stacking == "ink" and not about_middle
-        room_of = Room(max(0.0, width), max(0.0, height), about_middle, edges, by_ink)
+        corners = tuple(
+            corner
+            for o in standing
+            if edges and o.place == "beside" and o.line == number
+            for corner in _corners_beside(o, beside)
+        )
+        room_of = Room(max(0.0, width), max(0.0, height), about_middle, edges, corners, by_ink)
         found.append((room_of, face))
     return found
+
+
+@lru_cache(maxsize=64)
+def _corners_beside(ornament: Ornament, beside: Path) -> tuple[tuple[float, float], ...]:
+    """Return the corners of a drawing beside a line: out from the ink's end, up from its middle."""
+    drawing = fitted(ornament, beside)
+    hull = convex(np.concatenate([*polygons(drawing, 0.01)]))
+    out = ornament.gap + drawing.box.width / 2 - hull[:, 0]
+    return tuple(zip(out.tolist(), hull[:, 1].tolist(), strict=True))
 
 
 def _heights(

@@ -33,6 +33,7 @@ from mailmerge.lettering import (
 from mailmerge.lettering.bend import on_circle
 from mailmerge.lettering.bidi import runs
 from mailmerge.lettering.fit import STEP, floored
+from mailmerge.lettering.flat import polygons
 from mailmerge.lettering.outline import joined
 
 LEADING = 1.5
@@ -62,6 +63,8 @@ class Room:
     """Whether the middle of its letters stays in the middle of the room's height."""
     edges: tuple[Edge, ...] = ()
     """On a tapered wall, what bounds it at each height above the middle of what is set in it."""
+    beside: tuple[tuple[float, float], ...] = ()
+    """Corners of the drawings at both ends of the ink: out from its end, up from its middle."""
     by_ink: bool = False
     """Whether that is the middle of its ink, and not of its letters."""
 
@@ -322,10 +325,9 @@ def _largest(line: Line, arrangement: Arrangement, room: Room) -> float:
     low, high = 0, round(line.letter_height.max / STEP)
     while low < high:
         middle = (low + high + 1) // 2
-        box = arrangement.drawn(middle * STEP, line, fits=False)[0].box
-        reach = 2 * max(-box.left, box.right)
+        outline = arrangement.drawn(middle * STEP, line, fits=False)[0]
         turn = arrangement.reach * middle * STEP / line.arc.radius
-        inside = reach + rim <= room.width and box.height + rim <= room.height
+        inside = _keeps_to(room, outline, arrangement.middle * middle * STEP, line.strengthen)
         if inside and turn <= _WHOLE_ARC:
             low = middle
         else:
@@ -344,7 +346,43 @@ def _below(edge: Edge, arrangement: Arrangement, room: Room, rim: float) -> floa
     x, y = np.abs(arrangement.hull[:, 0]), arrangement.hull[:, 1] - middle
     steepest = float((x - edge.growth * y).max(initial=0.0))
     left = edge.at(0.0) - rim * math.hypot(1.0, edge.growth)
-    return max(0.0, left / steepest) if steepest > 0 else math.inf
+    height = max(0.0, left / steepest) if steepest > 0 else math.inf
+    if not room.beside:
+        return height
+    # The drawings stand about the ink's middle, at its ends.
+    off = (box.low + box.high) / 2 - middle
+    left = min(edge.at(up) - out for out, up in room.beside) - rim
+    steepest = arrangement.reach / 2 - edge.growth * off
+    return min(height, max(0.0, left / steepest) if steepest > 0 else math.inf)
+
+
+def _keeps_to(room: Room, outline: Outline, middle: float, rim: float) -> bool:
+    """Whether ink lies in its room; in mm, ``middle`` that of its letters."""
+    box = outline.box
+    if box.height + 2 * rim > room.height:
+        return False
+    reach = max(-box.left, box.right) + rim
+    if not room.edges:
+        return 2 * reach <= room.width
+    middle_of_ink = (box.low + box.high) / 2
+    middle = middle_of_ink if room.by_ink else middle
+    low, high = box.low - middle, box.high - middle
+    off = middle_of_ink - middle
+    for edge in room.edges:
+        if any(reach + out > edge.at(off + up) for out, up in room.beside):
+            return False
+        if reach > max(edge.at(low), edge.at(high)):
+            return False
+
+    def are_inside(points: NDArray[np.float64]) -> bool:
+        x, y = np.abs(points[:, 0]), points[:, 1] - middle
+        return all(
+            bool((x + rim * math.hypot(1.0, e.growth) <= e.at(0.0) + e.growth * y).all())
+            for e in room.edges
+        )
+
+    # What holds the curves is quicker told than the curves.
+    return are_inside(outline.points) or are_inside(np.concatenate([*polygons(outline, STEP)]))
 
 
 _WHOLE_ARC = 3.0
