@@ -111,7 +111,7 @@ GOOD_BOOK = workbook_bytes(("Name", "Role"), *[(f"Guest {n}", "Horn") for n in r
         ("l.pages", b"Name\nAnn\n", 'Found the ending ".pages". Give the list as .xlsx'),
         ("l.xlsx", zip_bomb(), "would unpack to 700 MB"),
         ("l.xlsx", lying_bomb(), "The workbook is damaged or cut short ("),
-        ("l.csv", b"Who,What\nAnn,Horn\n", "No name column was found"),
+        ("l.csv", b"Wer,What\nAnn,Horn\n", "No name column was found"),
         ("l.csv", b"Guest,Name,Role\nAnn,Bo,Horn\n", 'Two columns could be the name: "Guest" (A)'),
         ("l.csv", b"Name,Role\n", "No guest stands below the header in row 1"),
         ("l.csv", b"Name,Role\n\x81\x8d\x8f,Horn\n", "in no encoding known here"),
@@ -202,7 +202,7 @@ def test_new_leaves_a_place_for_the_columns_it_cannot_settle(tmp_path: Path) -> 
     (tmp_path / "l.csv").write_text("Wer,Was\nAnn,Horn\n")
     result = run("new", tmp_path / "gala", "--list", tmp_path / "l.csv")
     assert result.returncode == 2
-    assert 'holds "Wer", "Was"' in result.stderr
+    assert 'holds "Wer" (Ann), "Was" (Horn)' in result.stderr
     order = tmp_path / "gala" / "order.toml"
     text = order.read_text()
     assert "# [columns]" in text

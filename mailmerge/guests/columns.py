@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import chain, islice
+from itertools import islice
 
 from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import words
@@ -26,40 +26,42 @@ _WORDS: dict[str, str] = {
         name, names, full name, guest, guests, guest name, name of guest, guest names, player,
         member, recipient, name on cup, name for cup, name to engrave, name to be engraved,
         engraved name, engraving, attendee, attendees, participant, participants, invitee,
-        invitees, person, people, team member, employee, student, player name, member name,
-        Namen, Gast, Gäste, Teilnehmer, Teilnehmerin, Gravur, vollständiger Name, Vor- und
-        Nachname, Name Vorname, Vorname Nachname, Mitglied, Spieler, nom, noms, invité, invités,
-        invitée, nom complet, nom et prénom, prénom et nom, gravure, nombre, nombres, invitado,
-        invitados, nombre completo, nombre y apellidos, nombre y apellido, asistente,
-        participante, nome, nomi, ospite, ospiti, invitato, nome completo, nome e cognome,
-        cognome e nome, partecipante, naam, gasten, deelnemer, volledige naam, genodigde,
-        convidado, convidados, namn, navn, gäst, gäster, gjest, gjester, gæst, gæster, deltagare,
-        deltaker, deltager, fullständigt namn, fullt navn, fulde navn, nimi, koko nimi, vieras,
-        vieraat, osallistuja, imię i nazwisko, nazwisko i imię, gość, goście, uczestnik, jméno,
-        jméno a příjmení, host, hosté, účastník, név, teljes név, vendég, isim, ad, ad soyad, adı
-        soyadı, guest s name, attendee name, participant name, invitee name, names to engrave,
-        text to engrave, inscription, first and last name, first last name, first last, first name
-        last name, surname first name, last name first name, Nachname Vorname, Vorname Name, prénom
-        nom, nom prénom, nombre apellidos, apellidos nombre, nome cognome, cognome nome, voornaam
-        achternaam, misafir, konuk, katılımcı, имя, фио, гость, όνομα, ονοματεπώνυμο, 姓名, 名前,
-        氏名, 이름, الاسم, שם""",
+        invitees, person, people, team member, employee, student, player name, member name, Namen,
+        Gast, Gäste, Teilnehmer, Teilnehmerin, Gravur, vollständiger Name, Vor- und Nachname, Name
+        Vorname, Vorname Nachname, Mitglied, Spieler, nom, noms, invité, invités, invitée, nom
+        complet, nom et prénom, prénom et nom, gravure, nombre, nombres, invitado, invitados,
+        nombre completo, nombre y apellidos, nombre y apellido, asistente, participante, nome,
+        nomi, ospite, ospiti, invitato, nome completo, nome e cognome, cognome e nome,
+        partecipante, naam, gasten, deelnemer, volledige naam, genodigde, convidado, convidados,
+        namn, navn, gäst, gäster, gjest, gjester, gæst, gæster, deltagare, deltaker, deltager,
+        fullständigt namn, fullt navn, fulde navn, nimi, koko nimi, vieras, vieraat, osallistuja,
+        imię i nazwisko, nazwisko i imię, gość, goście, uczestnik, jméno, jméno a příjmení, host,
+        hosté, účastník, név, teljes név, vendég, isim, ad, ad soyad, adı soyadı, guest s name,
+        attendee name, participant name, invitee name, names to engrave, text to engrave,
+        inscription, first and last name, first last name, first last, first name last name,
+        surname first name, last name first name, Nachname Vorname, Vorname Name, prénom nom, nom
+        prénom, nombre apellidos, apellidos nombre, nome cognome, cognome nome, voornaam
+        achternaam, misafir, konuk, katılımcı, имя, фио, гость, your name, who, musician,
+        musicians, Musiker, Musikerin, musicien, músico, musicista, text on cup, text on the cup,
+        personalisation, personalization, nume, ime, vardas, όνομα, ονοματεπώνυμο, 姓名, 名前, 氏名,
+        이름, الاسم, שם""",
     "first": """
-        first, first name, first names, given name, given names, forename, christian name,
-        Vorname, Vornamen, Rufname, prénom, prénoms, nombre de pila, nome di battesimo, voornaam,
-        fornavn, förnamn, etunimi, imię, křestní jméno, keresztnév, adı, 名""",
+        first, first name, first names, given name, given names, forename, christian name, fname,
+        Vorname, Vornamen, Rufname, prenume, prénom, prénoms, nombre de pila, nome di battesimo,
+        voornaam, fornavn, förnamn, etunimi, imię, křestní jméno, keresztnév, adı, 名""",
     "last": """
-        last, last name, surname, family name, second name, Nachname, Familienname, Zuname, nom
-        de famille, apellido, apellidos, cognome, achternaam, familienaam, sobrenome, apelido,
-        efternavn, efternamn, etternavn, sukunimi, nazwisko, příjmení, vezetéknév, soyad, soyadı,
-        soyisim, фамилия, επώνυμο, 姓""",
+        last, last name, lname, prezime, surname, family name, second name, Nachname, Familienname,
+        Zuname, nom de famille, apellido, apellidos, cognome, achternaam, familienaam, sobrenome,
+        apelido, efternavn, efternamn, etternavn, sukunimi, nazwisko, příjmení, vezetéknév, soyad,
+        soyadı, soyisim, фамилия, επώνυμο, 姓""",
     "role": """
         role, part, title, position, instrument, job, job title, function, what they do, what he
-        does, what she does, occupation, profession, duty, voice, Rolle, Funktion, Stimme,
-        Aufgabe, Beruf, Titel, rôle, fonction, poste, métier, titre, pupitre, voix, rol, papel,
-        cargo, función, instrumento, puesto, título, voz, ruolo, funzione, strumento, mansione,
-        titolo, voce, functie, taak, função, roll, stämma, funksjon, stemme, tittel, rooli,
-        tehtävä, soitin, rola, funkcja, stanowisko, funkce, nástroj, szerep, hangszer, beosztás,
-        görev, enstrüman, çalgı, должность, роль, инструмент""",
+        does, what she does, plays, second line, occupation, profession, duty, voice, Rolle,
+        Funktion, Stimme, Aufgabe, Beruf, Titel, rôle, fonction, poste, métier, titre, pupitre,
+        voix, rol, papel, cargo, función, instrumento, puesto, título, voz, ruolo, funzione,
+        strumento, mansione, titolo, voce, functie, taak, função, roll, stämma, funksjon, stemme,
+        tittel, rooli, tehtävä, soitin, rola, funkcja, stanowisko, funkce, nástroj, szerep,
+        hangszer, beosztás, görev, enstrüman, çalgı, должность, роль, инструмент""",
     "hand": """
         hand, handed, handedness, holding hand, left right, left or right, right or left, l r, l
         or r, left handed, left hand, left hander, lefty, lefties, which hand, Händigkeit,
@@ -162,7 +164,7 @@ def _normal(header: str) -> str:
     header = header[:_LONGEST_HEADER]
     text = unicodedata.normalize("NFKD", re.sub(r"\(.*?\)|\[.*?\]", " ", header)).casefold()
     text = "".join(char for char in text if not unicodedata.combining(char))
-    return " ".join(re.findall(r"\w+", text))
+    return " ".join(re.findall(r"[^\W_]+", text))
 
 
 _SURNAME_LEADS = {_normal(word) for word in _LAST_FIRST.split(",")}
@@ -184,12 +186,34 @@ def hand_asked(header: str) -> Hand | None:
     return Hand.LEFT if is_left else Hand.RIGHT
 
 
-_FIELD_OF = {_normal(word): field for field, row in _WORDS.items() for word in row.split(",")}
+_FIELD_OF = {
+    _normal(word).replace(" ", ""): field
+    for field, row in _WORDS.items()
+    for word in row.split(",")
+}
+_WHOSE = re.compile(
+    r"(?:names?|namen?|noms?|nombres?|nome|nomi|naam|namn|navn) (?:of|des|der|de|del|du|van|di|dei)"
+    r" (?:(?:the|la|los|las|les|het|each|every|l) )?(?P<who>\w+)"
+)
+"""A heading that says whose name it is: NAME OF PLAYER, Name des Gastes."""
+_GENITIVES = {"gastes": "gast", "musikers": "musiker", "spielers": "spieler"}
+
+
+@lru_cache(maxsize=8192)
+def _field_of(header: str) -> str | None:
+    """Return the field that a heading stands for; first_name, FirstName and First name are one."""
+    normal = _normal(header)
+    field = _FIELD_OF.get(normal.replace(" ", ""))
+    if field is None and (match := _WHOSE.fullmatch(normal)):
+        who = match["who"]
+        is_person = _FIELD_OF.get(_GENITIVES.get(who, who)) == "name"
+        return "name" if is_person else None
+    return field
 
 
 def recognised(headers: Sequence[str]) -> list[tuple[str, int]]:
     """Return (field, column) for every header that is one of the words clients use."""
-    found = ((_FIELD_OF.get(_normal(text)), column) for column, text in enumerate(headers))
+    found = ((_field_of(text), column) for column, text in enumerate(headers))
     return [(field, column) for field, column in found if field]
 
 
@@ -317,18 +341,26 @@ def choose_sheet(
     if with_name:
         several = [sheet.name for sheet, _ in with_name]
         raise Unsettled(words.several_sheets(table.path, several), "sheet", several)
-    tops = (islice(sheet.rows(), _HEADER_WITHIN) for sheet in sheets)
-    texts = [[cell.text.strip() for cell in row.cells if cell.text.strip()] for row in chain(*tops)]
-    seen = next(filter(None, texts), [])[:8]
+    tops = ((sheet, row) for sheet in sheets for row in islice(sheet.rows(), _HEADER_WITHIN))
+    rows = [(sheet, texts) for sheet, row in tops if (texts := _texts(row))]
+    first = rows[0][1][:8] if rows else []
     if override and not any(found for _, found in matched):
-        raise InputError(words.none_of_columns(table.path, override, _HEADER_WITHIN, seen))
+        raise InputError(words.none_of_columns(table.path, override, _HEADER_WITHIN, first))
     searched = [sheet.name for sheet in sheets]
-    widest = max(texts, key=lambda row: len(row), default=[])  # a title above a header is narrower
+    if not rows:
+        raise Unsettled(words.no_name_column(table.path, _HEADER_WITHIN, searched, {}), "name")
+    sheet, widest = max(rows, key=lambda row: len(row[1]))  # a title above a header is narrower
+    below = first_values(sheet, widest)
+    seen = {header: below.get(header, ()) for header in widest[:8]}
     raise Unsettled(
         words.no_name_column(table.path, _HEADER_WITHIN, searched, seen),
         "name",
         _unlike(widest),
     )
+
+
+def _texts(row: Row) -> list[str]:
+    return [text for cell in row.cells if (text := " ".join(cell.text.split()))]
 
 
 def _unlike(headers: Iterable[str]) -> list[str]:

@@ -419,21 +419,39 @@ _TRUE_OR_FALSE = ("hand", "note")
 """Where a truth value may be an answer: to Left-handed?"""
 
 
+_PIECES = "x|pcs?|pieces?|cups?|mugs?|stk|stück|st|pz|uds?|szt|ks|db"
 _QUANTITY = re.compile(
-    r"(?:x\s*)?([0-9]{1,5})(?:\.0)?(?:\s*(?:x|pcs?|pieces?|cups?|mugs?|stk|stück|st|pz|uds?|szt|ks|db))?\.?"
+    rf"[(\[]?\s*(?:[x×]\s*)?([0-9]{{1,5}})(?:\.0)?(?:\s*(?:×|{_PIECES}))?\.?\s*[)\]]?"
     r"|(?:pcs|cups|qty)\.?:?\s*([0-9]{1,5})"
 )
-"""A number of cups, alone or with a word for pieces: 2, 2 pcs, x2."""
+"""A number of cups, alone or with a word for pieces: 2, 2 pcs, ×2, (2)."""
+
+_NUMERALS = (
+    "one ein eins eine einen un une uno una um een één en ett et",
+    "two zwei deux dos due dois duas twee två to",
+    "three drei trois tres tre três drie",
+    "four vier quatre cuatro quattro quatro fyra fire",
+    "five fünf cinq cinco cinque vijf fem",
+    "six sechs seis sei zes sex seks",
+    "seven sieben sept siete sette sete zeven sju syv",
+    "eight acht huit ocho otto oito åtta otte åtte",
+    "nine neun neuf nueve nove negen nio ni",
+    "ten zehn dix diez dieci dez tien tio ti",
+)
+_NUMERAL = {word: n for n, row in enumerate(_NUMERALS, start=1) for word in row.split()}
+"""What people write for one to ten. From memory, in nine languages."""
+_NUMERAL_WITH_PIECES = re.compile(rf"([^\W\d_]+)(?:\s+(?:{_PIECES})\.?)?")
 
 
 def _quantity(text: str) -> int | None:
     if not text:
         return 1
-    match = _QUANTITY.fullmatch(text.casefold())
-    if not match:
-        return None
-    number = int(match[1] or match[2])
-    return number if number <= MAX_QUANTITY else None
+    low = text.casefold()
+    if match := _QUANTITY.fullmatch(low):
+        number = int(match[1] or match[2])
+        return number if number <= MAX_QUANTITY else None
+    said = _NUMERAL_WITH_PIECES.fullmatch(low)
+    return _NUMERAL.get(said[1]) if said else None
 
 
 def _complete_name(fields: dict[str, str]) -> None:

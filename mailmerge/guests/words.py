@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
-from mailmerge.findings import nearest, shown
+from mailmerge.findings import nearest, shown, with_values
 
 # Which file is a list
 
@@ -177,14 +177,19 @@ def several_sheets(path: Path, names: Iterable[str]) -> str:
     )
 
 
-def no_name_column(path: Path, rows: int, sheets: Sequence[str], first: Sequence[str]) -> str:
-    """Say that no column holds names: among so many rows, in sheets, with the first row's texts."""
+def no_name_column(
+    path: Path, rows: int, sheets: Sequence[str], headers: Mapping[str, Iterable[str]]
+) -> str:
+    """Say that no column holds names: among so many rows, in sheets.
+
+    ``headers`` are the texts of the fullest row, each with the first texts below it.
+    """
     which = f" The sheets are: {_listed(sheets)}." if len(sheets) > 1 else ""
-    row = _listed(first) or "nothing"
+    row = ", ".join(with_values(header, below) for header, below in headers.items()) or "nothing"
     return (
-        f"{path}: No name column was found in the first {rows} rows.{which} The first row that is "
-        f"not blank holds {row}. Give the column a header such as Name or Guest, or First "
-        f"name and Last name, or say which column it is under [columns] in order.toml."
+        f"{path}: No name column was found in the first {rows} rows.{which} The fullest row "
+        f"holds {row}. Give the column a header such as Name or Guest, or First name and Last "
+        f"name, or say which column it is under [columns] in order.toml."
     )
 
 
