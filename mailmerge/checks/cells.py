@@ -116,6 +116,14 @@ def _trouble(trouble: Trouble) -> Finding:
     raise AssertionError(f"a trouble without a finding: {trouble.kind}")
 
 
+def check_quantity(guest: Guest, remarks: tuple[Remark, ...]) -> Iterator[Finding]:
+    """Yield that a guest wants far more cups than the others."""
+    for remark in remarks:
+        if remark.kind == "far-off":
+            said = words.quantity_far_off(guest.quantity, int(remark.other))
+            yield Finding("quantity-far-off", Severity.WARNING, "quantity", *said)
+
+
 def check_exchanged(remarks: tuple[Remark, ...]) -> Iterator[Finding]:
     """Yield that first and last name of a guest seem to stand in each other's column."""
     if any(remark.kind == "exchanged" for remark in remarks):

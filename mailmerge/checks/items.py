@@ -5,7 +5,7 @@ from __future__ import annotations
 from mailmerge.artwork import Composition
 from mailmerge.blanks import Blank
 from mailmerge.checks.beam import check_beam
-from mailmerge.checks.cells import check_cells, check_exchanged
+from mailmerge.checks.cells import check_cells, check_exchanged, check_quantity
 from mailmerge.checks.company import check_company
 from mailmerge.checks.lines import check_lines
 from mailmerge.checks.loading import check_loading
@@ -36,6 +36,7 @@ def check_item(
     found = [
         *check_cells(guest, engraved),
         *check_spelling(guest, engraved),
+        *check_quantity(guest, remarks),
         *check_exchanged(remarks),
         *check_company(remarks, engraved),
         *check_lines(guest, composition, blank),

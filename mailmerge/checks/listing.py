@@ -72,6 +72,9 @@ def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
     if guests.hidden_sheets:
         text = said.sheets_hidden(guests.hidden_sheets)
         yield Finding("sheets-hidden", Severity.WARNING, None, *text)
+    if survey.numbers_missing:
+        text = said.numbers_missing(survey.numbers_missing)
+        yield Finding("number-missing", Severity.WARNING, None, *text)
     yield from _left_out(survey)
     for row, comment in survey.comments:
         text = said.comment_elsewhere(row, comment)

@@ -159,6 +159,22 @@ def none_wanted(rows: Sequence[int]) -> Said:
     )
 
 
+def numbers_missing(numbers: Sequence[int]) -> Said:
+    """Say which numbers a numbering of the rows leaves out."""
+    return (
+        f"The list numbers its rows, and leaves out {', '.join(map(str, numbers))}.",
+        "Ask whether a guest is missing, or has cancelled.",
+    )
+
+
+def quantity_far_off(quantity: int, usual: int) -> Said:
+    """Say that somebody wants far more cups than the others."""
+    return (
+        f"The list asks for {quantity} cups for this guest. For most it asks for {usual}.",
+        "Ask whether that is meant, before so many blanks are laid out.",
+    )
+
+
 def _rows(count: int, named: Sequence[int]) -> str:
     more = f" and {count - len(named)} more" if count > len(named) else ""
     return f"{'row' if count == 1 else 'rows'} {', '.join(map(str, named))}{more}"

@@ -141,6 +141,8 @@ class Columns:
     """The hand that a yes means; None where the header names both or none."""
     hidden: tuple[str, ...] = ()
     """Headers of those that are used and hidden."""
+    numbering: int | None = None
+    """The column that numbers the rows, if its header says so."""
 
     @property
     def has_name(self) -> bool:
@@ -267,7 +269,37 @@ def _columns(table: Table, sheet: Sheet, row: Row, found: list[tuple[str, int]])
     hidden = tuple(titles[field] for field, at in of.items() if at in sheet.hidden_columns)
     least = min(width, sheet.usual_width)
     asked = hand_asked(titles.get("hand", ""))
-    return Columns(row.number, of, titles, unused, width, least, asked, hidden)
+    numbering = next(
+        (at for at, cell in enumerate(row.cells) if at not in of.values() and _numbers(cell.text)),
+        None,
+    )
+    return Columns(row.number, of, titles, unused, width, least, asked, hidden, numbering)
+
+
+_NUMBERINGS = frozenset(
+    [
+        "no",
+        "nr",
+        "n",
+        "num",
+        "number",
+        "numero",
+        "num",
+        "nummer",
+        "numer",
+        "cislo",
+        "lfd",
+        "pos",
+        "sr",
+    ]
+)
+
+
+def _numbers(header: str) -> bool:
+    """Whether a header stands above a numbering: #, No., lfd. Nr."""
+    return header.strip() == "#" or (
+        bool(header.strip()) and {*_normal(header).split()} <= _NUMBERINGS
+    )
 
 
 def is_header(row: Row, columns: Columns) -> bool | None:

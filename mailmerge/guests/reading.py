@@ -26,6 +26,7 @@ from mailmerge.guests.columns import (
 )
 from mailmerge.guests.company import Company, Remark
 from mailmerge.guests.exchanged import leaning, turned
+from mailmerge.guests.figures import Numbering, Quantities
 from mailmerge.guests.hands import Hand, hand_of
 from mailmerge.guests.kinds import kind_of
 from mailmerge.guests.names import part
@@ -123,6 +124,12 @@ class Survey:
     rows_by_key: Mapping[int, tuple[int, ...]] = field(repr=False)
     """The rows (the first few) of every name that stands in more than one."""
     remarks_by_row: Mapping[int, list[Remark]] = field(repr=False)
+    numbers_missing: tuple[int, ...] = ()
+    """Of the column that numbers the rows (the first few)."""
+    far_off: int = 0
+    """From so many cups on a guest wants far more than the others; 0 if nobody does."""
+    usual: int = 1
+    """How many cups a guest usually wants."""
     are_exchanged: bool = False
     """Whether the columns of first and last names seem to hold each other's."""
     exchanged_rows: frozenset[int] = frozenset()
@@ -142,6 +149,8 @@ class Survey:
         ]
         if same:
             found.insert(0, Remark("same", same))
+        if self.far_off and guest.quantity >= self.far_off:
+            found.append(Remark("far-off", other=str(self.usual)))
         if guest.row in self.exchanged_rows:
             found.append(Remark("exchanged"))
         return tuple(found)
@@ -197,7 +206,8 @@ class GuestList:
     def survey(self) -> Survey:
         """Count the list and find the names that stand in it twice, in one pass.
 
-        Keeps sixteen bytes a guest (eight more where names are parted), for the names that repeat a
+        Keeps sixteen bytes a guest (eight more where names are parted, and where rows are
+        numbered), for the names that repeat a
         dozen row numbers, and the names and roles of the first
         :data:`~mailmerge.guests.company.MOST`.
         """
@@ -207,12 +217,14 @@ class GuestList:
         count: Counter[str] = Counter()
         first: dict[str, list[int]] = defaultdict(list)
         comments: list[tuple[int, str]] = []
-        company = Company()
+        company, quantities, numbering = Company(), Quantities(), Numbering()
         for fate, row in self._told_apart():
             guest = self._guest(row) if fate == "guests" else None
             if guest and guest.quantity == 0:
                 fate = "none_wanted"
             count[fate] += 1
+            if self.columns.numbering is not None and fate != "header":
+                numbering.add(row.cell(self.columns.numbering).text)
             count["continued"] += row.lines - 1
             _keep(first[fate], [row.number])
             if fate != "guests" and fate != "hidden":
@@ -221,6 +233,7 @@ class GuestList:
                 _keep(first["above"], [row.number])
             if guest and guest.quantity:
                 items += guest.quantity
+                quantities.add(guest.quantity)
                 keys.append(_key(guest.name) if guest.name else -1)
                 rows.append(row.number)
                 if is_parted:
@@ -238,6 +251,9 @@ class GuestList:
             none_wanted=tuple(first["none_wanted"]),
             rows_by_key=_repeated(keys, rows),
             remarks_by_row=company.remarks(),
+            numbers_missing=numbering.missing(),
+            far_off=quantities.far_off(),
+            usual=quantities.usual,
             are_exchanged=are_exchanged,
             exchanged_rows=exchanged_rows,
         )
