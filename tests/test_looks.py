@@ -238,6 +238,7 @@ def test_a_hidden_sheet_under_the_same_headings_is_pointed_out(tmp_path: Path) -
     assert '"Late"' in told(("Role", "Name"), ("Horn", "Bo Dahl"))[0]
     assert told(("Role", "Name")) == []
     assert told(("Choices",), ("Horn",)) == []
+    assert told(("Guest", "Name", "Role"), ("Ann", "Bo", "Horn")) == []  # and nobody is asked
 
 
 def with_parts(path: Path, out: Path, parts: dict[str, str]) -> Path:

@@ -15,6 +15,7 @@ from typing import TypeVar
 
 import numpy as np
 
+from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import Change, clean
 from mailmerge.guests.columns import (
     FIELDS,
@@ -207,9 +208,8 @@ class GuestList:
         """Count the list and find the names that stand in it twice, in one pass.
 
         Keeps sixteen bytes a guest (eight more where names are parted, and where rows are
-        numbered), for the names that repeat a
-        dozen row numbers, and the names and roles of the first
-        :data:`~mailmerge.guests.company.MOST`.
+        numbered), for the names that repeat a dozen row numbers, and the names and roles of the
+        first :data:`~mailmerge.guests.company.MOST`.
         """
         keys, rows, leanings = array("q"), array("q"), array("d")
         is_parted = {"first", "last"} <= self.columns.of.keys()
@@ -533,12 +533,18 @@ def open_list(path: Path, sheet: str | None, columns: Mapping[str, str]) -> Gues
     """
     table: Table = open_table(path)
     chosen, found = choose_sheet(table, sheet, columns)
-    hidden = tuple(
-        sheet.name
-        for sheet in table.hidden_sheets
-        if (same := match_columns(table, sheet, columns))
-        and set(same.of) == set(found.of)
-        and any(row.number > same.header_row and any(map(_filled, row.cells))
-                for row in sheet.rows())
-    )  # fmt: skip
+    same = (each for each in table.hidden_sheets if _is_alike(table, each, columns, found))
+    hidden = tuple(each.name for each in same)
     return GuestList(path, chosen, found, table.guessed, hidden_sheets=hidden)
+
+
+def _is_alike(table: Table, sheet: Sheet, override: Mapping[str, str], columns: Columns) -> bool:
+    """Whether a sheet holds rows under headings for the same fields."""
+    try:
+        found = match_columns(table, sheet, override)
+    except InputError:  # two of its columns could be the same field: it is another kind of sheet
+        return False
+    if found is None or set(found.of) != set(columns.of):
+        return False
+    below = (row for row in sheet.rows() if row.number > found.header_row)
+    return any(any(map(_filled, row.cells)) for row in below)
