@@ -14,6 +14,7 @@ from shop import GUESTS, Shop
 
 from mailmerge.deeds import making, timing
 from mailmerge.deeds.questions import Question
+from mailmerge.deeds.status import last_word
 from mailmerge.files import Stage
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
@@ -285,6 +286,9 @@ def test_a_list_that_changes_after_engraving_is_pointed_out(shop: Shop) -> None:
     shop.merge()
     assert shop.standing()[1] == "engraved"
     assert shop.records()[1].changed_since_engraved
+    told = last_word(shop.records()[1])
+    assert told.startswith("The cup stands as it was engraved.")
+    assert "Only if the cup itself must be made again, record item 1 as spoiled." in told
     shop.spoiled(1)
     assert shop.standing()[1] == "waiting"  # nobody has seen the new text
     assert [each.number for each in shop.release().released] == []

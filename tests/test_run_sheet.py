@@ -638,6 +638,11 @@ def test_items_are_named_as_they_are_printed(shop: Shop) -> None:
     assert shop.standing() == {
         1: "engraved", 2: "released", 3: "engraved", 4: "confirmed", 5: "waiting",
     }  # fmt: skip
+    cli("release", shop.folder, "4,")
+    cli("engraved", shop.folder, "2,", ",4")  # as a shell splits them
+    assert {shop.standing()[number] for number in range(1, 5)} == {"engraved"}
+    with pytest.raises(InputError, match="This names no item"):
+        cli("engraved", shop.folder, ",")
     with pytest.raises(InputError, match="This names several items"):
         cli("log", shop.folder, "1-3", "--minutes", "9:40")
     with pytest.raises(InputError, match=r"This names no item.* several such as 41-42"):

@@ -20,7 +20,8 @@ _FILE = re.compile(
 def items_named(ledger: Ledger, items: Sequence[str]) -> list[int]:
     """Return item numbers: given as such, by the names of files, or by the codes of a run sheet.
 
-    Numbers are given as they are printed, too: ``41-42``, or ``1-4, 7``.
+    Numbers are given as they are printed, too: ``41-42``, or ``1-4, 7``, which a shell hands over
+    in two: ``1-4,`` and ``7``.
 
     Raises
     ------
@@ -35,7 +36,7 @@ def items_named(ledger: Ledger, items: Sequence[str]) -> list[int]:
             records = records or {r.number: r for r in ledger.records(after_release=True)}
             _see_that_it_is_of(found["file"], found["seal"], number, records)
             numbers.append(number)
-        elif several := numbers_as_typed(item):
+        elif several := numbers_as_typed(item.strip(" ,")):
             numbers += several
         else:
             raise InputError(words.names_no_item(item))

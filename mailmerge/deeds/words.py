@@ -197,7 +197,8 @@ WAITS_FOR_YES = "It waits for the client's yes to its artwork as it is now."
 IS_GONE = "It is no longer in the list."
 IS_ENGRAVED = "It is engraved already."
 ENGRAVED_AND_CHANGED = (
-    "It is engraved, and has changed since. mailmerge spoiled puts it into the next release."
+    "It is engraved, and stands as it was. Made today, its artwork would differ. Only if the cup "
+    "itself must be made again, mailmerge spoiled puts it into the next release."
 )
 
 
@@ -219,7 +220,11 @@ ANOTHER_TEXT = "another text"
 
 def note_changed(item: int) -> str:
     """Note that an engraved cup is not as it would be made now."""
-    return f"Its artwork is another one now. To make the cup again, record item {item} as spoiled."
+    return (
+        f"The cup stands as it was engraved. Made today, its artwork would differ: in its text, in "
+        f"its size, or only because the program is another one. Only if the cup itself must be "
+        f"made again, record item {item} as spoiled."
+    )
 
 
 def note_waived(reason: str) -> str:
