@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from decimal import ROUND_HALF_EVEN, Decimal
 from typing import Literal
 
@@ -19,10 +19,10 @@ _A_NUMBER_TOO_LARGE = "a number that is too large"
 _POINT_FOR_COMMA = "Write a decimal comma as a point."
 
 
-def _no_length(found: str) -> str:
+def _no_length(found: str, bare: Unit = "") -> str:
     return (
         f"Found {found}. Give a length such as 84 mm or 3 5/16 in. A plain number means "
-        f"millimetres."
+        f"{UNITS_IN_WORDS[bare]}."
     )
 
 
@@ -121,6 +121,10 @@ _LENGTH = re.compile(
 Unit = Literal["", "mm", "cm", "in"]
 """What a number without a unit means; ``""`` for millimetres, but not for a fraction."""
 
+UNITS_IN_WORDS: Mapping[Unit, str] = {
+    "": "millimetres", "mm": "millimetres", "cm": "centimetres", "in": "inches",
+}  # fmt: skip
+
 
 def unit_in(text: str) -> Unit:
     """Return the first unit in a text of lengths; ``""`` if there is none that is known."""
@@ -167,7 +171,7 @@ def parse_length(value: object, bare: Unit = "") -> float:
     if match is None:
         if re.search(r"\d,\d", text):
             raise ValueError(_decimal_comma(shown(value), shown(text.replace(",", "."))))
-        raise ValueError(_no_length(shown(value)))
+        raise ValueError(_no_length(shown(value), bare))
     unit = (match["unit"] or "").lower().rstrip(".")
     if unit not in _MM_PER_UNIT:
         raise ValueError(_unknown_unit(shown(value), shown(match["unit"])))
@@ -201,10 +205,19 @@ def parse_lengths(text: str, bare: Unit = "") -> list[float]:
     """
     if re.search(r"\d,\d", text):
         raise ValueError(_doubtful_comma(shown(text)))
-    parts = [part for part in re.split(r"[;,]", text) if part.strip()]
+    parts = _parted(text)
     if not parts:
         raise ValueError(_no_lengths(shown(text)))
     return [parse_length(part, bare) for part in parts]
+
+
+def _parted(text: str) -> list[str]:
+    return [part.strip() for part in re.split(r"[;,]", text) if part.strip()]
+
+
+def with_units(text: str, bare: Unit) -> str:
+    """Return lengths as they were typed, but each with its unit, a bare number with ``bare``."""
+    return ", ".join(part if unit_in(part) else f"{part} {bare}".strip() for part in _parted(text))
 
 
 def format_inches(length: float, parts: int = 16) -> str:

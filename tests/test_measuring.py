@@ -6,6 +6,7 @@ import math
 import os
 import pty
 import re
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -27,7 +28,7 @@ from mailmerge.blanks.measuring import (
     measured_blank,
 )
 from mailmerge.cli import app
-from mailmerge.deeds.measuring import measure_as_answered
+from mailmerge.deeds.measuring import begin, measure_as_answered
 from mailmerge.findings import InputError
 from mailmerge.shelves import load, validated
 from mailmerge.units import format_inches, parse_length, parse_lengths
@@ -180,27 +181,68 @@ def test_what_the_command_refuses(arguments: tuple[str, ...], says: str) -> None
     assert re.search(says, refused(*arguments))
 
 
+def typed_on_a_terminal(
+    answers: str, folder: Path, call: str = "mailmerge measure"
+) -> subprocess.CompletedProcess[str]:
+    main, other = pty.openpty()
+    os.write(main, answers.encode())
+    done = subprocess.run(
+        [sys.executable, "-m", *shlex.split(call)],
+        stdin=other, capture_output=True, text=True, cwd=folder, timeout=60,
+    )  # fmt: skip
+    os.close(main)
+    os.close(other)
+    return done
+
+
+END_OF_INPUT = "\x04"
+
+
+def test_answers_outlive_the_end_of_input(tmp_path: Path) -> None:
+    """They are printed as a call, which goes on from there and makes the same blank."""
+    first = 'Nan\'s "cup"\nn\n11 5/8 in, 11 11/16\n\n7 5/16\n1/2\n\n1\n'
+    rest = "\ny\n1/4\nnavy, lilac\n"
+    whole = typed_on_a_terminal(f"{first}{rest}whole\n", tmp_path)
+    assert whole.returncode == 0, whole.stderr
+    (tmp_path / "whole.toml").rename(tmp_path / "whole.txt")
+    for typed in (first, first + rest[:3]):
+        left = typed_on_a_terminal(typed + END_OF_INPUT, tmp_path)
+        assert left.returncode != 0
+        assert "Traceback" not in left.stderr
+        call = left.stdout.split("To go on from there, type:\n")[1].strip()
+        more = (first + rest).removeprefix(typed)
+        done = typed_on_a_terminal(f"{more}part\n", tmp_path, call)
+        assert done.returncode == 0, done.stderr
+        (tmp_path / "part.toml").rename(tmp_path / "part.txt")
+        assert (tmp_path / "part.txt").read_text() == (tmp_path / "whole.txt").read_text()
+
+
+def test_what_is_given_and_not_asked_is_not_passed_over(tmp_path: Path) -> None:
+    call = 'mailmerge measure --ask --name A --around 295mm --across "" --height 186mm --rise 9mm'
+    done = typed_on_a_terminal("\n\n\n\nnavy\n\n", tmp_path, call)
+    assert "--rise: With your other answers this is not asked" in done.stderr
+    assert '--coat "navy"' in done.stdout
+    assert not list(tmp_path.iterdir())
+
+
 def test_on_a_terminal_it_asks(tmp_path: Path) -> None:
     """Through a real terminal, as a maker types: blank answers keep what is proposed."""
     answers = (
         "Lowball, 10 oz class\nMine\nn\n12 3/8\n12 3/8 in, 12 7/16\n99.9 mm\n"
         "190 mm\n200 mm\n45 mm\n165 mm\n26 mm\n\ny\n5 mm\nnavy, lilac\n\n"
     )  # common practice
-    main, other = pty.openpty()
-    os.write(main, answers.encode())
-    done = subprocess.run(
-        [sys.executable, "-m", "mailmerge", "measure"],
-        stdin=other, capture_output=True, text=True, cwd=tmp_path, timeout=60,
-    )  # fmt: skip
-    os.close(main)
-    os.close(other)
+    done = typed_on_a_terminal(answers, tmp_path)
     assert done.returncode == 0, done.stderr
     assert "Written: mine.toml" in done.stdout
     blank = load(Blank, "blanks", "mine.toml", tmp_path)
     assert blank.page_width == pytest.approx(315.12)
-    assert (blank.handle.width, blank.handle.clearance, blank.handle.comes_off) == (26, 10, True)
+    assert (blank.handle.width, blank.handle.comes_off) == (26, True)
+    # Ten millimetres are offered as a tape in inches has them: 7/16 in.
+    assert blank.handle.clearance == pytest.approx(7 / 16 * 25.4, abs=0.005)
     assert [coat.name for coat in blank.coat] == ["navy", "lilac"]
     for said in (
+        "[7/16 in]",
+        "[190 mm]",
         'A blank is called "Lowball, 10 oz class" already',
         'Found "12 3/8", without a unit. Type it once with its unit',
         "From now on a number without a unit means inches",
@@ -275,6 +317,63 @@ def test_each_answer_is_judged_at_once_and_asked_again(
         typed = typed | {"across": "93.9"}
     _, said = asked(typed, {key: wrong})
     assert any(says in each for each in said), said
+
+
+@pytest.mark.usefixtures("elsewhere")
+def test_what_is_offered_and_said_is_in_the_unit_that_holds() -> None:
+    answers = Answers()
+    offered = {}
+    while (question := next_question(answers)) is not None:
+        if question.key == "height":
+            with pytest.raises(InputError, match=r"A plain number means inches\.$"):
+                answered(question, "high", answers)
+        offered[question.key] = question.otherwise(answers)
+        answers, _ = answered(question, (TAPERED | {"height": "7.3"})[question.key], answers)
+    # As it was typed, so that nothing is rounded; 4 mm are at least 3/16 in.
+    assert (offered["band-to"], offered["clearance"]) == ("7.3 in", "3/16 in")
+    assert answers.rest.band == (25.4, answers.rest.height)
+    answers, _ = asked(STRAIGHT | {"around": "29.5 cm", "height": "18.6", "band-from": "4",
+                                   "handle": "2.4", "clearance": "1.1"})  # fmt: skip
+    assert answers.rest == Rest(186.0, (40.0, 186.0), 24.0, 11.0, None)
+
+
+@pytest.mark.usefixtures("elsewhere")
+def test_back_asks_the_question_before_again() -> None:
+    """So a first tape that was read wrong is mended when the callipers contradict it."""
+    answers = Answers()
+    for key, typed in (("name", "Mine"), ("tapered", "n"), ("around", "11 3/8 in")):
+        question = next_question(answers)
+        assert question is not None
+        assert question.key == key
+        if key == "name":
+            with pytest.raises(InputError, match="This is the first question"):
+                answered(question, "back", answers)
+        answers, _ = answered(question, typed, answers)
+    question = next_question(answers)
+    assert question is not None
+    with pytest.raises(InputError, match="Tape and callipers contradict each other"):
+        answered(question, "94 mm", answers)
+    answers, _ = answered(question, " Back ", answers)
+    assert answers.unit == ""  # as it was before the tape
+    for key, typed in (("around", "295 mm"), ("across", "94")):
+        question = next_question(answers)
+        assert question is not None
+        assert question.key == key
+        answers, _ = answered(question, typed, answers)
+    assert answers.wall == girth("", (295.0,), (94.0,))
+
+
+@pytest.mark.usefixtures("elsewhere")
+@pytest.mark.parametrize("name", ["my  CUP", "MY CUP ", "My\u00a0cup"])
+def test_a_name_is_new_however_it_is_spaced_and_whatever_its_case(name: str) -> None:
+    answers, _ = asked(STRAIGHT | {"name": "My cup"})
+    measure_as_answered(answers)
+    question = next_question(begin(Path()))
+    assert question is not None
+    with pytest.raises(InputError, match="already"):
+        answered(question, name, begin(Path()))
+    with pytest.raises(InputError, match="already"):
+        run("--around", "295 mm", "--height", "186 mm", "--name", name, "--out", "b.toml")
 
 
 @pytest.fixture

@@ -20,6 +20,7 @@ from mailmerge.blanks.measuring import (
     Rest,
     Tapes,
     coats_in,
+    compared,
     girth,
     inches_as_typed,
     measure,
@@ -30,7 +31,16 @@ from mailmerge.blanks.model import LARGEST, Coat
 from mailmerge.findings import InputError
 from mailmerge.guests.names import slug
 from mailmerge.shelves import one_line
-from mailmerge.units import Unit, format_length, parse_lengths, unit_in
+from mailmerge.units import (
+    MM_PER_INCH,
+    Unit,
+    format_inches,
+    format_length,
+    format_mm,
+    parse_lengths,
+    unit_in,
+    with_units,
+)
 
 THINNEST, LOWEST = 60.0, 20.0
 """Millimetres around and high: nobody drinks from less. Own judgement."""
@@ -49,12 +59,16 @@ class Answers:
     """What was answered so far."""
 
     taken: frozenset[str] = frozenset()
-    """Names that blanks have already, without case."""
+    """Names that blanks have already, as they are compared."""
     values: Mapping[str, Value] = field(default_factory=lambda: MappingProxyType({}))
     unit: Unit = ""
     """What a bare number means; ``""`` as long as no answer had a unit."""
     parts: Parts = None
     """Into how many parts the tape divides an inch; None for millimetres."""
+    typed: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    """What was typed, each length with its unit: what the call's options take, too."""
+    before: Answers | None = field(default=None, repr=False)
+    """All as it was one answer before; None at the first question."""
 
     def __getitem__(self, key: str) -> Value:
         return self.values.get(key)
@@ -163,11 +177,17 @@ def next_question(so_far: Answers) -> Question | None:
 def answered(question: Question, typed: str, so_far: Answers) -> tuple[Answers, str]:
     """Return the answers with one more, and what is to be said aloud of it; mostly nothing.
 
+    ``back`` is no answer: it takes the one before back, so that it is asked again.
+
     Raises
     ------
     InputError
         It is no answer: the text says what was found and what is wanted. Ask again.
     """
+    if typed.strip().casefold() == words.BACK:
+        if so_far.before is None:
+            raise InputError(words.NOTHING_BEFORE)
+        return so_far.before, ""
     meant = typed.strip() or question.otherwise(so_far)
     if meant is None:
         raise InputError(words.ANSWER_MISSING)
@@ -175,7 +195,13 @@ def answered(question: Question, typed: str, so_far: Answers) -> tuple[Answers, 
         value, after = question.read(meant, so_far)
     except ValueError as error:
         raise InputError(str(error)) from None
-    after = replace(after, values=MappingProxyType({**so_far.values, question.key: value}))
+    told = with_units(meant, after.unit) if question.read in _LENGTHS else meant
+    after = replace(
+        after,
+        values=MappingProxyType({**so_far.values, question.key: value}),
+        typed=MappingProxyType({**so_far.typed, question.key: told}),
+        before=so_far,
+    )
     after.check()
     return after, words.unit_from_now_on(after.unit) if after.unit != so_far.unit else ""
 
@@ -236,8 +262,11 @@ def _height(typed: str, so_far: Answers) -> tuple[Value, Answers]:
     return found, after
 
 
+_LENGTHS = (_read_lengths, _around, _across, _length, _height)
+
+
 def _name(typed: str, so_far: Answers) -> tuple[Value, Answers]:
-    if typed.casefold() in so_far.taken:
+    if compared(typed) in so_far.taken:
         raise InputError(words.name_taken(typed))
     if len(typed) > 200:
         raise InputError(words.NAME_TOO_LONG)
@@ -262,7 +291,7 @@ def _file(typed: str, so_far: Answers) -> tuple[Value, Answers]:
         raise InputError(words.file_exists(file))
     if not file.parent.is_dir():
         raise InputError(words.no_such_folder(file.parent))
-    if so_far.name.casefold() in names_in(file.parent):
+    if compared(so_far.name) in names_in(file.parent):
         raise InputError(words.name_taken_there(so_far.name, file.parent))
     return str(file), so_far
 
@@ -290,8 +319,20 @@ def _typed(text: str) -> Callable[[Answers], str]:
 
 
 def _height_as_read(so_far: Answers) -> str:
-    """Return the height without rounding it."""
-    return f"{so_far.length('height')!r} mm"
+    return so_far.typed["height"]
+
+
+_BESIDE_HANDLE, _BESIDE_SEAM = 10.0, 4.0
+"""Millimetres that are kept free on each side, if nobody says otherwise."""
+
+
+def _kept_free(so_far: Answers) -> str:
+    """Return what is usually kept free, by a tape in inches rounded up to one of its parts."""
+    usual = _BESIDE_HANDLE if _has_handle(so_far) else _BESIDE_SEAM
+    if so_far.unit != "in":
+        return format_mm(usual)
+    parts = so_far.parts or 16
+    return format_inches(math.ceil(usual / MM_PER_INCH * parts) / parts * MM_PER_INCH, parts)
 
 
 QUESTIONS = (
@@ -313,12 +354,7 @@ QUESTIONS = (
     Question("band-from", words.ASK_BAND_FROM, _length, _typed("0")),
     Question("band-to", words.ASK_BAND_TO, _length, _height_as_read),
     Question("handle", words.ASK_HANDLE, _length, _typed("0")),
-    Question(
-        "clearance",
-        words.ASK_CLEARANCE,
-        _length,
-        lambda so_far: "10 mm" if _has_handle(so_far) else "4 mm",
-    ),
+    Question("clearance", words.ASK_CLEARANCE, _length, _kept_free),
     Question("comes-off", words.ASK_COMES_OFF, _yes, _typed("no"), _has_handle),
     Question("stands-out", words.ASK_STANDS_OUT, _length, _typed(""), _has_handle),
     Question("coats", words.ASK_COATS, _coats),

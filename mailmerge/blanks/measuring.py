@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -261,12 +262,18 @@ def coats_in(text: str) -> tuple[Coat, ...]:
     return tuple(found.values())
 
 
+def compared(name: str) -> str:
+    """Return a name as names are told apart: without case, and with single blanks."""
+    return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
+
+
 def names_in(folder: Path) -> frozenset[str]:
-    """Return what blanks are called, without case: the library's, and those of a folder's files.
+    """Return what blanks are called, as :func:`compared`: the library's, and a folder's files'.
 
     Files that are no blanks, and such as cannot be read, have no names.
     """
-    found = {*known_as("blanks"), *known_as("blanks").values()}
+    library = known_as("blanks")
+    found = {compared(name) for name in (*library, *library.values())}
     for path in folder.glob("*.toml"):
         try:
             data = read_toml(path)
@@ -275,7 +282,7 @@ def names_in(folder: Path) -> frozenset[str]:
         blank = data.get("blank")
         for each in (data, blank if isinstance(blank, dict) else {}):
             if "band" in each and isinstance(each.get("name"), str):
-                found.add(str(each["name"]).strip().casefold())
+                found.add(compared(str(each["name"])))
     return frozenset(found)
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Literal
 
 from mailmerge.findings import nearest, shown
-from mailmerge.units import Unit, format_mm
+from mailmerge.units import UNITS_IN_WORDS, Unit, format_mm
 
 # A blank's file: the text that follows the name of the file
 
@@ -314,6 +314,10 @@ AROUND_A_CUP, ACROSS_A_CUP, HEIGHT_OF_A_CUP = "A cup around", "A cup across", "T
 BETWEEN_TAPES = "from tape to tape"
 COATS = "the coats"
 
+BACK = "back"
+"""Typed instead of an answer, it takes the answer before back."""
+NOTHING_BEFORE = "This is the first question. There is none before it."
+
 ANSWER_MISSING = "Nothing was typed. This needs an answer."
 NAME_TOO_LONG = "A name has at most 200 characters."
 COATS_MISSING = "Say at least one coat, such as black."
@@ -329,8 +333,7 @@ def unit_missing(found: str) -> str:
 
 def unit_from_now_on(unit: Unit) -> str:
     """Say what a bare number means from now on."""
-    name = {"in": "inches", "cm": "centimetres"}.get(unit, "millimetres")
-    return f"From now on a number without a unit means {name}."
+    return f"From now on a number without a unit means {UNITS_IN_WORDS[unit]}."
 
 
 def one_length(found: str) -> str:

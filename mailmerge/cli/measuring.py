@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import itertools
 import math
+import re
+import shlex
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -16,7 +19,7 @@ from mailmerge.findings import InputError
 from mailmerge.units import parse_length, parse_lengths
 
 if TYPE_CHECKING:
-    from mailmerge.deeds.measuring import Girth, Measured, Rest
+    from mailmerge.deeds.measuring import Answers, Girth, Measured, Question, Rest
 
 
 def _measured(help_text: str) -> Any:
@@ -31,6 +34,7 @@ def _measured(help_text: str) -> Any:
     'measure --around "11 5/8 in, 11 11/16 in" --height "186 mm" --name Mine --out mine.toml',
 )
 def measure(
+    context: typer.Context,
     around: Annotated[list[str] | None, _measured("Around a straight wall, by tape.")] = None,
     across: Annotated[list[str] | None, _measured("Across it, by callipers.")] = None,
     around_base: Annotated[list[str] | None, _measured("Around, at the lower tape.")] = None,
@@ -64,11 +68,12 @@ def measure(
         str, typer.Option(help="Its coats in words, with commas, such as navy, lilac #c8a2c8.")
     ] = "black",
     out: Annotated[Path | None, typer.Option(help="Blank file to write, ending in .toml.")] = None,
+    ask: Annotated[bool, typer.Option("--ask", help="Ask for what is not given.")] = False,
 ) -> None:
     """Turn tape and calliper readings into a blank file.
 
     Read each length several times. Type lengths as you read them: "11 5/8 in", "29.5 cm",
-    "295 mm". Without readings the command asks for them.
+    "295 mm". Without readings, or with --ask, the command asks for what is not given.
     """
     from mailmerge.deeds import measuring
 
@@ -81,10 +86,10 @@ def measure(
         "lower": lower, "height": height, "band-from": band_from, "band-to": band_to,
         "handle": handle, "clearance": clearance, "stands-out": stands_out,
     }  # fmt: skip
-    if not any(texts.values()):
+    if ask or not any(texts.values()):
         if not sys.stdin.isatty():
             raise InputError(words.READINGS_MISSING)
-        _say_measured(_ask())
+        _say_measured(_ask(_given(context)))
         return
     typed = " ".join(itertools.chain(*texts.values(), rest.values()))
     done = measuring.measure(
@@ -118,23 +123,79 @@ def _rest(texts: dict[str, str], comes_off: bool) -> Rest:
     )
 
 
-def _ask() -> Measured:
-    """Ask for the readings on a terminal, each one again until it is an answer."""
+_OPTIONS = {"coats": "coat", "file": "out"}
+"""Options that are called otherwise than the question which they answer."""
+
+
+def _given(context: typer.Context) -> dict[str, str]:
+    """Return what was given in the call, by the questions that it answers."""
+    questions = {option: key for key, option in _OPTIONS.items()}
+    found = {}
+    for name, value in context.params.items():
+        source = context.get_parameter_source(name)
+        if name != "ask" and source is not None and source.name == "COMMANDLINE":
+            option = name.replace("_", "-")
+            text = ", ".join(value) if isinstance(value, list | tuple) else str(value)
+            found[questions.get(option, option)] = "y" if value is True else text
+    if not found.keys().isdisjoint(("around-base", "across-base", "around-top", "across-top")):
+        found["tapered"] = "y"
+    elif not found.keys().isdisjoint(("around", "across")):
+        found["tapered"] = "n"
+    return found
+
+
+def _ask(given: dict[str, str]) -> Measured:
+    """Ask for what is not given, each again until it is an answer.
+
+    Whatever ends it, the answers so far are not lost: they are printed as a call.
+    """
     from mailmerge.deeds import measuring
 
     typer.echo(words.HOW_TO_TYPE_LENGTHS)
     answers = measuring.begin(Path())
-    while (question := measuring.next_question(answers)) is not None:
+    try:
+        while (question := measuring.next_question(answers)) is not None:
+            answers = _with_answer(question, given, answers)
+        if given:
+            raise InputError(words.not_asked([f"--{_OPTIONS.get(key, key)}" for key in given]))
+        return measuring.measure_as_answered(answers)
+    except (typer.Abort, InputError):
+        if answers.typed:
+            typer.echo(f"\n{words.go_on_with(_call(answers.typed))}")
+        raise
+
+
+def _with_answer(question: Question, given: dict[str, str], answers: Answers) -> Answers:
+    """Return the answers with one more, given or typed; as they were if it was no answer."""
+    from mailmerge.deeds import measuring
+
+    typed = given.pop(question.key, None)
+    if typed is None:
         offered = question.otherwise(answers) or ""
-        typed = typer.prompt(question.text, default=offered, show_default=bool(offered))
-        try:
-            answers, said = measuring.answered(question, str(typed), answers)
-        except InputError as error:
-            typer.echo(words.asked_again(error))
-            continue
-        if said:
-            typer.echo(words.said_aloud(said))
-    return measuring.measure_as_answered(answers)
+        typed = str(typer.prompt(question.text, default=offered, show_default=bool(offered)))
+    try:
+        answers, said = measuring.answered(question, typed, answers)
+    except InputError as error:
+        said = str(error)
+    if said:
+        typer.echo(words.said_aloud(said))
+    return answers
+
+
+def _call(typed: Mapping[str, str]) -> str:
+    """Return the call that goes on from answers, as a shell takes it."""
+    parts = ["mailmerge measure --ask"]
+    for key, text in typed.items():
+        if key == "comes-off":
+            parts += ["--comes-off"] if text.casefold().startswith("y") else []
+        elif key != "tapered":
+            parts.append(f"--{_OPTIONS.get(key, key)} {_quoted(text)}")
+    return " ".join(parts)
+
+
+def _quoted(text: str) -> str:
+    """Return a text in double quotes, which every shell knows, unless they stand in it."""
+    return shlex.quote(text) if re.search(r'["$`\\!%]', text) else f'"{text}"'
 
 
 def _lengths(option: str, texts: list[str]) -> tuple[float, ...]:

@@ -175,17 +175,22 @@ READINGS_MISSING = (
 )
 HOW_TO_TYPE_LENGTHS = (
     "Type lengths as you read them: 11 3/4 in, 288 mm, 28.8 cm. Leave an answer blank to skip it, "
-    "or to take what stands in brackets."
+    "or to take what stands in brackets. Type back to answer the question before again."
 )
 
 
-def asked_again(error: object) -> str:
-    """Say why a question is asked again."""
-    return f"  {error}"
+def go_on_with(call: str) -> str:
+    """Say how to go on from the answers so far."""
+    return f"Your answers so far are kept in this call. To go on from there, type:\n  {call}"
+
+
+def not_asked(options: Sequence[str]) -> str:
+    """Say that the questions do not come to what was given."""
+    return f"{', '.join(options)}: With your other answers this is not asked. Leave it out."
 
 
 def said_aloud(said: str) -> str:
-    """Say what follows from an answer."""
+    """Say what follows from an answer, or why its question is asked again."""
     return f"  {said}"
 
 

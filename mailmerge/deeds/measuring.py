@@ -13,6 +13,7 @@ from mailmerge.blanks.measuring import (
     Rest,
     Tapes,
     coats_in,
+    compared,
     error_in_words,
     faces_in_words,
     girth,
@@ -149,7 +150,7 @@ def _measured(
     if file is not None:
         if not name:
             raise InputError(words.NAME_MISSING)
-        if name.casefold() in names_in(file.parent):
+        if compared(name) in names_in(file.parent):
             raise InputError(words.name_taken(name, file.parent))
         if file.exists():
             raise InputError(words.file_exists(file))

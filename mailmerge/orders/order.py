@@ -19,6 +19,7 @@ from mailmerge.artwork import Layout, Settled, Sizes, check_fields, read_motif
 from mailmerge.artwork.layout import Border, Ornament, fields_of
 from mailmerge.artwork.sizing import NO_SIZES, group_of
 from mailmerge.blanks import Blank, Coat
+from mailmerge.blanks.measuring import compared
 from mailmerge.files import digest_of, write_file
 from mailmerge.findings import InputError, Unsettled
 from mailmerge.guests import GuestList, Trouble, open_list
@@ -361,7 +362,7 @@ def _told_apart(blanks: Iterable[tuple[str, Blank]]) -> dict[str, str]:
     """
     called: dict[str, dict[str, str]] = {}
     for source, blank in blanks:
-        same = called.setdefault(blank.name.casefold(), {})
+        same = called.setdefault(compared(blank.name), {})
         same.setdefault(blank.identity, words.blank_from(blank.name, source))
     return {
         identity: told for same in called.values() if len(same) > 1
