@@ -234,6 +234,19 @@ def test_apostrophes_and_hyphens_of_two_kinds(usual: str, odd: str) -> None:
     assert company_of(*players(), *rows).remarks() == {}
 
 
+@pytest.mark.parametrize("odd", ["‘", "ʼ", "´"])
+def test_rarer_apostrophes_and_dashes_of_two_kinds(odd: str) -> None:
+    rows = [(f"{first} O'Dea", "Horn – leader") for first in ("Ida", "Jo")]
+    company = company_of(*players(), *rows, (f"Max L{odd}Orme", "Horn — leader"))
+    assert {r.kind for r in company.remarks()[12]} >= {"name-signs", "role-signs"}
+
+
+def test_turkish_letters_are_misread_in_one_row_as_in_another() -> None:
+    rows = [("Ayþe Þahin", "Horn"), ("Buðra Er", "Horn"), ("Guðrún Ýmisdóttir", "Horn")]
+    assert company_of(*players(), *rows).remarks() == {11: [Remark("code-page", (), "Buğra Er")]}
+    assert company_of(*players(), *rows[1:]).remarks() == {}
+
+
 def test_a_role_of_signs_and_a_role_spelled_otherwise() -> None:
     assert kinds(company_of(*players(), ("Ida Quist", "//")), 10) == ["role-none"]
     assert kinds(company_of(*players(), ("Ida Quist", "VIOLIN")), 10) == ["role-alike"]

@@ -11,7 +11,7 @@ from mailmerge.checks.naming import check_name
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Severity
 from mailmerge.guests import Guest
-from mailmerge.guests.names import part
+from mailmerge.guests.names import initials, part
 
 ENGRAVED = frozenset({"name", "role"})
 
@@ -43,6 +43,20 @@ DOUBTS = [
     ("wrong-code-page", "Ayþe Þahin; Yýldýz Kaya; Gülay Aydýn; Oðuz Oðlu"),
     ("reads-as-remark", "Not sure yet; noch nicht bekannt; Maren Hale please check; Regards Petra"),
     ("title-only", "Dr.; Mrs.; Prof. Dr."),
+    ("not-a-name", "Maren n/a; n/a Dunmore; Maren TBC; k. A. Dunmore; Maren ??; TBA Dunmore"),
+    ("stands-for-somebody", "Maren Unbekannt; Unknown Dunmore; Reserved Chair; Baby Dunmore; "
+     "Additional Person; Fourth Trumpet; New Clarinettist; Sub. Viola; Sound Crew; The Organist; "
+     "Marens Mum; Prize Mug; Soloist Mug; Plus Guest; Gast Dunmore; Kind Dunmore; Cellist; "
+     "Begleitperson Dunmore; Maren Invitée; Zweite Geige; Dritter Platz; Nouveau Violon; "
+     "Visitor; Gift; Épouse; Vervanger; Náhrada; Участник; 来宾"),
+    ("reads-as-remark", "x Maren Dunmore; Maren Dunmore LEFTY; Maren Dunmore right-handed; "
+     "Maren Dunmore c/o Petra Falk; Maren Dunmore neu; Maren Dunmore gauchère"),
+    ("several-people", "Maren Dunmore • Otto Falk; The Brothers Dunmore; Geschwister Falk"),
+    ("wrong-code-page", "Ýsmail Demir; Ýrem Kara; Orhan Doðan; Tuðba Er"),
+    ("stray-sign", "Maren O' Dea; D’ Angelo Rossi"),
+    ("nickname", "\"Gigi\" Dunmore; “Bo” Falk"),
+    ("odd-capitals", "Mary-jane Dunmore; Anna-maria Falk"),
+    ("odd-sign", "\u0251nna Falk; Mar\u026a Falk"),
 ]  # fmt: skip
 
 
@@ -73,6 +87,38 @@ def test_an_unsure_first_name_matters_only_where_it_is_engraved(name: str) -> No
     assert not {"first-unsure", "initials-unsure"} & said("name")
 
 
+@pytest.mark.parametrize(
+    ("name", "codes_said"),
+    [
+        ("Aunt Erna", {"first-unsure", "initials-unsure"}),
+        ("Sister Berta", {"first-unsure", "initials-unsure"}),
+        ("Don Carlos Ruiz", {"first-unsure", "initials-unsure"}),
+        ("Pan Marek Zielony", {"first-unsure", "initials-unsure"}),
+        ("M. Luc Beaupré", {"first-unsure", "initials-unsure"}),
+        ("El Moreno", {"first-unsure", "initials-unsure"}),
+        ("von Berg Lothar", {"first-unsure", "initials-unsure"}),
+        ("Dunmore Rosalind", {"first-unsure"}),
+        ("Captain Maren Hale", set()),
+        ("Maren Heather", set()),
+        ("Ph.D. Maren Hale", set()),
+        ("Van Morrison", set()),
+    ],
+)  # fmt: skip
+def test_which_first_names_are_unsure(name: str, codes_said: set[str]) -> None:
+    guest = Guest(2, {"name": name, "first": part(name).first, "last": "", "role": ""})
+    engraved = frozenset(["first", "initials"])
+    assert {finding.code for finding in check_spelling(guest, engraved)} == codes_said
+
+
+@pytest.mark.parametrize(
+    ("name", "letters"),
+    [("Ph.D. Maren Hale", "MH"), ("Dr. med. Maren Hale", "MH"), ("Dr Dr h.c. Otto Falk", "OF"),
+     ("Captain Otto Falk", "OF")],
+)  # fmt: skip
+def test_titles_and_degrees_have_no_initials(name: str, letters: str) -> None:
+    assert initials(name) == letters
+
+
 def test_a_title_in_the_column_of_first_names() -> None:
     guest = Guest(2, {"name": "Dr. Maren Hale", "first": "Dr. Maren", "last": "Hale", "role": ""})
     (finding,) = check_spelling(guest, frozenset(["first"]))
@@ -88,7 +134,10 @@ Júlíus; Alþór Sveinn; Steinþór Öfjörð; bin Rashid Al Maktoum; Abd al-Ra
 Smith; 李美玲; Αλέξανδρος Παππάς; سارة الخطيب; דוד כהן; Ian Lloyd; Llewellyn Lloyd; Yo-Yo Lin; Dr.
 Anna Berg; Sammy Moe Jr.; DeShawn LaRue; VanDyke Poole; FitzGerald Ella; Sun Yat-sen; Ng Wei; Bo
 Li; Nanna Øland; Anna Maria; True Hansen; May Berg; Null Holm; Christian Guest; Rosa Child; Tom
-Reserve; Özgür Yılmaz; Ilse De Wit
+Reserve; Özgür Yılmaz; Ilse De Wit; Jean Lord; Gregory Lord; Olivier Olivier; Brent die Bont; Traudl
+auch Schlauchin; Sem van de Darnau; Viola Cook; Viola Singer; Dr. med. Ingrid Falk; Dr Dr h.c. Otto
+Falk; Rose Baker; Min-jung Kim; Ali-zadeh Leyla; Anna New; Ýr Jónsdóttir; Ýmir Bjarnason; X Æ;
+St John Falk
 """
 
 
@@ -105,7 +154,8 @@ def test_names_of_a_census_give_hardly_an_alarm() -> None:
 
 
 @pytest.mark.parametrize(
-    "role", ["n/a", "TBC", "?", "-", "0", "null", "TRUE", "None", "siehe oben"]
+    "role",
+    ["n/a", "TBC", "?", "-", "0", "null", "TRUE", "None", "siehe oben", "nvt", "Entfällt", "any"],
 )
 def test_a_role_that_is_none(role: str) -> None:
     assert "not-a-role" in codes("Maren Hale", role)
@@ -114,4 +164,6 @@ def test_a_role_that_is_none(role: str) -> None:
 def test_a_remark_in_a_role() -> None:
     assert codes("Maren Hale", "Violin (new cup, old one broke)") == {"remark-in-role"}
     assert codes("Maren Hale", "Horn (please ask)") == {"remark-in-role"}
+    for role in ("Horn - phone him", "Tuba see mail", "Harp (left-handed)", "Viola, confirm"):
+        assert codes("Maren Hale", role) == {"remark-in-role"}
     assert codes("Maren Hale", "Violin (leader)") == set()

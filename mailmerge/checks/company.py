@@ -43,5 +43,8 @@ def check_company(remarks: tuple[Remark, ...], engraved: frozenset[str]) -> Iter
                 yield Finding("name-is-role", warning, "name", *words.name_is_role(remark.other))
             case "role-within":
                 yield Finding("role-in-name", warning, "name", *words.role_within(remark.other))
+            case "code-page":
+                said = words.code_page_of_others(remark.other)
+                yield Finding("wrong-code-page", warning, "name", *said)
             case "foreign":
                 yield Finding("look-alike", warning, "name", *words.look_alike(remark.other))

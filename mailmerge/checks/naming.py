@@ -7,7 +7,9 @@ from collections.abc import Iterator
 
 from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity
-from mailmerge.guests.names import is_particle, is_title, plain, titled
+from mailmerge.guests.exchanged import is_borne, is_usual_first
+from mailmerge.guests.names import is_particle, is_title, plain, read_as_icelandic, titled
+from mailmerge.guests.roles import DONE, KNOWN
 
 _NOBODY = frozenset(
     plain(word)
@@ -52,6 +54,15 @@ _NOBODY = frozenset(
         "nieznany|nieznana|brak|nikt|razem|suma|dziękuję|neznámý|neznámá|nikdo|celkem|děkuji",
         "tuntematon|ei kukaan|yhteensä|kiitos|ismeretlen|senki|összesen|köszönöm",
         "bilinmiyor|toplam|teşekkürler|неизвестно|итого|всего|спасибо|нет|άγνωστος|σύνολο",
+        "vacancy|vacancies|unnamed|unfilled|unallocated|not named|no guest|example|sample name|"
+        "john smith (example)|john doe|jane doe|joe bloggs|first|last|firstname|lastname|forename|"
+        "max mustermann|erika mustermann|mustermann|beispiel|muster|nachname|vorname|"
+        "exemple|nom prénom|ejemplo|nombre y apellido|fulano de tal|fulano|nome cognome|"
+        "cognome nome|cognome|esempio|mario rossi (esempio)|nome e cognome|nome sobrenome|exemplo|"
+        "jan modaal|voornaam achternaam|voorbeeld|n.v.t.|nvt|ola nordmann|kari nordmann|"
+        "exempel|eksempel|esimerkki|imię i nazwisko|imię nazwisko|przykład|jméno příjmení|"
+        "bude doplněno|doplníme|örnek|ad soyad|adı soyadı|imya familiya|имя фамилия|имя|фамилия|"
+        "образец|пример|παράδειγμα|ονοματεπώνυμο|summa|summe|gesamtsumme|例|見本|記入例|氏名|姓名",
     )
     for word in line.split("|")
 )
@@ -62,7 +73,9 @@ _BEARABLE = frozenset(
         "blank", "same", "test", "tester", "end", "brak", "tak", "tack", "takk", "danke",
         "merci", "personne", "free", "libre", "frei", "libero", "vrij", "nil", "sum", "count",
         "page", "note", "notes", "missing", "absent", "void", "who", "nan", "ledig", "nada",
-        "falta", "vago", "leer", "leeg", "offen", "folgt", "volgt", "chybi", "ures", "iptal",
+        "falta", "vago", "summa", "first", "last", "fulano", "muster", "john doe", "jane doe",
+        "mustermann", "max mustermann", "erika mustermann", "joe bloggs", "example", "forename",
+        "leer", "leeg", "offen", "folgt", "volgt", "chybi", "ures", "iptal",
         "bos", "yok", "pending", "vacant", "vacante", "contact", "admin", "average", "null",
     )
 )  # fmt: skip
@@ -92,10 +105,47 @@ _SOMEBODY = frozenset(
         "gość|osoba towarzysząca|dziecko|rodzina|rezerwacja|host|doprovod|dítě|rodina|rezervace",
         "vieras|avec|lapsi|perhe|varattu|valokuvaaja|vendég|kísérő|gyerek|család|fényképész",
         "misafir|çocuk|aile|fotoğrafçı|rezerve|гость|ребёнок|семья|фотограф|καλεσμένος|παιδί",
+        "deputy|stand-in|standin|stand in|accompanist|soloist|visitor|visitors|gift|prize|raffle|"
+        "raffle prize|giveaway|stagehand|page turner|member|members|attendee|participant|invitee|"
+        "player|musician|employee|student|pupil|teacher|vertretung|ersatzmann|ersatzspieler|"
+        "gastspieler|ehefrau|ehemann|ehegatte|lebensgefährte|lebensgefährtin|besucher|besucherin|"
+        "mitglied|teilnehmer|teilnehmerin|geschenk|preis|dirigent|dirigentin|solist|solistin",
+        "suppléant|suppléante|remplaçante|époux|épouse|visiteur|visiteuse|membre|participante|"
+        "cadeau|soliste|suplente|sustituto|sustituta|visitante|miembro|regalo|premio|director|"
+        "supplente|sostituto|sostituta|visitatore|membro|omaggio|direttore|invaller|invalster|"
+        "vervanger|plaatsvervanger|bezoeker|echtgenoot|echtgenote|lid|cadeau|prijs|substituto|"
+        "visita|presente|vikarie|vikar|ersättare|besökare|besøkende|ektefelle|medlem|gåva|gave|"
+        "sijainen|jäsen|lahja|zastępca|zastępstwo|zarezerwowane|zarezerwowany|członek|prezent|"
+        "náhradník|náhrada|rezervováno|člen|dárek|foglalt|helyettes|ajándék|yedek|ayrılmış|üye|"
+        "hediye|резерв|запасной|зарезервировано|подарок|участник|участница|дирижёр|солист|"
+        "αναπληρωτής|μέλος|δώρο|μαέστρος|客人|来宾|嘉宾|备用|ゲスト|来賓|お客様|予備|招待客|손님|게스트|예비|"
+        "ضيف|محجوز|אורח|שמור",
     )
     for word in line.split("|")
 )
 """What stands for somebody whose name is to follow; a cup may say it all the same."""
+
+_ATTRIBUTES = frozenset(
+    plain(word)
+    for line in (
+        "extra spare empty vacant free open first second third fourth fifth sixth 1st 2nd 3rd 4th "
+        "guest new unknown deputy dep sub substitute reserve reserved sample prize mystery our the "
+        "another other additional assistant lead principal backup visiting stage lighting sound "
+        "house and plus last late tall big little old blank unnamed temp temporary",
+        "zweite zweiter dritte dritter erste erster neue neuer unser unsere leerer freier",
+        "deuxième troisième premier première nouveau nouvelle notre segundo segunda tercero nuevo "
+        "nueva nuestro secondo terzo nuovo nuova nostro tweede derde nieuwe onze andra tredje nye",
+    )
+    for word in line.split()
+)
+_THINGS = frozenset(
+    (
+        "cup", "cups", "mug", "mugs", "chair", "seat", "seats", "place", "desk", "stand", "tech",
+        "crew", "manager", "person", "player", "players", "engineer", "technician", "hand", "staff",
+        "team", "lady", "guy", "man", "woman", "becher", "stuhl", "pult", "platz", "spieler",
+    )
+)  # fmt: skip
+"""What makes a placeholder beside a role or another one of them: Extra Player, Second Horn."""
 
 _RELATIONS = (
     "guest|friend|partner|wife|husband|child|kid|baby|son|daughter|mother|father|mum|mom|dad|"
@@ -176,7 +226,9 @@ _PLUS = re.compile(
     r"adultos|niños|persone|adulti|bambini|kinderen|plaatsen)"
 )
 _WITH_FAMILY = re.compile(
-    r"(?:the |team |fam\.? |family |familie |famille |familia |famiglia |perhe |rodzina ).*\S"
+    r"(?:(?:the )?(?:sisters|brothers)|geschwister|gebrüder|sœurs|frères|hermanas|hermanos|sorelle|"
+    r"fratelli|gebroeders|gezusters|bröderna|systrarna|bracia|siostry|kardeşler|сёстры|братья) .*\S"
+    r"|(?:the |team |fam\.? |family |familie |famille |familia |famiglia |perhe |rodzina ).*\S"
     r"|.*\S (?:and|&|\+|und|et|y|e|og|och|en|mit|with|avec|con|met|med|z|s|с) (?:family|familie|"
     r"famille|familia|famiglia|guest|"
     r"partner|husband|wife|kids|children|kinder|gast|begleitung)|.*\S (?:family|household|familie)"
@@ -185,7 +237,7 @@ _RULE = re.compile(r"[-–—=*#_~•.]{2,}.*|.*[-–—=*#_~]{2,}|.*[^\W\d_]\s*
 """A line of signs, something between two of them, or what ends in a colon."""
 
 _TOGETHER = re.compile(
-    r"\S\s*[&+/;]\s*\S|\S\s+(?i:and|und|et|og|och|ve|plus|sowie|u\.|w\.|or|oder|ou|eller|lub|nebo|n|ja|és|oraz|и|και)\s+\S"
+    r"\S\s+[·•]\s+\S|\S\s*[&+/;]\s*\S|\S\s+(?i:and|und|et|og|och|ve|plus|sowie|u\.|w\.|or|oder|ou|eller|lub|nebo|n|ja|és|oraz|и|και)\s+\S"
 )
 _TWO_WORDS_TOGETHER = re.compile(r"[^\W\d_]+ [yei] [^\W\d_]+(?: .+)?")
 _NUMERAL = re.compile(r"[IVX]{1,5}")
@@ -201,6 +253,13 @@ _LEADING = (
     "Dall'", "Dall’", "Dell'", "Dell’", "Sant'", "Sant’",
 )  # fmt: skip
 """Words with a capital inside that names have: McDonald, O'Dea, DeVito, LaRue, VanDyke."""
+
+_AT_THE_END = re.compile(
+    r"(?:\S+ ){2,}(?:new|neu|nouveau|nouvelle|nuevo|nueva|nuovo|nuova|nieuw|lefty|(?:left|right)"
+    r"(?:[ -]?hand(?:ed|er)?)|links(?:händer(?:in)?)?|gauch(?:er|ère)|zurd[oa]|mancin[oa]|paid|"
+    r"late|again|twice|old|vip|veg|vegan|halal|kosher)|.*\bc/o\b.*"
+)
+"""What is written beside a name, typed in whatever case."""
 
 _REMARK_WORDS = frozenset(
     plain(word)
@@ -233,6 +292,7 @@ _REMARK_WORDS = frozenset(
 _SMALL_ALONE = frozenset(
     (
         "the", "sure", "mit", "with", "avec", "nom", "nome", "list", "cup", "mug", "name", "may",
+        "sem",
     )
 )  # fmt: skip
 """Those that are names somewhere: only as they are typed in a sentence, small."""
@@ -240,24 +300,16 @@ _SMALL_ALONE = frozenset(
 _WORD = re.compile(r"[^\W\d_](?:[^\W\d_]|['’‘`ʼ\u0300-\u036f])*")
 _INSIDE = re.compile(r"[^\W\d_][@$€£!|0-9][^\W\d_]")
 _QUOTED = re.compile(r"^[\"“”„«»‘’'`].*[\"“”«»’'`]$")
-_NICKNAME = re.compile(r"\S\s+['\"“”„«»‘’(][^'\"”»’)]+['\"“”«»’)]\s+\S")
+_NICKNAME = re.compile(
+    r"^['\"“„«‘][^\W\d_]+['\"”»’] \S|\S\s+['\"“”„«»‘’(][^'\"”»’)]+['\"“”«»’)]\s+\S"
+)
 _LOOSE = re.compile(
-    r"^\w{1,2}\)|^[-–—,;.:!@&+*#/\\|>~=%(\[]|[-–—,;:!?&+*#/\\|<~=%_…]$|\s[,;:.]|[,;]\s*[,;]|\.\.|_"
+    r"(?:^|\s)[^\W\d_]['’‘ʼ] [^\W\d_]"
+    r"|^\w{1,2}\)|^[-–—,;.:!@&+*#/\\|>~=%(\[]|[-–—,;:!?&+*#/\\|<~=%_…]$|\s[,;:.]|[,;]\s*[,;]|\.\.|_"
     r"|[`´]$|['’]s$|\w:\s|\s['’]\s|\s[-–—]\w|[^\W\d_]{3,}\.[^\W\d_]{3,}"
 )
 _EL_FOR_I = re.compile(r"Mc?l(?=[bcdfghjkmnpqrstvwxz])|\bl(?=[bcdfghjkmnpqrstvwxz])|\blan\b|\blo\b")
 """A small l where a capital I belongs: Mclntosh, lngrid, lan."""
-
-_MISREAD = {"þ": "ş", "Þ": "Ş", "ý": "ı", "Ý": "İ", "ð": "ğ", "Ð": "Ğ"}
-_NOT_TURKISH = re.compile("[áéíóúæěščřžůťď]", re.IGNORECASE)
-_TURKISH = re.compile(
-    r"[ýÝþÞðÐ].*[zqw]|[zqw].*[ýÝþÞðÐ]|(?<!l)ýn\b|(?<=[^\W\d_])þ(?![oóuúr])|\bÞ[aei]|ý[^\W\d_]*ý|"
-    r"ð(?=[ýü])|[oO]ðl[uü]\b"
-    r"|[üçÜÇ].*[ýÝþÞðÐ]|[ýÝþÞðÐ].*[üçÜÇ]"
-)
-"""Turkish read as western: thorns and accents where Icelandic has none. Common practice, from
-memory."""
-
 
 _WHOSE = re.compile(
     r"(?:the|an?|my|our|his|her|their|big|little|older|younger|die|der|das|ein|eine|mein|meine|"
@@ -265,7 +317,21 @@ _WHOSE = re.compile(
 )
 """What stands before somebody who has no name."""
 
-_WITHOUT_NAME = (_SOMEBODY - _GIVEN) | (_RELATED - _MEANT_BY_NAME)
+_WITHOUT_NAME = (_SOMEBODY - _GIVEN) | (_RELATED - _MEANT_BY_NAME) | DONE
+_ALSO_BORNE = frozenset(("alle", "papi", "tutti", "reserve", plain("미정")))
+"""Names of people who are not in the census."""
+_STANDS = frozenset(
+    word
+    for word in _NOBODY | _SOMEBODY | _RELATED
+    if len(word) > 1
+    and word[0].isalpha()
+    and word not in _BEARABLE | _GIVEN | _ALSO_BORNE | (_MEANT_BY_NAME - {"child"})
+)
+_NEVER = frozenset(
+    ("n/a", "tbc", "tbd", "tba", "tbn", "k.a", "n.n", "n.v.t", "nvt", "xx", "xxx", "?", "??", "???",
+     "#n/a")
+)  # fmt: skip
+"""Tokens of which no name has one, wherever they stand in it."""
 
 
 NOBODYS = frozenset(("not-a-name", "heading", "stands-for-somebody", "reads-as-remark"))
@@ -291,8 +357,11 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _RULE.fullmatch(name.strip()):
         yield Finding("heading", Severity.STOP, "name", *words.heading(name))
         return
+    if any(_bare(word) in _NEVER for word in name.split()) or _NO_ANSWER.search(low):
+        yield Finding("not-a-name", Severity.STOP, "name", *words.not_a_name(name))
+        return
     if (
-        _WHOSE.sub("", bare) in _WITHOUT_NAME
+        _is_nobody_s(_WHOSE.sub("", bare))
         or _is_of_somebody(name, bare)
         or _NUMBERED.fullmatch(bare)
     ):
@@ -301,12 +370,44 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _PLUS.fullmatch(bare) or _WITH_FAMILY.fullmatch(low) or _is_two(name):
         yield _warning("several-people", words.several_people(name))
         return
+    if _is_placeholder(name):
+        yield _warning("stands-for-somebody", words.stands_for_somebody(name))
+        return
     if _is_remark(name):
         yield _warning("reads-as-remark", words.reads_as_remark(name))
         return
     yield from _capitals(name, language)
     yield from _signs(name)
     yield from _slips(name)
+
+
+_NO_ANSWER = re.compile(r"(?:^|\s)k\. ?a\.(?:\s|$)")
+
+
+def _bare(word: str) -> str:
+    return plain(word).strip(" .:!,;()[]")
+
+
+def _is_nobody_s(bare: str) -> bool:
+    """Whether the only word of a name is one for somebody, and nobody's name."""
+    is_borne_too = bare in DONE and (is_borne(bare, True) or is_borne(bare, False))
+    return bare in _WITHOUT_NAME and not is_borne_too
+
+
+def _is_placeholder(name: str) -> bool:
+    """Whether a word that stands for somebody is in a name where nobody has it.
+
+    A child is nobody's first name, and somebody's last one.
+    """
+    found = [_bare(word) for word in name.split()]
+    if len(found) < 2:
+        return False
+    if all(word in _ATTRIBUTES | _THINGS | KNOWN | _STANDS for word in found):
+        are_borne = is_borne(found[0], True) and is_borne(found[-1], False)
+        return not are_borne or any(word in _ATTRIBUTES for word in found)
+    first, last = found[0], found[-1]
+    leads = first in _STANDS and not is_title(first)
+    return (leads and not is_borne(first, True)) or (last in _STANDS and not is_borne(last, False))
 
 
 def _warning(code: str, said: words.Said) -> Finding:
@@ -323,7 +424,9 @@ def _is_remark(name: str) -> bool:
     found = re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", name)
     if len(found) < 2:
         return False
-    for word in found:
+    if _AT_THE_END.fullmatch(name.casefold()) or name.startswith("x "):
+        return True
+    for word in found[is_borne(plain(found[0]), True) :]:
         low = plain(word).replace("’", "'")
         if low in _REMARK_WORDS and (word.islower() or low not in _SMALL_ALONE):
             return True
@@ -339,6 +442,7 @@ def _is_two(name: str) -> bool:
 def _capitals(name: str, language: str) -> Iterator[Finding]:
     """Yield words with capitals where no one sets them, beside words that are as usual."""
     found = _WORD.findall(name)
+    titles = {part.strip(".,") for part in name.split() if is_title(part)}
     own = [word for word in found if len(word) > 1 and not is_particle(word)]
     if all(word.isupper() for word in own) or name == name.lower():
         return  # said as a whole
@@ -346,7 +450,12 @@ def _capitals(name: str, language: str) -> Iterator[Finding]:
         small = word.lower() == word and word.upper() != word
         if small:
             tied = at > 0 and name[name.index(word) - 1] in "-'’"
-            odd = len(word) > 1 and not (tied or is_particle(word) or word in _SMALL_NUMERALS)
+            tied = tied and not (
+                len(word) > 3 and all(map(is_usual_first, map(plain, found[at - 1 : at + 1])))
+            )
+            odd = len(word) > 1 and not (
+                tied or is_particle(word) or word in _SMALL_NUMERALS or word in titles
+            )
         else:
             shouted = word.isupper() and len(word) > 3 and not _NUMERAL.fullmatch(word)
             odd = shouted or _is_jumbled(word) or bool(_SMALL_AFTER_O.fullmatch(word))
@@ -394,12 +503,12 @@ def _slips(name: str) -> Iterator[Finding]:
         if _is_joined(word) and not _is_led(word):
             yield _warning("words-joined", words.words_joined(word))
     plains = [plain(part).strip(".,") for part in parts]
-    if _is_doubled(plains):
+    own = [word for part, word in zip(parts, plains, strict=True) if not is_title(part)]
+    if _is_doubled(own) and not _is_both(own):
         yield _warning("word-doubled", words.word_doubled(name))
     if _EL_FOR_I.search(name):
         yield _warning("l-for-i", words.l_for_i(name, _EL_FOR_I.sub(_with_i, name)))
-    if _TURKISH.search(name) and not _NOT_TURKISH.search(name):
-        meant = "".join(_MISREAD.get(char, char) for char in name)
+    if meant := read_as_icelandic(name):
         yield _warning("wrong-code-page", words.wrong_code_page(name, meant))
     if parts and all(map(is_title, parts)):
         yield _warning("title-only", words.title_only(name))
@@ -413,6 +522,11 @@ def _is_doubled(plains: list[str]) -> bool:
         for at in range(len(plains) - 2 * count + 1)
         if any(plains[at : at + count])
     )
+
+
+def _is_both(plains: list[str]) -> bool:
+    """Whether the two words of a name are alike because the word is known as a last name."""
+    return len(plains) == 2 and is_borne(plains[0], False)
 
 
 def _with_i(match: re.Match[str]) -> str:

@@ -12,6 +12,7 @@ from mailmerge.checks import words
 from mailmerge.checks.naming import NOBODYS, check_name, is_nothing
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
+from mailmerge.guests.exchanged import is_family_first
 from mailmerge.guests.languages import tag_of
 from mailmerge.guests.names import initials, is_title, part, titled
 
@@ -19,8 +20,10 @@ _OF_NAMES = frozenset(("name", "first", "last"))
 _E_MAIL = re.compile(r"\S+@\S+\.\S+")
 _IN_BRACKETS = re.compile(r"^(?P<name>.*\S)\s*[(\[{](?P<role>[^)\]}]+)[)\]}]\s*$")
 _AFTER_DASH = re.compile(r"^(?P<name>.*\S)\s+[-–—/|:]\s+(?P<role>\S.*)$")
-_COMPATIBLE = re.compile("[\uff21-\uff5a\ufb00-\ufb06\u2460-\u24ff\U0001d400-\U0001d7ff]")
-"""Letters of another width, and ligatures: Unicode has them for old encodings."""
+_COMPATIBLE = re.compile(
+    "[\u0250-\u0252\u0261\u0262\u026a\u0274\u0280\u028f\u0299\u029c\u2c6d\uff21-\uff5a\ufb00-\ufb06\u2460-\u24ff\U0001d400-\U0001d7ff]"
+)
+"""Letters of another width, ligatures, and signs of phonetics: no alphabet has them."""
 _DIRECTION = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _WORDS = re.compile(r"[^\W\d_]+")
 _NAME_SIGNS = frozenset(" -'’‘`.,·&‐‑ʼʻ־״׳()[]{}/|:–—@+\"“”„")
@@ -68,7 +71,9 @@ _NO_ROLES = frozenset(
         "нет", "no idea", "as last year", "egal", "nichts", "ohne", "rien", "sans", "nada",
         "sin", "niente", "senza", "niets", "inget", "nic", "bez", "ei ole", "κανένα", "nul",
         "undecided", "pending", "boş", "leer", "leeg", "tbs", "n.n", "nn", "n. n", "n.b",
-        "weiß nicht", "weiss nicht",
+        "weiß nicht", "weiss nicht", "n.v.t", "nvt", "entf", "entfällt", "any", "anything",
+        "whatever", "either", "s.o", "s. o", "dto", "dito", "sans objet", "s.o.", "no aplica",
+        "n.d", "nd", "nvt.", "ej aktuellt", "nie dotyczy", "není", "не применимо", "-/-", "./.",
     )
 )  # fmt: skip
 """What stands in a role's place where there is none. Common practice, from memory."""
@@ -89,7 +94,11 @@ _SENTENCE = frozenset(
         "todavía", "quizás", "preguntar", "ancora", "forse", "chiedere", "nog", "niet", "geen",
         "misschien", "vragen", "ikke", "vet", "kanskje", "inte", "nie", "wiem", "może", "nevím",
         "ainda", "talvez", "não", "değil", "belli", "не", "знаю", "уточнить", "δεν", "ξέρω",
-        "tbc", "tbd", "tba",
+        "tbc", "tbd", "tba", "call", "phone", "email", "e-mail", "mail", "see", "siehe", "voir",
+        "anrufen", "appeler", "llamar", "bellen", "left-handed", "right-handed", "left-hander",
+        "lefty", "lefthanded", "linkshänder", "linkshänderin", "gaucher", "gauchère", "zurdo",
+        "zurda", "mancino", "mancina", "linkshandig", "vänsterhänt", "tell", "confirm", "until",
+        "because", "she", "he", "they", "wants", "would", "text", "whatsapp", "contact",
     )
 )  # fmt: skip
 """Words that are in remarks and in no role. Common practice, from memory."""
@@ -161,6 +170,8 @@ def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
     parted = part(guest.name)
     first = guest.fields["first"]
     doubt = parted.doubt or ("title" if any(map(is_title, first.split()[:1])) else "")
+    if not doubt and first == parted.first and is_family_first(first, parted.last):
+        doubt = "family-first"
     if "first" in engraved and doubt:
         yield _warning("first-unsure", "first", words.first_unsure(guest.name, first, doubt))
     if "initials" in engraved and doubt not in ("", "initial", "family-first"):

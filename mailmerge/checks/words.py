@@ -686,6 +686,15 @@ def wrong_code_page(name: str, meant: str) -> Said:
     )
 
 
+def code_page_of_others(meant: str) -> Said:
+    """Say that Turkish letters were read as western ones, as other rows show."""
+    return (
+        "In other rows, Turkish letters may have been read as Icelandic ones. This name has such "
+        "letters, too.",
+        f'Ask whether it should be {shown(meant)}. Have the list saved again as "CSV UTF-8".',
+    )
+
+
 def title_only(name: str) -> Said:
     """Say that a name is a form of address alone."""
     return (
@@ -696,6 +705,7 @@ def title_only(name: str) -> Said:
 
 _UNSURE = {
     "title": "After the form of address stands one word, and it is mostly a last name.",
+    "perhaps-title": "Its first word may be a form of address, or a first name.",
     "several": "Several people are in it.",
     "family": "It is the name of a family or a group.",
     "initial": "The first name is an initial.",

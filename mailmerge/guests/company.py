@@ -16,7 +16,7 @@ from typing import NamedTuple
 from rapidfuzz.distance import OSA
 
 from mailmerge.guests.exchanged import leaning
-from mailmerge.guests.names import SUFFIXES, TITLES, plain
+from mailmerge.guests.names import SUFFIXES, TITLES, plain, read_as_icelandic
 from mailmerge.guests.roles import KNOWN
 
 MOST = 5_000
@@ -108,8 +108,8 @@ class Remark(NamedTuple):
 _APOSTROPHES = re.compile("['’‘`ʼʻ´′]")
 _LETTERS = re.compile(r"[^\W_]+")
 _LETTERS_ALONE = re.compile(r"[^\W\d_]")
-_APOSTROPHE_KINDS = "['’]"
-_HYPHEN_KINDS = "[-‐‑–]"
+_SIGNS = (r"(?<=\w)['’‘ʼ`´](?=\w)", r"(?<=\w)[-‐‑–](?=\w)", r"(?<=\s)[-–—](?=\s)")
+"""Apostrophes, hyphens and dashes."""
 _UNPARTED = re.compile(
     "[\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af]"
 )
@@ -158,7 +158,7 @@ class Company:
         found: dict[int, list[Remark]] = defaultdict(list)
         for row, remark in (
             *self._alike(), *self._split(), *self._of_roles(), *self._of_words(),
-            *self._of_signs(), *self._foreign(),
+            *self._of_signs(), *self._foreign(), *self._code_page(),
         ):  # fmt: skip
             said = {one.kind for one in found[row]}
             if not any(remark.kind in _SAID_BY.get(kind, ()) for kind in said):
@@ -229,12 +229,12 @@ class Company:
                 yield row, Remark("split", (), f"{name} {role}")
 
     def _of_signs(self) -> Iterator[tuple[int, Remark]]:
-        """Yield who has another apostrophe or hyphen within a word than most of the list."""
-        for kinds in (_APOSTROPHE_KINDS, _HYPHEN_KINDS):
+        """Yield who has another apostrophe, hyphen or dash than most of the list."""
+        for kinds in _SIGNS:
             used: dict[str, list[tuple[int, str]]] = defaultdict(list)
             for row, name, role in self.names:
                 for kind, text in (("name-signs", name), ("role-signs", role)):
-                    for sign in dict.fromkeys(re.findall(rf"(?<=\w){kinds}(?=\w)", text)):
+                    for sign in dict.fromkeys(re.findall(kinds, text)):
                         used[sign].append((row, kind))
             if len(used) > 1:
                 usual = max(used, key=lambda sign: (len(used[sign]), sign))
@@ -274,6 +274,14 @@ class Company:
             for text in (name, role):
                 if odd := [word for word in _LETTERS.findall(text) if _LOOKS_LATIN.fullmatch(word)]:
                     yield row, Remark("foreign", (), " ".join(odd))
+
+    def _code_page(self) -> Iterator[tuple[int, Remark]]:
+        """Yield names that are only sure to be misread Turkish because others are."""
+        if any(read_as_icelandic(name) for _, name, _ in self.names):
+            for row, name, _ in self.names:
+                meant = read_as_icelandic(name, surely=False)
+                if meant and not read_as_icelandic(name):
+                    yield row, Remark("code-page", (), meant)
 
 
 _LEANS = 2.0

@@ -19,7 +19,7 @@ from mailmerge.guests.names import is_particle
 _RARE = 0.002
 """Per cent of people: below it, a name's share says little."""
 
-_SURE = -4.0
+SURE = -4.0
 """So far a single row leans."""
 
 _LEAST = 0.3
@@ -63,6 +63,34 @@ def _is_first(name: str) -> float:
     return log((shares[0] + _RARE) / (shares[1] + _RARE)) if any(shares) else 0.0
 
 
+def is_borne(word: str, as_first: bool) -> bool:
+    """Whether somebody of the census has a plain word for a first name, or for a last one."""
+    return word in _shares()[0 if as_first else 1]
+
+
+def is_usual_first(word: str) -> bool:
+    """Whether a plain word is a first name of one in ten thousand people, or of more."""
+    return _shares()[0].get(word, 0.0) >= _USUAL
+
+
+_USUAL = 0.01
+
+
+def is_family_first(first: str, last: str) -> bool:
+    """Whether a name is more likely written the other way round, by its first and last word."""
+    if leaning(first, last) <= SURE:
+        return True
+    firsts, lasts = _plain_words(first), _plain_words(last)
+    if len(firsts) != 1 or len(lasts) != 1:
+        return False
+    one, other = firsts[0], lasts[0]
+    is_only_first = _shares()[0].get(other, 0.0) >= _KNOWN and not is_borne(other, False)
+    return is_only_first and not is_borne(one, True)
+
+
+_KNOWN = 0.005
+
+
 def _plain_words(text: str) -> list[str]:
     decomposed = unicodedata.normalize("NFKD", re.sub("['’]", "", text).casefold())
     return _WORDS.findall("".join(char for char in decomposed if not unicodedata.combining(char)))
@@ -90,4 +118,4 @@ def turned(rows: Iterable[int], leanings: Iterable[float]) -> tuple[bool, frozen
     found = list(zip(rows, leanings, strict=True))
     if sum(max(-_MOST_OF_ONE, min(_MOST_OF_ONE, each)) for _, each in found) <= _SURE_IN_ALL:
         return True, frozenset()
-    return False, frozenset(row for row, each in found if each <= _SURE)
+    return False, frozenset(row for row, each in found if each <= SURE)

@@ -15,13 +15,13 @@ from typing import Literal, NamedTuple
 
 _PARTICLES = frozenset(
     (
-        "a", "abu", "af", "al", "an", "ap", "auf", "aus", "av", "bar", "bat", "ben", "bin",
+        "a", "abu", "af", "al", "an", "ap", "auch", "auf", "aus", "av", "bar", "bat", "ben", "bin",
         "bint", "d", "da", "dal", "dalla", "das", "de", "degli", "dei", "del", "della", "delle",
-        "den", "der", "des", "di", "do", "dos", "du", "e", "el", "fitz", "i", "ibn", "im", "in",
-        "la", "las", "le", "les", "lo", "los", "lu", "mac", "mc", "na", "ní", "nic", "ó", "op",
-        "o", "ou", "pour", "s", "saint", "san", "santa", "st", "sainte", "t", "te", "ten", "ter",
-        "thor", "uí", "ua", "umm", "und", "van", "vande", "vanden", "vander", "vom", "von", "y",
-        "zu", "zum", "zur", "à",
+        "den", "der", "des", "di", "die", "do", "dos", "du", "e", "el", "fitz", "i", "ibn", "im",
+        "in", "la", "las", "le", "les", "lo", "los", "lu", "mac", "mc", "na", "ní", "nic", "ó",
+        "op", "o", "ou", "pour", "s", "saint", "san", "santa", "st", "sainte", "t", "te", "ten",
+        "ter", "thor", "uí", "ua", "umm", "und", "van", "vande", "vanden", "vander", "vom", "von",
+        "y", "zu", "zum", "zur", "à",
     )
 )  # fmt: skip
 """Words that belong to the word after them: van der Heijden, de la Cruz, bin Rashid, Ní Bhriain.
@@ -66,7 +66,9 @@ TITLES = frozenset(
     plain(word)
     for line in (
         "dr|prof|doctor|professor|mr|mrs|ms|mx|miss|mister|messrs|sir|madam|ma'am|dame|lady|lord|"
-        "rev|reverend|capt|col.|sgt|lt.|hon.|rabbi",
+        "rev|reverend|capt|captain|colonel|sergeant|lieutenant|col.|sgt|lt.|hon.|rabbi|ph.d|"
+        "sister|uncle|aunt|auntie|maestro|maestra|tante|onkel|schwester|bruder|tonton|"
+        "tío|zio|sœur|frère",
         "herr|herrn|frau|fräulein|frl|hr|fr.|dr.in|mag.|ing.|dipl|dipl.-ing|priv.-doz",
         "monsieur|madame|mademoiselle|mme|mlle|mm.|mmes|maître|docteur",
         "señor|señora|señorita|sr.|sra|srta|srs|sres|senhor|senhora|profa",
@@ -88,6 +90,18 @@ Pan is a name. Common practice, from memory.
 _SMALL_TITLES = frozenset(("pan", "pán", "don", "bay", "hon", "col", "ing", "sig", "mag", "ir"))
 """Those that are names with a capital."""
 
+_PERHAPS_TITLES = frozenset(
+    ("pan", "pán", "don", "doña", "dona", "bay", "bayan", "father", "brother", "mother", "major",
+     "general", "judge", "m.", "pastor", "padre", "hon", "fra", "suor", "sor")
+)  # fmt: skip
+"""Those that a first name may follow: with a capital, nobody knows which of the two it is."""
+
+_OF_DEGREES = frozenset(
+    ("med", "jur", "phil", "rer", "nat", "h.c", "hc", "theol", "habil", "dent", "vet", "oec", "pol",
+     "techn", "iur", "agr", "mult", "e.h", "sc", "oecon", "forest", "mont", "paed", "hum", "univ")
+)  # fmt: skip
+"""What follows Dr., small and with a full stop: Dr. med., Dr. rer. nat., Dr. h.c."""
+
 
 def _bare(word: str) -> str:
     """Return a word in small letters without the signs at its ends."""
@@ -103,6 +117,7 @@ def is_title(word: str) -> bool:
         low in TITLES
         or low.rstrip(".") in TITLES
         or word in _SMALL_TITLES
+        or (word.endswith(".") and word.rstrip(".") in _OF_DEGREES)
         or (stop and rest and first in TITLES and len(rest.rstrip(".")) > 1)
     )
 
@@ -177,7 +192,9 @@ def shorter(name: str) -> Iterator[tuple[str, str]]:
             yield "as the first name alone", parted.first
 
 
-Doubt = Literal["", "title", "several", "family", "initial", "particle", "family-first"]
+Doubt = Literal[
+    "", "title", "perhaps-title", "several", "family", "initial", "particle", "family-first"
+]
 """Why it is not sure which of a name's words is the first name."""
 
 
@@ -217,11 +234,18 @@ def part(name: str) -> Parted:
     if len(own) < 2:
         return Parted(" ".join(own), "")
     first, *rest = words_of(" ".join(own))
-    if not rest:
+    if not rest or own[0].casefold() in _NO_FIRST or _is_led_small(first):
         return Parted(name, "", "particle")
+    if len(own) > 2 and own[0].casefold() in _PERHAPS_TITLES:
+        return Parted(first, " ".join(rest), "perhaps-title")
     if own[1].casefold() in _FAMILY_FIRST and len(own) > 2:
         return Parted(first, " ".join(rest), "family-first")
     return Parted(first, " ".join(rest), "initial" if _INITIAL.fullmatch(first) else "")
+
+
+def _is_led_small(first: str) -> bool:
+    """Whether a small particle stands before what would be the first name: de la Cruz Maria."""
+    return " " in first and first[:1].islower() and is_particle(first.split()[0])
 
 
 _JOINER = re.compile(r"[&+/]|and|und|et|og|och|ve|oraz|и|και|plus", re.IGNORECASE)
@@ -233,6 +257,12 @@ _FAMILY_WORDS = frozenset(
 _FAMILY = re.compile(rf"(?:the|team|fam\.?|{'|'.join(sorted(_FAMILY_WORDS))})\s", re.IGNORECASE)
 _INITIAL = re.compile(r"(?:[^\W\d_]\.?-?){1,3}(?<=[.])|[A-ZÀ-ÞĀ-ŽΑ-ΩА-Я]")
 """J. and J.R.; without a full stop only one letter of an alphabet that has capitals."""
+
+_NO_FIRST = frozenset(
+    ("el", "la", "le", "los", "las", "les", "de", "der", "die", "den", "von", "vom", "zu", "zum",
+     "zur", "ter", "del", "della", "dos", "das", "des", "dal", "the")
+)  # fmt: skip
+"""Particles that are nobody's first name: El Greco, La Rosa."""
 
 _FAMILY_FIRST = frozenset(("thị", "văn"))
 """Vietnamese middle names, before which the family's name stands."""
@@ -371,6 +401,33 @@ def _capital(small: str, language: str) -> str:
     if small.startswith("i") and _in(language, *_DOTTED):
         return "İ" + small[1:]
     return small[:1].title() + small[1:]
+
+
+_MISREAD = {"þ": "ş", "Þ": "Ş", "ý": "ı", "Ý": "İ", "ð": "ğ", "Ð": "Ğ"}
+_NOT_TURKISH = re.compile("[áéíóúæěščřžůťďÁÉÍÓÚÆĚŠČŘŽŮŤĎ]")
+_TURKISH = re.compile(
+    r"[ýÝþÞðÐ].*[zqw]|[zqw].*[ýÝþÞðÐ]|(?<!l)ýn\b|(?<=[^\W\d_])þ(?![oóuúr])|\bÞ[aei]|ý[^\W\d_]*ý|"
+    r"ð(?=[ýü])|[oO]ðl[uü]\b|[oO]ðan\b|ð[bçmt]|\bÝ(?:[bcçfghklnpsştvz]|rem|rfan|dil|dris)"
+    r"|[üçÜÇ].*[ýÝþÞðÐ]|[ýÝþÞðÐ].*[üçÜÇ]"
+)
+"""Turkish read as western: thorns and accents where Icelandic has none. Common practice, from
+memory."""
+
+
+def read_as_icelandic(name: str, surely: bool = True) -> str:
+    """Return what a name was if its Turkish letters were read in another code page; else ``""``.
+
+    Without ``surely`` any of these letters will do, as beside others of which it is sure.
+    """
+    if _NOT_TURKISH.search(name):
+        return ""
+    meant = "".join(_MISREAD.get(char, char) for char in name)
+    return meant if meant != name and (not surely or _TURKISH.search(name)) else ""
+
+
+def is_dotted(text: str, language: str = "") -> bool:
+    """Whether a text without a language is Turkish or Azeri by its letters."""
+    return not language and any(char in "ıİğĞşŞ" for char in text)
 
 
 def slug(name: str, otherwise: str = "guest") -> str:
