@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 
 from mailmerge.artwork import compose
 from mailmerge.blanks import Blank
-from mailmerge.checks import check_words
+from mailmerge.checks import check_languages, check_words
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Finding, Severity
-from mailmerge.guests import Change, Guest, Remark, Trouble
+from mailmerge.guests import Change, Guest, Remark, Trouble, open_list
+from mailmerge.guests.names import is_dotted
 from mailmerge.lettering import open_font
 
 NAME = frozenset({"name"})
@@ -197,12 +198,27 @@ def test_signs_beside_those_ranges_are_none(char: str) -> None:
 
 def test_words_of_the_order_that_are_engraved_and_not_there(layout_of: LayoutOf) -> None:
     layout = layout_of({"text": "{name}"}, {"text": "{order.title}, {order.due}"})
-    said = list(check_words(layout, {"order.title": "", "order.due": "", "order.subtitle": ""}))
+    blank_words = {"order.title": "", "order.due": "", "order.subtitle": ""}
+    said = list(check_words(layout, blank_words, "players"))
     assert [(each.code, each.field) for each in said] == [
         ("order-words-blank", "order.title"), ("order-words-blank", "order.due"),
     ]  # fmt: skip
     assert ["due = " in each.advice for each in said] == [False, True]
-    assert not list(check_words(layout, {"order.title": "Gala", "order.due": "12 December"}))
+    about = {"order.title": "Gala", "order.due": "12 December"}
+    assert not list(check_words(layout, about, "players"))
+
+
+@pytest.mark.parametrize(
+    "title", ["TBC", "?", "Untitled", "title", "#REF!", "2026-12-12", "Players", "n/a", "to follow"]
+)
+def test_a_title_that_only_stands_for_one_is_told_where_it_is_engraved(
+    title: str, layout_of: LayoutOf
+) -> None:
+    about = {"order.title": title, "order.due": "2026-12-12", "order.subtitle": title}
+    layout = layout_of({"text": "{name}"}, {"text": "{order.title}, {order.due}"})
+    (said,) = check_words(layout, about, "players")
+    assert (said.code, said.field) == ("order-words-stand-in", "order.title")
+    assert not list(check_words(layout_of({"text": "{name}"}), about, "players"))
 
 
 def test_a_break_is_noted(blank: Blank, layout_of: LayoutOf) -> None:
@@ -224,23 +240,41 @@ def test_letters_of_another_font_are_told(blank: Blank, layout_of: LayoutOf) -> 
 @pytest.mark.parametrize(
     ("line", "name", "is_said"),
     [
-        ({"case": "upper"}, "Işıl İnan", True),
-        ({"case": "upper"}, "Yıldız", True),
+        ({"case": "upper"}, "Işıl Inan", False),  # I is the capital of ı in any language
+        ({"case": "upper"}, "Işıl Demir", True),
         ({"case": "upper"}, "Elena Rossi", False),
-        ({"case": "upper", "language": "tr"}, "Işıl İnan", False),
-        ({"case": "upper", "language": "Turkish"}, "Işıl İnan", False),
-        ({}, "Işıl İnan", False),
-        ({"monogram": "even"}, "İnci Ak", True),
+        ({"case": "upper", "language": "tr"}, "Işıl Demir", False),
+        ({"case": "upper", "language": "Turkish"}, "Işıl Demir", False),
+        ({}, "Işıl Demir", False),
+        ({"case": "upper"}, "Ayşe Çelik", True),
+        ({"case": "upper"}, "Ayşe Kar", False),  # no i
+        ({"case": "title"}, "ışıl inan", True),
+        ({"monogram": "even"}, "İnci Ak", False),  # a capital already
+        ({"monogram": "even"}, "inci Akşın", True),
         ({"monogram": "even"}, "Yıldız Ak", False),  # Y and A are no i
     ],
 )
 def test_capitals_of_a_dotless_i_without_a_language(
-    line: dict[str, object], name: str, is_said: bool, blank: Blank, layout_of: LayoutOf
+    line: dict[str, object], name: str, is_said: bool, layout_of: LayoutOf
 ) -> None:
     layout = layout_of({"text": "{name}", **line})
-    guest = guest_named(name)
-    found = found_in(guest, compose(layout, blank, guest, {}, Path()), blank, NAME)
-    assert ("language-missing" in {finding.code for finding in found}) == is_said
+    guests = [guest for guest in (guest_named(name),) if is_dotted(name)]
+    found = list(check_languages(layout, {}, guests))
+    assert [finding.code for finding in found] == ["language-missing"] * is_said
+    spoken = [guest_named(name, language="de")]
+    assert not list(check_languages(layout, {}, spoken))
+
+
+def test_a_missing_language_is_said_once_with_its_rows(layout_of: LayoutOf, tmp_path: Path) -> None:
+    path = tmp_path / "players.csv"
+    path.write_text("Name\nAyşe Çelik\nAnna Rossi\nIşıl Demir\n", encoding="utf-8")
+    survey = open_list(path, None, {}).survey()
+    assert [guest.row for guest in survey.dotted] == [2, 4]
+    layout = layout_of({"text": "{name}", "case": "upper"})
+    (said,) = check_languages(layout, {}, survey.dotted)
+    assert "rows 2, 4" in said.message
+    assert "AYŞE ÇELIK" in said.message
+    assert "AYŞE ÇELİK" in said.message
 
 
 def test_a_language_that_there_is_not() -> None:

@@ -63,7 +63,22 @@ def test_languages_by_tag_and_by_name(written: str, tag: str) -> None:
     assert tag_of(written) == tag
 
 
-@pytest.mark.parametrize("written", ["Klingonish", "xx", "zz", "de-XX", "sr-Qqqq", "t", "?", "tr!"])
+@pytest.mark.parametrize(
+    "written",
+    [
+        "Klingonish",
+        "xx",
+        "zz",
+        "de-XX",
+        "sr-Qqqq",
+        "t",
+        "?",
+        "tr!",
+        "en-Klingon",
+        "tr-klm",
+        "de-12345",
+    ],
+)
 def test_what_is_no_language(written: str) -> None:
     with pytest.raises(ValueError, match=re.escape(written)):
         tag_of(written)

@@ -3,7 +3,13 @@
 from mailmerge.checks.beam import check_close_letters, close_letters
 from mailmerge.checks.items import check_item, check_name
 from mailmerge.checks.lines import running_off
-from mailmerge.checks.listing import check_drawings, check_fonts, check_list, check_words
+from mailmerge.checks.listing import (
+    check_drawings,
+    check_fonts,
+    check_languages,
+    check_list,
+    check_words,
+)
 from mailmerge.checks.loading import check_blank, check_reach
 
 __all__ = [
@@ -12,6 +18,7 @@ __all__ = [
     "check_drawings",
     "check_fonts",
     "check_item",
+    "check_languages",
     "check_list",
     "check_name",
     "check_reach",

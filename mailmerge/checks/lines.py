@@ -47,10 +47,6 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
         yield from _missing(line)
         yield from _misplaced_marks(line)
         yield from _lent(line)
-        typed = guest.fields.get(line.field or "", "")
-        if line.field and capitals_unsure(typed, line.text, line.style.language):
-            said = words.language_missing(typed, line.text)
-            yield Finding("language-missing", Severity.WARNING, line.field, *said)
         yield from _out_of_set(line)
         if not line.fits:
             yield _too_long(line)
@@ -81,16 +77,6 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
             words.NOTHING_TO_ENGRAVE,
             words.FILL_COLUMNS,
         )
-
-
-def capitals_unsure(typed: str, engraved: str, language: str) -> bool:
-    """Whether a text with a dotless or a dotted i gets capitals, and nobody says its language.
-
-    Turkish and Azeri tell İ from I (Unicode, SpecialCasing.txt); all other languages do not.
-    """
-    has_turkish_i = any(char in typed for char in "ıİ")
-    is_changed = typed not in engraved and any(char in engraved for char in "Iİ")
-    return not language and has_turkish_i and is_changed
 
 
 _NUMBERS = {2: "two", 3: "three"}

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice
 from pathlib import Path
 
 from mailmerge.artwork import Layout, read_motif
 from mailmerge.artwork.layout import fields_of
 from mailmerge.checks import words as said
+from mailmerge.checks.naming import is_nobody
 from mailmerge.findings import Finding, Severity
-from mailmerge.guests import GuestList, Survey
+from mailmerge.guests import Guest, GuestList, Survey
 from mailmerge.guests.columns import is_last_name_first
+from mailmerge.guests.tables import Kind, kind_of
 from mailmerge.lettering import licence_of
 
 _COLUMNS_NAMED = 12
@@ -42,13 +44,58 @@ def check_drawings(layout: Layout, beside: Path) -> Iterator[Finding]:
             yield Finding("drawing-colours", Severity.NOTE, None, *text)
 
 
-def check_words(layout: Layout, words: Mapping[str, str]) -> Iterator[Finding]:
-    """Yield the words of the order that the layout engraves and the order does not have."""
+def check_words(layout: Layout, words: Mapping[str, str], list_name: str) -> Iterator[Finding]:
+    """Yield the words of the order that the layout engraves, and that it lacks or that are none.
+
+    Parameters
+    ----------
+    list_name
+        The name of the list's file, without its ending.
+    """
     for number, line in enumerate(layout.line, start=1):
         for field in fields_of(line.text):
             if field in words and not words[field]:
                 text = said.order_words_blank(number, field)
                 yield Finding("order-words-blank", Severity.WARNING, field, *text)
+            elif field in words and field != "order.due" and _stands_in(words[field], list_name):
+                text = said.order_words_stand_in(number, field, words[field])
+                yield Finding("order-words-stand-in", Severity.WARNING, field, *text)
+
+
+_UNTITLED = frozenset(
+    ("title", "untitled", "no title", "subtitle", "titel", "ohne titel", "titre", "sans titre",
+     "título", "sin título", "titolo", "senza titolo", "titre", "order", "list", "names", "guests",
+     "guest list", "event", "my event", "event name", "name of the event", "new order", "book1",
+     "sheet1", "tabelle1", "mappe1", "untitled 1", "unbenannt")
+)  # fmt: skip
+"""Titles that programs and forms give. Common practice, from memory."""
+
+
+def _stands_in(text: str, list_name: str) -> bool:
+    """Whether a title is a word for one, a value of a spreadsheet, or the name of a file."""
+    low = " ".join(text.casefold().split())
+    is_value = kind_of(text) is not Kind.TEXT
+    return is_value or low in _UNTITLED or is_nobody(text) or low == list_name.casefold()
+
+
+def check_languages(
+    layout: Layout, words: Mapping[str, str], dotted: Iterable[Guest]
+) -> Iterator[Finding]:
+    """Yield that capitals of Turkish texts depend on a language that nobody has given.
+
+    Turkish and Azeri tell İ from I (Unicode, SpecialCasing.txt); all other languages do not.
+    """
+    for number, line in enumerate(layout.line, start=1):
+        turkish = line.model_copy(update={"language": "tr"})
+        unsure: dict[int, tuple[str, str]] = {}
+        for guest in dotted:
+            fields = {**guest.fields, **words}
+            engraved, meant = line.filled(fields), turkish.filled(fields)
+            if engraved and meant and engraved != meant and not line.language_for(fields):
+                unsure[guest.row] = engraved, meant
+        if unsure:
+            text = said.language_missing(number, list(unsure), *next(iter(unsure.values())))
+            yield Finding("language-missing", Severity.WARNING, None, *text)
 
 
 def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:

@@ -338,6 +338,11 @@ NOBODYS = frozenset(("not-a-name", "heading", "stands-for-somebody", "reads-as-r
 """Findings after which nothing else about a name is worth saying."""
 
 
+def is_nobody(text: str) -> bool:
+    """Whether a text is one that stands where a name is to come, or in its place."""
+    return bool({" ".join(plain(text).split()), _bare(text)} & _NOBODY)
+
+
 def is_nothing(text: str) -> bool:
     """Whether a text stands for nothing, as a name and as a role."""
     bare = " ".join(plain(text).split()).strip(" .:!,;")

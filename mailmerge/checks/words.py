@@ -50,6 +50,16 @@ def order_words_blank(line: int, field: str) -> Said:
     return f"Line {line} of the layout engraves {{{field}}}, which is blank.", advice
 
 
+def order_words_stand_in(line: int, field: str, text: str) -> Said:
+    """Say that a line engraves a text of the order that only stands for one."""
+    return (
+        f"Line {line} of the layout engraves {{{field}}}, and that is {shown(text)}. It looks like "
+        "a word for a title, or like the name of the list's file.",
+        "Ask for the wording, and put it into order.toml. If it should say just this, there is "
+        "nothing to do.",
+    )
+
+
 def encoding_guessed(encoding: str) -> Said:
     """Say how a text that is not UTF-8 was read."""
     return (
@@ -739,14 +749,18 @@ def language_unclear(found: str) -> Said:
     )
 
 
-def language_missing(text: str, engraved: str) -> Said:
+def language_missing(line: int, rows: Sequence[int], engraved: str, meant: str) -> Said:
     """Say that capitals depend on a language that is not given."""
     return (
-        f"The capitals of {shown(text)} depend on its language, and none is given. The cup would "
-        f"say {shown(engraved)}.",
-        'If the name is Turkish, put language = "tr" under the layout\'s line, or tr into a column '
-        "Language of the list.",
+        f"Line {line} of the layout sets capitals that depend on the language, and none is given "
+        f"for {_rows(len(rows), rows[:_ROWS_SHOWN])}. A cup would say {shown(engraved)}; in "
+        f"Turkish it is {shown(meant)}.",
+        'If the names are Turkish, put language = "tr" under the layout\'s line, or tr into a '
+        "column Language of the list.",
     )
+
+
+_ROWS_SHOWN = 12
 
 
 def not_a_role(role: str) -> Said:

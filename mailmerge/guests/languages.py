@@ -33,8 +33,9 @@ def tag_of(text: str) -> str:
         code, *parts = re.split("[-_]", word)
         code = code.lower()
         if (code in english.languages or code in aliases) and all(
-            (len(part) != 2 or part.upper() in english.territories)
-            and (len(part) != 4 or not part.isalpha() or part.title() in english.scripts)
+            part.upper() in english.territories
+            or part.title() in english.scripts
+            or part.upper() in english.variants
             for part in parts
         ):
             return str(aliases[code]) + match[2] if code in aliases else word

@@ -425,9 +425,9 @@ def read_as_icelandic(name: str, surely: bool = True) -> str:
     return meant if meant != name and (not surely or _TURKISH.search(name)) else ""
 
 
-def is_dotted(text: str, language: str = "") -> bool:
-    """Whether a text without a language is Turkish or Azeri by its letters."""
-    return not language and any(char in "ıİğĞşŞ" for char in text)
+def is_dotted(text: str) -> bool:
+    """Whether a text is Turkish or Azeri by its letters, which tell a dotted i from another."""
+    return any(char in "ıİğĞşŞ" for char in text)
 
 
 def slug(name: str, otherwise: str = "guest") -> str:

@@ -25,12 +25,12 @@ from mailmerge.guests.columns import (
     is_header,
     match_columns,
 )
-from mailmerge.guests.company import Company, Remark
+from mailmerge.guests.company import MOST, Company, Remark
 from mailmerge.guests.exchanged import leaning, turned
 from mailmerge.guests.figures import Numbering, Quantities
 from mailmerge.guests.hands import Hand, hand_of
 from mailmerge.guests.kinds import kind_of
-from mailmerge.guests.names import part
+from mailmerge.guests.names import is_dotted, part
 from mailmerge.guests.opening import open_table
 from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table
 
@@ -122,6 +122,8 @@ class Survey:
     """What is written on rows that are no guest's: the row and the comment."""
     none_wanted: tuple[int, ...]
     """Rows that ask for a quantity of 0."""
+    dotted: tuple[Guest, ...] = field(repr=False)
+    """Guests with Turkish letters (of as many as a list of a party has at the most)."""
     rows_by_key: Mapping[int, tuple[int, ...]] = field(repr=False)
     """The rows (the first few) of every name that stands in more than one."""
     remarks_by_row: Mapping[int, list[Remark]] = field(repr=False)
@@ -208,8 +210,8 @@ class GuestList:
         """Count the list and find the names that stand in it twice, in one pass.
 
         Keeps sixteen bytes a guest (eight more where names are parted, and where rows are
-        numbered), for the names that repeat a dozen row numbers, and the names and roles of the
-        first :data:`~mailmerge.guests.company.MOST`.
+        numbered), for the names that repeat a dozen row numbers, and of the first
+        :data:`~mailmerge.guests.company.MOST` the names and roles, and those with Turkish letters.
         """
         keys, rows, leanings = array("q"), array("q"), array("d")
         is_parted = {"first", "last"} <= self.columns.of.keys()
@@ -217,6 +219,7 @@ class GuestList:
         count: Counter[str] = Counter()
         first: dict[str, list[int]] = defaultdict(list)
         comments: list[tuple[int, str]] = []
+        dotted: list[Guest] = []
         company, quantities, numbering = Company(), Quantities(), Numbering()
         for fate, row in self._told_apart():
             guest = self._guest(row) if fate == "guests" else None
@@ -239,6 +242,8 @@ class GuestList:
                 if is_parted:
                     leanings.append(leaning(guest.fields["first"], guest.fields["last"]))
                 company.add(row.number, guest.name, guest.fields["role"])
+                if len(dotted) < MOST and any(map(is_dotted, guest.fields.values())):
+                    dotted.append(guest)
         are_exchanged, exchanged_rows = turned(rows if is_parted else (), leanings)
         return Survey(
             guests=len(keys),
@@ -249,6 +254,7 @@ class GuestList:
             rows_above=tuple(first["above"]),
             comments=tuple(comments),
             none_wanted=tuple(first["none_wanted"]),
+            dotted=tuple(dotted),
             rows_by_key=_repeated(keys, rows),
             remarks_by_row=company.remarks(),
             numbers_missing=numbering.missing(),

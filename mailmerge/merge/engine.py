@@ -14,7 +14,13 @@ from pathlib import Path
 
 from mailmerge import provenance
 from mailmerge.artwork import is_shared, own_heights, settle
-from mailmerge.checks import check_drawings, check_fonts, check_list, check_words
+from mailmerge.checks import (
+    check_drawings,
+    check_fonts,
+    check_languages,
+    check_list,
+    check_words,
+)
 from mailmerge.files import Stage
 from mailmerge.findings import Causes, Finding, InputError
 from mailmerge.guests import GuestList, Survey
@@ -90,7 +96,8 @@ def _found_in_list(order: Order, survey: Survey) -> tuple[Finding, ...]:
         *check_list(order.guests, survey),
         *check_fonts(design.layout, design.folder),
         *check_drawings(design.layout, design.folder),
-        *check_words(design.layout, design.words),
+        *check_words(design.layout, design.words, order.guests.path.stem),
+        *check_languages(design.layout, design.words, survey.dotted),
     )
 
 

@@ -17,7 +17,6 @@ from test_names import real_names
 from mailmerge.artwork import Layout
 from mailmerge.artwork.layout import fields_of
 from mailmerge.checks.company import check_company
-from mailmerge.checks.lines import capitals_unsure
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.guests import Guest
 from mailmerge.guests.company import Company
@@ -69,16 +68,7 @@ def test_false_alarms(name: str, guests: list[Guest]) -> None:
                 *check_company(tuple(remarks.get(guest.row, ())), frozenset(engraved)),
             ]
             said = [finding.code for finding in found]
-            said += ["language-missing"] * _has_unsure_capitals(guest, layout)
             alarmed += bool(said)
             codes.update(said)
     share = alarmed / len(guests)
     print(f"\n{name:20} {alarmed:4} of {len(guests)} names ({share:.2%}): {dict(codes)}")
-
-
-def _has_unsure_capitals(guest: Guest, layout: Layout) -> bool:
-    fields = {**guest.fields, "order.title": "T", "order.subtitle": "S", "order.due": "D"}
-    return any(
-        capitals_unsure(fields[fields_of(line.text)[0]], line.filled(fields) or "", line.language)
-        for line in layout.line
-    )
