@@ -236,17 +236,29 @@ SOMEBODY = (
     "Stagiaire", "Abuela", "Vecino", "Novia", "Camarera", "amigo de Tadeo",
     "la hermana de Rocío", "Nonna", "Vicino", "Fidanzata", "amico di Fulvio", "Cameriere",
     "Buurman", "Verloofde", "vriend van Joost", "Stagiair", "Avó", "Namorada", "Vizinho",
+    "Visitor", "Deputy", "Stand-In", "Accompanist", "Gift", "Raffle Prize", "Ehemann", "Besucher",
+    "Suppléante", "Visiteur", "Sustituto", "Regalo", "Sostituta", "Vervanger", "Ersättare",
+    "Zastępca", "Náhrada", "Helyettes", "Yedek", "Запасной", "来宾", "손님",
     "Granne", "Mormor", "Nabo", "Kæreste", "kompis til Leif", "Babcia", "Sąsiad", "Narzeczona",
     "Babička", "Soused", "Isoäiti", "Naapuri", "Komşu", "Nişanlı", "Сосед", "Бабушка", "подруга",
     "Γείτονας", "Γιαγιά",
 )  # fmt: skip
+IN_PART = (
+    "{0} n/a", "n/a {1}", "{0} TBA", "k.A. {1}", "{0} Unbekannt", "{0} Desconocido", "Unknown {1}",
+    "Reserved Chair", "Infant {1}", "Additional Player", "Fourth Horn", "Spare Mug", "Vacant Place",
+    "New Cellist", "Unknown Trumpeter", "Deputy Oboe", "Sound Crew", "Our Accompanist", "Prize Mug",
+    "{0}s Dad", "Mystery Player", "Begleitung {1}", "Acompañante {1}", "Zweites Horn Dritter Platz",
+    "Voornaam Achternaam", "Jméno Příjmení", "Erika Mustermann", "Joe Bloggs", "Plus Guest",
+)  # fmt: skip
+BESIDE = ("x {0}", "{0} NEW", "{0} right handed", "{0} c/o Vogel", "{0} Linkshänder", "{0} LEFTY")
 ROLES_THAT_ARE_NONE = (
     "tbs", "N.N.", "none yet", "nothing", "see list", "pending", "not sure", "//", "***", "12",
     "...", "1899-12-30", "=C4", "#VALUE!", "n.b.", "to follow", "no idea", "don't know",
     "as last year", "egal", "weiß nicht", "noch unklar", "nichts", "ohne", "wird nachgereicht",
     "rien", "sans", "pas encore", "à préciser", "nada", "sin", "pendiente", "niente", "senza",
     "in attesa", "niets", "geen idee", "nog niet", "nada ainda", "inget", "vet ikke", "nic",
-    "bez", "nie wiem", "ei ole", "belli değil", "boş", "не знаю", "пусто", "δεν ξέρω", "κανένα",
+    "nvt", "entfällt", "any", "sans objet", "bez", "nie wiem", "ei ole",
+    "belli değil", "boş", "не знаю", "пусто", "δεν ξέρω", "κανένα",
 )  # fmt: skip
 
 
@@ -256,6 +268,10 @@ def _words(dice: random.Random, _lang: Language, who: Person, role: str) -> Iter
         yield _of("no name", word, role, doubt + " one-word several-people")
     for word in dice.sample(SOMEBODY, 3):
         yield _of("somebody without a name", word, role, doubt + " one-word several-people")
+    for form in dice.sample(IN_PART, 2):
+        yield _of("no name in part", form.format(*who), role, doubt)
+    yield _of("remark beside a name", dice.choice(BESIDE).format(" ".join(who)), role,
+              "reads-as-remark odd-capitals")  # fmt: skip
     for word in dice.sample(ROLES_THAT_ARE_NONE, 2):
         yield _of("role that is none", " ".join(who), word, "not-a-role remark-in-role "
                   "role-is-date role-is-formula role-is-error role-no-value")  # fmt: skip
@@ -272,12 +288,25 @@ def _words(dice: random.Random, _lang: Language, who: Person, role: str) -> Iter
     yield _of("heading", dice.choice(heads).format(role, 4), "", "heading", stops=True)
 
 
+ALONE = ("Stage Manager", ("Stage Manger", "Stagemanager", "Stage manager", "Stage Managers"))
+SPLIT = [("Harriet", "Dunmore"), ("Oscar", "Bellamy"), ("Ines", "Carvalho"), ("Felix", "Brandt"),
+         ("Nadia", "Kowalczyk"), ("Theo", "Marchetti"), ("Ruth", "Abelson"),
+         ("Mateo", "Salcedo")]  # fmt: skip
+
+
 def _roles(dice: random.Random, _lang: Language, who: Person, role: str) -> Iterator[Fault]:
     at = dice.randrange(1, len(role) - 2)
     slips = [role[:at] + role[at + 1] + role[at] + role[at + 2 :], role[:at] + role[at + 1 :],
              role[:at] + role[at] + role[at:], role[:at] + "q" + role[at + 1 :]]  # fmt: skip
     slip = dice.choice([s for s in slips if s != role])
     yield _of("near miss of a role", " ".join(who), slip, "role-alike mixed-alphabets")
+    yield Fault("slip at one other with the role", ((" ".join(who), dice.choice(ALONE[1])),),
+                _codes("role-alike"),
+                beside=(("Ottoline Quillfeather", ALONE[0]),))  # fmt: skip
+    yield _of("plural of a role", " ".join(who), role + "s", "role-alike")
+    yield Fault("first and last name in two columns",
+                tuple((first, last) for first, last in dice.sample(SPLIT, 4)),
+                _codes("name-in-two"))  # fmt: skip
     yield _of("name and role exchanged", role, " ".join(who), "name-is-role", stops=False)
     yield _of("blank role", " ".join(who), "", "role-missing")
     remark = ("(old one is broken)", "[was not here last year]", "(please ask)", "- ask her again",
@@ -289,7 +318,8 @@ def _roles(dice: random.Random, _lang: Language, who: Person, role: str) -> Iter
               "with two n", "*", "!", "(orthographe à vérifier)", "not sure", "/ ask Petra", "tbc",
               "(cancelled)", "- kommt nicht", "(vegan)", "nuts allergy")  # fmt: skip
     yield _of("name with a remark", f"{' '.join(who)} {dice.choice(remark)}", role,
-              "role-in-name stray-sign reads-as-remark odd-sign odd-capitals nickname")  # fmt: skip
+              "role-in-name stray-sign reads-as-remark not-a-name odd-sign "
+              "odd-capitals nickname")  # fmt: skip
 
 
 def _twice(dice: random.Random, _lang: Language, who: Person, role: str) -> Iterator[Fault]:
@@ -315,6 +345,8 @@ def _twice(dice: random.Random, _lang: Language, who: Person, role: str) -> Iter
         others.append((f"{slip} {last}", "two letters exchanged"))
     others.append((f"{first[:at]}{first[at]}{first[at:]} {last}", "a letter twice"))
     others.append((last.split()[-1] if " " not in last else last, "the last name alone"))
+    others.append((f"{first} B. {last}", "with a middle initial"))
+    others.append((f"{first} {last}-Quist", "with a second last name"))
     others.append((f"{first[0]}. {last}", "with an initial"))
     for other, how in dice.sample(others, 4):
         both = ((name, role), (other, role))
@@ -325,7 +357,9 @@ def _twice(dice: random.Random, _lang: Language, who: Person, role: str) -> Iter
     yield _of("one person's word twice", f"{name} {last}", role, "word-doubled")
 
 
-SHORT = [("Leonard", "Len"), ("Kathleen", "Kath"), ("Wilhelmina", "Mina"), ("Archibald", "Archie"),
+SHORT = [("Leonard", "Len"), ("Kathryn", "Catherine"), ("Steven", "Stephen"), ("Sofia", "Zofia"),
+         ("Frederik", "Frederic"), ("Johannes", "Hannes"), ("Aleksey", "Alexei"),
+         ("Kathleen", "Kath"), ("Wilhelmina", "Mina"), ("Archibald", "Archie"),
          ("Sebastian", "Seb"), ("Florence", "Flo"), ("Nathaniel", "Nate"), ("Dominique", "Dom"),
          ("Konstantin", "Kostya"), ("Katharina", "Kathi"), ("Maximilian", "Max"),
          ("Franz", "Franzl"), ("Beatrice", "Bea"), ("Concepción", "Concha"), ("Vincenzo", "Enzo"),
@@ -384,7 +418,8 @@ def _alphabets(dice: random.Random, _lang: Language, who: Person, role: str) -> 
         yield _of("l for I", f"{slip} {last}", role, "l-for-i odd-capitals")
     turkish = dice.choice(("Ayþegül Þimþek", "Iþýk Kaya", "Gülþen Doðan", "Çaðla Yýlmaz",
                            "Barýþ Çýnar", "Þükrü Öztürk", "Aslý Aydýn", "Nurþen Yýldýrým",
-                           "Ýbrahim Kýlýç", "Tuðba Güneþ", "Oðuzhan Er"))  # fmt: skip
+                           "Ýbrahim Kýlýç", "Tuðba Güneþ", "Oðuzhan Er",
+                           "Ýsmet Kara", "Ýrem Ak", "Berk Doðan"))  # fmt: skip
     yield _of("Turkish in another code page", turkish, role, "wrong-code-page")
 
 
@@ -412,7 +447,9 @@ def _firsts(dice: random.Random, lang: Language, who: Person, role: str) -> Iter
     first, last = who
     low = last.split()[-1]
     other = dice.choice([each for each in lang.firsts if each != first])
-    forms = ("Dr. {2}", "Mrs. {2}", "The {2} Family", "{0} & {1}", "J. {2}", "Frau {2}", "Mme {2}",
+    forms = ("Uncle {0}", "Tante {0}", "Captain {2}", "Maestro {2}", "Don {0} {2}", "El {2}",
+             "M. {0} {2}", "Pan {0} {2}", "von {2} {0}",
+             "Dr. {2}", "Mrs. {2}", "The {2} Family", "{0} & {1}", "J. {2}", "Frau {2}", "Mme {2}",
              "Signora {2}", "Familie {2}", "{0} and {1} {2}", "M {2}", "R.J. {2}", "Prof. Dr. {2}",
              "Famille {2}", "Señor {2}", "{0} + {1}", "Mr. & Mrs. {0} {2}", "pan {2}", "Dhr. {2}",
              "Herr Dr. {2}", "Familia {2}", "Team {2}", "{0}/{1}", "The {2}s",

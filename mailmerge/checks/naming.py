@@ -132,7 +132,8 @@ _ATTRIBUTES = frozenset(
         "guest new unknown deputy dep sub substitute reserve reserved sample prize mystery our the "
         "another other additional assistant lead principal backup visiting stage lighting sound "
         "house and plus last late tall big little old blank unnamed temp temporary",
-        "zweite zweiter dritte dritter erste erster neue neuer unser unsere leerer freier",
+        "zweite zweiter zweites dritte dritter drittes erste erster erstes neue neuer neues unser "
+        "unsere leerer leeres freier freies",
         "deuxième troisième premier première nouveau nouvelle notre segundo segunda tercero nuevo "
         "nueva nuestro secondo terzo nuovo nuova nostro tweede derde nieuwe onze andra tredje nye",
     )

@@ -64,8 +64,8 @@ def _is_first(name: str) -> float:
 
 
 def is_borne(word: str, as_first: bool) -> bool:
-    """Whether somebody of the census has a plain word for a first name, or for a last one."""
-    return word in _shares()[0 if as_first else 1]
+    """Whether a plain word is a first name, or a last one, of more than a few of the census."""
+    return _shares()[0 if as_first else 1].get(word, 0.0) > 0.0
 
 
 def is_usual_first(word: str) -> bool:
