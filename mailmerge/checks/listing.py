@@ -13,7 +13,8 @@ from mailmerge.checks.naming import is_nobody
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest, GuestList, Survey
 from mailmerge.guests.columns import is_last_name_first
-from mailmerge.guests.tables import Kind, kind_of
+from mailmerge.guests.kinds import kind_of
+from mailmerge.guests.tables import Kind
 from mailmerge.lettering import licence_of
 
 _COLUMNS_NAMED = 12
