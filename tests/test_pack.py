@@ -11,6 +11,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from conftest import Samples
 from outside import pages_of
 from packs import NAMES, SECRET, order_of, packed
 from PIL import Image
@@ -162,20 +163,21 @@ def test_libreoffice_opens_the_list_and_its_saved_copy_reads_back(
         assert name in seen
 
 
-def test_a_hundred_cups_stay_below_ten_megabytes(tmp_path: Path) -> None:
+def test_a_hundred_cups_stay_below_ten_megabytes(tmp_path: Path, samples: Samples) -> None:
     names = [(f"{first} {last}", "Tutti") for first in ("Anna", "Bo", "Carla", "Dag", "Eva")
              for last in ("Berg", "Dahl", "Ek", "Falk", "Gran", "Holm", "Ibsen", "Jonsson", "Krag",
                           "Lund", "Moe", "Nord", "Olsen", "Palm", "Quist", "Ring", "Sand", "Thor",
                           "Ulv", "Vik")]  # fmt: skip
-    pack = packed(order_of(tmp_path / "many", names))
-    assert len(pack.pack.cards) == 100
+    count = samples(40, 100)
+    pack = packed(order_of(tmp_path / "many", names[::2][:count] if count < 100 else names))
+    assert len(pack.pack.cards) == count
     page = path_of(pack, ".html").read_bytes()
-    assert len(page) < 10_000_000
+    assert len(page) < 100_000 * count
     assert pack.sizes[path_of(pack, ".html").name] == len(page)
-    assert sum(pack.sizes.values()) < 10_000_000  # all that one would attach to a message
+    assert sum(pack.sizes.values()) < 100_000 * count  # all that one would attach to a message
     widths = {int(width) for width in re.findall(rb'<img [^>]*width="(\d+)"', page)}
     assert min(widths) >= 700  # as many px as a phone shows
-    assert len(list(pack.folder.glob("*contact-sheet-*.png"))) == 5
+    assert len(list(pack.folder.glob("*contact-sheet-*.png"))) == count // 20
 
 
 def test_pictures_shrink_before_the_page_grows_too_large(

@@ -89,14 +89,25 @@ def check_languages(
     for number, line in enumerate(layout.line, start=1):
         turkish = line.model_copy(update={"language": "tr"})
         unsure: dict[int, tuple[str, str]] = {}
+        alike: list[int] = []
         for guest in dotted:
             fields = {**guest.fields, **words}
             engraved, meant = line.filled(fields), turkish.filled(fields)
-            if engraved and meant and engraved != meant and not line.language_for(fields):
+            if not engraved or not meant or line.language_for(fields):
+                continue
+            if engraved != meant:
                 unsure[guest.row] = engraved, meant
+            elif line.case == "upper" and _HAS_OWN_I & {*guest.fields["name"]}:
+                alike.append(guest.row)
         if unsure:
             text = said.language_missing(number, list(unsure), *next(iter(unsure.values())))
             yield Finding("language-missing", Severity.WARNING, None, *text)
+        elif alike:
+            text = said.language_to_come(number, alike)
+            yield Finding("language-missing", Severity.NOTE, None, *text)
+
+
+_HAS_OWN_I = frozenset("ıİ")
 
 
 def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:

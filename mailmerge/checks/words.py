@@ -760,6 +760,17 @@ def language_missing(line: int, rows: Sequence[int], engraved: str, meant: str) 
     )
 
 
+def language_to_come(line: int, rows: Sequence[int]) -> Said:
+    """Say that a name with ı or İ stands in capitals that are the same in Turkish."""
+    return (
+        f"Line {line} of the layout sets capitals, and no language is given for "
+        f"{_rows(len(rows), rows[:_ROWS_SHOWN])}, with ı or İ in the name. These cups are the same "
+        f"in Turkish, but a name with i would not be.",
+        'If the names are Turkish, put language = "tr" under the layout\'s line, or tr into a '
+        "column Language of the list.",
+    )
+
+
 _ROWS_SHOWN = 12
 
 

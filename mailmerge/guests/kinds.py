@@ -95,6 +95,11 @@ _KINDS: tuple[tuple[Kind, re.Pattern[str]], ...] = (
 )
 
 
+_SIGNS = re.compile(r"[^\w\s]|\d|_")
+"""One of these is in whatever is not a text, but for single words."""
+_WORDS = frozenset((*_TRUTHS.split(), "NULL", "NaN", "NAN"))
+
+
 def kind_of(text: str) -> Kind:
     """Return what a spreadsheet would take a text for, as it was typed or exported.
 
@@ -102,4 +107,6 @@ def kind_of(text: str) -> Kind:
     person can bear is none of them: True, Null, May.
     """
     text = text.strip()
+    if not _SIGNS.search(text) and text not in _WORDS:
+        return Kind.TEXT  # as nearly all names are: quickly told
     return next((kind for kind, pattern in _KINDS if pattern.fullmatch(text)), Kind.TEXT)
