@@ -169,3 +169,17 @@ def test_a_remark_in_a_role() -> None:
     for role in ("Horn - phone him", "Tuba see mail", "Harp (left-handed)", "Viola, confirm"):
         assert codes("Maren Hale", role) == {"remark-in-role"}
     assert codes("Maren Hale", "Violin (leader)") == set()
+
+
+@pytest.mark.parametrize("name", ['"', "'", ".", ",", "—", "…", "..", "( )"])
+def test_signs_alone_are_nobody(name: str) -> None:
+    assert [(f.code, str(f.severity)) for f in check_name(name, "")] == [("not-a-name", "stop")]
+
+
+@pytest.mark.parametrize(
+    ("name", "is_told"),
+    [("Hugo Lamb.", True), ("Hugo Lambert.", True), ("Ines Ruizmann.", True), ("Hugo Lamb", False),
+     ("Owen Reed Jr.", False), ("Greta M.", False)],
+)  # fmt: skip
+def test_a_full_stop_after_a_name(name: str, is_told: bool) -> None:
+    assert ("stray-sign" in {f.code for f in check_name(name, "")}) == is_told

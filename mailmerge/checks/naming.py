@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 
 from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests.exchanged import is_borne, is_usual_first
-from mailmerge.guests.names import is_particle, is_title, plain, read_as_icelandic, titled
+from mailmerge.guests.names import SUFFIXES, is_particle, is_title, plain, read_as_icelandic, titled
 from mailmerge.guests.roles import DONE, KNOWN
 
 _NOBODY = frozenset(
@@ -356,6 +357,10 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if "@" in name and "." in name.partition("@")[2]:
         return  # an e-mail address, which is said as such
     bare = low.strip(" .:!,;")
+    if name.strip() and all(unicodedata.category(char)[0] in "PZ" for char in name):
+        # A ditto sign, a full stop: nobody is called by signs alone.
+        yield Finding("not-a-name", Severity.STOP, "name", *words.not_a_name(name))
+        return
     if low in _NOBODY or bare in _NOBODY:
         severity = Severity.WARNING if bare in _BEARABLE else Severity.STOP
         yield Finding("not-a-name", severity, "name", *words.not_a_name(name))
@@ -497,10 +502,27 @@ def _is_joined(word: str) -> bool:
 
 
 def _signs(name: str) -> Iterator[Finding]:
-    if _QUOTED.fullmatch(name) or _LOOSE.search(name.strip()) or _INSIDE.search(name):
+    if (
+        _QUOTED.fullmatch(name)
+        or _LOOSE.search(name.strip())
+        or _INSIDE.search(name)
+        or _is_sentence(name)
+    ):
         yield _warning("stray-sign", words.stray_sign(name))
     elif _NICKNAME.search(name):
         yield _warning("nickname", words.nickname(name))
+
+
+def _is_sentence(name: str) -> bool:
+    """Whether a full stop ends a name whose last word is no short form."""
+    last = (name.split() or [""])[-1]
+    return (
+        len(last) > 4
+        and last.endswith(".")
+        and last[:-1].isalpha()
+        and not is_title(last)
+        and _bare(last) not in SUFFIXES
+    )
 
 
 def _slips(name: str) -> Iterator[Finding]:
