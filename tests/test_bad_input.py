@@ -136,6 +136,13 @@ def test_a_list_that_is_none(tmp_path: Path, name: str, content: bytes | None, s
             GOOD.replace('blank = "lowball-10oz"\n', ""),
             'The blank is missing. Give order.blank = "…" or one table [blank].',
         ),
+        (GOOD + '[client]\npeople = ["Bo", "BO"]\n', 'client.people: Found "BO" twice.'),
+        (GOOD + '[client]\npeople = [""]\n', "client.people 1: Found an empty text."),
+        (
+            GOOD + '[client]\npeople = ["Bo"]\nneeds = "all"\n',
+            'client: Found needs = "all" and 1 name in people.',
+        ),
+        (GOOD + '[client]\nneeds = "two"\n', 'client.needs: Found "two". Give "one" or "all".'),
         (GOOD + "due = yesterday\n", "order.toml: This is not valid TOML: "),
         (GOOD + 'due = "soon"\n', 'order.due: Found "soon". Give a day such as'),
         ("", 'order.toml: The key "order" is missing.'),
@@ -417,6 +424,7 @@ def _with_odd_values(data: Any) -> Iterator[Any]:
 
 ORDER = tomllib.loads(
     GOOD + 'datum = "up"\nguides = "frame"\ndue = 2026-12-12\n[columns]\nname = "Name"\n'
+    '[client]\nlanguage = "en"\npeople = ["Anna Reed", "Bo Dahl"]\nneeds = "all"\n'
     '[[size]]\nline = 1\nrole = "Horn"\nletter_height = "9 mm"\n'
 )
 

@@ -25,7 +25,7 @@ from mailmerge.ledger.ledger import open_ledger
 from mailmerge.machines import Machine
 from mailmerge.machines.model import Bed, Rotary
 from mailmerge.manual import FILES, TASKS, page, pages
-from mailmerge.orders.order import KeptSize, OrderFile, OrderTable
+from mailmerge.orders.order import Client, KeptSize, OrderFile, OrderTable
 from mailmerge.workshop.settings.recipes import Recipe
 from mailmerge.workshop.shop.shop import ShopFile
 
@@ -239,7 +239,7 @@ SHOP = (ShopFile, *(
 @pytest.mark.parametrize(
     ("name", "keys"),
     [
-        ("order-file", keys_of(OrderTable, KeptSize, OrderFile) - {"order"}),
+        ("order-file", keys_of(OrderTable, Client, KeptSize, OrderFile) - {"order"}),
         ("blank-file", keys_of(Blank, Band, Handle, Zone, Taper, Coat) - {"note"}),
         ("machine-file", keys_of(Machine, Bed, Rotary) - {"note"}),
         ("recipe-file", keys_of(Recipe)),

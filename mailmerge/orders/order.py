@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import Annotated, Literal
 
 import tomlkit
-from pydantic import AfterValidator, Field
+from pydantic import AfterValidator, Field, model_validator
 
 from mailmerge import provenance
 from mailmerge.artwork import Layout, Settled, Sizes, check_fields, read_motif
@@ -46,6 +46,16 @@ NO_COLUMNS: Mapping[str, str] = MappingProxyType({})
 Text = Annotated[str, Field(min_length=1, max_length=400), AfterValidator(one_line)]
 
 
+def _unlike(people: tuple[str, ...]) -> tuple[str, ...]:
+    """Return names that are the same in no case; a name that stands there twice is refused."""
+    seen: set[str] = set()
+    for name in people:
+        if name.casefold() in seen:
+            raise ValueError(words.person_twice(name))
+        seen.add(name.casefold())
+    return people
+
+
 class OrderTable(Model):
     """The ``[order]`` table of ``order.toml``."""
 
@@ -64,6 +74,23 @@ class OrderTable(Model):
     due: dt.date | None = None
 
 
+class Client(Model):
+    """The ``[client]`` table of ``order.toml``: who is asked, and in which language."""
+
+    language: Text = "en"
+    """Of the proof pack."""
+    people: Annotated[tuple[Text, ...], AfterValidator(_unlike)] = ()
+    """Whose yes is asked for; whoever answers, where nobody is named."""
+    needs: Literal["one", "all"] = "one"
+    """How many of them have to say yes."""
+
+    @model_validator(mode="after")
+    def _all_are_several(self) -> Client:
+        if self.needs == "all" and len(self.people) < 2:
+            raise ValueError(words.all_of_nobody(len(self.people)))
+        return self
+
+
 class KeptSize(Model):
     """A ``[[size]]`` of ``order.toml``: the letter height of cups that are engraved already."""
 
@@ -76,6 +103,7 @@ class OrderFile(Model):
     """The whole of ``order.toml``; a blank or layout of its own may stand in it as a table."""
 
     order: OrderTable
+    client: Client = Client()
     columns: dict[str, Text] = Field(default_factory=dict)
     blanks: dict[str, Text] = Field(default_factory=dict)
     """What the list's column of blanks calls each blank of the library or of a file."""
@@ -189,6 +217,7 @@ class Order:
     design: Design
     guests: GuestList
     due: dt.date | None
+    client: Client
 
 
 def open_order(path: Path) -> Order:
@@ -214,6 +243,7 @@ def open_order(path: Path) -> Order:
         file=str(file),
         folder=folder,
         table=table,
+        client=data.client,
         columns=data.columns,
         blank=data.blank or load(Blank, "blanks", table.blank or "", folder),
         layout=data.layout.with_files_beside(folder)
@@ -280,6 +310,7 @@ def order_from_list(
         file="order",
         folder=here,
         table=table,
+        client=Client(),
         columns=dict(columns),
         blank=chosen,
         layout=look,
@@ -297,8 +328,8 @@ def _layout(wanted: str, folder: Path) -> Layout:
 
 
 def _settled(
-    file: str, folder: Path, table: OrderTable, columns: dict[str, str], blank: Blank,
-    layout: Layout, machine: Machine, kept: tuple[KeptSize, ...],
+    file: str, folder: Path, table: OrderTable, client: Client, columns: dict[str, str],
+    blank: Blank, layout: Layout, machine: Machine, kept: tuple[KeptSize, ...],
     blank_from: str, blanks: dict[str, str],
 ) -> Order:  # fmt: skip
     for own in columns:
@@ -340,7 +371,7 @@ def _settled(
         is_mixed=bool({"blank", "coat"} & guests.columns.of.keys()),
         sizes=sizes,
     )
-    return Order(design, guests, table.due)
+    return Order(design, guests, table.due, client)
 
 
 def _by_words(own: Mapping[str, tuple[str, Blank]]) -> dict[str, tuple[str, Blank]]:

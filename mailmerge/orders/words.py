@@ -6,6 +6,7 @@ import datetime as dt
 from pathlib import Path
 
 from mailmerge.findings import shown
+from mailmerge.units import counted
 
 # Opening an order
 
@@ -62,6 +63,19 @@ def wrong_part(layout: str, kind: str, number: int, reason: object) -> str:
 def due(day: dt.date) -> str:
     """Write a day as a layout may engrave it."""
     return f"{day.day} {day:%B %Y}"
+
+
+# The client
+
+
+def person_twice(name: str) -> str:
+    """Say that a person is named twice."""
+    return f"Found {shown(name)} twice. Name each person once."
+
+
+def all_of_nobody(count: int) -> str:
+    """Say that a yes of all is asked for where there are not several."""
+    return f'Found needs = "all" and {counted(count, "name")} in people. Name at least two people.'
 
 
 # Kept sizes
