@@ -167,6 +167,11 @@ def shown(text: str, limit: int = 60) -> str:
     return f'"{visible[:limit]}…"' if len(visible) > limit else f'"{visible}"'
 
 
+def whole(text: str) -> str:
+    """Return what somebody said as :func:`shown` does, but never cut: the point may come last."""
+    return shown(text, len(text))
+
+
 def with_values(header: str, values: Iterable[str]) -> str:
     """Return a header with the first texts below it, such as ``"Cup" (navy, white)``."""
     told = ", ".join(shown(value, 30)[1:-1] for value in values)

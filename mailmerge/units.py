@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import ROUND_HALF_EVEN, Decimal
 from typing import Literal
 
@@ -401,6 +401,12 @@ def format_mm(length: float, digits: int = 1) -> str:
 def counted(number: int, word: str, plural: str = "") -> str:
     """Return a number with its word, in the plural where it is not 1: ``1 cup``, ``2 cups``."""
     return f"{number} {word if number == 1 else plural or word + 's'}"
+
+
+def in_a_row(words: Sequence[str]) -> str:
+    """Return words as a sentence names them: ``a``, ``a and b``, ``a, b and c``."""
+    *first, last = words
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 MOST_NUMBERS = 100_000

@@ -128,9 +128,33 @@ class Shop:
     def pack(self, everything: bool = False) -> Packed | None:
         return done(client.proof(self.folder, everything, jobs=1)).packed
 
-    def answer(self, *said: Said, at: str = "") -> Taken:
+    def answer(
+        self,
+        *said: Said,
+        at: str = "",
+        by: str = "the client",
+        pack: str = "",
+        page: str = "",
+        saving: int = 0,
+        way: str = "file",
+    ) -> Taken:
+        """Take answers; they are to the newest pack, where nothing else is said.
+
+        Where it does not show what was seen, a pack that does is put on record, without its files.
+        """
         with self.changing() as change:
-            return take(change, Answers("file", "the client", at, said))
+            pack = pack or self._pack_with(change, said)
+            return take(change, Answers(way, by, at, said, pack, page, saving))
+
+    @staticmethod
+    def _pack_with(change: LedgerChange, said: Iterable[Said]) -> str:
+        pack, number = change.newest_pack()
+        shown = change.shown_in(pack)
+        if all(shown.get(each.item) == each.seal for each in said):
+            return pack
+        everything = [record for record in change.records() if record.seal]
+        change.put_pack(f"PACK-{number + 1:04d}", number + 1, everything, b"")
+        return f"PACK-{number + 1:04d}"
 
     def yes(self, *numbers: int) -> Taken:
         records = self.records()
@@ -145,6 +169,9 @@ class Shop:
 
     def confirm(self, *numbers: int) -> tuple[int, ...]:
         return client.confirm(self.folder, list(map(str, numbers)), "phone, 5 Dec").unseen
+
+    def decide(self, *numbers: int) -> tuple[Record, ...]:
+        return client.decide(self.folder, list(map(str, numbers)), "Ina Holm", "as agreed")
 
     def release(self, *numbers: int, reason: str = "") -> Released:
         return bench.release(self.folder, list(map(str, numbers)), reason or None)

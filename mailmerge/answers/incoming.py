@@ -57,6 +57,12 @@ class Answers:
     said_at: str
     """When it was saved, by the clock of the page that saved it; ``""`` if that is not known."""
     said: tuple[Said, ...]
+    pack: str
+    """Which proof pack it answers."""
+    page: str = ""
+    """What the page that saved it is known by; ``""`` where it came from none."""
+    saving: int = 0
+    """How often that page had saved then; 0 where it came from none."""
 
 
 def _cleaned(text: str) -> str:
@@ -128,7 +134,7 @@ def _from_file(ledger: Ledger, where: str, text: str) -> Answers:
             raise InputError(words.yes_and_change(where, each.item))
     said = tuple(Said(a.item, a.seal, a.answer, a.words, a.texts) for a in data.answers)
     _check_shown(ledger, where, data.pack, said)
-    return Answers("file", data.by, data.at, said)
+    return Answers("file", data.by, data.at, said, data.pack)
 
 
 def _refused_constant(found: str) -> None:
@@ -235,7 +241,8 @@ def _block(ledger: Ledger, where: str, rows: list[str]) -> Answers:
     if check_of(pack, said) != end[1]:
         raise changed
     _check_shown(ledger, where, pack, said)
-    return Answers("text", said_by, said_at, tuple(_cleaned_answer(each) for each in said))
+    cleaned = tuple(_cleaned_answer(each) for each in said)
+    return Answers("text", said_by, said_at, cleaned, pack)
 
 
 def _cleaned_answer(said: Said) -> Said:
@@ -319,7 +326,7 @@ def _from_workbook(ledger: Ledger, path: Path) -> Answers:
             if columns is not None:
                 said = _rows_said(ledger, path, rows, columns)
                 _check_shown(ledger, str(path), columns.pack, said)
-                return Answers("workbook", said_by, "", said)
+                return Answers("workbook", said_by, "", said, columns.pack)
     raise InputError(words.no_list_of_a_pack(path))
 
 

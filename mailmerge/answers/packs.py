@@ -43,9 +43,13 @@ class Packed:
     """Bytes by file name, the single pictures not among them."""
 
 
-def pack_id(order: str, shown: Mapping[int, str]) -> str:
-    """Return what a pack is known by: eight characters, the same for the same items and seals."""
-    rows = "\n".join([order, *(f"{number} {shown[number]}" for number in sorted(shown))])
+def pack_id(order: str, number: int, shown: Mapping[int, str]) -> str:
+    """Return what a pack is known by: eight characters.
+
+    The same items with the same seals are another pack where something was said in between: who
+    answers it may have seen what was said.
+    """
+    rows = "\n".join([f"{order} {number}", *(f"{item} {shown[item]}" for item in sorted(shown))])
     return readable(int.from_bytes(hashlib.sha256(rows.encode()).digest()[:5]))
 
 
@@ -71,15 +75,16 @@ def write_pack(
     """
     records = [each for each in change.records() if not each.gone]
     held = (Standing.STOPPED, Standing.TO_CHANGE)
-    later = [r for r in records if r.standing in held and not is_open(r)]
+    later = [r for r in records if r.standing in held and not (is_open(r) or _again(r, everything))]
     chosen = [r for r in records if r not in later and (everything or is_open(r))]
     if not chosen:
         return None
     shown = {r.number: r.seal for r in chosen if r.seal}
+    number = _number_of(change, shown)
     is_mixed = len({r.entry.blank for r in records}) > 1
     pack = Pack(
         order=change.order_id,
-        id=pack_id(change.order_id, shown),
+        id=pack_id(change.order_id, number, shown),
         title=change.fact("title") or "",
         cards=tuple(_cards(change.folder, chosen, is_mixed)),
         not_ready=tuple(dict.fromkeys(r.name for r in later)),
@@ -88,7 +93,8 @@ def write_pack(
     stage = Stage(folder)
     stage.open_up()
     try:
-        sizes = {name: len(data) for name, data in _files(pack, stage, size)}
+        listed = write_checklist(pack)
+        sizes = {name: len(data) for name, data in _files(pack, listed, stage, size)}
         pictures = {f"{PICTURES}/{card.file}" for card in pack.cards}
         for card in pack.cards:
             stage.write(f"{PICTURES}/{card.file}", card.proof)
@@ -97,20 +103,33 @@ def write_pack(
     except BaseException:
         stage.give_up()
         raise
-    change.put_pack(pack.id, [record for record in chosen if record.seal])
+    change.put_pack(pack.id, number, [r for r in chosen if r.seal], listed)
     change.set_fact("pack files", json.dumps(sorted({*sizes, *pictures})))
     change.set_fact("pack stage", stage.token)
     return Packed(pack, folder, sizes)
 
 
-def _files(pack: Pack, stage: Stage, size: PaperSize) -> Iterable[tuple[str, bytes]]:
+def _again(record: Record, everything: bool) -> bool:
+    """Whether a cup that is to be changed is shown as it is: who said so may take it back."""
+    return everything and record.standing is Standing.TO_CHANGE
+
+
+def _number_of(change: LedgerChange, shown: Mapping[int, str]) -> int:
+    """Return the number of a pack: the last one's, where it shows the same and nobody answered."""
+    last, number = change.newest_pack()
+    if number and change.shown_in(last) == shown and not change.has_heard_since(number):
+        return number
+    return number + 1
+
+
+def _files(pack: Pack, listed: bytes, stage: Stage, size: PaperSize) -> Iterable[tuple[str, bytes]]:
     """Write the pack's files but for the single pictures, and pass them on."""
     stem = slug(pack.title, "order")
     sheets = list(draw_sheets(pack))
     for name, data in (
         (f"{stem}-proofs.html", write_page(pack)),
         (f"{stem}-proofs.pdf", write_paper(pack, size)),
-        (f"{stem}-list.xlsx", write_checklist(pack)),
+        (f"{stem}-list.xlsx", listed),
         *(
             (f"{stem}-contact-sheet{f'-{at}' if len(sheets) > 1 else ''}.png", sheet)
             for at, sheet in enumerate(sheets, start=1)

@@ -3,100 +3,109 @@
 from __future__ import annotations
 
 import datetime as dt
+import json
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from mailmerge.answers import words
 from mailmerge.answers.incoming import Answers, Said
 from mailmerge.answers.proposals import fields_like, proposed
+from mailmerge.files import digest_of
 from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import clean
 from mailmerge.guests.reading import MAX_TEXT
-from mailmerge.ledger.ledger import Ledger, LedgerChange, now
-from mailmerge.ledger.standing import Answer, Correction, Record, Standing
+from mailmerge.ledger.conversation import Answer, person_of
+from mailmerge.ledger.ledger import LedgerChange, now
+from mailmerge.ledger.standing import Correction, Record, Standing
 
 
 @dataclass(frozen=True)
 class Taken:
-    """What became of answers."""
+    """What became of answers; all of them are on record."""
 
     taken: tuple[Said, ...]
+    """Count for the artwork as it is now."""
     again: tuple[Said, ...]
     """Were on record already."""
-    refused: tuple[tuple[Said, str], ...]
-    """Were not taken, and why."""
+    kept: tuple[tuple[Said, str], ...]
+    """Are on record and change nothing now, and why."""
 
 
 def take(change: LedgerChange, answers: Answers) -> Taken:
     """Put answers on record, each for the artwork that was seen; inside a change of the change."""
+    digest = _digest_of(answers)
+    if change.has_come(digest):
+        return Taken((), answers.said, ())
     records = {record.number: record for record in change.records()}
-    taken: list[Said] = []
-    again: list[Said] = []
-    refused: list[tuple[Said, str]] = []
-    said_at = _past(answers.said_at)
+    shown = change.texts_in(answers.pack)
+    arrival = change.put_arrival(
+        answers.way, answers.said_by, _past(answers.said_at), answers.pack, answers.page,
+        answers.saving, digest,
+    )  # fmt: skip
     for each in answers.said:
         record = records[each.item]
-        if _is_known(each, said_at, record):
-            again.append(each)
-        elif record.gone:
-            refused.append((each, words.GUEST_IS_GONE))
-        elif record.seal is None:
-            refused.append((each, words.IS_STOPPED))
-        elif each.seal != record.seal and not _still_objects(change, each, record):
-            refused.append((each, words.ARTWORK_HAS_CHANGED))
-        elif said_at and any(_is_later(known, said_at) for known in record.answers):
-            if each.verdict == "yes" and record.yes:
-                again.append(each)
-            else:
-                refused.append((each, words.SAID_EARLIER))
-        else:
-            wanted = _wanted(each, record)
-            change.put_answer(
-                each.item,
-                Answer(
-                    seal=each.seal, verdict=each.verdict, words=each.words, wanted=wanted,
-                    about=record.about, said_by=answers.said_by, way=answers.way,
-                    said_at=said_at, at=now(),
-                ),
-            )  # fmt: skip
-            taken.append(each)
-    return Taken(tuple(taken), tuple(again), tuple(refused))
-
-
-def _still_objects(ledger: Ledger, said: Said, record: Record) -> bool:
-    """Whether an answer to earlier artwork objects to texts that are still the same."""
-    return said.verdict == "change" and ledger.texts_shown(said.item, said.seal) == record.about
-
-
-def _wanted(said: Said, record: Record) -> dict[str, str]:
-    """Return the new texts that an answer asks for, as far as they can be told."""
-    texts = {
-        field: clean(field, text)[0]
-        for field, text in (said.texts or {}).items()
-        if field in record.about
-    }
-    texts = {field: text for field, text in texts.items() if text and text != record.about[field]}
-    return texts or (proposed(record.about, said.words) if said.verdict == "change" else {})
-
-
-def _is_known(said: Said, said_at: str, record: Record) -> bool:
-    """Whether an answer is on record: the very one by its time, else only as the last word."""
-    if said.verdict == "yes" and not said_at:
-        # The same list taken in once more must not overrule an objection that came since.
-        return any(a.verdict == "yes" and a.seal == said.seal for a in record.answers)
-    new = (said.seal, said.verdict, said.words, said_at)
-    if said_at:
-        return any(new == (a.seal, a.verdict, a.words, a.said_at) for a in record.answers)
-    return any(
-        (*new, _wanted(said, record)) == (a.seal, a.verdict, a.words, a.said_at, dict(a.wanted))
-        for a in record.answers[-1:]
+        change.put_answer(
+            each.item,
+            arrival,
+            Answer(
+                seal=each.seal, verdict=each.verdict, words=each.words,
+                wanted=_wanted(each, shown[each.item]), about=shown[each.item],
+                said_by=answers.said_by, way=answers.way, said_at="", at="",
+                was_current=each.seal == record.seal and not record.gone,
+            ),
+        )  # fmt: skip
+    after = {record.number: record for record in change.records()}
+    why = {each.item: _kept(each, after[each.item]) for each in answers.said}
+    return Taken(
+        tuple(each for each in answers.said if not why[each.item]),
+        (),
+        tuple((each, why[each.item]) for each in answers.said if why[each.item]),
     )
 
 
-def _is_later(known: Answer, said_at: str) -> bool:
-    return bool(known.said_at) and dt.datetime.fromisoformat(
-        known.said_at
-    ) > dt.datetime.fromisoformat(said_at)
+def _digest_of(answers: Answers) -> str:
+    """Return a digest of all that answers say.
+
+    A page's saving may come twice, as a file and as a text.
+    """
+    way = (answers.page, answers.saving) if answers.page else (answers.way, answers.said_at)
+    said = [
+        (s.item, s.seal, s.verdict, s.words, sorted((s.texts or {}).items()))
+        for s in sorted(answers.said, key=lambda said: said.item)
+    ]
+    return digest_of(json.dumps([answers.pack, answers.said_by, way, said]).encode())
+
+
+def _kept(said: Said, record: Record) -> str:
+    """Return why an answer that is on record changes nothing now; ``""`` where it counts."""
+    if record.gone:
+        return words.GUEST_IS_GONE
+    if record.seal is None:
+        return words.IS_STOPPED
+    mine = record.answers[-1]
+    if mine.is_overtaken:
+        return words.SAVED_AGAIN
+    if said.verdict == "change":
+        return "" if mine in record.said.objections else words.ARTWORK_HAS_CHANGED
+    if said.seal != record.seal:
+        return words.ARTWORK_HAS_CHANGED
+    if mine in record.said.yeses:
+        return ""
+    who = record.said.who(mine)
+    if who and any(record.said.who(each) == who for each in record.said.objections):
+        return words.STILL_OBJECTS
+    if record.asked.people and who not in record.asked.people:
+        return words.not_asked(record.asked.people)
+    return words.OTHER_YES_SINCE
+
+
+def _wanted(said: Said, about: Mapping[str, str]) -> dict[str, str]:
+    """Return the new texts that an answer asks for, as far as they can be told."""
+    texts = {
+        field: clean(field, text)[0] for field, text in (said.texts or {}).items() if field in about
+    }
+    texts = {field: text for field, text in texts.items() if text and text != about[field]}
+    return texts or (proposed(about, said.words) if said.verdict == "change" else {})
 
 
 def _past(said_at: str) -> str:
@@ -113,8 +122,17 @@ def _past(said_at: str) -> str:
         return ""
 
 
-def confirm(change: LedgerChange, numbers: Collection[int], said_by: str) -> list[Record]:
+def confirm(
+    change: LedgerChange, numbers: Collection[int], said_by: str, on: dt.datetime | None = None
+) -> list[Record]:
     """Put a yes on record that came another way, such as by telephone; inside a change.
+
+    Parameters
+    ----------
+    said_by
+        Who said so: one of those whom the order asks, where it names them.
+    on
+        When it was said; None for now.
 
     Returns
     -------
@@ -124,7 +142,8 @@ def confirm(change: LedgerChange, numbers: Collection[int], said_by: str) -> lis
     Raises
     ------
     InputError
-        An item is not known, gone or stopped; nothing is put on record then.
+        An item is not known, gone or stopped, it was said in the future, or by nobody who is asked;
+        nothing is put on record then.
     """
     records = {record.number: record for record in change.records()}
     for number in numbers:
@@ -133,21 +152,47 @@ def confirm(change: LedgerChange, numbers: Collection[int], said_by: str) -> lis
             raise InputError(words.not_in_order(number))
         if record.standing in (Standing.GONE, Standing.STOPPED):
             raise InputError(words.nothing_to_confirm(number, record.standing))
+    people = change.asked.people
+    if people and person_of(said_by, people) not in people:
+        raise InputError(words.who_said_yes(said_by, people))
+    said_at = now() if on is None else on.astimezone().isoformat(timespec="seconds")
+    if dt.datetime.fromisoformat(said_at) > dt.datetime.fromisoformat(now()):
+        raise InputError(words.said_in_the_future(said_at))
+    arrival = change.put_arrival("confirm", said_by, said_at)
     unseen = []
     for number in dict.fromkeys(numbers):
         record = records[number]
         assert record.seal is not None
-        at = now()
         change.put_answer(
             number,
+            arrival,
             Answer(
                 seal=record.seal, verdict="yes", words="", wanted={}, about=record.about,
-                said_by=said_by, way="confirm", said_at=at, at=at,
+                said_by=said_by, way="confirm", said_at=said_at, at="",
             ),
         )  # fmt: skip
         if not change.was_shown(number, record.seal):
             unseen.append(record)
     return unseen
+
+
+def decide(change: LedgerChange, numbers: Collection[int], said_by: str, reason: str) -> None:
+    """Close what is said against items, by the maker's own word; inside a change of the change.
+
+    Raises
+    ------
+    InputError
+        An item is not known, or nothing is said against it; nothing is put on record then.
+    """
+    records = {record.number: record for record in change.records()}
+    for number in numbers:
+        record = records.get(number)
+        if record is None or record.gone:
+            raise InputError(words.not_in_order(number))
+        if record.wish is None:
+            raise InputError(words.nothing_to_decide(number, record.standing))
+    for number in dict.fromkeys(numbers):
+        change.put_decision(number, said_by, reason)
 
 
 def _with_fields(texts: Mapping[str, str], record: Record) -> Mapping[str, str]:
@@ -169,6 +214,12 @@ def _with_fields(texts: Mapping[str, str], record: Record) -> Mapping[str, str]:
         raise InputError(words.which_field(record.number, texts[""], record.about))
     (only,) = meant
     return {field or only: text for field, text in texts.items()}
+
+
+def _is_plain(record: Record) -> bool:
+    """Whether it is known which text is wanted, and nobody says otherwise."""
+    wish = record.wish
+    return wish is not None and bool(wish.wanted) and not record.said.disagree
 
 
 def accept(
@@ -196,7 +247,7 @@ def accept(
     """
     records = {record.number: record for record in change.records()}
     if numbers is None:
-        numbers = [n for n, record in records.items() if record.wish and record.wish.wanted]
+        numbers = [n for n, record in records.items() if _is_plain(record)]
     accepted: list[tuple[Record, dict[str, str]]] = []
     for number in dict.fromkeys(numbers):
         record = records.get(number)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from mailmerge.findings import shown
 from mailmerge.proofs.pack.checklist import CHANGE, ITEM, RIGHT
-from mailmerge.units import counted
+from mailmerge.units import counted, in_a_row
 
 # A file, a text or a list that came back
 
@@ -129,7 +129,17 @@ def emptied(where: str, column: str, text: str) -> str:
 GUEST_IS_GONE = "The guest is no longer in the list."
 IS_STOPPED = "The item is stopped now. It will be shown again."
 ARTWORK_HAS_CHANGED = "The artwork has changed since. It has to be shown again."
-SAID_EARLIER = "The answer on record was given later."
+SAVED_AGAIN = "The same page has saved other answers since. Those count."
+STILL_OBJECTS = (
+    "The same person has asked for a change, and may have done so later. It stays open until a "
+    "later proof pack is answered, or you decide."
+)
+OTHER_YES_SINCE = "Other artwork of this cup was confirmed since. It has to be shown again."
+
+
+def not_asked(people: Sequence[str]) -> str:
+    """Say that somebody is not among those whose yes an order wants."""
+    return f"The order asks for the yes of {in_a_row(people)}."
 
 
 # A yes that came another way, and new texts
@@ -145,6 +155,27 @@ def nothing_to_confirm(item: int, standing: str) -> str:
     return (
         f'Item {item} is "{standing}". Only an item that has a proof can be confirmed. Nothing was '
         f"recorded."
+    )
+
+
+def who_said_yes(said_by: str, people: Sequence[str]) -> str:
+    """Say that a yes is nobody's whom the order asks."""
+    return (
+        f"The order asks for the yes of {in_a_row(people)}. Found {shown(said_by)}. Begin with the "
+        f'name of who said yes, such as "{people[0]}, by phone". Nothing was recorded.'
+    )
+
+
+def said_in_the_future(at: str) -> str:
+    """Say that a yes has not been said yet."""
+    return f"{at} is in the future. Enter when it was said. Nothing was recorded."
+
+
+def nothing_to_decide(item: int, standing: str) -> str:
+    """Say that nobody has asked for a change."""
+    return (
+        f'Item {item} is "{standing}". Nobody asks for a change of it, so there is nothing to '
+        f"decide. Nothing was recorded."
     )
 
 

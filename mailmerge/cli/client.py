@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -136,7 +138,7 @@ def answers(
         _say_taken(done)
     if wishes is not None:
         _say_accepted(done)
-    raise typer.Exit(STOPPED if done.taken and done.taken.refused else READY)
+    raise typer.Exit(STOPPED if done.taken and (done.taken.kept or done.disagreed) else READY)
 
 
 def _wishes(accept: list[str] | None, texts: dict[str, str], by: str) -> Accept | None:
@@ -178,24 +180,29 @@ def _came(file: Path | None) -> Path | Message:
 
 
 def _say_taken(done: Answered) -> None:
+    from mailmerge.deeds.status import waits_for
+
     assert done.came is not None
     assert done.taken is not None
     taken = done.taken
     right = [each.item for each in taken.taken if each.verdict == "yes"]
     wishes = [each for each in taken.taken if each.verdict == "change"]
-    came, again, refused = done.came, len(taken.again), len(taken.refused)
-    typer.echo(words.answers(len(came.said), came.said_by, right, len(wishes), again, refused))
+    came, again, kept = done.came, len(taken.again), len(taken.kept)
+    typer.echo(words.answers(len(came.said), came.said_by, right, len(wishes), again, kept))
     for each in wishes:
         record = done.records[each.item]
         typer.echo(words.wish(each.item, record.name, each.words))
         _say_proposal(done.folder, record)
-    for each, why in taken.refused:
+    for each, why in taken.kept:
         name = done.records[each.item].name
         if each.verdict == "yes":
-            typer.echo(words.yes_not_taken(each.item, name, why))
+            typer.echo(words.yes_not_counted(each.item, name, why))
         else:
             wanted = words.wanted(each.words, each.texts or {})
-            typer.echo(words.wish_not_taken(each.item, name, why, wanted))
+            typer.echo(words.wish_not_counted(each.item, name, why, wanted))
+    for record in done.disagreed:
+        typer.echo(words.still_open(named([record]), waits_for(record)))
+        typer.echo(words.decide_or_accept(done.folder, record.number))
     if done.unanswered:
         typer.echo(words.unanswered(done.unanswered))
     if done.withdrawn:
@@ -226,21 +233,65 @@ def _say_accepted(done: Answered) -> None:
     typer.echo(words.proof_next(done.folder))
 
 
-@command(CLIENT, 'confirm gala 3 7 12 --by "phone, 5 Dec"')
+@command(
+    CLIENT,
+    'confirm gala 3 7 12 --by "Ms Roth, phone"',
+    'confirm gala 3 --by "Ms Roth, phone" --on "2026-11-24 09:30"',
+)
 def confirm(
     order: FolderArgument,
     items: ItemsArgument = None,
-    by: Annotated[
-        str, typer.Option(help='Who said yes, how and when, such as "phone, 5 Dec".')
+    by: Annotated[str, typer.Option(help='Who said yes, and how, such as "Ms Roth, phone".')] = "",
+    on: Annotated[
+        str, typer.Option(help="When it was said, such as 2026-12-05T09:30 [default: now].")
     ] = "",
 ) -> None:
-    """Record a yes that came by phone or in person."""
+    """Record a yes that came by phone or in person.
+
+    It closes no wish for a change: answer that with a new text, or decide.
+    """
     from mailmerge.deeds import client
 
-    done = client.confirm(order, items or (), by)
+    done = client.confirm(order, items or (), by, _when(on))
     typer.echo(words.confirmed(named(done.records)))
+    _say_still_open(order, done.records)
     if done.unseen:
         typer.echo(words.unseen(done.unseen))
+
+
+def _when(on: str) -> dt.datetime | None:
+    try:
+        return dt.datetime.fromisoformat(on) if on else None
+    except ValueError:
+        raise InputError(words.bad_time("--on", on)) from None
+
+
+def _say_still_open(order: Path, records: Iterable[Record]) -> None:
+    from mailmerge.deeds.status import waits_for
+
+    for record in records:
+        if record.wish or record.questions:
+            typer.echo(words.still_open(named([record]), waits_for(record)))
+        if record.wish:
+            typer.echo(words.decide_or_accept(order, record.number))
+
+
+@command(CLIENT, 'decide gala 7 --by "Ina Holm" --because "Both agreed on the phone: as it is"')
+def decide(
+    order: FolderArgument,
+    items: ItemsArgument = None,
+    by: Annotated[str, typer.Option(help="Who decides.")] = "",
+    because: Annotated[str, typer.Option(help="Why. It goes on record.")] = "",
+) -> None:
+    """Leave a cup as it is, though somebody wants it changed.
+
+    Only you can do that, and under your name. The cup still needs a yes.
+    """
+    from mailmerge.deeds import client
+    from mailmerge.deeds.status import waits_for
+
+    for record in client.decide(order, items or (), by, because):
+        typer.echo(words.decided(named([record]), waits_for(record)))
 
 
 @command(CLIENT, "status gala", "status gala --json")
@@ -266,6 +317,18 @@ def _status_entry(found: Status) -> dict[str, Any]:
             "up_to_date": found.is_current,
             "engine_up_to_date": found.is_engine_current,
         },
+        "questions": [
+            {
+                "question": each.number,
+                "items": list(each.items),
+                "place": each.place,
+                "words": each.words,
+                "fields": dict(each.fields),
+                "by": each.said_by,
+                "at": each.at,
+            }
+            for each in found.questions
+        ],
         "items": [_item(record) for record in found.records],
         "totals": {**found.totals, "blanks_spoiled": found.spoiled},
     }
@@ -275,6 +338,10 @@ def _say_status(found: Status) -> None:
     print_table([_row(record) for record in found.records], False)
     typer.echo("")
     _say_history(found)
+    for each in found.questions:
+        typer.echo(words.open_question(each.number, each.place, each.said_by, each.words))
+    if found.questions:
+        typer.echo(words.settle_next(found.folder))
     typer.echo(words.title_line(found.title, found.totals))
     if found.spoiled:
         typer.echo(words.blanks_spoiled(found.spoiled))
@@ -315,6 +382,7 @@ def _item(record: Record) -> dict[str, Any]:
             {
                 "at": a.at, "said_at": a.said_at, "by": a.said_by, "way": a.way, "seal": a.seal,
                 "answer": a.verdict, "words": a.words, "wanted": dict(a.wanted),
+                "counts": a in record.said.opinions,
             }
             for a in record.answers
         ],
@@ -323,6 +391,10 @@ def _item(record: Record) -> dict[str, Any]:
              "words": c.words}
             for c in record.corrections
         ],
+        "decisions": [
+            {"at": d.at, "by": d.said_by, "reason": d.reason} for d in record.decisions
+        ],
+        "missing": list(record.said.missing),
         "events": [
             {"at": e.at, "what": e.what, "seal": e.seal, "reason": e.reason} for e in record.events
         ],

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from mailmerge.deeds.words import ITEMS_OR_ALL, TEXT_NEEDS_ONE_ITEM, bad_option, no_time_in_shop
 from mailmerge.deeds.words import wish as wish_in_words
-from mailmerge.findings import Finding, shown, with_values
+from mailmerge.findings import Finding, shown, whole, with_values
 from mailmerge.units import (
     counted,
     format_inches,
@@ -438,13 +438,13 @@ def answers(count: int, by: str, right: Sequence[int], wishes: int, known: int, 
     which = f" ({numbers_in_words(list(right))})" if right else ""
     return (
         f"{counted(count, 'answer')}{whose}: {len(right)} right{which}, {wishes} to change, "
-        f"{known} known already, {no} refused"
+        f"{known} known already, {no} that change nothing now"
     )
 
 
 def wish(item: int, name: str, remark: str) -> str:
     """Tell a client's wish."""
-    said = f" {shown(remark)}" if remark else ""
+    said = f" {whole(remark)}" if remark else ""
     return f"  {item}, {_plain(name)}:{said}"
 
 
@@ -453,14 +453,48 @@ def wanted(remark: str, texts: Mapping[str, str]) -> str:
     return wish_in_words(remark, texts) or "no words"
 
 
-def yes_not_taken(item: int, name: str, why: str) -> str:
-    """Say why a yes was not taken."""
-    return f"  Not taken: {item}, {_plain(name)}: {why}"
+def yes_not_counted(item: int, name: str, why: str) -> str:
+    """Say why a yes that is on record changes nothing."""
+    return f"  On record, but it changes nothing: yes to {item}, {_plain(name)}. {why}"
 
 
-def wish_not_taken(item: int, name: str, why: str, wanted: str) -> str:
-    """Say why a wish was not taken, and what it was."""
-    return f"  Not taken: {item}, {_plain(name)}: {why} It asked for a change: {wanted}"
+def wish_not_counted(item: int, name: str, why: str, wanted: str) -> str:
+    """Say why a wish that is on record changes nothing, and what it was."""
+    return f"  On record, but it changes nothing: {item}, {_plain(name)}: {wanted}. {why}"
+
+
+def still_open(items: str, why: str) -> str:
+    """Say what is open about an item after all."""
+    return f"  Not released yet: {items}: {why}"
+
+
+def decide_or_accept(folder: Path, item: int) -> str:
+    """Say what can be done where somebody wants a change."""
+    return (
+        f"    To change it: mailmerge answers {folder} --accept {item}. If it stays as it is: "
+        f'mailmerge decide {folder} {item} --by "your name" --because "why"'
+    )
+
+
+def decided(items: str, waits: str) -> str:
+    """Say what was decided, and what an item waits for now."""
+    return f"It stays as it is: {items}. {waits}"
+
+
+def bad_time(option: str, text: str) -> str:
+    """Say how a time is given."""
+    return f"{option} {shown(text)}: Give a day and a time, such as 2026-12-05T09:30."
+
+
+def open_question(number: int, place: str, by: str, said: str) -> str:
+    """Tell something that came back and is not settled."""
+    whose = f", from {_plain(by)}" if by else ""
+    return f"Question {number}: {place}{whose}: {whole(said)}"
+
+
+def settle_next(folder: Path) -> str:
+    """Say how a question is settled."""
+    return f'To settle one: mailmerge settle {folder} 1 --by "your name" --because "what you did"'
 
 
 def unanswered(numbers: Sequence[int]) -> str:
@@ -480,7 +514,7 @@ def engraved_already(folder: Path, item: int) -> str:
 
 def proposal(texts: Mapping[str, str], folder: Path, item: int) -> str:
     """Propose the texts that a wish asks for."""
-    new = ", ".join(f"{field}: {shown(text)}" for field, text in texts.items())
+    new = ", ".join(f"{field}: {whole(text)}" for field, text in texts.items())
     return f"    Proposed: {new}. To accept it: mailmerge answers {folder} --accept {item}"
 
 
@@ -489,8 +523,8 @@ def unclear(fields: Iterable[str], folder: Path, item: int) -> str:
     texts = " or ".join(f'--text "{field}=…"' for field in fields)
     return (
         f"    It is not clear which text is wanted. Give it with: mailmerge answers {folder} "
-        f"--accept {item} {texts}. Or take the row out of the list. Or, if it stays as it is, "
-        f"run: mailmerge confirm"
+        f"--accept {item} {texts}. Or take the row out of the list. Or, if it stays as it is: "
+        f'mailmerge decide {folder} {item} --by "your name" --because "why"'
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -26,7 +27,17 @@ from mailmerge.progress import Watch, unwatched
 from mailmerge.proofs.paper import PaperSize
 from mailmerge.workshop.shop.shop import ChosenPaper, open_shop
 
-__all__ = ["MAX_BYTES", "Accept", "Message", "Said", "accept", "answers", "confirm", "proof"]
+__all__ = [
+    "MAX_BYTES",
+    "Accept",
+    "Message",
+    "Said",
+    "accept",
+    "answers",
+    "confirm",
+    "decide",
+    "proof",
+]
 
 
 @dataclass(frozen=True)
@@ -97,7 +108,7 @@ def proof(
     return or_question(shown, choices)
 
 
-_HELD = (Standing.STOPPED, Standing.TO_CHANGE)
+_HELD = (Standing.STOPPED, Standing.TO_CHANGE, Standing.IN_QUESTION)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,6 +157,15 @@ class Answered:
     """None where no wish was accepted."""
     records: Mapping[int, Record]
     """Every item, as it stands now."""
+
+    @property
+    def disagreed(self) -> list[Record]:
+        """Items about which people say different things, of those that were answered now."""
+        now = {each.item for each in self.came.said} if self.came else set()
+        return [
+            each for each in self.records.values()
+            if each.number in now and each.standing is Standing.DISAGREE
+        ]  # fmt: skip
 
     @property
     def unanswered(self) -> list[int]:
@@ -271,20 +291,25 @@ class Confirmed:
     """Items that no proof pack has shown as they are now."""
 
 
-def confirm(order: Path, items: Sequence[str], by: str) -> Confirmed:
+def confirm(order: Path, items: Sequence[str], by: str, on: dt.datetime | None = None) -> Confirmed:
     """Put a client's yes on record that came another way, such as by telephone.
+
+    It closes no wish for a change: see :func:`decide`.
 
     Parameters
     ----------
     items
         Numbers, names of files to engrave, or codes of a run sheet.
     by
-        Who said yes, how and when.
+        Who said yes, and how.
+    on
+        When it was said; None for now.
 
     Raises
     ------
     InputError
-        An item is not known, gone or stopped, or nobody is named; nothing is on record then.
+        An item is not known, gone or stopped, nobody is named or nobody who is asked, or it was
+        said in the future; nothing is on record then.
     """
     if not items:
         raise InputError(words.CONFIRM_NEEDS_ITEMS)
@@ -294,9 +319,40 @@ def confirm(order: Path, items: Sequence[str], by: str) -> Confirmed:
     with order_ledger(folder_of(order)) as ledger:
         numbers = items_named(ledger, items)
         with changing(ledger) as change:
-            unseen = taking.confirm(change, numbers, by)
+            unseen = taking.confirm(change, numbers, by, on)
         records = {record.number: record for record in ledger.records()}
     return Confirmed(
         tuple(records[number] for number in dict.fromkeys(numbers)),
         tuple(record.number for record in unseen),
     )
+
+
+def decide(order: Path, items: Sequence[str], by: str, reason: str) -> tuple[Record, ...]:
+    """Close what people want changed about items, by the maker's own word; return how they stand.
+
+    The cup stays as it is shown. It still needs a yes, unless somebody else has said it.
+
+    Parameters
+    ----------
+    items
+        Numbers, names of files to engrave, or codes of a run sheet.
+    by
+        Who decides.
+    reason
+        Why, on record.
+
+    Raises
+    ------
+    InputError
+        An item is not known, nobody wants it changed, or name or reason is missing; nothing is on
+        record then.
+    """
+    by, reason = " ".join(by.split()), " ".join(reason.split())
+    if not (items and by and reason):
+        raise InputError(words.DECIDE_NEEDS)
+    with order_ledger(folder_of(order)) as ledger:
+        numbers = items_named(ledger, items)
+        with changing(ledger) as change:
+            taking.decide(change, numbers, by, reason)
+        records = {record.number: record for record in ledger.records()}
+    return tuple(records[number] for number in dict.fromkeys(numbers))

@@ -9,14 +9,25 @@ from pathlib import Path
 
 from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of
+from mailmerge.findings import whole
+from mailmerge.ledger.conversation import Answer
 from mailmerge.ledger.forgetting import FORGOTTEN
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.recall import inputs_digest
-from mailmerge.ledger.standing import Answer, Record, Standing
+from mailmerge.ledger.standing import OpenQuestion, Record, Standing
 from mailmerge.ledger.tray import missing
 from mailmerge.merge import is_engine_of
 
-__all__ = ["Forgotten", "Record", "Status", "last_word", "status", "waits_for", "wanted_in_words"]
+__all__ = [
+    "Forgotten",
+    "Record",
+    "Status",
+    "last_word",
+    "opinions",
+    "status",
+    "waits_for",
+    "wanted_in_words",
+]
 
 
 @dataclass(frozen=True)
@@ -33,6 +44,8 @@ class Status:
     records: tuple[Record, ...]
     missing: tuple[int, ...]
     """Released items whose files do not lie in the folder to engrave from as they should."""
+    questions: tuple[OpenQuestion, ...]
+    """What came back and is not settled."""
 
     @property
     def totals(self) -> dict[str, int]:
@@ -73,6 +86,7 @@ def status(order: Path) -> Status | Forgotten:
             is_engine_of(ledger),
             tuple(records),
             tuple(record.number for record in records if missing(folder, record)),
+            tuple(ledger.questions()),
         )
 
 
@@ -80,9 +94,16 @@ def waits_for(record: Record) -> str:
     """Return in words why an item is not released."""
     match record.standing:
         case Standing.WAITING:
-            return words.WAITS_FOR_YES
+            missing = record.said.missing
+            return words.waits_for_yes_of(missing) if missing else words.WAITS_FOR_YES
         case Standing.TO_CHANGE:
-            return words.wants_change(record.wish.words if record.wish else "")
+            return words.wants_change(wanted_in_words(record.said.objections[-1]))
+        case Standing.DISAGREE:
+            return words.they_disagree(opinions(record))
+        case Standing.IN_QUESTION:
+            return words.in_question(
+                [(each.number, each.place, whole(each.words)) for each in record.questions]
+            )
         case Standing.STOPPED:
             return words.is_stopped(_stop_of(record))
         case Standing.GONE:
@@ -106,7 +127,17 @@ def last_word(record: Record) -> str:
     return words.note_spoiled(note, record.spoiled) if record.spoiled else note
 
 
+def opinions(record: Record) -> list[tuple[str, str]]:
+    """Return who says what about an item as it is now: each with a wish, ``""`` for a yes."""
+    return [
+        (a.said_by, wanted_in_words(a) if a.verdict == "change" else "")
+        for a in record.said.opinions
+    ]
+
+
 def _note_on(record: Record) -> str:
+    if record.standing is Standing.DISAGREE:
+        return words.opinions_in_words(opinions(record))
     if record.wish:
         return wanted_in_words(record.wish)
     if record.standing is Standing.STOPPED:
@@ -144,6 +175,7 @@ def history(record: Record) -> list[tuple[str, str]]:
         told.append((a.at, _told_answer(a)))
     for c in record.corrections:
         told.append((c.at, words.told_correction(c.said_by, c.field, c.was, c.text)))
+    told += [(d.at, words.told_decision(d.said_by, d.reason)) for d in record.decisions]
     told += [(e.at, words.told_event(e.what, e.reason)) for e in record.events]
     return [(minute(at), line) for at, line in sorted(told, key=lambda each: each[0])]
 

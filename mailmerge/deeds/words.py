@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
-from mailmerge.findings import Finding, shown, with_values
-from mailmerge.units import counted
+from mailmerge.findings import Finding, shown, whole, with_values
+from mailmerge.units import counted, in_a_row
 
 # Opening an order
 
@@ -183,6 +183,8 @@ TEXT_NEEDS_ONE_ITEM = "--text goes with --accept and the number of a single item
 CONFIRM_NEEDS_ITEMS = "Give the numbers of the items that are right, such as 3 7 12."
 CONFIRM_NEEDS_BY = 'Say with --by who said yes, and how, such as --by "phone, 5 Dec".'
 
+DECIDE_NEEDS = "Give the numbers of the items, who decides, and why. The reason goes on record."
+
 
 # At the bench
 
@@ -204,7 +206,31 @@ ENGRAVED_AND_CHANGED = (
 
 def wants_change(remark: str) -> str:
     """Say that the client wants something else."""
-    return f"The client wants it changed: {shown(remark)}."
+    return f"The client wants it changed: {remark}."
+
+
+def waits_for_yes_of(names: Sequence[str]) -> str:
+    """Say whose yes is wanted still."""
+    return f"It waits for the yes of {in_a_row(names)} to its artwork as it is now."
+
+
+def they_disagree(opinions: Sequence[tuple[str, str]]) -> str:
+    """Say who says what about an item: each with what they want, ``""`` for a yes."""
+    return f"They disagree: {opinions_in_words(opinions)}."
+
+
+def opinions_in_words(opinions: Sequence[tuple[str, str]]) -> str:
+    """Return who says what, in a row."""
+    return "; ".join(
+        f"{by or 'somebody without a name'}: {f'to change: {wanted}' if wanted else 'right'}"
+        for by, wanted in opinions
+    )
+
+
+def in_question(questions: Sequence[tuple[int, str, str]]) -> str:
+    """Say what is not settled: number, place and words of each question."""
+    told = "; ".join(f"question {number} ({place}): {said}" for number, place, said in questions)
+    return f"Something came back that may concern it: {told}."
 
 
 def is_stopped(stop: str) -> str:
@@ -245,8 +271,8 @@ def note_spoiled(note: str, blanks: int) -> str:
 
 def wish(remark: str, texts: Mapping[str, str]) -> str:
     """Say what a client wants: in their words, and the texts that are named."""
-    named = [f"{field}: {shown(text)}" for field, text in texts.items()]
-    return ", ".join([*([shown(remark)] if remark else []), *named])
+    named = [f"{field}: {whole(text)}" for field, text in texts.items()]
+    return ", ".join([*([whole(remark)] if remark else []), *named])
 
 
 # What was said and done about an item, one line each
@@ -265,7 +291,12 @@ def told_wish(by: str, way: str, wanted: str, seal: str) -> str:
 def told_correction(by: str, field: str, was: str, text: str) -> str:
     """Tell of a text that took the place of the list's."""
     whose = f", {by}" if by else ""
-    return f"new text{whose}: {field} {shown(was)} -> {shown(text)}"
+    return f"new text{whose}: {field} {whole(was)} -> {whole(text)}"
+
+
+def told_decision(by: str, reason: str) -> str:
+    """Tell of the maker's word over what was said before."""
+    return f"{by}: it stays as it is: {reason}" if reason else f"{by}: it stays as it is"
 
 
 def told_event(what: str, reason: str) -> str:

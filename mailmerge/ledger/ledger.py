@@ -20,8 +20,9 @@ from typing import Literal
 from mailmerge.findings import InputError
 from mailmerge.items import Entry
 from mailmerge.ledger import words
+from mailmerge.ledger.conversation import Answer, Asked, Decision
 from mailmerge.ledger.matching import Known
-from mailmerge.ledger.standing import Answer, Correction, Event, Record, Timing
+from mailmerge.ledger.standing import Correction, Event, OpenQuestion, Record, Timing
 
 LEDGER = "ledger.sqlite"
 
@@ -116,6 +117,72 @@ MIGRATIONS = (
     """
     INSERT INTO fact VALUES ('schema', '1');  -- of the records in item.entry
     """,
+    """
+    -- Packs are counted in the order of making; each keeps its workbook as it was sent.
+    ALTER TABLE pack ADD COLUMN number INTEGER NOT NULL DEFAULT 0;
+    UPDATE pack SET number = rowid;
+    ALTER TABLE pack ADD COLUMN list BLOB;
+    CREATE TABLE arrival (             -- what came in at once, or was told the maker
+        id INTEGER PRIMARY KEY,
+        way TEXT NOT NULL,
+        said_by TEXT NOT NULL,
+        said_at TEXT NOT NULL,         -- by the clock of whoever said it
+        pack INTEGER NOT NULL,         -- number of the pack that it answers; 0 for none
+        after INTEGER NOT NULL,        -- number of the newest pack when it came in
+        page TEXT NOT NULL,            -- what the page that saved it is known by
+        saving INTEGER NOT NULL,       -- counted by that page; 0 where it came from none
+        digest TEXT NOT NULL,          -- of all that it says
+        at TEXT NOT NULL
+    ) STRICT;
+    INSERT INTO arrival SELECT id, way, said_by, said_at,
+        coalesce((SELECT max(number) FROM shown JOIN pack ON pack.id = shown.pack
+            WHERE shown.item = answer.item AND shown.seal = answer.seal
+            AND answer.way <> 'confirm' AND pack.made <= answer.at), 0),
+        (SELECT count(*) FROM pack WHERE pack.made <= answer.at), '', 0, 'answer ' || id, at
+        FROM answer;
+    CREATE TABLE word (                -- what was said about an item
+        id INTEGER PRIMARY KEY,
+        arrival INTEGER NOT NULL REFERENCES arrival (id),
+        item INTEGER NOT NULL REFERENCES item (number),
+        seal TEXT NOT NULL,            -- of the artwork that was seen
+        verdict TEXT NOT NULL CHECK (verdict IN ('yes', 'change')),
+        words TEXT NOT NULL,
+        wanted TEXT NOT NULL,          -- JSON: new texts by field, as far as they are known
+        about TEXT NOT NULL,           -- JSON: the texts that were seen
+        was_current INTEGER NOT NULL   -- whether the artwork was still the one that was seen
+    ) STRICT;
+    INSERT INTO word SELECT id, id, item, seal, verdict, words, wanted, about, 1 FROM answer;
+    DROP TABLE answer;
+    CREATE TABLE decision (            -- the maker's, over what is said against an item
+        id INTEGER PRIMARY KEY,
+        item INTEGER NOT NULL REFERENCES item (number),
+        up_to INTEGER NOT NULL,        -- the last word that it is about
+        said_by TEXT NOT NULL,
+        reason TEXT NOT NULL,
+        at TEXT NOT NULL
+    ) STRICT;
+    -- Before, a yes closed what was said against the same artwork. What was so, stays so.
+    INSERT INTO decision (item, up_to, said_by, reason, at)
+        SELECT item, max(word.id), said_by, '', at FROM word
+        JOIN arrival ON arrival.id = word.arrival WHERE verdict = 'yes' GROUP BY item;
+    CREATE TABLE question (            -- what came in and is not understood
+        id INTEGER PRIMARY KEY,
+        arrival INTEGER NOT NULL REFERENCES arrival (id),
+        items TEXT NOT NULL,           -- JSON: the numbers of those that it may concern
+        place TEXT NOT NULL,           -- where it stood, in words
+        words TEXT NOT NULL,
+        fields TEXT NOT NULL,          -- JSON: the texts of the guest that it may be about
+        outcome TEXT NOT NULL DEFAULT '',  -- what was decided; '' while it is open
+        said_by TEXT NOT NULL DEFAULT '',
+        at TEXT NOT NULL DEFAULT ''
+    ) STRICT;
+    CREATE TABLE addition (            -- guests that the list does not hold
+        id INTEGER PRIMARY KEY,
+        question INTEGER NOT NULL REFERENCES question (id),
+        fields TEXT NOT NULL           -- JSON: their texts by field
+    ) STRICT;
+    CREATE INDEX word_of_item ON word (item);
+    """,
 )
 """SQL from each version of the schema to the next; the first one makes it."""
 
@@ -166,8 +233,8 @@ class Ledger:
         }
         said = dict(
             self._db.execute(
-                "SELECT guest, verdict FROM item JOIN answer ON answer.item = item.number "
-                "ORDER BY answer.id"
+                "SELECT guest, verdict FROM item JOIN word ON word.item = item.number "
+                "ORDER BY word.id"
             )
         )
         corrected = {guest for (guest,) in self._db.execute("SELECT guest FROM correction")}
@@ -203,6 +270,7 @@ class Ledger:
             Only of items that were released once: of a large order these are few for long.
         """
         answers, events, corrections = self._answers(), self._events(), self._corrections()
+        decisions, questions, asked = self._decisions(), self.questions(), self.asked
         return [
             Record(
                 number=number,
@@ -216,6 +284,9 @@ class Ledger:
                 answers=tuple(answers.get(number, ())),
                 events=tuple(events.get(number, ())),
                 corrections=tuple(corrections.get(guest, ())),
+                decisions=tuple(decisions.get(number, ())),
+                questions=tuple(each for each in questions if number in each.items),
+                asked=asked,
             )
             for number, guest, cup, gone, seal, about, entry, digests in self._db.execute(
                 "SELECT number, guest, cup, gone, seal, about, entry, digests FROM item "
@@ -274,13 +345,6 @@ class Ledger:
         rows = self._db.execute("SELECT item, about FROM shown WHERE pack = ?", (pack,))
         return {item: json.loads(about) for item, about in rows}
 
-    def texts_shown(self, number: int, seal: str) -> dict[str, str] | None:
-        """Return the texts that proof packs showed an item with under a seal; None if never."""
-        found = self._db.execute(
-            "SELECT about FROM shown WHERE item = ? AND seal = ? LIMIT 1", (number, seal)
-        ).fetchone()
-        return None if found is None else dict(json.loads(found[0]))
-
     def was_shown(self, number: int, seal: str) -> bool:
         """Whether any proof pack showed an item with this seal."""
         found = self._db.execute(
@@ -288,14 +352,75 @@ class Ledger:
         )
         return found.fetchone() is not None
 
+    @property
+    def asked(self) -> Asked:
+        """Whose yes the order wants, as its file said when it was last looked at."""
+        people, needs = json.loads(self.fact("asked") or '[[], "one"]')
+        return Asked(tuple(people), needs == "all")
+
+    def questions(self) -> list[OpenQuestion]:
+        """Return what came back, was not understood, and is not settled yet, oldest first."""
+        found = self._db.execute(
+            "SELECT question.id, items, place, words, fields, arrival.said_by, arrival.at "
+            "FROM question JOIN arrival ON arrival.id = arrival WHERE outcome = '' "
+            "ORDER BY question.id"
+        )
+        return [
+            OpenQuestion(number, tuple(json.loads(items)), place, said, json.loads(fields), by, at)
+            for number, items, place, said, fields, by, at in found
+        ]
+
+    def has_come(self, digest: str) -> bool:
+        """Whether something that says exactly this came in before."""
+        found = self._db.execute("SELECT 1 FROM arrival WHERE digest = ? LIMIT 1", (digest,))
+        return found.fetchone() is not None
+
+    def pack_number(self, pack: str) -> int:
+        """Return which pack of the order it is, counted from 1; 0 if there is none such."""
+        found = self._db.execute("SELECT number FROM pack WHERE id = ?", (pack,)).fetchone()
+        return 0 if found is None else int(found[0])
+
+    def newest_pack(self) -> tuple[str, int]:
+        """Return what the newest proof pack is known by, and its number; 0 where there is none."""
+        found = self._db.execute("SELECT id, number FROM pack ORDER BY number DESC LIMIT 1")
+        return found.fetchone() or ("", 0)
+
+    def has_heard_since(self, pack: int) -> bool:
+        """Whether anything came in since a proof pack was made."""
+        found = self._db.execute("SELECT 1 FROM arrival WHERE after >= ? LIMIT 1", (pack,))
+        return found.fetchone() is not None
+
     def _answers(self) -> dict[int, list[Answer]]:
+        """Return what was said, by item, oldest first.
+
+        A later saving of a page takes the place of its earlier ones: of their yeses always, of what
+        they object to where it says something about the same item.
+        """
         found: dict[int, list[Answer]] = {}
-        for item, seal, verdict, remark, wanted, about, *how in self._db.execute(
-            "SELECT item, seal, verdict, words, wanted, about, said_by, way, said_at, at "
-            "FROM answer ORDER BY id"
+        for item, verdict, was_current, wanted, about, overtaken, *rest in self._db.execute(
+            "SELECT item, verdict, was_current, wanted, about, EXISTS ("
+            "  SELECT 1 FROM arrival later WHERE later.page = arrival.page "
+            "  AND arrival.page <> '' AND later.said_by = arrival.said_by "
+            "  AND later.saving > arrival.saving AND (verdict = 'yes' OR EXISTS ("
+            "    SELECT 1 FROM word other WHERE other.arrival = later.id "
+            "    AND other.item = word.item))), "
+            "seal, words, said_by, way, said_at, at, word.id, pack, after "
+            "FROM word JOIN arrival ON arrival.id = arrival ORDER BY word.id"
         ):
-            answer = Answer(seal, verdict, remark, json.loads(wanted), json.loads(about), *how)
+            seal, remark, said_by, way, said_at, at, number, pack, after = rest
+            answer = Answer(
+                seal, verdict, remark, json.loads(wanted), json.loads(about), said_by, way, said_at,
+                at, number, pack, after, bool(overtaken), bool(was_current),
+            )  # fmt: skip
             found.setdefault(item, []).append(answer)
+        return found
+
+    def _decisions(self) -> dict[int, list[Decision]]:
+        found: dict[int, list[Decision]] = {}
+        for item, *rest in self._db.execute(
+            "SELECT item, up_to, said_by, reason, at FROM decision ORDER BY id"
+        ):
+            found.setdefault(item, []).append(Decision(*rest))
         return found
 
     def _events(self) -> dict[int, list[Event]]:
@@ -423,25 +548,100 @@ class LedgerChange(Ledger):
         """Let the letter heights go: no cup has them any more."""
         self._db.execute("DELETE FROM letter_size")
 
-    def put_pack(self, pack: str, shown: Iterable[Record]) -> None:
-        """Put on record what a proof pack shows: the seal and texts of each of its items."""
-        self._db.execute("INSERT OR IGNORE INTO pack VALUES (?, ?)", (pack, now()))
+    def put_asked(self, people: Iterable[str], needs: str) -> None:
+        """Put on record whose yes the order wants: of ``one`` of these people, or of ``all``."""
+        self.set_fact("asked", _json([list(people), needs]))
+
+    def put_pack(self, pack: str, number: int, shown: Iterable[Record], listed: bytes) -> None:
+        """Put on record what a proof pack shows: the seal and texts of each item, and its list."""
+        self._db.execute(
+            "INSERT OR IGNORE INTO pack VALUES (?, ?, ?, ?)", (pack, now(), number, listed)
+        )
         self._db.executemany(
             "INSERT OR IGNORE INTO shown VALUES (?, ?, ?, ?)",
             [(pack, each.number, each.seal, _json(each.about)) for each in shown],
         )
 
-    def put_answer(self, number: int, answer: Answer) -> None:
-        """Put on record what the client has said about an item."""
-        self._db.execute(
-            "INSERT INTO answer "
-            "(item, seal, verdict, words, wanted, about, said_by, way, said_at, at) "
-            "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    def put_arrival(
+        self,
+        way: str,
+        said_by: str,
+        said_at: str = "",
+        pack: str = "",
+        page: str = "",
+        saving: int = 0,
+        digest: str = "",
+    ) -> int:
+        """Put on record that something came in; return what it is known by.
+
+        Parameters
+        ----------
+        pack
+            The proof pack that it answers; ``""`` for none.
+        page, saving
+            What the page that saved it is known by, and its count; none of another way.
+        digest
+            Of all that it says.
+        """
+        added = self._db.execute(
+            "INSERT INTO arrival (way, said_by, said_at, pack, after, page, saving, digest, at) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
             (
-                number, answer.seal, answer.verdict, answer.words, _json(answer.wanted),
-                _json(answer.about), answer.said_by, answer.way, answer.said_at, answer.at,
+                way, said_by, said_at, self.pack_number(pack), self.newest_pack()[1], page, saving,
+                digest, now(),
             ),
         )  # fmt: skip
+        assert added.lastrowid is not None
+        return added.lastrowid
+
+    def put_answer(self, number: int, arrival: int, answer: Answer) -> None:
+        """Put on record what was said about an item, in something that came in."""
+        self._db.execute(
+            "INSERT INTO word (arrival, item, seal, verdict, words, wanted, about, was_current) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+            (
+                arrival, number, answer.seal, answer.verdict, answer.words,
+                _json(answer.wanted), _json(answer.about), answer.was_current,
+            ),
+        )  # fmt: skip
+
+    def put_decision(self, number: int, said_by: str, reason: str) -> None:
+        """Put on record that the maker decides over all that was said about an item so far."""
+        self._db.execute(
+            "INSERT INTO decision (item, up_to, said_by, reason, at) "
+            "SELECT ?, coalesce(max(id), 0), ?, ?, ? FROM word WHERE item = ?",
+            (number, said_by, reason, now(), number),
+        )
+
+    def put_question(
+        self, arrival: int, items: Iterable[int], place: str, said: str, fields: Mapping[str, str]
+    ) -> int:
+        """Put on record that something was not understood; return its number.
+
+        Parameters
+        ----------
+        arrival
+            What it came with.
+        items
+            Those that it may concern.
+        place
+            Where it stood, in words.
+        fields
+            Texts of the guest that it may be about, by field.
+        """
+        added = self._db.execute(
+            "INSERT INTO question (arrival, items, place, words, fields) VALUES (?, ?, ?, ?, ?)",
+            (arrival, _json(sorted(items)), place, said, _json(fields)),
+        )
+        assert added.lastrowid is not None
+        return added.lastrowid
+
+    def settle_question(self, number: int, outcome: str, said_by: str) -> None:
+        """Put on record what was decided about an open question."""
+        self._db.execute(
+            "UPDATE question SET outcome = ?, said_by = ?, at = ? WHERE id = ?",
+            (outcome, said_by, now(), number),
+        )
 
     def put_correction(self, guest: int, correction: Correction) -> None:
         """Put a new text for a guest on record."""
@@ -478,7 +678,11 @@ class LedgerChange(Ledger):
         for table in (
             "timing",
             "event",
-            "answer",
+            "decision",
+            "word",
+            "addition",
+            "question",
+            "arrival",
             "correction",
             "shown",
             "pack",

@@ -11,6 +11,7 @@ from enum import StrEnum
 from functools import cached_property
 
 from mailmerge.items import Entry
+from mailmerge.ledger.conversation import ANYBODY, Answer, Asked, Conversation, Decision
 
 
 class Standing(StrEnum):
@@ -20,6 +21,10 @@ class Standing(StrEnum):
     """For the client's answer to the artwork as it is now."""
     TO_CHANGE = "to change"
     """The client wants another text."""
+    DISAGREE = "they disagree"
+    """Several people speak for the client, and say different things."""
+    IN_QUESTION = "in question"
+    """Something came back that may concern it, and nobody has settled it yet."""
     STOPPED = "stopped"
     """There is no artwork: see its findings."""
     CONFIRMED = "confirmed"
@@ -35,28 +40,6 @@ class Standing(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
-    """What the client, or whoever speaks for them, said about an item."""
-
-    seal: str
-    """Of the artwork that was seen."""
-    verdict: str
-    """``yes`` or ``change``."""
-    words: str
-    wanted: Mapping[str, str]
-    """New texts by field, as far as they are known."""
-    about: Mapping[str, str]
-    """The texts that were seen, by field."""
-    said_by: str
-    way: str
-    """How it came in: ``file``, ``text``, ``workbook`` or ``confirm``."""
-    said_at: str
-    """When it was said, by the clock of whoever said it; ``""`` if that is not known."""
-    at: str
-    """When it was put on record."""
-
-
-@dataclass(frozen=True, slots=True)
 class Correction:
     """A text that takes the place of the list's, as long as the list says what it said then."""
 
@@ -65,6 +48,23 @@ class Correction:
     text: str
     words: str
     said_by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class OpenQuestion:
+    """Something that came back and was not understood: a row, a remark, a name in another place."""
+
+    number: int
+    items: tuple[int, ...]
+    """Those that it may concern; empty where it concerns none that there is."""
+    place: str
+    """Where it stood, in words."""
+    words: str
+    fields: Mapping[str, str]
+    """Texts of the guest that it may be about, by field."""
+    said_by: str
+    """Who sent it."""
     at: str
 
 
@@ -115,6 +115,10 @@ class Record:
     answers: tuple[Answer, ...] = ()
     events: tuple[Event, ...] = ()
     corrections: tuple[Correction, ...] = ()
+    decisions: tuple[Decision, ...] = ()
+    questions: tuple[OpenQuestion, ...] = ()
+    """Those that may concern it."""
+    asked: Asked = ANYBODY
 
     @cached_property
     def entry(self) -> Entry:
@@ -136,32 +140,20 @@ class Record:
         """The guest's name, as it is engraved now."""
         return self.entry.name
 
+    @cached_property
+    def said(self) -> Conversation:
+        """What was said about the artwork as it is now, and what of it counts."""
+        return Conversation(self.answers, self.decisions, self.seal, self.about, self.asked)
+
     @property
     def wish(self) -> Answer | None:
-        """What the client wants changed and nobody has changed yet.
-
-        A wish is met when a text that it was about is another one now, and withdrawn by a later
-        yes to the same texts. Other artwork of the same text leaves it open, and so does a
-        change of another text, where it is known which one is wanted.
-        """
-        for answer in reversed(self.answers):
-            if answer.verdict == "yes" and (answer.seal == self.seal or answer.about == self.about):
-                return None
-            if answer.verdict == "change" and not self._is_met(answer):
-                return answer
-        return None
-
-    def _is_met(self, wish: Answer) -> bool:
-        fields = wish.wanted or wish.about
-        return any(self.about.get(f, wish.about.get(f)) != wish.about.get(f) for f in fields)
+        """What the client wants changed and nobody has changed yet: the latest of it."""
+        return self.said.objections[-1] if self.said.objections else None
 
     @property
     def yes(self) -> Answer | None:
-        """The client's yes to the artwork as it is now."""
-        if self.wish:
-            return None
-        said = (a for a in reversed(self.answers) if a.verdict == "yes" and a.seal == self.seal)
-        return next(said, None)
+        """The client's yes to the artwork as it is now: the last one that was wanted."""
+        return self.said.yeses[-1] if self.said.has_yes else None
 
     @property
     def waived(self) -> Event | None:
@@ -199,8 +191,12 @@ class Record:
             return Standing.GONE
         if self.seal is None:
             return Standing.STOPPED
+        if self.said.disagree:
+            return Standing.DISAGREE
         if self.wish:
             return Standing.TO_CHANGE
+        if self.questions:
+            return Standing.IN_QUESTION
         if not (self.yes or self.waived):
             return Standing.WAITING
         if last and last.what == "released" and last.seal == self.seal:
@@ -214,6 +210,8 @@ def is_open(record: Record) -> bool:
     """Whether an item waits for an answer to artwork that can be shown."""
     if record.standing in (Standing.GONE, Standing.ENGRAVED, Standing.STOPPED):
         return False
+    if record.standing is Standing.DISAGREE:
+        return True
     if wish := record.wish:
         # It is about something else than a text that is still there (a hand, a colour): whether it
         # is met, only the client can say who sees the new artwork.

@@ -262,6 +262,7 @@ def bring_up_to_date(
     choices: Choices = NO_CHOICES,
 ) -> Merged:
     """Do what :func:`update` does as a part of a larger change."""
+    change.put_asked(order.client.people, order.client.needs)
     recalled = recall(order, change, choices)
     guests_of = put_matching(change, recalled)
     plain = ("the whole row", "name and role")
@@ -363,6 +364,7 @@ def seen_up_to_date(order: Order, change: LedgerChange) -> UpToDate:
         It is not; see :func:`see_up_to_date`.
     """
     see_up_to_date(order, change)
+    change.put_asked(order.client.people, order.client.needs)  # it shapes no item
     return UpToDate(change)
 
 

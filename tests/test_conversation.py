@@ -1,0 +1,292 @@
+"""What people say about a cup, in whatever order it comes: who is heard, and what lets a cup out.
+
+The rules are those of ``ledger/conversation``. Clocks of other devices sort nothing.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+from shop import GUESTS, Shop
+
+from mailmerge.answers.incoming import Said
+from mailmerge.deeds import client
+from mailmerge.findings import InputError
+from mailmerge.ledger.conversation import ANYBODY, Answer, Asked, Conversation, Decision, person_of
+
+NOW, THEN = "1111-1111-1111", "2222-2222-2222"
+"""Seals: of the artwork as it is now, and as it was."""
+
+TEXTS = {NOW: {"name": "Matthew Klein"}, THEN: {"name": "Mathew Klein"}}
+
+
+def said(
+    number: int, who: str, verdict: str, seal: str = NOW, pack: int = 1, **more: object
+) -> Answer:
+    """Return a word of somebody, by default from the first pack and come in before the second."""
+    values = {
+        "after": max(pack, 1),
+        "wanted": {},
+        "words": "not so" if verdict != "yes" else "",
+    } | more
+    return Answer(
+        seal=seal, verdict=verdict, about=TEXTS[seal], said_by=who, way="file",
+        said_at="", at="", number=number, pack=pack, **values,
+    )  # fmt: skip
+
+
+def talk(
+    *answers: Answer, decisions: tuple[Decision, ...] = (), asked: Asked = ANYBODY
+) -> Conversation:
+    return Conversation(answers, decisions, NOW, TEXTS[NOW], asked)
+
+
+def test_nobody_elses_yes_closes_an_objection() -> None:
+    for second in ("Ben", "", "Anna Reed's brother"):
+        found = talk(said(1, "Anna", "change"), said(2, second, "yes", pack=2))
+        assert not found.has_yes, second
+        assert found.disagree
+
+
+@pytest.mark.parametrize(
+    ("yes", "closes"),
+    [
+        ({"pack": 2}, True),
+        ({"pack": 1}, False),  # she may have said it before
+        ({"pack": 0, "after": 2}, False),  # by telephone: it is the maker who must decide
+        ({"pack": 2, "seal": THEN}, False),  # to other artwork
+    ],
+)
+def test_a_person_takes_an_objection_back_after_having_seen_it(
+    yes: dict[str, object], closes: bool
+) -> None:
+    found = talk(said(1, "Anna", "change"), said(2, "anna ", "yes", **yes))  # type: ignore[arg-type]
+    assert found.has_yes == closes
+    assert bool(found.objections) != closes
+
+
+def test_a_pack_that_was_made_before_an_objection_came_in_has_not_shown_it() -> None:
+    found = talk(said(1, "Anna", "change", after=2), said(2, "Anna", "yes", pack=2))
+    assert not found.has_yes
+    assert talk(said(1, "Anna", "change", after=2), said(2, "Anna", "yes", pack=3)).has_yes
+
+
+def test_who_says_no_name_takes_nothing_back() -> None:
+    assert not talk(said(1, "", "change"), said(2, "", "yes", pack=2)).has_yes
+
+
+def test_an_objection_that_comes_late_counts_whatever_was_said_before() -> None:
+    for first in (
+        said(1, "Anna", "yes"),
+        said(1, "Anna", "yes", pack=0, after=1),
+        said(1, "Ben", "yes"),
+    ):
+        assert not talk(first, said(2, "Anna", "change")).has_yes
+
+
+def test_a_later_saving_of_a_page_takes_the_place_of_the_earlier_one() -> None:
+    assert talk(said(1, "Anna", "change", is_overtaken=True), said(2, "Anna", "yes")).has_yes
+    found = talk(said(1, "Anna", "yes", is_overtaken=True), said(2, "Anna", "change"))
+    assert not found.has_yes
+    assert not talk(said(1, "Anna", "yes", is_overtaken=True)).has_yes
+
+
+def test_an_objection_is_met_by_another_text_and_that_wants_a_yes() -> None:
+    objection = said(1, "Anna", "change", THEN, wanted={"name": "Matthew Klein"})
+    assert not talk(objection).objections
+    assert not talk(objection).has_yes
+    assert talk(objection, said(2, "Ben", "yes", pack=2)).has_yes
+
+
+def test_a_yes_to_other_artwork_retires_the_earlier_ones() -> None:
+    assert talk(said(1, "Anna", "yes")).has_yes
+    assert not talk(said(1, "Anna", "yes"), said(2, "Ben", "yes", THEN, pack=2)).has_yes
+    # What comes late answers an older pack; it retires nothing that was said to a newer one.
+    late = said(2, "Anna", "yes", THEN, pack=1, was_current=False)
+    assert talk(said(1, "Anna", "yes", pack=2), late).has_yes
+    assert talk(said(1, "Anna", "yes", pack=0, after=1), late).has_yes
+
+
+def test_the_makers_decision_closes_what_was_said_before_it() -> None:
+    decided = (Decision(1, "Ina", "as agreed", ""),)
+    before, after = said(1, "Anna", "change"), said(3, "Anna", "change")
+    yes = said(2, "Ben", "yes")
+    assert talk(before, yes, decisions=decided).has_yes
+    assert not talk(before, decisions=decided).has_yes  # it is no yes itself
+    assert not talk(before, yes, after, decisions=decided).has_yes
+
+
+def test_all_who_are_asked_must_say_yes_where_the_order_wants_all() -> None:
+    both, one = Asked(("Anna Reed", "Ben Cole"), all=True), Asked(("Anna Reed", "Ben Cole"))
+    anna, ben = said(1, "anna reed", "yes"), said(2, "Ben Cole, by phone", "yes", pack=0, after=1)
+    assert talk(anna, asked=one).has_yes
+    assert talk(anna, asked=both).missing == ("Ben Cole",)
+    assert not talk(anna, asked=both).has_yes
+    assert talk(anna, ben, asked=both).has_yes
+    assert not talk(said(1, "Carl", "yes"), asked=one).has_yes
+    assert talk(asked=one).missing == ("Anna Reed", "Ben Cole")
+    assert not talk(anna, ben, said(3, "Carl", "change"), asked=both).has_yes  # anybody may object
+
+
+def test_two_wishes_that_differ_are_a_disagreement_and_the_same_one_twice_is_not() -> None:
+    t, th = {"name": "Mathew Klein"}, {"name": "Matthew Kline"}
+    assert talk(said(1, "Anna", "change", wanted=t), said(2, "Ben", "change", wanted=th)).disagree
+    same = (said(1, "Anna", "change", wanted=t), said(2, "Ben", "change", wanted=t, words="one t"))
+    assert not talk(*same).disagree
+    assert not talk(said(1, "Anna", "change", wanted=t), said(2, "Anna", "change")).disagree
+
+
+def test_who_somebody_is() -> None:
+    people = ("Anna Reed", "Ann")
+    assert person_of("ANNA  REED, phone, 5 Dec", people) == "Anna Reed"
+    assert person_of("Ann (in person)", people) == "Ann"
+    assert person_of("Annabel", people) == "annabel"
+    assert person_of(b"Zoe\\u0308".decode("unicode_escape")) == person_of("zoë")
+    assert person_of(" ") == ""
+
+
+# On record
+
+
+def test_two_people_who_say_different_things_are_told_and_hold_the_release(packed: Shop) -> None:
+    seals = {n: record.seal or "" for n, record in packed.records().items()}
+    packed.answer(Said(1, seals[1], "change", "Anne, with an e"), by="Anna Reed")
+    packed.answer(*(Said(n, seals[n], "yes") for n in seals), by="Ben Cole")
+    assert packed.standing()[1] == "they disagree"
+    done = packed.release()
+    assert [record.number for record in done.released] == [2, 3, 4, 5]
+    again = packed.pack()
+    assert again is not None
+    (card,) = again.pack.cards
+    assert card.seals.keys() == {1}
+    packed.decide(1)
+    assert packed.standing()[1] == "confirmed"
+
+
+def test_who_objected_may_take_it_back_in_the_next_pack(packed: Shop) -> None:
+    seal = packed.records()[1].seal or ""
+    packed.answer(Said(1, seal, "change", "not so"), by="Anna Reed")
+    packed.confirm(1)
+    assert packed.standing()[1] == "they disagree"
+    again = packed.pack()
+    assert again is not None
+    packed.answer(Said(1, seal, "yes"), by="Anna Reed", pack=again.pack.id)
+    assert packed.standing()[1] == "confirmed"
+
+
+def test_the_same_pack_is_the_same_until_somebody_answers(packed: Shop) -> None:
+    first, same = packed.pack(), packed.pack()
+    assert first is not None
+    assert same is not None
+    assert first.pack.id == same.pack.id
+    packed.answer(Said(1, packed.records()[1].seal or "", "change", "?"), by="Anna")
+    after = packed.pack(everything=True)
+    assert after is not None
+    assert after.pack.id != first.pack.id
+
+
+def test_a_list_that_comes_back_after_an_objection_does_not_close_it(packed: Shop) -> None:
+    seals = {n: record.seal or "" for n, record in packed.records().items()}
+    packed.answer(Said(1, seals[1], "change", "not so"), by="Anna")
+    everything = [Said(n, seals[n], "yes") for n in seals]
+    taken = packed.answer(*everything, by="Anna", way="workbook")
+    assert [each.item for each, _ in taken.kept] == [1]
+    assert packed.standing()[1] == "to change"
+    assert packed.answer(*everything, by="Anna", way="workbook").again == tuple(everything)
+
+
+def test_an_objection_saved_before_a_call_and_arriving_after_it_holds(packed: Shop) -> None:
+    seal = packed.records()[1].seal or ""
+    packed.confirm(1)
+    packed.release(1)
+    assert packed.to_engrave().keys() == {1}
+    packed.answer(Said(1, seal, "change", "not so"), by="Anna", at="2026-11-20T11:30:00+00:00")
+    assert packed.standing()[1] == "they disagree"
+    assert packed.to_engrave() == {}
+
+
+def test_a_yes_to_an_older_text_does_not_come_back_with_the_text(packed: Shop) -> None:
+    packed.yes(1)
+    packed.list([{"Name": "Anne Berg", "Role": "Violin"}, *GUESTS[1:]])
+    packed.merge()
+    packed.yes(1)
+    packed.list(GUESTS)
+    packed.merge()
+    assert packed.standing()[1] == "waiting"
+    assert packed.release().released == ()
+
+
+def test_a_text_that_changes_and_comes_back_unanswered_keeps_its_yes(packed: Shop) -> None:
+    packed.yes(1)
+    packed.list([{"Name": "Anne Berg", "Role": "Violin"}, *GUESTS[1:]])
+    packed.merge()
+    packed.list(GUESTS)
+    packed.merge()
+    assert packed.standing()[1] == "confirmed"
+
+
+def test_two_savings_of_one_page_may_come_in_any_order(packed: Shop) -> None:
+    seal = packed.records()[1].seal or ""
+    change, yes = Said(1, seal, "change", "not so"), Said(1, seal, "yes")
+    packed.answer(yes, by="Anna", page="PAGE-0001", saving=2)
+    packed.answer(change, by="Anna", page="PAGE-0001", saving=1)
+    assert packed.standing()[1] == "confirmed"
+    packed.answer(yes, by="Anna", page="PAGE-0002", saving=1)
+    packed.answer(change, by="Anna", page="PAGE-0002", saving=2)
+    assert packed.standing()[1] == "to change"
+    taken = packed.answer(change, by="Anna", page="PAGE-0002", saving=2, way="text")
+    assert len(taken.again) == 1  # the file and the text of one saving
+
+
+def test_what_comes_for_a_guest_who_is_gone_is_kept(packed: Shop) -> None:
+    seal = packed.records()[5].seal or ""
+    packed.list(GUESTS[:4])
+    packed.merge()
+    taken = packed.answer(Said(5, seal, "change", "with a v"), by="Anna", pack=_first_pack(packed))
+    assert [why for _, why in taken.kept] == ["The guest is no longer in the list."]
+    packed.list(GUESTS)
+    packed.merge()
+    assert packed.standing()[5] == "to change"
+
+
+def _first_pack(shop: Shop) -> str:
+    with shop.changing() as change:
+        return change.newest_pack()[0]
+
+
+def test_whose_yes_is_wanted_is_read_anew_at_each_release(packed: Shop) -> None:
+    packed.confirm(1)
+    order = packed.folder / "order.toml"
+    plain = order.read_text(encoding="utf-8")
+    asked = '\n[client]\npeople = ["Anna Reed", "Ben Cole"]\nneeds = "all"\n'
+    order.write_text(plain + asked, encoding="utf-8")
+    assert packed.release().released == ()
+    with pytest.raises(
+        InputError, match=r'asks for the yes of Anna Reed and Ben Cole\. Found "phone'
+    ):
+        packed.confirm(1)
+    client.confirm(packed.folder, ["1"], "Anna Reed, phone")
+    assert packed.release().released == ()
+    client.confirm(packed.folder, ["1"], "ben cole")
+    assert [record.number for record in packed.release().released] == [1]
+
+
+def test_when_a_yes_was_said_by_telephone(packed: Shop) -> None:
+    morning = dt.datetime(2026, 11, 20, 9, 0)
+    client.confirm(packed.folder, ["1"], "Anna", morning)
+    (yes,) = packed.records()[1].answers
+    assert dt.datetime.fromisoformat(yes.said_at) == morning.astimezone()
+    with pytest.raises(InputError, match="is in the future"):
+        client.confirm(packed.folder, ["1"], "Anna", dt.datetime(2999, 1, 1))
+
+
+def test_a_decision_needs_a_name_a_reason_and_something_to_decide(packed: Shop) -> None:
+    with pytest.raises(InputError, match="Nobody asks for a change"):
+        packed.decide(1)
+    packed.wish(1, "not so")
+    for by, why in (("", "as agreed"), ("Ina", " ")):
+        with pytest.raises(InputError, match="who decides, and why"):
+            client.decide(packed.folder, ["1"], by, why)
+    packed.decide(1)
+    assert packed.standing()[1] == "waiting"
