@@ -10,6 +10,7 @@ from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.tray import changing
 from mailmerge.merge import update
 from mailmerge.orders import open_order
+from mailmerge.proofs.pack.languages import Language
 
 NAMES = [
     ("Zoë Lind", "Violin I"),
@@ -68,11 +69,11 @@ def order_of(folder: Path, names: list[tuple[str, str]]) -> Path:
     return folder
 
 
-def packed(folder: Path, everything: bool = False) -> Packed:
+def packed(folder: Path, everything: bool = False, language: str = "en") -> Packed:
     """Merge an order and write its proof pack."""
     with open_ledger(folder, missing="make") as ledger:
         update(open_order(folder), ledger, 2)
         with changing(ledger) as change:
-            pack = write_pack(change, everything)
+            pack = write_pack(change, everything, language=Language(language))
     assert pack is not None
     return pack

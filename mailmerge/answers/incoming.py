@@ -19,6 +19,7 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 
 from mailmerge.answers import words
+from mailmerge.answers.ticks import is_yes
 from mailmerge.files import read_file, too_large
 from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import clean
@@ -292,22 +293,6 @@ def check_of(pack: str, said: Iterable[Said]) -> str:
     return f"{code:08x}"
 
 
-_YES = frozenset(
-    {
-        "yes", "y", "ok", "okay", "right", "correct", "true", "x", "1", "✓", "✔", "☑", "ja", "j",
-        "oui", "si", "sí", "sim", "tak", "da", "👍", "good", "fine",
-    }
-)  # fmt: skip
-"""What people write into a cell that asks whether something is right."""
-
-_POLITE = frozenset({"please", "thanks", "thank", "you", "all", "very"})
-
-
-def _is_yes(tick: str) -> bool:
-    found = set(re.findall(r"[^\s,.!]+", tick))
-    return bool(found & _YES) and found <= _YES | _POLITE
-
-
 _HEADER_WITHIN = 30
 
 
@@ -320,7 +305,7 @@ def _from_workbook(ledger: Ledger, path: Path) -> Answers:
         rows = sheet.rows()
         said_by = ""
         for _, row in zip(range(_HEADER_WITHIN), rows, strict=False):
-            if row.cell(0).text.strip().casefold() == checklist.YOUR_NAME.casefold():
+            if checklist.is_your_name(row.cell(0).text):
                 said_by = _cleaned(row.cell(1).text)[:300]
             columns = checklist.columns_in([cell.text for cell in row.cells])
             if columns is not None:
@@ -341,25 +326,25 @@ def _rows_said(
             continue
         where = f"{path}: row {row.number}"
         if not (item.isascii() and item.isdigit() and len(item) < 10):
-            raise InputError(words.no_item_number(where, item))
+            raise InputError(words.no_item_number(where, columns.titles[0], item))
         number = int(item)
         tick = _cleaned(row.cell(columns.right).text).casefold().strip(" .,!")
         remark = _cleaned(row.cell(columns.change).text)[:4000]
         texts = {}
         for field, text in about.get(number, {}).items():
-            title = checklist.title_of(field)
+            title = checklist.title_of(columns.language, field)
             if (at := columns.texts.get(title.casefold())) is None:
                 continue
             new, _ = clean(field, row.cell(at).text)
             if text and not new:
-                raise InputError(words.emptied(where, title, text))
+                raise InputError(words.emptied(where, title, text, columns.titles[2]))
             if new != text:
                 texts[field] = new[:300]
         if remark or texts:
             verdict: Literal["yes", "change"] = "change"
         elif not tick:
             continue
-        elif _is_yes(tick):
+        elif is_yes(tick):
             verdict = "yes"
         else:  # whatever it is, it is no yes
             verdict, remark = "change", _cleaned(row.cell(columns.right).text)[:4000]

@@ -13,7 +13,6 @@ from pathlib import Path, PurePosixPath
 from mailmerge.answers import words
 from mailmerge.files import Stage
 from mailmerge.findings import InputError
-from mailmerge.guests.columns import label_of
 from mailmerge.guests.names import slug
 from mailmerge.ledger.ledger import LedgerChange, readable
 from mailmerge.ledger.standing import Record, Standing, is_open
@@ -27,6 +26,8 @@ from mailmerge.proofs.pack import (
     write_page,
     write_paper,
 )
+from mailmerge.proofs.pack import words as pack_words
+from mailmerge.proofs.pack.languages import ENGLISH, Language
 from mailmerge.proofs.pack.letters import notes_on
 from mailmerge.proofs.paper import PaperSize
 
@@ -54,7 +55,10 @@ def pack_id(order: str, number: int, shown: Mapping[int, str]) -> str:
 
 
 def write_pack(
-    change: LedgerChange, everything: bool = False, size: PaperSize = "A4"
+    change: LedgerChange,
+    everything: bool = False,
+    size: PaperSize = "A4",
+    language: Language = ENGLISH,
 ) -> Packed | None:
     """Write the proof pack of what is open into the order's folder; inside a change.
 
@@ -86,8 +90,9 @@ def write_pack(
         order=change.order_id,
         id=pack_id(change.order_id, number, shown),
         title=change.fact("title") or "",
-        cards=tuple(_cards(change.folder, chosen, is_mixed)),
+        cards=tuple(_cards(change.folder, chosen, is_mixed, language)),
         not_ready=tuple(dict.fromkeys(r.name for r in later)),
+        language=language,
     )
     folder = change.folder / PACK
     stage = Stage(folder)
@@ -139,7 +144,9 @@ def _files(pack: Pack, listed: bytes, stage: Stage, size: PaperSize) -> Iterable
         yield name, data
 
 
-def _cards(folder: Path, records: list[Record], is_mixed: bool) -> Iterable[Card]:
+def _cards(
+    folder: Path, records: list[Record], is_mixed: bool, language: Language
+) -> Iterable[Card]:
     def looks(record: Record) -> object:
         entry = record.entry
         return (
@@ -148,10 +155,10 @@ def _cards(folder: Path, records: list[Record], is_mixed: bool) -> Iterable[Card
         )  # fmt: skip
 
     for _, group in groupby(records, looks):
-        yield _card(folder, list(group), is_mixed)
+        yield _card(folder, list(group), is_mixed, language)
 
 
-def _card(folder: Path, cups: list[Record], is_mixed: bool) -> Card:
+def _card(folder: Path, cups: list[Record], is_mixed: bool, language: Language) -> Card:
     first, last = cups[0], cups[-1]
     entry = first.entry
     path = folder / MERGED / entry.proof
@@ -159,25 +166,34 @@ def _card(folder: Path, cups: list[Record], is_mixed: bool) -> Card:
         proof = path.read_bytes()
     except OSError as error:
         raise InputError(words.proof_unreadable(path, error.strerror or error)) from None
-    texts = [Text(f, label_of(f), text, notes_on(text)) for f, text in first.about.items()]
+    texts = [
+        Text(field, pack_words.field_label(language, field), text, notes_on(text, language))
+        for field, text in first.about.items()
+    ]
     texts.sort(key=lambda text: (text.field != "name", [*first.about].index(text.field)))
     texts += [
-        Text("", words.ALSO_ON_THE_CUP, line.text, notes_on(line.text))
+        Text("", pack_words.also_on_the_cup(language), line.text, notes_on(line.text, language))
         for line in entry.lines
         if line.text and (line.field is None or line.field.startswith("order."))
     ]
     stem = PurePosixPath(entry.proof).name
     number = stem.partition("-")[0]
-    details = [(words.SIDE, entry.side.capitalize()), (words.COLOUR, entry.coat)]
+    details = [
+        (pack_words.side(language), pack_words.faces(language, entry.side)),
+        (pack_words.colour(language), entry.coat),
+    ]
     if is_mixed:
-        details.append((words.CUP, entry.blank))
+        details.append((pack_words.cup(language), entry.blank))
     if entry.held_by:
-        details.insert(1, (words.HELD_BY, words.hand(entry.held_by)))
+        held_by = pack_words.held_by(language), pack_words.hand(language, entry.held_by)
+        details.insert(1, held_by)
     if len(cups) > 1:
         numbers = [PurePosixPath(r.entry.proof).name.partition("-")[0] for r in cups]
         is_run = last.number - first.number == len(cups) - 1
-        number = words.number_range(number, numbers[-1]) if is_run else ", ".join(numbers)
-        details.append((words.HOW_MANY, words.cups(len(cups))))
+        number = (
+            pack_words.number_range(language, number, numbers[-1]) if is_run else ", ".join(numbers)
+        )
+        details.append((pack_words.how_many(language), pack_words.cups(language, len(cups))))
     return Card(
         seals={each.number: each.seal for each in cups if each.seal},
         number=number,
@@ -186,12 +202,12 @@ def _card(folder: Path, cups: list[Record], is_mixed: bool) -> Card:
         details=tuple(details),
         proof=proof,
         file=stem,
-        settled="" if is_open(first) else _settled(first),
+        settled="" if is_open(first) else _settled(first, language),
     )
 
 
-def _settled(record: Record) -> str:
+def _settled(record: Record, language: Language) -> str:
     if record.yes:
         said = dt.datetime.fromisoformat(record.yes.said_at or record.yes.at)
-        return words.confirmed_on(said)
-    return words.IS_ENGRAVED
+        return pack_words.confirmed_on(language, said)
+    return pack_words.is_engraved(language)

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from mailmerge.findings import shown
-from mailmerge.proofs.pack.checklist import CHANGE, ITEM, RIGHT
-from mailmerge.units import counted, in_a_row
+from mailmerge.units import in_a_row
 
 # A file, a text or a list that came back
 
@@ -105,22 +103,21 @@ def text_not_whole(where: str) -> str:
 def no_list_of_a_pack(path: Path) -> str:
     """Say that a workbook is not the list of a proof pack."""
     return (
-        f"{path}: This is not the list of a proof pack. That list has the columns "
-        f'"{ITEM}", "{RIGHT}", "{CHANGE}" and "Seal …". If this is a new guest list, put it '
-        f"into the order's folder."
+        f"{path}: This is not the list of a proof pack. That list has a header above its cups, "
+        f"with a column of seals. If this is a new guest list, put it into the order's folder."
     )
 
 
-def no_item_number(where: str, found: str) -> str:
+def no_item_number(where: str, column: str, found: str) -> str:
     """Say that a cell holds no number of an item."""
-    return f'{where}: column "{ITEM}": Found {shown(found)}. Enter the number of an item.'
+    return f'{where}: column "{column}": Found {shown(found)}. Enter the number of an item.'
 
 
-def emptied(where: str, column: str, text: str) -> str:
-    """Say that a text of the list was taken away."""
+def emptied(where: str, column: str, text: str, wishes: str) -> str:
+    """Say that a text of the list was taken away; ``wishes`` is the column for what to change."""
     return (
         f'{where}: column "{column}": The cell was emptied. It said {shown(text)}. If the text is '
-        f'not wanted, say so in the column "{CHANGE}".'
+        f'not wanted, say so in the column "{wishes}".'
     )
 
 
@@ -239,33 +236,9 @@ def two_texts(item: int, text: str, other: str) -> str:
     )
 
 
-# The cards of a proof pack
-
-ALSO_ON_THE_CUP = "Also on the cup"
-SIDE, COLOUR, CUP, HELD_BY, HOW_MANY = "Side", "Colour", "Cup", "Held by", "How many"
-IS_ENGRAVED = "This is engraved already."
+# A proof pack
 
 
 def proof_unreadable(path: Path, reason: object) -> str:
     """Say that a proof cannot be shown."""
     return f"{path}: The proof cannot be read: {reason}. Merge the order again."
-
-
-def hand(side: str) -> str:
-    """Say which hand holds a cup."""
-    return f"{side} hand"
-
-
-def cups(count: int) -> str:
-    """Say how many cups a card stands for."""
-    return counted(count, "cup")
-
-
-def number_range(first: str, last: str) -> str:
-    """Say that a card stands for items in a row."""
-    return f"{first} to {last}"
-
-
-def confirmed_on(day: dt.datetime) -> str:
-    """Say when a card was confirmed."""
-    return f"Confirmed on {day.day} {day:%B %Y}."

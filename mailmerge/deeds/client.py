@@ -24,6 +24,7 @@ from mailmerge.ledger.tray import PACK, changing, withdraw
 from mailmerge.merge import Changes, Merged
 from mailmerge.orders import open_order
 from mailmerge.progress import Watch, unwatched
+from mailmerge.proofs.pack.languages import Language
 from mailmerge.proofs.paper import PaperSize
 from mailmerge.workshop.shop.shop import ChosenPaper, open_shop
 
@@ -88,11 +89,11 @@ def proof(
     def shown() -> Proofed:
         with order_ledger(folder, missing="make") as ledger:
             # First, and as a change of its own: the pack shows what lies in its place.
-            merged = engine.update(
-                open_order(folder), ledger, jobs or engine.cores(), watch, choices
-            )
+            opened = open_order(folder)
+            merged = engine.update(opened, ledger, jobs or engine.cores(), watch, choices)
+            language = Language(opened.client.language)
             with changing(ledger) as change:
-                packed = write_pack(change, everything, paper.size)
+                packed = write_pack(change, everything, paper.size, language)
             held = [r for r in ledger.records() if r.standing in _HELD]
         return Proofed(
             folder / PACK,

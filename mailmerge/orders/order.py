@@ -26,6 +26,7 @@ from mailmerge.guests import GuestList, Trouble, open_list
 from mailmerge.guests.names import slug
 from mailmerge.machines import DEFAULT_MACHINE, Datum, Machine, check_datum
 from mailmerge.orders import words
+from mailmerge.proofs.pack.languages import SOURCE, known
 from mailmerge.shelves import (
     Kind,
     Length,
@@ -56,6 +57,12 @@ def _unlike(people: tuple[str, ...]) -> tuple[str, ...]:
     return people
 
 
+def _known_language(tag: str) -> str:
+    if tag not in known():
+        raise ValueError(words.no_such_language(tag, known()))
+    return tag
+
+
 class OrderTable(Model):
     """The ``[order]`` table of ``order.toml``."""
 
@@ -77,8 +84,8 @@ class OrderTable(Model):
 class Client(Model):
     """The ``[client]`` table of ``order.toml``: who is asked, and in which language."""
 
-    language: Text = "en"
-    """Of the proof pack."""
+    language: Annotated[str, AfterValidator(_known_language)] = SOURCE
+    """Of the proof pack, as the tag of one that there is a catalogue for."""
     people: Annotated[tuple[Text, ...], AfterValidator(_unlike)] = ()
     """Whose yes is asked for; whoever answers, where nobody is named."""
     needs: Literal["one", "all"] = "one"

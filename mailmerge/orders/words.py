@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 from pathlib import Path
 
 from mailmerge.findings import shown
@@ -66,6 +67,11 @@ def due(day: dt.date) -> str:
 
 
 # The client
+
+
+def no_such_language(found: str, known: Iterable[str]) -> str:
+    """Say that the proof pack cannot be in a language."""
+    return f"Found {shown(found)}. The proof pack can be in: {', '.join(known)}."
 
 
 def person_twice(name: str) -> str:

@@ -52,14 +52,26 @@ class _Font(TTFFont):
 
 
 class Paper(FPDF):
-    """A PDF in our type; lengths in mm, ``y`` down from the sheet's upper edge."""
+    """A PDF in our type; lengths in mm, ``y`` down from the sheet's upper edge.
 
-    def __init__(self, size: PaperSize, title: str, made: dt.datetime) -> None:
+    Where its language is written from the right to the left, all that has a place between the left
+    and the right edge is mirrored: "left" is where rows begin.
+    """
+
+    def __init__(
+        self,
+        size: PaperSize,
+        title: str,
+        made: dt.datetime,
+        language: str = "en",
+        is_right_to_left: bool = False,
+    ) -> None:
         super().__init__(format=size)
+        self.is_right_to_left = is_right_to_left
         self.heights: dict[tuple[str, float, float, float], float] = {}
         self.set_creation_date(made)
         self.set_title(title)
-        self.set_lang("en")
+        self.set_lang(language)
         self.set_auto_page_break(False)
         self.set_margin(MARGIN)
         for name in _FONTS:
@@ -70,6 +82,14 @@ class Paper(FPDF):
         self.set_draw_color(*LINE)
         self.set_line_width(0.3)
         self.add_page()
+
+    def mirrored(self, left: float, width: float) -> float:
+        """Return where something begins on the sheet that begins at ``left`` where rows do (mm)."""
+        return self.w - left - width if self.is_right_to_left else left
+
+    def _edge(self, align: Literal["L", "R"]) -> Literal["L", "R"]:
+        """Return the edge of the sheet where rows begin (L) or end (R)."""
+        return "R" if (align == "R") != self.is_right_to_left else "L"
 
     def foot(self) -> str:
         """Return what stands at the foot of a page."""
@@ -93,7 +113,7 @@ class Paper(FPDF):
         wide = self.get_string_width(text)
         if wide > room:
             self.set_font_size(size * room / wide * 0.98)
-        self.cell(room, size * 0.45, text, align=align)
+        self.cell(room, size * 0.45, text, align=self._edge(align))
         self.set_font_size(size)
 
     def words(
@@ -108,10 +128,10 @@ class Paper(FPDF):
         key = text, room, size, leading
         if draw or key not in self.heights:
             self.type(size, colour)
-            self.set_xy(left, y)
+            self.set_xy(self.mirrored(left, room), y)
             height = self.multi_cell(
-                room, size * leading, self._in_rows(text, room), align="L", dry_run=not draw,
-                output="HEIGHT",
+                room, size * leading, self._in_rows(text, room), align=self._edge("L"),
+                dry_run=not draw, output="HEIGHT",
             )  # fmt: skip
             assert isinstance(height, float)
             self.heights[key] = height
@@ -150,14 +170,14 @@ class Paper(FPDF):
     def box(self, left: float, y: float, side: float = 4.0) -> None:
         """Draw a box to tick."""
         self.set_draw_color(*INK)
-        self.rect(left, y, side, side)
+        self.rect(self.mirrored(left, side), y, side, side)
         self.set_draw_color(*LINE)
 
     def picture(
         self, picture: Image.Image, place: tuple[float, float, float, float], words: str
     ) -> None:
         """Place a picture in the middle of a box (left, top, width, height)."""
-        left, top, width, height = place
+        left, top, width, height = self.mirrored(place[0], place[2]), *place[1:]
         scale = min(width / picture.width, height / picture.height)
         wide, tall = picture.width * scale, picture.height * scale
         saved = io.BytesIO()

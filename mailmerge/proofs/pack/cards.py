@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from PIL import Image
 
 from mailmerge.proofs.pack import words
+from mailmerge.proofs.pack.languages import ENGLISH, Language
 from mailmerge.proofs.stage import CUP_PICTURE
 
 
@@ -50,11 +51,10 @@ class Card:
         picture.thumbnail((width, height), Image.Resampling.LANCZOS)
         return picture
 
-    @property
-    def alternative(self) -> str:
-        """The picture in words, for whoever does not see it."""
+    def alternative(self, language: Language) -> str:
+        """Return the picture in words, for whoever does not see it."""
         texts = [(text.label, text.text) for text in self.texts if text.text]
-        return words.picture(self.number, texts)
+        return words.picture(language, self.number, texts)
 
 
 @dataclass(frozen=True)
@@ -67,6 +67,8 @@ class Pack:
     cards: tuple[Card, ...]
     not_ready: tuple[str, ...]
     """Names of guests whose cups are not ready to be shown."""
+    language: Language = ENGLISH
+    """What its labels, notes and details are in, and all that is said beside them."""
 
     @property
     def open(self) -> int:

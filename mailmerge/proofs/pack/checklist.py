@@ -8,27 +8,22 @@ import re
 import zipfile
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from openpyxl import Workbook
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 
-from mailmerge.guests.columns import label_of
 from mailmerge.proofs.pack import words
 from mailmerge.proofs.pack.cards import Pack
+from mailmerge.proofs.pack.languages import Language, known
 
 _PAPER, _FILL_IN, _SOFT, _INK = "F4F1EA", "FFF9DB", "6B6B70", "222428"
 _HEADER_ROW = 5
 _ROW = 34.0
 """Height of a row in points: two lines."""
-YOUR_NAME = words.YOUR_NAME
 _LONG_AGO = dt.datetime(2000, 1, 1)
-
-
-ITEM, _SIDE, RIGHT, CHANGE = words.ITEM, words.SIDE, words.RIGHT_COLUMN, words.WHAT_TO_CHANGE
-_OWN = {title.casefold() for title in (ITEM, _SIDE, RIGHT, CHANGE)}
-_SEAL = re.compile(r"seal of pack ([0-9a-z]{4}-[0-9a-z]{4})", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -42,50 +37,86 @@ class ListColumns:
     pack: str
     texts: dict[str, int]
     """By title, without case."""
+    language: Language
+    """That the titles are in."""
+
+    @property
+    def titles(self) -> tuple[str, str, str]:
+        """The titles of the columns for the item, a yes, and a wish."""
+        return _titles(self.language)
 
 
 def _font(size: float = 11, bold: bool = False, color: str = _INK) -> Font:
     return Font(name="Arial", size=size, bold=bold, color=color)
 
 
-def title_of(field: str) -> str:
+def title_of(language: Language, field: str) -> str:
     """Return the title of a text's column: what people call it, and none of the list's own."""
-    title = label_of(field)
-    return words.text_column(title) if title.casefold() in _OWN or _SEAL.match(title) else title
+    title = words.field_label(language, field)
+    own = {each.casefold() for each in (words.side(language), *_titles(language))}
+    is_own = title.casefold() in own or _seal_title(language).match(title)
+    return words.text_column(language, title) if is_own else title
+
+
+def _titles(language: Language) -> tuple[str, str, str]:
+    """Return the titles of the columns for the item, a yes, and a wish."""
+    of = words.item_column, words.right_column, words.change_column
+    item, right, change = (title(language) for title in of)
+    return item, right, change
+
+
+@cache
+def _seal_title(language: Language) -> re.Pattern[str]:
+    """Return what finds the pack in the title of the column of seals."""
+    before, after = words.seal_of_pack(language, "\0").split("\0")
+    pack = "([0-9a-z]{4}-[0-9a-z]{4})"
+    return re.compile(f"{re.escape(before)}{pack}{re.escape(after)}", re.IGNORECASE)
 
 
 def columns_in(titles: Sequence[str]) -> ListColumns | None:
-    """Return the columns of a row of titles; None if it is not the header of a checklist."""
+    """Return the columns of a row of titles; None if it is not the header of a checklist.
+
+    It may be in any language: the order's own may have changed since.
+    """
     at = {title.strip().casefold(): column for column, title in enumerate(titles)}
-    seal = next((found for title in titles if (found := _SEAL.fullmatch(title.strip()))), None)
-    if seal is None or not {title.casefold() for title in (ITEM, RIGHT, CHANGE)} <= at.keys():
-        return None
-    return ListColumns(
-        at[ITEM.casefold()], at[RIGHT.casefold()], at[CHANGE.casefold()],
-        at[seal[0].casefold()], seal[1].upper(), at,
-    )  # fmt: skip
+    for language in map(Language, known()):
+        seal = next(filter(None, map(_seal_title(language).fullmatch, at)), None)
+        item, right, change = (title.casefold() for title in _titles(language))
+        if seal and {item, right, change} <= at.keys():
+            pack = seal[1].upper()
+            return ListColumns(at[item], at[right], at[change], at[seal[0]], pack, at, language)
+    return None
+
+
+def is_your_name(label: str) -> bool:
+    """Whether a cell is the one beside that for the name of whoever filled the list in."""
+    found = label.strip().casefold()
+    return any(found == words.your_name(Language(tag)).casefold() for tag in known())
 
 
 def write_checklist(pack: Pack) -> bytes:
     """Return the workbook as the bytes of an .xlsx, the same for the same pack."""
+    language = pack.language
     fields = list(dict.fromkeys(t.field for c in pack.cards for t in c.texts if t.field))
     book = Workbook()
     book.properties.creator = book.properties.lastModifiedBy = ""
     book.properties.created = book.properties.modified = _LONG_AGO
     sheet = book.active
     assert sheet is not None
-    sheet.title = words.PLEASE_CHECK
+    sheet.title = words.please_check(language)
+    sheet.sheet_view.rightToLeft = language.is_right_to_left
     sheet["A1"] = pack.title
     sheet["A1"].font = _font(bold=True, size=16)
-    sheet["A2"] = words.READ_THE_LIST
+    sheet["A2"] = words.read_the_list(language)
     sheet["A2"].font = _font(color=_SOFT)
-    sheet["A3"] = YOUR_NAME
+    sheet["A3"] = words.your_name(language)
     sheet["A3"].font = _font()
     sheet["B3"].font = _font()
     sheet["B3"].fill = PatternFill("solid", start_color=_FILL_IN)
+    item_title, *to_fill_in = _titles(language)
     titles = [
-        ITEM, *map(title_of, fields), _SIDE, RIGHT, CHANGE,
-        words.seal_of_pack(pack.id),
+        item_title, *(title_of(language, field) for field in fields), words.side(language),
+        *to_fill_in, words.seal_of_pack(language, pack.id),
     ]  # fmt: skip
     thin = Side(style="thin", color="D8D4CA")
     for column, title in enumerate(titles, start=1):
@@ -94,10 +125,11 @@ def write_checklist(pack: Pack) -> bytes:
         cell.alignment = Alignment(wrap_text=True, vertical="top")
         cell.fill = PatternFill("solid", start_color=_PAPER)
         cell.border = Border(bottom=thin)
+    about_side = words.side(language), words.held_by(language)
     row = _HEADER_ROW
     for card in pack.cards:
         texts = {text.field: text.text for text in card.texts}
-        side = ", ".join(value for label, value in card.details if label in ("Side", "Held by"))
+        side = ", ".join(value for label, value in card.details if label in about_side)
         for item, seal in card.seals.items():
             row += 1
             sheet.row_dimensions[row].height = _ROW
@@ -111,7 +143,7 @@ def write_checklist(pack: Pack) -> bytes:
                 cell.alignment = Alignment(vertical="center", wrap_text=True)
                 cell.font = _font()
                 cell.border = Border(bottom=thin)
-                if titles[column - 1] in (RIGHT, CHANGE):
+                if titles[column - 1] in to_fill_in:
                     cell.fill = PatternFill("solid", start_color=_FILL_IN)
                 elif column == 1 + len(fields) + 4:
                     cell.font = _font(color=_SOFT, size=9)
@@ -120,7 +152,9 @@ def write_checklist(pack: Pack) -> bytes:
     widths = [11, *(34 for _ in fields), 30, 10, 42, 24]
     for column, width in enumerate(widths, start=1):
         sheet.column_dimensions[get_column_letter(column)].width = width
-    ticked = DataValidation(type="list", formula1='"yes"', allow_blank=True, showErrorMessage=False)
+    ticked = DataValidation(
+        type="list", formula1=f'"{words.yes(language)}"', allow_blank=True, showErrorMessage=False
+    )
     right = get_column_letter(len(fields) + 3)
     ticked.add(f"{right}{_HEADER_ROW + 1}:{right}{max(row, _HEADER_ROW + 1)}")
     sheet.add_data_validation(ticked)

@@ -91,7 +91,7 @@ def _pictures(pack: Pack) -> list[Markup]:
         if is_last or sum(len(data) for data, _ in pictures) <= room:
             break
     return [
-        _image(card.alternative, data, size)
+        _image(card.alternative(pack.language), data, size)
         for card, (data, size) in zip(pack.cards, pictures, strict=True)
     ]
 

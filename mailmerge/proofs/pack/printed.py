@@ -6,7 +6,6 @@ from mailmerge.proofs.pack import words
 from mailmerge.proofs.pack.cards import Card, Pack
 from mailmerge.proofs.palette import INK, LINE, SOFT
 from mailmerge.proofs.paper import LONG_AGO, MARGIN, Colour, Paper, PaperSize
-from mailmerge.proofs.text import plain
 
 _CARDS = 3
 """On a page."""
@@ -35,27 +34,28 @@ class _PackPaper(Paper):
 
     def __init__(self, pack: Pack, size: PaperSize) -> None:
         self.pack = pack
-        super().__init__(size, pack.title, LONG_AGO)
+        self.language = pack.language
+        super().__init__(
+            size, pack.title, LONG_AGO, self.language.tag, self.language.is_right_to_left
+        )
 
     def foot(self) -> str:
         """Return the pack's name and the page's number."""
-        return words.page(self.pack.id, self.page_no())
+        return words.page(self.language, self.pack.id, self.page_no())
 
     def front(self) -> None:
         """Write what the first page says above its cards."""
         self.type(20)
         self.set_xy(MARGIN, MARGIN)
         self.fitted(self.pack.title, self.epw)
-        self.words(
-            words.READ_THE_PAPER, MARGIN, MARGIN + 12, self.epw, 10.5, SOFT,
-        )  # fmt: skip
+        self.words(words.read_the_paper(self.language), MARGIN, MARGIN + 12, self.epw, 10.5, SOFT)
 
     def card(self, card: Card, top: float, height: float) -> None:
         """Draw a card."""
         self.set_draw_color(*LINE)
         self.rect(MARGIN, top, self.epw, height - 5)
         place = (MARGIN + 3, top + 3, _PICTURE, height - 11)
-        self.picture(card.cup(_PIXELS, _PIXELS), place, card.alternative)
+        self.picture(card.cup(_PIXELS, _PIXELS), place, card.alternative(self.language))
         left = MARGIN + _PICTURE + 8
         room = self.w - MARGIN - 4 - left
         scale = 1.0
@@ -65,29 +65,38 @@ class _PackPaper(Paper):
         bottom = top + height - 12
         if card.settled:
             self.type(10)
-            self.set_xy(left, bottom - 2)
+            self.set_xy(self.mirrored(left, room), bottom - 2)
             self.fitted(card.settled, room)
             return
         self.box(left, bottom - 1, 5)
-        self.type(11)
-        self.set_xy(left + 7, bottom - 1)
-        self.cell(20, 5, words.RIGHT)
-        self.set_xy(left + 26, bottom - 1)
-        self.cell(20, 5, words.CHANGE)
+        at = self._label(words.right(self.language), left + 7, bottom - 1)
+        at = self._label(words.change(self.language), max(at + 3, left + 26), bottom - 1)
         self.set_draw_color(*INK)
-        self.line(left + 43, bottom + 4, left + room, bottom + 4)
+        length = left + room - at
+        start = self.mirrored(at, length)
+        self.line(start, bottom + 4, start + length, bottom + 4)
+
+    def _label(self, text: str, left: float, y: float) -> float:
+        """Write what stands beside a box or before a line; return where it ends, in mm."""
+        self.type(11)
+        width = self.get_string_width(text) + 2 * self.c_margin
+        self.set_xy(self.mirrored(left, width), y)
+        self.fitted(text, width)
+        return left + width
 
     def _texts(
         self, card: Card, left: float, y: float, room: float, scale: float, draw: bool
     ) -> float:
         """Write a card's texts, or only find out where they end; return that, in mm."""
         rows: list[tuple[str, float, Colour]] = [
-            (words.cups(card.number, len(card.seals)), 11, INK)
+            (words.cup_numbers(self.language, card.number, len(card.seals)), 11, INK)
         ]
         for at, text in enumerate(card.texts):
             rows += [(text.label, 8.5, SOFT), (text.text or "–", 15 if at else 21, INK)]
             rows += [(note, 8.5, INK) for note in text.notes]
-        rows += [(words.detail(label, value), 9, SOFT) for label, value in card.details]
+        rows += [
+            (words.detail(self.language, label, value), 9, SOFT) for label, value in card.details
+        ]
         for row, size, colour in rows:
             y = self.words(row, left, y, room, size * scale, colour, draw=draw) + 0.5 * scale
         return y
@@ -95,10 +104,5 @@ class _PackPaper(Paper):
     def later(self) -> None:
         """Write on a page of its own who is not shown yet."""
         self.add_page()
-        self.type(14)
-        self.set_xy(MARGIN, MARGIN)
-        self.cell(self.epw, 8, words.NOT_READY)
-        self.type(11)
-        self.set_xy(MARGIN, MARGIN + 10)
-        names = [plain(name, 400) for name in self.pack.not_ready]
-        self.multi_cell(self.epw, 6, words.later(names))
+        y = self.words(words.not_ready(self.language), MARGIN, MARGIN, self.epw, 14)
+        self.words(words.later(self.language, self.pack.not_ready), MARGIN, y + 2, self.epw, 11)

@@ -36,30 +36,28 @@ def _sheet(pack: Pack, cards: tuple[Card, ...], number: int, count: int) -> byte
     rows = -(-len(cards) // _COLUMNS)
     height = _TOP + rows * (_PICTURE + _CAPTION + _SPACE) + _MARGIN
     sheet = Image.new("RGB", (_WIDTH, height), PAPER)
-    aside = words.sheet(pack.id, number, count)
+    ends = pack.language.is_right_to_left
+    aside = words.sheet(pack.language, pack.id, number, count)
     room = _WIDTH - 2 * _MARGIN
-    _write(sheet, cut(pack.title, 44, 600, room - 500), _MARGIN, 72, 44, INK, 600)
-    _write(sheet, aside, _WIDTH - _MARGIN - _width(aside, 30), 72, 30, SOFT)
-    _write(sheet, words.FIRST_LOOK, _MARGIN, 122, 28, SOFT)
+    title = cut(pack.title, 44, 600, room - _MARGIN - label(aside, 30).advance)
+    _write(sheet, title, _MARGIN, room, ends, 72, 44, INK, 600)
+    _write(sheet, aside, _MARGIN, room, not ends, 72, 30, SOFT)
+    _write(sheet, words.first_look(pack.language), _MARGIN, room, ends, 122, 28, SOFT)
     for at, card in enumerate(cards):
-        left = _MARGIN + at % _COLUMNS * (_CELL + _SPACE)
+        column = _COLUMNS - 1 - at % _COLUMNS if ends else at % _COLUMNS
+        left = _MARGIN + column * (_CELL + _SPACE)
         top = _TOP + at // _COLUMNS * (_PICTURE + _CAPTION + _SPACE)
         frame = (left, top, left + _CELL - 1, top + _PICTURE + _CAPTION - 1)
         ImageDraw.Draw(sheet).rectangle(frame, outline=LINE)
         picture = card.cup(_CELL - 16, _PICTURE - 16)
         place = left + (_CELL - picture.width) // 2, top + (_PICTURE - picture.height) // 2
         sheet.paste(picture, place)
-        name = cut(plain(card.name, 600), 28, 600, _CELL - 24)
-        _write(sheet, name, left + 12, top + _PICTURE + 34, 28, INK, 600)
         more = f"{card.number}  " + " / ".join(t.text for t in card.texts if t.text != card.name)
-        _write(
-            sheet,
-            cut(plain(more, 400), 24, 400, _CELL - 24),
-            left + 12,
-            top + _PICTURE + 74,
-            24,
-            SOFT,
-        )
+        left, inner = left + 12, _CELL - 24
+        name = cut(plain(card.name, 600), 28, 600, inner)
+        _write(sheet, name, left, inner, ends, top + _PICTURE + 34, 28, INK, 600)
+        more = cut(plain(more, 400), 24, 400, inner)
+        _write(sheet, more, left, inner, ends, top + _PICTURE + 74, 24, SOFT)
     saved = io.BytesIO()
     sheet.quantize(256, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE).save(
         saved, "PNG", optimize=True
@@ -67,20 +65,22 @@ def _sheet(pack: Pack, cards: tuple[Card, ...], number: int, count: int) -> byte
     return saved.getvalue()
 
 
-def _width(text: str, size: float) -> float:
-    return label(text, size).advance
-
-
 def _write(
     sheet: Image.Image,
     text: str,
-    x: float,
+    left: float,
+    room: float,
+    ends: bool,
     y: float,
     size: float,
     colour: Colour,
     weight: int = 400,
 ) -> None:
+    """Write a text from ``left``, or so that it ends ``room`` to the right of that; it fits in."""
     drawn = label(text, size, weight)
+    if drawn.advance > room:
+        drawn = label(text, size * room / drawn.advance, weight)
     if drawn.picture.size:
+        x = left + room - drawn.advance if ends else left
         mask = Image.fromarray(np.ascontiguousarray(drawn.picture))
         sheet.paste(colour, (round(x) + drawn.left, round(y) + drawn.top), mask)

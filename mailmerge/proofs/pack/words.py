@@ -1,117 +1,333 @@
-"""What a proof pack says to clients; what its page says beside that is in page.html and page.js."""
+"""What a proof pack says to clients, in their language; its page says more in page.html.
+
+A text for translators is a literal in a call of ``gettext``, ``ngettext`` or ``N_``: so the
+catalogues are made (see *A language* in DEVELOPERS.md).
+"""
 
 from __future__ import annotations
 
+import datetime as dt
+import re
 from collections.abc import Iterable, Sequence
+
+from mailmerge.guests.columns import label_of
+from mailmerge.proofs.pack.languages import N_, Language
 
 # A card
 
 
-def cups(number: str, count: int) -> str:
+def cup_numbers(language: Language, number: str, count: int) -> str:
     """Name the cups of a card."""
-    return f"Cup {number}" if count == 1 else f"Cups {number}"
+    return language.ngettext("Cup %(number)s", "Cups %(number)s", count, number=number)
 
 
-def picture(number: str, texts: Sequence[tuple[str, str]]) -> str:
+def picture(language: Language, number: str, texts: Sequence[tuple[str, str]]) -> str:
     """Tell a picture of a cup to whoever does not see it; ``texts`` are (label, text)."""
     if not texts:
-        return f"Picture of cup {number}, engraved with no text."
-    listed = ", ".join(f"{label.lower()}: {text}" for label, text in texts)
-    return f"Picture of cup {number}, engraved with {listed}."
+        return language.gettext(
+            "Picture of cup %(number)s, engraved with no text.", number=number
+        )  # fmt: skip
+    listed = language.listed(detail(language, label, text) for label, text in texts)
+    return language.gettext(
+        "Picture of cup %(number)s, engraved with %(texts)s.", number=number, texts=listed
+    )
 
 
-def detail(label: str, value: str) -> str:
+def detail(language: Language, label: str, value: str) -> str:
     """Tell a detail of a cup."""
-    return f"{label}: {value}"
+    return language.gettext("%(label)s: %(value)s", label=label, value=value)
 
 
-NOT_READY = "Not ready yet"
+def not_ready(language: Language) -> str:
+    """Head the names of those whose cups are not shown."""
+    return language.gettext("Not ready yet")
 
 
-def later(names: Iterable[str]) -> str:
+def later(language: Language, names: Iterable[str]) -> str:
     """Say whose cups are not shown."""
-    return f"You will get these later: {', '.join(names)}."
+    return language.gettext("You will get these later: %(names)s.", names=language.listed(names))
+
+
+def also_on_the_cup(language: Language) -> str:
+    """Label a text that is none of the list's."""
+    return language.gettext("Also on the cup")
+
+
+def side(language: Language) -> str:
+    """Label where the faces are."""
+    return language.gettext("Side")
+
+
+def held_by(language: Language) -> str:
+    """Label the hand that holds a cup."""
+    return language.gettext("Held by")
+
+
+def colour(language: Language) -> str:
+    """Label the coat of a cup."""
+    return language.gettext("Colour")
+
+
+def cup(language: Language) -> str:
+    """Label the kind of a cup."""
+    return language.gettext("Cup")
+
+
+def how_many(language: Language) -> str:
+    """Label the number of cups."""
+    return language.gettext("How many")
+
+
+def cups(language: Language, count: int) -> str:
+    """Say how many cups a card stands for."""
+    return language.ngettext("%(count)s cup", "%(count)s cups", count)
+
+
+def hand(language: Language, hand: str) -> str:
+    """Say which hand holds a cup: ``left`` or ``right``."""
+    return language.gettext("Left hand") if hand == "left" else language.gettext("Right hand")
+
+
+def number_range(language: Language, first: str, last: str) -> str:
+    """Say that a card stands for items in a row."""
+    return language.gettext("%(first)s to %(last)s", first=first, last=last)
+
+
+def confirmed_on(language: Language, day: dt.datetime) -> str:
+    """Say when a card was confirmed."""
+    return language.gettext("Confirmed on %(day)s.", day=language.day(day))
+
+
+def is_engraved(language: Language) -> str:
+    """Say that a cup exists."""
+    return language.gettext("This is engraved already.")
+
+
+_FACES = (
+    N_("the front"),
+    N_("facing the drinker"),
+    N_("facing the onlookers"),
+    N_("opposite the handle"),
+    N_("opposite the seam"),
+)
+_DEGREES = {
+    "handle": N_("%(angle)s° from the handle"),
+    "seam": N_("%(angle)s° from the seam"),
+}
+
+
+def faces(language: Language, side: str) -> str:
+    """Say where the faces of a cup are; ``side`` is what its record says of that."""
+    listed = language.listed(_face(language, each) for each in side.split(" and "))
+    return listed[:1].upper() + listed[1:]
+
+
+def _face(language: Language, face: str) -> str:
+    if match := re.fullmatch(r"([0-9.-]+)° from the (handle|seam)", face):
+        return language.gettext(_DEGREES[match[2]], angle=language.number(float(match[1])))
+    return language.gettext(face) if face in _FACES else face
+
+
+_LABELS = (
+    N_("Name"), N_("First name"), N_("Last name"), N_("Initials"), N_("Role"), N_("Hand"),
+    N_("Quantity"), N_("Side"), N_("Blank"), N_("Coat"), N_("Language"), N_("Note"),
+    N_("Table"), N_("Group"),
+)  # fmt: skip
+
+
+def field_label(language: Language, field: str) -> str:
+    """Return what a field of the list is called; one of an order's own stays as it is."""
+    label = label_of(field)
+    return language.gettext(label) if label in _LABELS else label
 
 
 # The paper
 
-READ_THE_PAPER = (
-    "What you see here is exactly what will be engraved. Please check every letter, capital, "
-    "accent and space. Tick what is right, or write what to change. Only what you say yes to will "
-    "be engraved."
-)
-RIGHT, CHANGE = "right", "change:"
+
+def read_the_paper(language: Language) -> str:
+    """Say what to do with the paper."""
+    return language.gettext(
+        "What you see here is exactly what will be engraved. Please check every letter, capital, "
+        "accent and space. Tick what is right, or write what to change. Only what you say yes to "
+        "will be engraved."
+    )
 
 
-def page(pack: str, number: int) -> str:
+def right(language: Language) -> str:
+    """Label the box to tick."""
+    return language.gettext("right")
+
+
+def change(language: Language) -> str:
+    """Label the line to write on."""
+    return language.gettext("change:")
+
+
+def page(language: Language, pack: str, number: int) -> str:
     """Return the name of a pack and the number of a page, for its foot."""
-    return f"Pack {pack}, page {number}"
+    return language.gettext("Pack %(pack)s, page %(number)s", pack=pack, number=number)
 
 
 # The contact sheet
 
-FIRST_LOOK = "For a first look only. Please check each letter in the page, the PDF or the list."
+
+def first_look(language: Language) -> str:
+    """Say what a contact sheet is not good for."""
+    return language.gettext(
+        "For a first look only. Please check each letter in the page, the PDF or the list."
+    )
 
 
-def sheet(pack: str, number: int, count: int) -> str:
+def sheet(language: Language, pack: str, number: int, count: int) -> str:
     """Name a contact sheet by its pack, and by its number if there are several."""
-    return f"Pack {pack}" if count == 1 else f"Pack {pack}, sheet {number} of {count}"
+    if count == 1:
+        return language.gettext("Pack %(pack)s", pack=pack)
+    return language.gettext(
+        "Pack %(pack)s, sheet %(number)s of %(all)s", pack=pack, number=number, all=count
+    )
 
 
 # The list. Its titles are read again when it comes back.
 
-PLEASE_CHECK = "Please check"
-READ_THE_LIST = (
-    'Please check every letter. Beside each cup, write "yes" if it is right, or write what to '
-    "change. Leave the last column as it is. Then save the list and send it back."
-)
-YOUR_NAME = "Your name"
-ITEM, SIDE, RIGHT_COLUMN, WHAT_TO_CHANGE = "Item", "Side", "Right?", "What to change"
+
+def please_check(language: Language) -> str:
+    """Name the sheet of the workbook: at most 31 characters, as the format wants it."""
+    return language.gettext("Please check")
 
 
-def seal_of_pack(pack: str) -> str:
+def read_the_list(language: Language) -> str:
+    """Say what to do with the list."""
+    return language.gettext(
+        'Please check every letter. Beside each cup, write "%(yes)s" if it is right, or write '
+        "what to change. Leave the last column as it is. Then save the list and send it back.",
+        yes=yes(language),
+    )
+
+
+def yes(language: Language) -> str:
+    """Return what is written beside a cup that is right."""
+    return language.gettext("yes")
+
+
+def your_name(language: Language) -> str:
+    """Label the cell for the name of whoever fills the list in."""
+    return language.gettext("Your name")
+
+
+def item_column(language: Language) -> str:
+    """Give the column of numbers its title."""
+    return language.gettext("Item")
+
+
+def right_column(language: Language) -> str:
+    """Give the column for a yes its title."""
+    return language.gettext("Right?")
+
+
+def change_column(language: Language) -> str:
+    """Give the column for wishes its title."""
+    return language.gettext("What to change")
+
+
+def seal_of_pack(language: Language, pack: str) -> str:
     """Give the column of seals its title."""
-    return f"Seal of pack {pack}"
+    return language.gettext("Seal of pack %(pack)s", pack=pack)
 
 
-def text_column(title: str) -> str:
+def text_column(language: Language, title: str) -> str:
     """Give a text's column another title than those of the list's own columns."""
-    return f"{title} (text)"
+    return language.gettext("%(title)s (text)", title=title)
 
 
 # Letters that are easily missed
 
 
-def other_letters(word: str, script: str, right_to_left: bool) -> str:
-    """Say that a word is in another alphabet."""
+def other_letters(language: Language, word: str, script: str, right_to_left: bool) -> str:
+    """Say that a word is in another alphabet; ``script`` is its name in English."""
+    called = language.script(script)
     if right_to_left:
-        return (
-            f"{word} is in {script} letters, read from right to left: compare it with your own "
-            f"spelling"
-        )
-    return f"{word} is in {script} letters: compare it with your own spelling"
+        return language.gettext(
+            "%(word)s is in %(script)s letters, read from right to left: compare it with your own "
+            "spelling", word=word, script=called,
+        )  # fmt: skip
+    return language.gettext(
+        "%(word)s is in %(script)s letters: compare it with your own spelling",
+        word=word, script=called,
+    )  # fmt: skip
 
 
-def unusual_letters(word: str, bare: str, found: Sequence[str]) -> str:
+def unusual_letters(language: Language, word: str, bare: str, found: Sequence[str]) -> str:
     """Tell the unusual letters of a word; ``bare`` is the word without them."""
-    *first, last = found
-    listed = f"{', '.join(first)} and {last}" if first else last
-    return f"{bare} with {listed}: {word}" if bare != word else f"{word}: with {listed}"
+    listed = language.listed(found)
+    if bare != word:
+        return language.gettext(
+            "%(bare)s with %(found)s: %(word)s", bare=bare, found=listed, word=word
+        )  # fmt: skip
+    return language.gettext("%(word)s: with %(found)s", word=word, found=listed)
 
 
-def digit(char: str) -> str:
+def digit(language: Language, char: str) -> str:
     """Name a digit in a word."""
-    return f"the digit {char}"
+    return language.gettext("the digit %(digit)s", digit=char)
 
 
-def sign(char: str) -> str:
+def sign(language: Language, char: str) -> str:
     """Name a sign in a word."""
-    return f"the sign {char}"
+    return language.gettext("the sign %(sign)s", sign=char)
 
 
-def capital_inside(char: str) -> str:
+def capital_inside(language: Language, char: str) -> str:
     """Name a capital that does not start its word."""
-    return f"a capital {char} inside"
+    return language.gettext("a capital %(letter)s inside", letter=char)
 
 
-OTHER_MARK = "a mark on the {}"
+def mark(language: Language, mark: str, letter: str) -> str:
+    """Name a mark on a letter, by what people call it and not by what Unicode does."""
+    message = _MARKS.get(mark, N_("a mark on the %(letter)s"))
+    return language.gettext(message, letter=letter)
+
+
+_MARKS = {
+    "\u0300": N_("a stroke falling to the right on the %(letter)s"),
+    "\u0301": N_("a stroke rising to the right on the %(letter)s"),
+    "\u0302": N_("a roof on the %(letter)s"),
+    "\u0303": N_("a tilde on the %(letter)s"),
+    "\u0304": N_("a bar over the %(letter)s"),
+    "\u0306": N_("a bowl over the %(letter)s"),
+    "\u0307": N_("a dot over the %(letter)s"),
+    "\u0308": N_("two dots on the %(letter)s"),
+    "\u0309": N_("a small hook on top of the %(letter)s"),
+    "\u030a": N_("a ring on the %(letter)s"),
+    "\u030b": N_("two rising strokes on the %(letter)s"),
+    "\u030c": N_("a small v on the %(letter)s"),
+    "\u030f": N_("two falling strokes on the %(letter)s"),
+    "\u031b": N_("a horn on the %(letter)s"),
+    "\u0323": N_("a dot under the %(letter)s"),
+    "\u0326": N_("a comma under the %(letter)s"),
+    "\u0327": N_("a hook under the %(letter)s"),
+    "\u0328": N_("a tail under the %(letter)s"),
+    "\u0331": N_("a bar under the %(letter)s"),
+}
+
+LETTERS = {
+    "ð": ("d", N_("an eth (ð)")), "Ð": ("D", N_("a capital eth (Ð)")),
+    "þ": ("th", N_("a thorn (þ)")), "Þ": ("Th", N_("a capital thorn (Þ)")),
+    "ø": ("o", N_("a stroke through the o")), "Ø": ("O", N_("a stroke through the O")),
+    "ł": ("l", N_("a stroke through the l")), "Ł": ("L", N_("a stroke through the L")),
+    "đ": ("d", N_("a bar through the d")), "Đ": ("D", N_("a bar through the D")),
+    "ħ": ("h", N_("a bar through the h")), "Ħ": ("H", N_("a bar through the H")),
+    "ß": ("ss", N_("a sharp s (ß)")), "ẞ": ("SS", N_("a capital sharp s (ẞ)")),
+    "æ": ("ae", N_("a and e joined (æ)")), "Æ": ("AE", N_("A and E joined (Æ)")),
+    "œ": ("oe", N_("o and e joined (œ)")), "Œ": ("OE", N_("O and E joined (Œ)")),
+    "ı": ("i", N_("an i without a dot")),
+    "ŋ": ("ng", N_("an eng (ŋ)")), "Ŋ": ("Ng", N_("a capital eng (Ŋ)")),
+    "ə": ("e", N_("a schwa (ə)")), "Ə": ("E", N_("a capital schwa (Ə)")),
+}  # fmt: skip
+"""Letters with what stands for them in a plain alphabet, and what they are called."""
+
+SIGNS = {
+    "'": N_("an apostrophe"), "’": N_("an apostrophe"), "‘": N_("an opening quotation mark"),
+    "ʻ": N_("an okina"), "-": N_("a hyphen"), "‐": N_("a hyphen"), "–": N_("a dash"),
+    "—": N_("a long dash"), "&": N_("an and sign (&)"), "/": N_("a slash"), "(": N_("brackets"),
+    "@": N_("an at sign"), "+": N_("a plus sign"), "·": N_("a dot in the middle"),
+}  # fmt: skip
