@@ -21,6 +21,7 @@ from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
 
 AT = "2026-11-20T10:00:00+00:00"
+PAGE = "K7QM-24XR"
 
 
 def pack_of(shop: Shop) -> str:
@@ -32,9 +33,11 @@ def file_of(shop: Shop, *said: Said, by: str = "Anouk", at: str = AT) -> dict[st
     """Return the content of an answers file, as the page saves it."""
     with open_ledger(shop.folder) as ledger:
         order = ledger.order_id
+    pack = pack_of(shop)
     return {
-        "kind": "answers to a proof pack", "version": 1, "order": order, "pack": pack_of(shop),
-        "by": by, "at": at,
+        "kind": "answers to a proof pack", "version": 2, "order": order, "pack": pack,
+        "page": PAGE, "saving": 1, "by": by, "at": at,
+        "check": check_of(Answers("file", by, at, said, pack, PAGE, 1)),
         "answers": [
             {"item": s.item, "seal": s.seal, "answer": s.verdict}
             | ({"words": s.words, "texts": dict(s.texts or {})} if s.verdict == "change" else {})
@@ -131,7 +134,22 @@ HOSTILE: list[tuple[str, Edit, str]] = [
     ("a text for an item", lambda d: d["answers"][0].update(item="1"), "answers.0.item"),
     ("something more", lambda d: d.update(admin=True), "admin"),
     ("another kind", lambda d: d.update(kind="a poem"), "kind"),
-    ("a later version", lambda d: d.update(version=2), "version 2"),
+    ("a later version", lambda d: d.update(version=3), "version 3"),
+    ("a version in a list", lambda d: d.update(version=[2]), "version"),
+    ("an earlier version with a page", lambda d: d.update(version=1), "page"),
+    ("no page", lambda d: d.pop("page"), "page"),
+    ("an odd page", lambda d: d.update(page="mine"), "page"),
+    ("no saving", lambda d: d.pop("saving"), "saving"),
+    ("no check code", lambda d: d.pop("check"), "check"),
+    ("another name", lambda d: d.update(by="Ben"), "does not match its own check code"),
+    ("another time", lambda d: d.update(at=AT.replace("10", "11")), "does not match its own"),
+    ("another page", lambda d: d.update(page="K7QM-24XS"), "does not match its own check code"),
+    ("a later saving", lambda d: d.update(saving=2), "does not match its own check code"),
+    ("a wish made a yes", lambda d: d["answers"][2].update(answer="yes", words="", texts={}),
+     "does not match its own check code"),
+    ("other words", lambda d: d["answers"][2].update(words="with th"), "does not match its own"),
+    ("half a letter", lambda d: d["answers"][2].update(words="\ud83d"), "does not match its own"),
+    ("one answer less", lambda d: d["answers"].pop(), "does not match its own check code"),
     ("no answers", lambda d: d.pop("answers"), "answers"),
 ]  # fmt: skip
 
@@ -139,11 +157,28 @@ HOSTILE: list[tuple[str, Edit, str]] = [
 @pytest.mark.parametrize(("edit", "said"), [case[1:] for case in HOSTILE],
                          ids=[case[0] for case in HOSTILE])  # fmt: skip
 def test_a_file_that_is_not_sound_is_one_clear_error(packed: Shop, edit: Edit, said: str) -> None:
-    data = file_of(packed, Said(1, seal(packed, 1), "yes"), Said(2, seal(packed, 2), "yes"))
+    wish = Said(3, seal(packed, 3), "change", "with h at the end", {"name": "Bo Dahlh"})
+    data = file_of(packed, Said(1, seal(packed, 1), "yes"), Said(2, seal(packed, 2), "yes"), wish)
     edit(data)
     with pytest.raises(InputError, match=said):
-        read(packed, saved(packed, data))
+        read(packed, saved(packed, json.dumps(data)))
     assert set(packed.standing().values()) == {"waiting"}
+
+
+@pytest.mark.parametrize("key", ["answer", "saving"])
+def test_a_file_with_a_key_twice_is_refused(packed: Shop, key: str) -> None:
+    text = json.dumps(file_of(packed, Said(1, seal(packed, 1), "yes")))
+    twice = text.replace(f'"{key}":', f'"{key}": "change", "{key}":')
+    with pytest.raises(InputError, match=f'The key "{key}" stands twice'):
+        read(packed, saved(packed, twice))
+
+
+def test_a_file_of_the_first_version_has_no_page(packed: Shop) -> None:
+    data = file_of(packed, Said(1, seal(packed, 1), "yes"))
+    for key in ("page", "saving", "check"):
+        del data[key]
+    answers = read(packed, saved(packed, data | {"version": 1}))
+    assert (answers.page, answers.saving, len(answers.said)) == ("", 0, 1)
 
 
 @pytest.mark.parametrize(
@@ -182,13 +217,15 @@ def test_a_file_that_is_no_text_or_too_large(packed: Shop) -> None:
 def text_of(pack: str, *said: Said) -> str:
     """Write the text as the page does; the page's own is read in test_page.py."""
     right = ", ".join(str(each.item) for each in said if each.verdict == "yes")
-    rows = [f"Answers to proof pack {pack} (Spring concert)", "From: Anouk", f"Written: {AT}"]
+    rows = [f"Answers to proof pack {pack}", f"Page {PAGE}, saving 3", "From: Anouk Lind",
+            f"Written: {AT}"]  # fmt: skip
     rows += [f"Right: {right}"] if right else []
     for each in said:
         rows += [f"Change {each.item}: {each.words}"] if each.words else []
         for field, text in sorted((each.texts or {}).items()):
             rows.append(f"Change {each.item}, {field}: {text}")
-    rows.append(f"End of answers. {len(said)} of 5. Check {check_of(pack, said)}")
+    check = check_of(Answers("text", "Anouk Lind", AT, said, pack, PAGE, 3))
+    rows.append(f"End of answers. Check {check}")
     return "\n".join(rows)
 
 
@@ -205,6 +242,13 @@ def two(shop: Shop) -> tuple[Said, Said]:
     )
 
 
+def test_a_text_tells_its_page_and_which_saving_it_is(packed: Shop) -> None:
+    with open_ledger(packed.folder) as ledger:
+        answers = read_text(ledger, "a text", text_of(pack_of(packed), *two(packed)))
+    assert (answers.page, answers.saving, answers.pack) == (PAGE, 3, pack_of(packed))
+    assert (answers.said_by, answers.said_at) == ("Anouk Lind", AT)
+
+
 def items(said: tuple[Said, ...]) -> list[tuple[int, str, str, dict[str, str]]]:
     return [(s.item, s.seal, s.verdict, dict(s.texts or {})) for s in said]
 
@@ -216,7 +260,8 @@ def test_a_text_is_read_as_messages_bring_it(packed: Shop) -> None:
     quoted = "Hello!\nHere they are:\n" + "\n".join(f"> {row}" for row in wrapped.splitlines())
     quoted += "\nKind regards\n-- \nAnouk"
     curly = text.replace('"o"', "“o”").replace("–", "-").replace(" Dahl", "\u00a0Dahl")
-    for each in (text, wrapped, quoted, curly, text.replace("\n", "\r\n"), text + "  \n\n"):
+    named = text.replace("Anouk Lind", "Anouk\n> Lind")
+    for each in (text, wrapped, named, quoted, curly, text.replace("\n", "\r\n"), text + "  \n\n"):
         assert items(read_back(packed, each)) == items(said)
 
 
@@ -225,6 +270,7 @@ def test_a_text_that_was_changed_on_its_way_is_refused(packed: Shop) -> None:
     for old, new in (
         ("Right: 1", "Right: 1, 3"), ("Boo Dahl", "Bo Dahl"), ("Change 2,", "Change 3,"),
         ("Right: 1\n", ""), ("with one", "with two"), ("Check ", "Check 0"),
+        ("Anouk", "Anna"), ("saving 3", "saving 4"), (PAGE, "K7QM-24XS"), ("T10:", "T11:"),
         ("End of answers", "The end"), ("Right: 1", "Right: 1-x"), ("Right: 1", "Right: 1, 1"),
     ):  # fmt: skip
         with pytest.raises(InputError):
@@ -253,7 +299,8 @@ def test_an_item_that_is_right_and_to_change_is_refused(packed: Shop, change: st
     for said in (Said(1, seal(packed, 1), "change", words, texts), Said(1, "", "yes")):
         rows = ["Right: 1", change]
         for both in (rows, rows[::-1]):
-            end = f"End of answers. 1 of 5. Check {check_of(pack, [said])}"
+            check = check_of(Answers("text", "", "", (said,), pack))
+            end = f"End of answers. 1 of 5. Check {check}"
             with pytest.raises(InputError, match="not whole, or something in it was changed"):
                 read_back(packed, "\n".join([f"Answers to proof pack {pack}", *both, end]))
 
@@ -263,7 +310,7 @@ def test_an_item_that_is_right_and_to_change_is_refused(packed: Shop, change: st
 )
 def test_the_check_code_is_fnv_1a_of_32_bits(text: str, code: str) -> None:
     """Test vectors of the authors (Fowler, Noll, Vo; RFC 9923), from memory."""
-    assert check_of(text, []) == code
+    assert check_of(Answers("text", "", "", (), text)) == code
 
 
 def test_two_different_texts_in_one_message_are_refused(packed: Shop) -> None:
@@ -666,7 +713,7 @@ def test_a_text_on_standard_input(packed: Shop, monkeypatch: pytest.MonkeyPatch)
     text = text_of(pack_of(packed), Said(1, seal(packed, 1), "yes"))
     result = CliRunner().invoke(app, ["answers", str(packed.folder), "-"], input=text)
     assert result.exit_code == 0, result.output
-    assert "1 answer from Anouk: 1 right (1), 0 to change" in result.output
+    assert "1 answer from Anouk Lind: 1 right (1), 0 to change" in result.output
     monkeypatch.setattr("sys.stdin", io.StringIO(""))
     assert packed.standing()[1] == "confirmed"
 

@@ -16,7 +16,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from mailmerge.answers import words
 from mailmerge.answers.ticks import is_yes
@@ -31,8 +31,8 @@ from mailmerge.proofs.pack import checklist
 MAX_BYTES = 5_000_000
 """Answers to ten thousand items, with remarks, take less."""
 
-VERSION = 1
-"""Of the answers files that the page writes."""
+VERSION = 2
+"""Of the answers files that the page writes. The first version had no page, saving and check."""
 
 
 @dataclass(frozen=True)
@@ -59,11 +59,11 @@ class Answers:
     """When it was saved, by the clock of the page that saved it; ``""`` if that is not known."""
     said: tuple[Said, ...]
     pack: str
-    """Which proof pack it answers."""
+    """The proof pack that was looked at."""
     page: str = ""
-    """What the page that saved it is known by; ``""`` where it came from none."""
+    """The page that it was said on: one for each person and pack; ``""`` where it was none."""
     saving: int = 0
-    """How often that page had saved then; 0 where it came from none."""
+    """Of that page's savings, from 1 on; of two the later one counts. 0 where there is no page."""
 
 
 def _cleaned(text: str) -> str:
@@ -72,8 +72,12 @@ def _cleaned(text: str) -> str:
     return "".join(c for c in joined if c.isprintable())
 
 
-_Words = Annotated[str, Field(max_length=4000), AfterValidator(_cleaned)]
-_Text = Annotated[str, Field(max_length=300), AfterValidator(_cleaned)]
+_ID = "[0-9A-Z]{4}-[0-9A-Z]{4}"
+"""What a pack and a page are known by."""
+
+_Words = Annotated[str, Field(max_length=4000)]
+_Text = Annotated[str, Field(max_length=300)]
+"""As they came: the check code was made before anything was cleaned."""
 
 
 class _FileAnswer(BaseModel):
@@ -85,7 +89,9 @@ class _FileAnswer(BaseModel):
     texts: dict[Annotated[str, Field(max_length=80)], _Text] = Field(default_factory=dict)
 
 
-class _File(BaseModel):
+class _FirstFile(BaseModel):
+    """An answers file of the first version."""
+
     model_config = ConfigDict(extra="forbid", strict=True)
     kind: Literal["answers to a proof pack"]
     version: int
@@ -94,6 +100,23 @@ class _File(BaseModel):
     by: _Text = ""
     at: Annotated[str, Field(max_length=40)] = ""
     answers: Annotated[list[_FileAnswer], Field(max_length=20_000)]
+
+    def as_it_came(self) -> Answers:
+        """Return its answers before they are cleaned."""
+        said = tuple(Said(a.item, a.seal, a.answer, a.words, a.texts) for a in self.answers)
+        return Answers("file", self.by, self.at, said, self.pack)
+
+
+class _File(_FirstFile):
+    """An answers file of the present version."""
+
+    page: Annotated[str, Field(pattern=rf"^{_ID}$")]
+    saving: Annotated[int, Field(ge=1, le=10**6)]
+    check: Annotated[str, Field(pattern=r"^[0-9a-f]{8}$")]
+
+    def as_it_came(self) -> Answers:
+        """Return its answers before they are cleaned."""
+        return replace(super().as_it_came(), page=self.page, saving=self.saving)
 
 
 def read_answers(ledger: Ledger, path: Path) -> Answers:
@@ -117,44 +140,62 @@ def read_answers(ledger: Ledger, path: Path) -> Answers:
 
 
 def _from_file(ledger: Ledger, where: str, text: str) -> Answers:
-    try:
-        data = _File.model_validate(json.loads(text, parse_constant=_refused_constant))
-    except ValidationError as error:
-        first = error.errors()[0]
-        key = ".".join(map(str, first["loc"])) or "the whole"
-        said_of_it = words.wrong_value(where, key, first["msg"], str(first["input"]))
-        raise InputError(said_of_it) from None
-    except (ValueError, RecursionError):
-        raise InputError(words.not_whole(where)) from None
-    if data.version != VERSION:
-        raise InputError(words.other_version(where, data.version, VERSION))
+    data = _file_in(where, text)
     if data.order != ledger.order_id:
         raise InputError(words.other_order(where, data.order, ledger.order_id))
     for each in data.answers:
         if each.answer == "yes" and (each.words or each.texts):
             raise InputError(words.yes_and_change(where, each.item))
-    said = tuple(Said(a.item, a.seal, a.answer, a.words, a.texts) for a in data.answers)
-    _check_shown(ledger, where, data.pack, said)
-    return Answers("file", data.by, data.at, said, data.pack)
+    answers = data.as_it_came()
+    _check_shown(ledger, where, answers)
+    if isinstance(data, _File) and data.check != check_of(answers):
+        raise InputError(words.file_was_changed(where))
+    return _cleaned_answers(answers)
+
+
+def _file_in(where: str, text: str) -> _FirstFile:
+    """Return the answers file that a text holds, of whichever version it is."""
+
+    def once(pairs: list[tuple[str, object]]) -> dict[str, object]:
+        keys = [key for key, _ in pairs]
+        if twice := next((key for at, key in enumerate(keys) if key in keys[:at]), None):
+            raise InputError(words.key_twice(where, twice))
+        return dict(pairs)
+
+    try:
+        data = json.loads(text, parse_constant=_refused_constant, object_pairs_hook=once)
+    except (ValueError, RecursionError):
+        raise InputError(words.not_whole(where)) from None
+    version = data.get("version")
+    if isinstance(version, int) and version not in (1, VERSION):
+        raise InputError(words.other_version(where, version, VERSION))
+    try:
+        return (_FirstFile if version == 1 else _File).model_validate(data)
+    except ValidationError as error:
+        first = error.errors()[0]
+        key = ".".join(map(str, first["loc"])) or "the whole"
+        said_of_it = words.wrong_value(where, key, first["msg"], str(first["input"]))
+        raise InputError(said_of_it) from None
 
 
 def _refused_constant(found: str) -> None:
     raise ValueError(found)
 
 
-def _check_shown(ledger: Ledger, where: str, pack: str, said: Iterable[Said]) -> None:
-    """See that a pack of this order showed exactly these items with these seals, each once.
+def _check_shown(ledger: Ledger, where: str, answers: Answers) -> None:
+    """See that the pack, one of this order, showed exactly these items with these seals, each once.
 
     Raises
     ------
     InputError
         It did not.
     """
+    pack = answers.pack
     seen = ledger.shown_in(pack)
     if not seen:
         raise InputError(words.unknown_pack(where, pack))
     numbers: set[int] = set()
-    for each in said:
+    for each in answers.said:
         if each.item not in seen:
             raise InputError(words.not_in_pack(where, each.item, pack))
         if each.seal != seen[each.item]:
@@ -164,13 +205,14 @@ def _check_shown(ledger: Ledger, where: str, pack: str, said: Iterable[Said]) ->
         numbers.add(each.item)
 
 
-_START = re.compile(r"Answers to proof pack ([0-9A-Z]{4}-[0-9A-Z]{4})")
+_START = re.compile(rf"Answers to proof pack ({_ID})")
+_PAGE = re.compile(rf"Page\s+({_ID}),\s+saving\s+(\d{{1,6}})")
 _RIGHT = re.compile(r"Right\s*:(.*)", re.S)
 _CHANGE = re.compile(r"Change (\d{1,9})\s*(?:,\s*([^:]{1,80}?)\s*)?:(.*)", re.S)
 _FROM = re.compile(r"From\s*:(.*)", re.S)
 _WRITTEN = re.compile(r"Written\s*:?\s*(\S*)")
 _END = re.compile(r"End of answers\..*?Check ([0-9a-f]{8})", re.S)
-_HEADS = re.compile(r"(?:Right\s*:|Change \d|From\s*:|Written|End of answers)")
+_HEADS = re.compile(rf"(?:Page {_ID}|Right\s*:|Change \d|From\s*:|Written|End of answers)")
 
 
 def read_text(ledger: Ledger, where: str, text: str) -> Answers:
@@ -216,7 +258,7 @@ def _block(ledger: Ledger, where: str, rows: list[str]) -> Answers:
     changed = InputError(words.text_not_whole(where))
     if end is None:
         raise changed
-    said_by = said_at = ""
+    answers = Answers("text", "", "", (), pack)
     verdicts: dict[int, Said] = {}
     for part in parts[:-1]:
         if match := _RIGHT.match(part):
@@ -235,15 +277,22 @@ def _block(ledger: Ledger, where: str, rows: list[str]) -> Answers:
             seal = seen.get(number, "")
             verdicts[number] = Said(number, seal, "change", kept if field else remark, texts)
         elif match := _FROM.match(part):
-            said_by = _cleaned(match[1])[:300]
+            answers = replace(answers, said_by=match[1])
         elif match := _WRITTEN.match(part):
-            said_at = match[1][:40]
-    said = [verdicts[number] for number in sorted(verdicts)]
-    if check_of(pack, said) != end[1]:
+            answers = replace(answers, said_at=match[1])
+        elif match := _PAGE.match(part):
+            answers = replace(answers, page=match[1], saving=int(match[2]))
+    answers = replace(answers, said=tuple(verdicts[number] for number in sorted(verdicts)))
+    if check_of(answers) != end[1]:
         raise changed
-    _check_shown(ledger, where, pack, said)
-    cleaned = tuple(_cleaned_answer(each) for each in said)
-    return Answers("text", said_by, said_at, cleaned, pack)
+    _check_shown(ledger, where, answers)
+    return _cleaned_answers(answers)
+
+
+def _cleaned_answers(answers: Answers) -> Answers:
+    said = tuple(map(_cleaned_answer, answers.said))
+    by, at = _cleaned(answers.said_by)[:300], answers.said_at[:40]
+    return replace(answers, said_by=by, said_at=at, said=said)
 
 
 def _cleaned_answer(said: Said) -> Said:
@@ -278,17 +327,20 @@ def _squashed(text: str) -> str:
 _UNSEEN = ("Cf", "Cc")
 
 
-def check_of(pack: str, said: Iterable[Said]) -> str:
+def check_of(answers: Answers) -> str:
     """Return the check code of answers: FNV-1a of 32 bits (Fowler, Noll, Vo; RFC 9923), in hex.
 
     It finds what was lost or changed on the way; it is no signature. The page computes the same.
+    That of answers without a page is of the pack and what was said alone.
     """
-    rows = [pack]
-    for each in sorted(said, key=lambda each: each.item):
+    page = [answers.page, str(answers.saving), _squashed(answers.said_by),
+            _squashed(answers.said_at)] if answers.page else []  # fmt: skip
+    rows = ["|".join([answers.pack, *page])]
+    for each in sorted(answers.said, key=lambda each: each.item):
         texts = [f"{field}={_squashed(text)}" for field, text in sorted((each.texts or {}).items())]
         rows.append("|".join([str(each.item), each.verdict, _squashed(each.words), *texts]))
     code = 0x811C9DC5
-    for byte in "\n".join(rows).encode():
+    for byte in "\n".join(rows).encode("utf-8", "surrogatepass"):
         code = ((code ^ byte) * 0x01000193) & 0xFFFFFFFF
     return f"{code:08x}"
 
@@ -310,8 +362,9 @@ def _from_workbook(ledger: Ledger, path: Path) -> Answers:
             columns = checklist.columns_in([cell.text for cell in row.cells])
             if columns is not None:
                 said = _rows_said(ledger, path, rows, columns)
-                _check_shown(ledger, str(path), columns.pack, said)
-                return Answers("workbook", said_by, "", said, columns.pack)
+                answers = Answers("workbook", said_by, "", said, columns.pack)
+                _check_shown(ledger, str(path), answers)
+                return answers
     raise InputError(words.no_list_of_a_pack(path))
 
 

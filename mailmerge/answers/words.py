@@ -35,6 +35,22 @@ def not_whole(where: str) -> str:
     )
 
 
+def key_twice(where: str, key: str) -> str:
+    """Say that a key stands twice in an answers file."""
+    return (
+        f"{where}: The key {shown(key)} stands twice in one place. Somebody has changed the file. "
+        f"Ask for it again."
+    )
+
+
+def file_was_changed(where: str) -> str:
+    """Say that an answers file does not match its check code."""
+    return (
+        f"{where}: The file does not match its own check code. Something in it was changed since "
+        f"it was saved. Ask for it again."
+    )
+
+
 def other_version(where: str, found: int, known: int) -> str:
     """Say that an answers file is of another version."""
     return f"{where}: Found version {found} of an answers file. This program reads version {known}."
