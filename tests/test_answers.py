@@ -148,7 +148,7 @@ HOSTILE: list[tuple[str, Edit, str]] = [
     ("a wish made a yes", lambda d: d["answers"][2].update(answer="yes", words="", texts={}),
      "does not match its own check code"),
     ("other words", lambda d: d["answers"][2].update(words="with th"), "does not match its own"),
-    ("half a letter", lambda d: d["answers"][2].update(words="\ud83d"), "parse raw data as a unicode"),
+    ("half a letter", lambda d: d["answers"][2].update(words="\ud83d"), "unicode string"),
     ("one answer less", lambda d: d["answers"].pop(), "does not match its own check code"),
     ("no answers", lambda d: d.pop("answers"), "answers"),
 ]  # fmt: skip

@@ -83,8 +83,8 @@ class Placed(Inked):
 
     number: int
     """Of the line in the layout, from 1."""
-    field: str | None
-    """The first field of its text, which is the column to mend."""
+    fields: tuple[str, ...]
+    """What its text comes from, in order; empty for a text of the layout's own."""
     rows: tuple[str, ...]
     style: Style
     letter_height: float
@@ -121,6 +121,11 @@ class Placed(Inked):
     """Its narrowest gap between two letters that stay what they are where they touch; likewise."""
     ways_out: tuple[WayOut, ...]
     """Filled only where it does not fit, or not at its set's size."""
+
+    @property
+    def field(self) -> str | None:
+        """The first field of its text, which is the column to mend."""
+        return self.fields[0] if self.fields else None
 
     @property
     def goes_around(self) -> bool:
@@ -340,14 +345,13 @@ class _SetLine:
             pieces, face = text_pieces(outline, line.ring, heights, blank)
         else:
             pieces = (Piece(face.angle, outline, blank),)
-        fields = fields_of(line.text)
         font = arrangement.style.font
         stroke, gap, between = self._finest()
         has_small = any(char.islower() for char in self.member.text)
         share = font.small_letter_height / font.letter_height
         return Placed(
             number=self.member.number,
-            field=fields[0] if fields else None,
+            fields=tuple(fields_of(line.text)),
             rows=arrangement.rows,
             style=arrangement.style,
             letter_height=self.letter_height,

@@ -208,6 +208,7 @@ def _line_entry(design: Design, blank: Blank, line: Placed) -> LineEntry:
     gaps = [gap.width for gap in (line.gap, line.between) if gap]
     return LineEntry(
         field=line.field,
+        fields=line.fields,
         text=line.text,
         rows=tuple(line.rows),
         font=line.font,

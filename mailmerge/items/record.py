@@ -65,8 +65,11 @@ class LineEntry(_Part):
     """A line as it is engraved."""
 
     field: str | None
-    """What its text comes from; None for a text of the layout's own."""
+    """What its text comes from first; None for a text of the layout's own."""
+    fields: tuple[str, ...] = ()
+    """All that its text comes from, in order; empty in records that are older than this key."""
     text: str
+    """As it is engraved: in its capitals, in its initials."""
     rows: tuple[str, ...]
     font: str
     letter_height_mm: float

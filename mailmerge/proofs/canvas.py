@@ -104,11 +104,16 @@ class Canvas:
         self.stain(drawn.picture, round(x) + drawn.left, round(y) + drawn.top, ink)
         return x + drawn.advance
 
-    def part(self, box: tuple[int, int, int, int]) -> Image.Image:
-        """Return a part of the picture, in colours; left, top, right and bottom in px."""
+    def part(self, box: tuple[int, int, int, int]) -> Canvas:
+        """Return a part of the picture; left, top, right and bottom in px."""
         left, top, right, bottom = box
+        return Canvas(self.palette, self.pixels[top:bottom, left:right])
+
+    @property
+    def image(self) -> Image.Image:
+        """The picture in colours."""
         colours = np.rint(self.palette.colours).astype(np.uint8)
-        return Image.fromarray(colours[self.pixels[top:bottom, left:right]])
+        return Image.fromarray(colours[self.pixels])
 
     def png(self) -> bytes:
         """Return the picture as a palette PNG."""

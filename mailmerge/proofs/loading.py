@@ -79,7 +79,7 @@ def draw_load(load: Load) -> Canvas:
 
 def draw_lying(load: Load) -> Image.Image:
     """Return the cup as it lies at the start, without the steps in words."""
-    return _views(load).part(_VIEWS)
+    return _views(load).part(_VIEWS).image
 
 
 @lru_cache(maxsize=16)

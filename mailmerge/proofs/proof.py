@@ -11,7 +11,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from PIL import Image
 
 from mailmerge.artwork import lifted, read_outlines
 from mailmerge.blanks import Blank, Coat, Face
@@ -97,7 +96,7 @@ def draw_proof(artwork: bytes, scene: Scene, facts: Facts) -> Canvas:
     return canvas
 
 
-def draw_cup(artwork: bytes, scene: Scene) -> Image.Image:
+def draw_cup(artwork: bytes, scene: Scene) -> Canvas:
     """Return the cups of an item's proof alone, engraved, on bare paper."""
     stage = stage_for(scene.blank, scene.coat, scene.views)
     canvas = Canvas(stage.canvas.palette, stage.canvas.pixels)

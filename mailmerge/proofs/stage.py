@@ -247,12 +247,16 @@ def _lit(
             radius_below(np.clip(down, 0, blank.height), blank), return_inverse=True
         )  # a straight wall looks alike in every row
         angle = np.arcsin(np.clip((columns - nearest) / (radii[:, None] * scale), -1, 1))
-        diffuse = np.cos(angle + math.radians(28)).clip(0)
-        window = np.exp(-(((angle + math.radians(38)) / 0.20) ** 2))
-        back = np.exp(-(((angle - math.radians(66)) / 0.16) ** 2))
-        light = 0.10 + 0.48 * diffuse + 0.34 * window + 0.22 * back
-        strips.append(palette.shaded(light[which]))
+        strips.append(palette.shaded(light_at(angle)[which]))
     return np.concatenate(strips)
+
+
+def light_at(angle: Floats) -> Floats:
+    """Return how bright a round wall is, 0 to 1, at angles (rad) off the line of sight."""
+    diffuse = np.cos(angle + math.radians(28)).clip(0)
+    window = np.exp(-(((angle + math.radians(38)) / 0.20) ** 2))
+    back = np.exp(-(((angle - math.radians(66)) / 0.16) ** 2))
+    return np.asarray(0.10 + 0.48 * diffuse + 0.34 * window + 0.22 * back)
 
 
 _STRIP = 40

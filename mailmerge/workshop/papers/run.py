@@ -219,7 +219,7 @@ def _cup(folder: Path, job: Job, scene: Scene) -> RunCup:
         seconds=job.seconds,
         look=tuple(f.message for f in entry.findings if f.severity == "warning"),
         without_yes=waived.reason if waived else "",
-        cup=draw_cup(_released_artwork(folder, record), scene),
+        cup=draw_cup(_released_artwork(folder, record), scene).image,
         load=draw_lying(load_of(scene)),
     )
 
