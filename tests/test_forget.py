@@ -69,7 +69,7 @@ def test_the_ledger_had_names_in_free_pages_and_log_before(used: Shop) -> None:
     copy.write_bytes((used.folder / LEDGER).read_bytes())
     connection = sqlite3.connect(copy)
     connection.execute("PRAGMA secure_delete = OFF")
-    for table in ("event", "answer", "correction", "shown", "pack", "item", "guest"):
+    for table in ("event", "word", "arrival", "correction", "shown", "pack", "item", "guest"):
         connection.execute(f"DELETE FROM {table}")
     connection.commit()
     connection.close()

@@ -137,11 +137,11 @@ def test_what_changes_after_its_release_is_taken_back(shop: Shop) -> None:
 def test_what_was_taken_back_needs_another_release_though_it_is_confirmed_again(
     shop: Shop,
 ) -> None:
-    """A wish takes it out; the yes that settles the wish does not put it back by itself."""
+    """A wish takes it out; the word that closes the wish does not put it back by itself."""
     shop.yes(1)
     shop.release()
     shop.wish(1, "no, wait")
-    shop.confirm(1)
+    shop.decide(1)
     assert shop.standing()[1] == "confirmed"
     assert shop.to_engrave() == {}
     assert [each.number for each in shop.release().released] == [1]
