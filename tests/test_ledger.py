@@ -494,6 +494,40 @@ def test_an_older_ledger_is_brought_up_to_date(shop: Shop, monkeypatch: pytest.M
     assert "a" not in columns
 
 
+def test_what_was_said_in_an_older_ledger_counts_as_it_did(packed: Shop) -> None:
+    """Then, a later yes to the same artwork closed what was said against it."""
+    new, old = packed.folder / LEDGER, packed.folder / "old.sqlite"
+    db = sqlite3.connect(old)
+    for step in ledgers.MIGRATIONS[:3]:
+        db.executescript(step)
+    db.execute("PRAGMA user_version = 3")
+    db.execute("ATTACH ? AS now", (str(new),))
+    db.execute("DELETE FROM fact")
+    for table in ("fact", "guest", "item", "shown"):
+        db.execute(f"INSERT INTO {table} SELECT * FROM now.{table}")
+    db.execute("INSERT INTO pack SELECT id, made FROM now.pack")
+    seals = {number: record.seal for number, record in packed.records().items()}
+    abouts = dict(db.execute("SELECT number, about FROM item"))
+    for item, verdict, way in (
+        (1, "yes", "file"), (2, "change", "file"), (3, "change", "file"), (3, "yes", "confirm"),
+        (4, "yes", "file"), (4, "change", "file"),
+    ):  # fmt: skip
+        db.execute(
+            "INSERT INTO answer (item, seal, verdict, words, wanted, about, said_by, way, said_at, "
+            "at) VALUES (?, ?, ?, '', '{}', ?, 'Anna', ?, '', '2099-01-01T00:00:00+00:00')",
+            (item, seals[item], verdict, abouts[item], way),
+        )
+    db.commit()
+    db.close()
+    for each in packed.folder.glob(f"{LEDGER}*"):
+        each.unlink()
+    old.rename(new)
+    assert packed.standing() == {
+        1: "confirmed", 2: "to change", 3: "confirmed", 4: "to change", 5: "waiting",
+    }  # fmt: skip
+    assert [answer.pack for answer in packed.records()[3].answers] == [1, 0]
+
+
 def test_the_ledger_holds_to_its_own_rules(shop: Shop) -> None:
     with open_ledger(shop.folder) as ledger:
         assert ledger._db.execute("PRAGMA journal_mode").fetchone() == ("wal",)
