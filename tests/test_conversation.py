@@ -12,6 +12,7 @@ from shop import GUESTS, Shop
 
 from mailmerge.answers.incoming import Said
 from mailmerge.deeds import client
+from mailmerge.deeds.status import last_word, status, waits_for
 from mailmerge.findings import InputError
 from mailmerge.ledger.conversation import ANYBODY, Answer, Asked, Conversation, Decision, person_of
 
@@ -268,6 +269,9 @@ def test_whose_yes_is_wanted_is_read_anew_at_each_release(packed: Shop) -> None:
         packed.confirm(1)
     client.confirm(packed.folder, ["1"], "Anna Reed, phone")
     assert packed.release().released == ()
+    (first, *_) = status(packed.folder).records  # type: ignore[union-attr]
+    assert last_word(first) == "yes, Anna Reed, phone; not yet: Ben Cole"
+    assert waits_for(first).startswith("It waits for the yes of Ben Cole to")
     client.confirm(packed.folder, ["1"], "ben cole")
     assert [record.number for record in packed.release().released] == [1]
 

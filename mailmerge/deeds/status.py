@@ -142,6 +142,8 @@ def _note_on(record: Record) -> str:
         return wanted_in_words(record.wish)
     if record.standing is Standing.STOPPED:
         return _stop_of(record)
+    if record.standing is Standing.WAITING and record.asked.people:
+        return words.note_missing([a.said_by for a in record.said.yeses], record.said.missing)
     if record.is_engraved and record.gone:
         return words.NOTE_GONE
     if record.changed_since_engraved:

@@ -263,6 +263,12 @@ def note_yes(by: str, at: str) -> str:
     return f"yes, {by}, {at}" if by else f"yes, {at}"
 
 
+def note_missing(said: Sequence[str], missing: Sequence[str]) -> str:
+    """Note who has said yes, and whose yes is wanted still."""
+    so_far = f"yes, {in_a_row(said)}; " if said else ""
+    return f"{so_far}not yet: {in_a_row(missing)}"
+
+
 def note_spoiled(note: str, blanks: int) -> str:
     """Add to a note how many blanks were lost."""
     lost = f"{counted(blanks, 'blank')} spoiled"
