@@ -20,7 +20,9 @@ def main() -> int:
     python = demo["ready"]("test")
     cores = str(os.cpu_count() or 1)
     call = [str(python), "-m", "pytest", "-q", "-n", cores, "--dist", "worksteal", *sys.argv[1:]]
-    return subprocess.run(call, cwd=ROOT).returncode
+    # Else every process that a test starts would compile the whole program anew.
+    keeping = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
+    return subprocess.run(call, cwd=ROOT, env=keeping).returncode
 
 
 if __name__ == "__main__":
