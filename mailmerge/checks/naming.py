@@ -329,6 +329,7 @@ _STANDS = frozenset(
     and word[0].isalpha()
     and word not in _BEARABLE | _GIVEN | _ALSO_BORNE | (_MEANT_BY_NAME - {"child"})
 )
+_NO_NAMES = _ATTRIBUTES | _THINGS | KNOWN | _STANDS
 _NEVER = frozenset(
     ("n/a", "tbc", "tbd", "tba", "tbn", "k.a", "n.n", "n.v.t", "nvt", "xx", "xxx", "?", "??", "???",
      "#n/a")
@@ -413,7 +414,7 @@ def _is_placeholder(name: str) -> bool:
     found = [_bare(word) for word in name.split()]
     if len(found) < 2:
         return False
-    if all(word in _ATTRIBUTES | _THINGS | KNOWN | _STANDS for word in found):
+    if all(word in _NO_NAMES for word in found):
         are_borne = is_borne(found[0], True) and is_borne(found[-1], False)
         return not are_borne or any(word in _ATTRIBUTES for word in found)
     first, last = found[0], found[-1]

@@ -49,8 +49,9 @@ def _shares() -> tuple[Mapping[str, float], Mapping[str, float]]:
 
 
 def _read(file: str) -> dict[str, float]:
-    lines = Path(file).read_text(encoding="ascii").splitlines()
-    return {line.split()[0].casefold(): float(line.split()[1]) for line in lines if line.strip()}
+    # Four columns: the name, its share, and two that nobody needs. There are 94,000 lines.
+    words = Path(file).read_text(encoding="ascii").casefold().split()
+    return dict(zip(words[::4], map(float, words[1::4]), strict=True))
 
 
 _WORDS = re.compile(r"[^\W\d_]{2,}")

@@ -55,8 +55,11 @@ PLAIN_LETTERS = {
 }  # fmt: skip
 
 
+@lru_cache(maxsize=1024)
 def plain(text: str) -> str:
     """Return a text in small letters without accents, as people type it who have no others."""
+    if text.isascii():
+        return text.lower()
     letters = "".join(PLAIN_LETTERS.get(char, char) for char in text.casefold())
     decomposed = unicodedata.normalize("NFKD", letters)
     return "".join(char for char in decomposed if not unicodedata.combining(char))
@@ -270,6 +273,8 @@ _FAMILY_FIRST = frozenset(("thị", "văn"))
 
 def clusters(text: str) -> list[str]:
     """Return the letters of a text as people see them, with their marks (UAX #29)."""
+    if max(text, default="") < "\u0300" and "\r\n" not in text:
+        return list(text)  # up to there nothing else joins
     # Loading the tables takes longer than starting the program, and few calls need them.
     from uniseg.graphemecluster import grapheme_clusters
 

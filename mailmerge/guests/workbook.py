@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import datetime as dt
 import zipfile
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
+from itertools import chain
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -53,10 +54,13 @@ class Facts:
         if text := " ".join(text.split()):
             self.comments.setdefault(row, []).append((column, text[:MAX_COMMENT]))
 
-    @property
-    def is_plain(self) -> bool:
-        """Whether no cell is other than its value."""
-        return not (self.merged or self.no_value or self.values or self.seen)
+    def columns_by_row(self) -> dict[int, list[int]]:
+        """Return where cells are other than their value, or merged with those below."""
+        found: dict[int, list[int]] = {}
+        for row, column in chain(self.merged, self.no_value, self.values, self.seen):
+            if column < MAX_COLUMNS:
+                found.setdefault(row, []).append(column)
+        return found
 
 
 def open_workbook(path: Path) -> Table:
@@ -184,13 +188,20 @@ def _xlsx_rows(path: Path, name: str) -> Iterator[Row]:
         sheet = book[name]
         facts = _xlsx_facts(path, sheet._worksheet_path)
         sheet.reset_dimensions()  # writers other than spreadsheet programs state wrong ones
-        rows = (
-            tuple(_xlsx_cell(cell.value, cell.data_type) for cell in cells)
-            for cells in sheet.iter_rows(max_col=MAX_COLUMNS)
-        )
+        rows = (_xlsx_row(cells) for cells in sheet.iter_rows(max_col=MAX_COLUMNS))
         yield from _with_facts(rows, facts)
     finally:
         book.close()
+
+
+def _xlsx_row(cells: Sequence[Any]) -> tuple[Cell, ...]:
+    """Return the cells of a row up to its last one; openpyxl fills rows up to where it looks."""
+    from openpyxl.cell.read_only import EMPTY_CELL
+
+    width = len(cells)
+    while width and cells[width - 1] is EMPTY_CELL:
+        width -= 1
+    return tuple(_xlsx_cell(cell.value, cell.data_type) for cell in cells[:width])
 
 
 def _xlsx_facts(path: Path, part: str) -> Facts:
@@ -283,12 +294,12 @@ def _cell(value: object) -> Cell:
 def _with_facts(rows: Iterable[tuple[Cell, ...]], facts: Facts) -> Iterator[Row]:
     """Yield the rows numbered, the hidden ones marked, and merged cells filled down."""
     open_merges: dict[int, tuple[int, Cell]] = {}
+    touched = facts.columns_by_row()
     number = 0
     for number, cells in enumerate(rows, start=1):
-        if open_merges or not facts.is_plain:
-            width = max([len(cells), *(column + 1 for column in open_merges)])
-            filled = [*cells, *[EMPTY] * (width - len(cells))]
-            for column in range(width):
+        if columns := {*touched.get(number, ()), *open_merges}:
+            filled = [*cells, *[EMPTY] * (max(columns) + 1 - len(cells))]
+            for column in sorted(columns):
                 if (number, column) in facts.no_value:
                     filled[column] = Cell("", Kind.NO_VALUE)
                 filled[column] = facts.values.get((number, column), filled[column])

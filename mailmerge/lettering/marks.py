@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -76,7 +76,6 @@ def lie_well(font: Font, chars: str, spots: tuple[Spot, ...]) -> bool:
         Its glyphs in logical order.
     """
     points = {c: font.hb_font.get_nominal_glyph(ord(c)) for c in _points(chars)}
-    anchors = _anchors(font)
     letter: Spot | None = None
     marks: list[Spot] = []
     for spot in spots:
@@ -85,10 +84,10 @@ def lie_well(font: Font, chars: str, spots: tuple[Spot, ...]) -> bool:
         elif letter is not None and font.ink(spot.glyph, spot.scale):
             own = [c for c, glyph in points.items() if glyph == spot.glyph] or [*points]
             kinds = {unicodedata.combining(c) for c in own}
-            if not (marks and anchors.holds(marks[-1].glyph, spot.glyph)):
+            if not (marks and _is_anchored(font, marks[-1].glyph, spot.glyph)):
                 if any(_meet(font, spot, other) for other in marks):
                     return False
-                is_anchored = anchors.holds(letter.glyph, spot.glyph)
+                is_anchored = _is_anchored(font, letter.glyph, spot.glyph)
                 if not (_clear if is_anchored else _stands_off)(font, letter, spot, kinds):
                     return False
             marks.append(spot)
@@ -215,44 +214,59 @@ def _inside(points: Points, edges: Points) -> NDArray[np.bool_]:
     return np.asarray(np.where(right, up, 0).sum(axis=1) != 0)
 
 
-class _Table(NamedTuple):
-    """A part of a font's anchors: the class of each mark, and what holds marks of which classes."""
+class _Table:
+    """A part of a font's anchors; of what it holds only that is read which is asked for."""
 
-    marks: dict[int, int]
-    holders: dict[int, Any]
+    def __init__(self, part: Any) -> None:
+        self._part = part
+        self._is_of_marks = hasattr(part, "Mark2Coverage")
 
+    @cached_property
+    def _marks(self) -> dict[int, int]:
+        part = self._part
+        return _places(part.Mark1Coverage if self._is_of_marks else part.MarkCoverage)
 
-class _Anchors:
-    """Which glyphs a font anchors to which: OpenType specification, GPOS lookup types 4 to 6."""
-
-    def __init__(self, tables: list[_Table]) -> None:
-        self._tables = tables
+    @cached_property
+    def _holders(self) -> dict[int, int]:
+        part = self._part
+        if self._is_of_marks:
+            return _places(part.Mark2Coverage)
+        return _places(getattr(part, "LigatureCoverage", None) or part.BaseCoverage)
 
     def holds(self, holder: int, mark: int) -> bool:
-        """Whether the font anchors a mark to a glyph."""
-        return any(
-            mark in table.marks
-            and holder in table.holders
-            and _has_anchor(table.holders[holder], table.marks[mark])
-            for table in self._tables
-        )
+        """Whether it has an anchor for a mark on a glyph."""
+        if mark not in self._marks or holder not in self._holders:
+            return False
+        part, at = self._part, self._holders[holder]
+        marks = part.Mark1Array if self._is_of_marks else part.MarkArray
+        kind = marks.MarkRecord[self._marks[mark]].Class
+        if self._is_of_marks:
+            anchors = [part.Mark2Array.Mark2Record[at].Mark2Anchor]
+        elif hasattr(part, "LigatureCoverage"):
+            parts = part.LigatureArray.LigatureAttach[at].ComponentRecord
+            anchors = [each.LigatureAnchor for each in parts]
+        else:
+            anchors = [part.BaseArray.BaseRecord[at].BaseAnchor]
+        return any(each[kind] is not None for each in anchors)
 
 
-def _has_anchor(record: Any, kind: int) -> bool:
-    if hasattr(record, "ComponentRecord"):
-        parts = [part.LigatureAnchor for part in record.ComponentRecord]
-    else:
-        parts = [getattr(record, "BaseAnchor", None) or record.Mark2Anchor]
-    return any(part[kind] is not None for part in parts)
+def _places(coverage: Any) -> dict[int, int]:
+    """Return the glyphs of a coverage, each with its place in it."""
+    return {_id(glyph): at for at, glyph in enumerate(coverage.glyphs)}
+
+
+def _is_anchored(font: Font, holder: int, mark: int) -> bool:
+    """Whether a font anchors a mark to a glyph (OpenType specification, GPOS lookups 4 to 6)."""
+    try:
+        return any(table.holds(holder, mark) for table in _anchors(font))
+    except Exception:
+        # fontTools has no common base for what damaged tables make it raise.
+        return False
 
 
 @lru_cache(maxsize=128)
-def _anchors(font: Font) -> _Anchors:
-    try:
-        return _Anchors(list(_tables(font)))
-    except Exception:
-        # fontTools has no common base for what damaged tables make it raise.
-        return _Anchors([])
+def _anchors(font: Font) -> tuple[_Table, ...]:
+    return tuple(_tables(font))
 
 
 def _tables(font: Font) -> Iterator[_Table]:
@@ -269,27 +283,11 @@ def _tables(font: Font) -> Iterator[_Table]:
                 if part.ExtensionLookupType not in _ATTACH:
                     continue
                 part = part.ExtSubTable
-            yield _table(part)
+            yield _Table(part)
 
 
 _ATTACH, _EXTENSION = (4, 5, 6), 9
 """Types of GPOS lookups."""
-
-
-def _table(part: Any) -> _Table:
-    if hasattr(part, "Mark2Coverage"):
-        marks, records = part.Mark1Coverage, part.Mark1Array.MarkRecord
-        holders, held = part.Mark2Coverage, part.Mark2Array.Mark2Record
-    elif hasattr(part, "LigatureCoverage"):
-        marks, records = part.MarkCoverage, part.MarkArray.MarkRecord
-        holders, held = part.LigatureCoverage, part.LigatureArray.LigatureAttach
-    else:
-        marks, records = part.MarkCoverage, part.MarkArray.MarkRecord
-        holders, held = part.BaseCoverage, part.BaseArray.BaseRecord
-    return _Table(
-        {_id(glyph): record.Class for glyph, record in zip(marks.glyphs, records, strict=True)},
-        dict(zip(map(_id, holders.glyphs), held, strict=True)),
-    )
 
 
 def _id(name: str) -> int:

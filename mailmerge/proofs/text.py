@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from bisect import bisect_right
 from collections.abc import Callable
 
 from mailmerge.guests.names import clusters
@@ -92,14 +93,23 @@ def broken(word: str, wide: Callable[[str], float], room: float) -> list[str]:
             rows.append(row)
             row = ""
         row += piece
-        while wide(row) > room and len(letters := clusters(row)) > 1:
-            keep = len(letters) - 1
-            while keep > 1 and wide("".join(letters[:keep]) + "-") > room:
-                keep -= 1
-            start = "".join(letters[:keep])
-            rows.append(start if _breaks_anywhere(start) else f"{start}-")
-            row = "".join(letters[keep:])
+        if wide(row) > room:
+            *whole, row = _broken_inside(row, wide, room)
+            rows += whole
     return [*rows, row]
+
+
+def _broken_inside(part: str, wide: Callable[[str], float], room: float) -> list[str]:
+    """Return a text without hyphens in parts that are no wider than a room, or a letter each."""
+    letters, rows = clusters(part), []
+    while len(letters) > 1 and wide("".join(letters)) > room:
+        fit = bisect_right(
+            range(1, len(letters)), room, key=lambda count: wide("".join(letters[:count]) + "-")
+        )
+        start = "".join(letters[: max(1, fit)])
+        rows.append(start if _breaks_anywhere(start) else f"{start}-")
+        letters = letters[max(1, fit) :]
+    return [*rows, "".join(letters)]
 
 
 def _breaks_anywhere(text: str) -> bool:
