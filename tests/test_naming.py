@@ -27,7 +27,7 @@ DOUBTS = [
      "Unbekannt; Inconnue; À confirmer; Vedi sopra; Ninguno; Onbekend; Okänd; Brak; Итого"),
     ("heading", "--- Brass ---; Violins:; *** Strings ***; === 2nd desk; • Horns; # Tenors"),
     ("stands-for-somebody", "Child; Reserved; Spare; Photographer; guest of Anna; Gast von Bo; "
-     "Invité de Luc; Ospite di Rosa; Plus One; Table 5; Guest 2; Enfant; Niño; Bambino; Kind; "
+     "Invité de Luc; Ospite di Rosa; Plus One; Guest 2; Enfant; Niño; Bambino; Kind; "
      "Group A; Ring bearer's uncle; My wife; mein Bruder; Brass Section; "
      "Strings; Family; Begleitung; Convidada; Gość; Misafir"),
     ("several-people", "Anna & Bo; Anna and Bo Hale; Mr and Mrs Hale; Anna und Bo; Anna et Luc; "

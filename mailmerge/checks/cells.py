@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from mailmerge.blanks import angle_of
@@ -37,6 +38,7 @@ def check_cells(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
             angle_of(side, guest.hand)
         except ValueError:
             found.append(Finding("side-unclear", Severity.STOP, "side", *words.side_unclear(side)))
+    found += _directions(guest, engraved)
     found += [
         Finding(
             f"cleaned-{change.kind}",
@@ -47,6 +49,19 @@ def check_cells(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
         for change in guest.changes
     ]
     return found
+
+
+_DIRECTION = re.compile("[\u202a-\u202e\u2066-\u2069]")
+
+
+def _directions(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
+    """Yield texts with signs that turn their letters around: they are seen otherwise than set."""
+    troubled = {trouble.field for trouble in guest.troubles}
+    for field in sorted(engraved & set(guest.fields) - troubled):
+        if found := sorted(set(_DIRECTION.findall(guest.fields[field]))):
+            codes = ", ".join(f"U+{ord(char):04X}" for char in found)
+            said = words.direction_override(field, codes)
+            yield Finding("direction-override", Severity.STOP, field, *said)
 
 
 def _trouble(trouble: Trouble) -> Finding:

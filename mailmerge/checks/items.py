@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from mailmerge.artwork import Composition
 from mailmerge.blanks import Blank
 from mailmerge.checks.beam import check_beam
@@ -35,10 +37,8 @@ def check_item(
     """
     found = [
         *check_cells(guest, engraved),
-        *check_spelling(guest, engraved),
+        *_doubts(guest, engraved, remarks),
         *check_quantity(guest, remarks),
-        *check_exchanged(remarks),
-        *check_company(remarks, engraved),
         *check_lines(guest, composition, blank),
         *check_beam(composition, machine),
         *check_loading(composition, blank, machine, loading),
@@ -46,16 +46,24 @@ def check_item(
     return tuple(sorted(found, key=lambda finding: finding.severity.rank))
 
 
+def _doubts(
+    guest: Guest, engraved: frozenset[str], remarks: tuple[Remark, ...]
+) -> Iterator[Finding]:
+    """Yield what is doubtful about the meaning of texts, but for those that are meant just so."""
+    found = (
+        *check_spelling(guest, engraved),
+        *check_exchanged(remarks),
+        *check_company(remarks, engraved),
+    )
+    return (finding for finding in found if finding.field not in guest.meant)
+
+
 _NAME = frozenset(("name",))
 
 
 def check_name(guest: Guest, remarks: tuple[Remark, ...]) -> list[Finding]:
     """Return what stops a row from being a guest: its name is none, or the row is in disorder."""
-    found = [
-        *check_cells(guest, _NAME),
-        *check_spelling(guest, _NAME),
-        *check_company(remarks, _NAME),
-    ]
+    found = [*check_cells(guest, _NAME), *_doubts(guest, _NAME, remarks)]
     return [
         f
         for f in found

@@ -138,6 +138,9 @@ def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
     for row, comment in survey.comments:
         text = said.comment_elsewhere(row, comment)
         yield Finding("comment", Severity.WARNING, None, *text)
+    if survey.not_written:
+        text = said.not_written(survey.not_written)
+        yield Finding("as-written-unused", Severity.NOTE, None, *text)
     if survey.none_wanted:
         text = said.none_wanted(survey.none_wanted)
         yield Finding("none-wanted", Severity.NOTE, "quantity", *text)

@@ -80,7 +80,7 @@ _BEARABLE = frozenset(
         "bos", "yok", "pending", "vacant", "vacante", "contact", "admin", "average", "null",
     )
 )  # fmt: skip
-"""Those of them that somebody may be called all the same: a doubt, and no stop."""
+"""Those of them that may be a role, or a part of one."""
 
 _SOMEBODY = frozenset(
     plain(word)
@@ -232,8 +232,11 @@ _WITH_FAMILY = re.compile(
     r"fratelli|gebroeders|gezusters|bröderna|systrarna|bracia|siostry|kardeşler|сёстры|братья) .*\S"
     r"|(?:the |team |fam\.? |family |familie |famille |familia |famiglia |perhe |rodzina ).*\S"
     r"|.*\S (?:and|&|\+|und|et|y|e|og|och|en|mit|with|avec|con|met|med|z|s|с) (?:family|familie|"
-    r"famille|familia|famiglia|guest|"
-    r"partner|husband|wife|kids|children|kinder|gast|begleitung)|.*\S (?:family|household|familie)"
+    r"famille|familia|famiglia)|.*\S (?:family|household|familie)"
+)
+_WITH_SOMEBODY = re.compile(
+    r".*\S (?:and|&|\+|und|et|y|e|og|och|en|mit|with|avec|con|met|med|z|s|с) (?:guest|partner|"
+    r"husband|wife|kids|children|kinder|gast|begleitung)"
 )
 _RULE = re.compile(r"[-–—=*#_~•.]{2,}.*|.*[-–—=*#_~]{2,}|.*[^\W\d_]\s*:|[*#•]\s.+")
 """A line of signs, something between two of them, or what ends in a colon."""
@@ -294,7 +297,7 @@ _REMARK_WORDS = frozenset(
 _SMALL_ALONE = frozenset(
     (
         "the", "sure", "mit", "with", "avec", "nom", "nome", "list", "cup", "mug", "name", "may",
-        "sem",
+        "sem", "sans", "aun",
     )
 )  # fmt: skip
 """Those that are names somewhere: only as they are typed in a sentence, small."""
@@ -320,14 +323,18 @@ _WHOSE = re.compile(
 """What stands before somebody who has no name."""
 
 _WITHOUT_NAME = (_SOMEBODY - _GIVEN) | (_RELATED - _MEANT_BY_NAME) | DONE
-_ALSO_BORNE = frozenset(("alle", "papi", "tutti", "reserve", plain("미정")))
-"""Names of people who are not in the census."""
+_BOTH_BORNE = frozenset(("alle", "papi", "tutti", "reserve", plain("미정")))
+_FIRST_BORNE = _BOTH_BORNE | {"nino", "amico", "nanny", "vikar", "vide", "jasen"}
+_LAST_BORNE = _BOTH_BORNE | {
+    "pareja", "kind", "barman", "amigo", "sobrino", "frere", "voisin", "kolega"
+}  # fmt: skip
+"""Names of people who are not in the census: found among those of ``faker``."""
 _STANDS = frozenset(
     word
     for word in _NOBODY | _SOMEBODY | _RELATED
     if len(word) > 1
     and word[0].isalpha()
-    and word not in _BEARABLE | _GIVEN | _ALSO_BORNE | (_MEANT_BY_NAME - {"child"})
+    and word not in _BEARABLE | _GIVEN | (_MEANT_BY_NAME - {"child"})
 )
 _NO_NAMES = _ATTRIBUTES | _THINGS | KNOWN | _STANDS
 _NEVER = frozenset(
@@ -363,7 +370,8 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
         yield Finding("not-a-name", Severity.STOP, "name", *words.not_a_name(name))
         return
     if low in _NOBODY or bare in _NOBODY:
-        severity = Severity.WARNING if bare in _BEARABLE else Severity.STOP
+        # Somebody's first name may be such a word: Page, Nan.
+        severity = Severity.WARNING if is_borne(bare, True) else Severity.STOP
         yield Finding("not-a-name", severity, "name", *words.not_a_name(name))
         return
     if _RULE.fullmatch(name.strip()):
@@ -372,21 +380,30 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if any(_bare(word) in _NEVER for word in name.split()) or _NO_ANSWER.search(low):
         yield Finding("not-a-name", Severity.STOP, "name", *words.not_a_name(name))
         return
+    if _is_count(bare):
+        yield _stop("not-a-name", words.not_a_name(name))
+        return
     if (
         _is_nobody_s(_WHOSE.sub("", bare))
         or _is_of_somebody(name, bare)
         or _NUMBERED.fullmatch(bare)
     ):
-        yield _warning("stands-for-somebody", words.stands_for_somebody(name))
+        yield _stop("stands-for-somebody", words.stands_for_somebody(name))
         return
-    if _PLUS.fullmatch(bare) or _WITH_FAMILY.fullmatch(low) or _is_two(name):
+    if _PLUS.fullmatch(bare) or _WITH_SOMEBODY.fullmatch(low):
+        yield _stop("several-people", words.several_people(name))
+        return
+    if _WITH_FAMILY.fullmatch(low) or _is_two(name):
         yield _warning("several-people", words.several_people(name))
         return
     if _is_placeholder(name):
-        yield _warning("stands-for-somebody", words.stands_for_somebody(name))
+        yield _stop("stands-for-somebody", words.stands_for_somebody(name))
+        return
+    if _AT_THE_END.fullmatch(name.casefold()) or name.startswith("x "):
+        yield _warning("reads-as-remark", words.reads_as_remark(name))  # Neu is a family's name
         return
     if _is_remark(name):
-        yield _warning("reads-as-remark", words.reads_as_remark(name))
+        yield _stop("reads-as-remark", words.reads_as_remark(name))
         return
     yield from _capitals(name, language)
     yield from _signs(name)
@@ -398,6 +415,40 @@ _NO_ANSWER = re.compile(r"(?:^|\s)k\. ?a\.(?:\s|$)")
 
 def _bare(word: str) -> str:
     return plain(word).strip(" .:!,;()[]")
+
+
+_COUNTED = frozenset(
+    plain(word)
+    for line in (
+        "page pages sheet table tables row rows seat group total totals subtotal sum grand overall "
+        "count number no nr of names guests people persons players members cups mugs items entries "
+        "in all total:",
+        "seite blatt tisch reihe gruppe gesamt gesamtzahl insgesamt summe anzahl zahl von gäste "
+        "personen becher namen teilnehmer",
+        "feuille rang groupe total nombre sur de du des invités personnes tasses noms",
+        "página hoja mesa fila grupo total número de invitados personas tazas nombres",
+        "pagina foglio tavolo fila gruppo totale numero di ospiti persone tazze nomi",
+        "blad tafel rij groep totaal aantal van gasten personen bekers namen folha mesa fila "
+        "convidados pessoas canecas nomes",
+        "sida side blad bord rad grupp gruppe totalt summa sum antal antall av af gäster gjester "
+        "gæster personer muggar kopper krus",
+        "strona stół rząd grupa razem suma liczba z gości osób kubków strana stůl řada celkem "
+        "počet hostů osob hrnků sivu pöytä rivi yhteensä vieraita oldal asztal sor összesen vendég",
+        "sayfa masa sıra toplam sayı kişi misafir bardak страница стр стол ряд итого всего из "
+        "гостей человек кружек σελίδα τραπέζι σύνολο από άτομα καλεσμένοι",
+    )
+    for word in line.split()
+)
+"""What stands beside a number that counts or numbers: Page 2 of 3, Total guests 48."""
+
+
+def _is_count(bare: str) -> bool:
+    """Whether a text is numbers and words that only count or number something."""
+    found = re.findall(r"[^\W_]+", bare)
+    numbers = [word for word in found if word.isdigit()]
+    return 0 < len(numbers) < len(found) and all(
+        word in _COUNTED for word in found if word not in numbers
+    )
 
 
 def _is_nobody_s(bare: str) -> bool:
@@ -418,12 +469,17 @@ def _is_placeholder(name: str) -> bool:
         are_borne = is_borne(found[0], True) and is_borne(found[-1], False)
         return not are_borne or any(word in _ATTRIBUTES for word in found)
     first, last = found[0], found[-1]
-    leads = first in _STANDS and not is_title(first)
-    return (leads and not is_borne(first, True)) or (last in _STANDS and not is_borne(last, False))
+    leads = first in _STANDS - _FIRST_BORNE and not is_title(first)
+    ends = last in _STANDS - _LAST_BORNE
+    return (leads and not is_borne(first, True)) or (ends and not is_borne(last, False))
 
 
 def _warning(code: str, said: words.Said) -> Finding:
     return Finding(code, Severity.WARNING, "name", *said)
+
+
+def _stop(code: str, said: words.Said) -> Finding:
+    return Finding(code, Severity.STOP, "name", *said)
 
 
 def _is_of_somebody(name: str, bare: str) -> bool:
@@ -436,8 +492,6 @@ def _is_remark(name: str) -> bool:
     found = re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", name)
     if len(found) < 2:
         return False
-    if _AT_THE_END.fullmatch(name.casefold()) or name.startswith("x "):
-        return True
     for word in found[is_borne(plain(found[0]), True) :]:
         low = plain(word).replace("’", "'")
         if low in _REMARK_WORDS and (word.islower() or low not in _SMALL_ALONE):
@@ -540,7 +594,7 @@ def _slips(name: str) -> Iterator[Finding]:
     if meant := read_as_icelandic(name):
         yield _warning("wrong-code-page", words.wrong_code_page(name, meant))
     if parts and all(map(is_title, parts)):
-        yield _warning("title-only", words.title_only(name))
+        yield _stop("title-only", words.title_only(name))
 
 
 def _is_doubled(plains: list[str]) -> bool:

@@ -18,13 +18,19 @@ from mailmerge.guests.names import initials, is_title, part, titled
 
 _OF_NAMES = frozenset(("name", "first", "last"))
 _E_MAIL = re.compile(r"\S+@\S+\.\S+")
+_WEB = re.compile(
+    r"https?:|www\.|\S\.(?:com|org|net|info|edu|eu|de|at|ch|fr|es|it|nl|be|pt|pl|cz|sk|hu|ro|se|no|"
+    r"dk|fi|tr|ru|gr|ie|co|uk|us|au|ca)(?:/|\b(?!\.?\s*\S))",
+    re.IGNORECASE,
+)
+_TELEPHONE = re.compile(r"(?:\+|\b00?)[1-9](?:[\s()./-]*\d){5,}|\b\(?\d{3}\)?[-. ]\d{3,4}[-. ]?\d*")
+"""A number with its country or its area in front, or in threes and fours."""
 _IN_BRACKETS = re.compile(r"^(?P<name>.*\S)\s*[(\[{](?P<role>[^)\]}]+)[)\]}]\s*$")
 _AFTER_DASH = re.compile(r"^(?P<name>.*\S)\s+[-–—/|:]\s+(?P<role>\S.*)$")
 _COMPATIBLE = re.compile(
     "[\u0250-\u0252\u0261\u0262\u026a\u0274\u0280\u028f\u0299\u029c\u2c6d\uff21-\uff5a\ufb00-\ufb06\u2460-\u24ff\U0001d400-\U0001d7ff]"
 )
 """Letters of another width, ligatures, and signs of phonetics: no alphabet has them."""
-_DIRECTION = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _WORDS = re.compile(r"[^\W\d_]+")
 _NAME_SIGNS = frozenset(" -'’‘`.,·&‐‑ʼʻ־״׳()[]{}/|:–—@+\"“”„")
 _SUFFIX = re.compile(r",\s*(jr|sr|[ivx]+|phd|md)\.?$", re.IGNORECASE)
@@ -131,6 +137,10 @@ def _warning(code: str, field: str, said: words.Said) -> Finding:
     return Finding(code, Severity.WARNING, field, *said)
 
 
+def _stop(code: str, said: words.Said) -> Finding:
+    return Finding(code, Severity.STOP, "name", *said)
+
+
 def _once(found: list[Finding]) -> list[Finding]:
     """Leave out what the first name repeats of the whole one."""
     whole = {finding.code for finding in found if finding.field == "name"}
@@ -146,7 +156,11 @@ def _name(name: str, language: str) -> Iterator[Finding]:
     elif len(cased) > 1 and all(char.islower() for char in cased):
         yield _warning("all-lower-case", "name", words.all_lower_case(name, titled(name, language)))
     if _E_MAIL.search(name):
-        yield _warning("e-mail", "name", words.e_mail(name))
+        yield _stop("e-mail", words.e_mail(name))
+    elif _WEB.search(name):
+        yield _stop("web-address", words.web_address(name))
+    elif _TELEPHONE.search(name):
+        yield _stop("telephone", words.telephone(name))
     elif any(char.isdigit() for char in name):
         yield _warning("digits", "name", words.digits(name))
     if match := _IN_BRACKETS.match(name) or _AFTER_DASH.match(name):
@@ -194,14 +208,6 @@ def _role(role: str) -> Iterator[Finding]:
 
 
 def _any_text(field: str, text: str) -> Iterator[Finding]:
-    if overrides := sorted(set(_DIRECTION.findall(text))):
-        codes = ", ".join(f"U+{ord(char):04X}" for char in overrides)
-        yield Finding(
-            "direction-override",
-            Severity.STOP,
-            field,
-            *words.direction_override(field, codes),
-        )
     if emoji := [char for char in text if _is_emoji(char)]:
         codes = ", ".join(f"{char} (U+{ord(char):04X})" for char in dict.fromkeys(emoji))
         yield _warning("emoji", field, words.emoji(field, codes))

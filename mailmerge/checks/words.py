@@ -161,6 +161,15 @@ def comment_elsewhere(row: int, text: str) -> Said:
     )
 
 
+def not_written(texts: Sequence[str]) -> Said:
+    """Say which texts of as_written no guest has."""
+    return (
+        f"These texts are in as_written in order.toml, and no cell of the list holds just one of "
+        f"them: {', '.join(map(shown, texts))}.",
+        "Compare them with the list, or take them out of order.toml.",
+    )
+
+
 def none_wanted(rows: Sequence[int]) -> Said:
     """Say which rows want no cup."""
     return (
@@ -235,7 +244,8 @@ def mixed_signs(field: str, usual: str) -> Said:
 
 HEADING = (
     "The row has no role, and its name is a role that others have. It looks like a heading.",
-    "If it is one, take the row out of the list.",
+    "If it is one, take the row out of the list. If it is meant as a name, add it to as_written "
+    "in order.toml.",
 )
 ROLE_MISSING = (
     "The role is blank, and nearly all other guests have one.",
@@ -446,7 +456,7 @@ def is_date(field: str, found: str) -> Said:
     """Say that a spreadsheet has turned a text into a date."""
     return (
         f"The {field} is a date: {found}. The spreadsheet has taken what was typed for one.",
-        "Ask what was meant. Set the cell's format to text and type it again.",
+        f"Ask what was meant. Set the cell's format to text and type it again. {_if_meant(found)}",
     )
 
 
@@ -463,7 +473,7 @@ def is_number(field: str, found: str) -> Said:
     return (
         f"The {field} is a number: {shown(found)}. A day is stored as a number, too.",
         "Ask for the name. Another column may hold it: say which one under [columns] in "
-        "order.toml.",
+        f"order.toml. {_if_meant(found)}",
     )
 
 
@@ -471,7 +481,7 @@ def is_truth(field: str, found: str) -> Said:
     """Say that a cell holds a spreadsheet's true or false."""
     return (
         f"The {field} is a spreadsheet's true or false: {shown(found)}.",
-        "Ask what was meant. Set the cell's format to text and type it again.",
+        f"Ask what was meant. Set the cell's format to text and type it again. {_if_meant(found)}",
     )
 
 
@@ -552,6 +562,11 @@ def quantity_unclear(found: str) -> Said:
 # Names and roles as text
 
 
+def _if_meant(text: str) -> str:
+    """Say how a person answers a doubt about what a text means, for good."""
+    return f"If the cup should say just this, add {shown(text)} to as_written in order.toml."
+
+
 def form_of_address(role: str) -> Said:
     """Say that a role is no role."""
     return (
@@ -580,7 +595,23 @@ def e_mail(name: str) -> Said:
     """Say that a name holds an address."""
     return (
         f"The name holds an e-mail address: {shown(name)}.",
-        "Ask for the name to engrave.",
+        f"Ask for the name to engrave. {_if_meant(name)}",
+    )
+
+
+def web_address(name: str) -> Said:
+    """Say that a name holds the address of a page."""
+    return (
+        f"The name holds a web address: {shown(name)}.",
+        f"Ask for the name to engrave. {_if_meant(name)}",
+    )
+
+
+def telephone(name: str) -> Said:
+    """Say that a name holds a number to call."""
+    return (
+        f"The name holds a telephone number: {shown(name)}.",
+        f"Ask for the name to engrave. {_if_meant(name)}",
     )
 
 
@@ -604,7 +635,7 @@ def not_a_name(name: str) -> Said:
     """Say that a name stands for nobody."""
     return (
         f"The name is no name: {shown(name)}.",
-        "Ask who the cup is for, or take the row out of the list.",
+        f"Ask who the cup is for, or take the row out of the list. {_if_meant(name)}",
     )
 
 
@@ -612,7 +643,8 @@ def heading(name: str) -> Said:
     """Say that a row parts the list."""
     return (
         f"The row looks like a heading, not like a guest: {shown(name)}.",
-        "If it is one, take the row out of the list. If not, take the signs out of the name.",
+        "If it is one, take the row out of the list. If not, take the signs out of the name. "
+        f"{_if_meant(name)}",
     )
 
 
@@ -620,7 +652,7 @@ def stands_for_somebody(name: str) -> Said:
     """Say that a name stands for somebody whose own name is not there."""
     return (
         f"The name stands for somebody without naming them: {shown(name)}.",
-        "Ask for the name. If the cup should say just this, there is nothing to do.",
+        f"Ask for the name. {_if_meant(name)}",
     )
 
 
@@ -628,7 +660,8 @@ def reads_as_remark(name: str) -> Said:
     """Say that a name holds words of a sentence."""
     return (
         f"The name reads like a remark: {shown(name)}.",
-        "Ask for the name. If a remark stands with it, put that into a column of its own.",
+        "Ask for the name. If a remark stands with it, put that into a column of its own. "
+        f"{_if_meant(name)}",
     )
 
 
@@ -709,7 +742,7 @@ def title_only(name: str) -> Said:
     """Say that a name is a form of address alone."""
     return (
         f"The name is a form of address alone: {shown(name)}.",
-        "Ask for the name.",
+        f"Ask for the name. {_if_meant(name)}",
     )
 
 
@@ -778,7 +811,7 @@ def not_a_role(role: str) -> Said:
     """Say that a role is no role."""
     return (
         f"The role is no role: {shown(role)}.",
-        "Ask for it, or leave the cell blank.",
+        f"Ask for it, or leave the cell blank. {_if_meant(role)}",
     )
 
 

@@ -69,6 +69,8 @@ class Guest:
     quantity: int = 1
     changes: tuple[Change, ...] = ()
     troubles: tuple[Trouble, ...] = ()
+    meant: frozenset[str] = frozenset()
+    """Fields whose text somebody has said is meant just so."""
 
     @property
     def name(self) -> str:
@@ -137,6 +139,8 @@ class Survey:
     """Whether the columns of first and last names seem to hold each other's."""
     exchanged_rows: frozenset[int] = frozenset()
     """Else the rows in which they seem to."""
+    not_written: tuple[str, ...] = ()
+    """Texts that are said to be meant just so, and that no guest has."""
 
     def remarks(self, guest: Guest) -> tuple[Remark, ...]:
         """Return what the other rows say about a guest.
@@ -172,6 +176,8 @@ class GuestList:
     """Texts by field that take the place of the list's, by row."""
     hidden_sheets: tuple[str, ...] = ()
     """Sheets that nobody sees and that hold rows under the same headings."""
+    as_written: tuple[str, ...] = ()
+    """Texts that somebody has said are meant just so, cleaned as cells are."""
 
     @property
     def known_fields(self) -> tuple[str, ...]:
@@ -220,6 +226,7 @@ class GuestList:
         first: dict[str, list[int]] = defaultdict(list)
         comments: list[tuple[int, str]] = []
         dotted: list[Guest] = []
+        not_written = dict.fromkeys(self.as_written)
         company, quantities, numbering = Company(), Quantities(), Numbering()
         for fate, row in self._told_apart():
             guest = self._guest(row) if fate == "guests" else None
@@ -235,6 +242,8 @@ class GuestList:
             if fate == "header" and self._is_filled_as_guests(row):
                 _keep(first["above"], [row.number])
             if guest and guest.quantity:
+                for field_meant in guest.meant:
+                    not_written.pop(guest.fields[field_meant], None)
                 items += guest.quantity
                 quantities.add(guest.quantity)
                 keys.append(_key(guest.name) if guest.name else -1)
@@ -262,6 +271,7 @@ class GuestList:
             usual=quantities.usual,
             are_exchanged=are_exchanged,
             exchanged_rows=exchanged_rows,
+            not_written=tuple(not_written),
         )
 
     def _is_filled_as_guests(self, row: Row) -> bool:
@@ -273,7 +283,8 @@ class GuestList:
     def _guest(self, row: Row) -> Guest:
         guest = _guest(row, self.columns)
         texts = self.corrections.get(row.number)
-        return corrected(guest, texts) if texts else guest
+        guest = corrected(guest, texts) if texts else guest
+        return _as_written(guest, self.as_written) if self.as_written else guest
 
     def _rows(self) -> Iterator[Row]:
         """Pass over the rows below the header that hold anything in a known column."""
@@ -490,6 +501,24 @@ def _complete_name(fields: dict[str, str]) -> None:
         fields["first"], fields["last"], _ = part(fields["name"])
 
 
+_OF_MEANING = ("date", "number", "truth")
+"""Troubles with what a text means, which is not doubted where somebody has said so."""
+
+
+def _as_written(guest: Guest, texts: tuple[str, ...]) -> Guest:
+    """Return a guest with what is known of its texts: which are meant just so.
+
+    A name in one cell is meant as a whole, with its parts.
+    """
+    meant = {name for name, text in guest.fields.items() if text in texts}
+    if not meant:
+        return guest
+    if "name" in meant:
+        meant |= {"first", "last"}
+    troubles = (t for t in guest.troubles if t.field not in meant or t.kind not in _OF_MEANING)
+    return replace(guest, meant=frozenset(meant), troubles=tuple(troubles))
+
+
 def corrected(guest: Guest, texts: Mapping[str, str]) -> Guest:
     """Return a guest with other texts; what was to be said about the list's own is left out."""
     fields = {**guest.fields, **texts}
@@ -522,7 +551,12 @@ def values_below(
     return {}
 
 
-def open_list(path: Path, sheet: str | None, columns: Mapping[str, str]) -> GuestList:
+def open_list(
+    path: Path,
+    sheet: str | None,
+    columns: Mapping[str, str],
+    as_written: Iterable[str] = (),
+) -> GuestList:
     """Open a list and settle its sheet and columns.
 
     Parameters
@@ -531,6 +565,8 @@ def open_list(path: Path, sheet: str | None, columns: Mapping[str, str]) -> Gues
         The sheet to take, or None for the only one that has a name column.
     columns
         Field to header, where the words that we know do not match.
+    as_written
+        Texts that somebody has said are meant just so.
 
     Raises
     ------
@@ -541,7 +577,8 @@ def open_list(path: Path, sheet: str | None, columns: Mapping[str, str]) -> Gues
     chosen, found = choose_sheet(table, sheet, columns)
     same = (each for each in table.hidden_sheets if _is_alike(table, each, columns, found))
     hidden = tuple(each.name for each in same)
-    return GuestList(path, chosen, found, table.guessed, hidden_sheets=hidden)
+    meant = tuple(clean("", text)[0] for text in as_written)
+    return GuestList(path, chosen, found, table.guessed, hidden_sheets=hidden, as_written=meant)
 
 
 def _is_alike(table: Table, sheet: Sheet, override: Mapping[str, str], columns: Columns) -> bool:

@@ -71,6 +71,7 @@ def fingerprint_of(design: Design, item: Item) -> str:
     parts = (
         design.fingerprint, item.number, item.copy, item.digits, dict(guest.fields), guest.hand,
         guest.quantity, repr(guest.changes), repr(guest.troubles), repr(item.remarks),
+        sorted(guest.meant),
     )  # fmt: skip
     return digest_of(json.dumps(parts).encode())
 

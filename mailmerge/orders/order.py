@@ -79,6 +79,8 @@ class OrderTable(Model):
     guides: Literal["frame"] | None = None
     """What the artwork holds for a dry trace besides the engraving, in a group of its own."""
     due: dt.date | None = None
+    as_written: tuple[Text, ...] = ()
+    """Texts of the list that somebody has said are meant just so, whatever they look like."""
 
 
 class Client(Model):
@@ -352,7 +354,7 @@ def _settled(
         except ValueError as error:
             raise InputError(words.wrong_datum(file, error)) from None
     own_words = {word: (name, load(Blank, "blanks", name, folder)) for word, name in blanks.items()}
-    guests = open_list(folder / table.list, table.sheet, columns)
+    guests = open_list(folder / table.list, table.sheet, columns, table.as_written)
     by_words = _by_words(own_words) if "blank" in guests.columns.of else {}
     unused = guests.columns.unused
     check_fields(layout, guests.known_fields, words.layout(layout.name), unused)
