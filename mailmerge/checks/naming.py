@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity
+from mailmerge.guests.codepages import misread
 from mailmerge.guests.exchanged import is_borne, is_usual_first
 from mailmerge.guests.names import SUFFIXES, is_particle, is_title, plain, read_as_icelandic, titled
 from mailmerge.guests.roles import DONE, KNOWN
@@ -405,9 +406,20 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _is_remark(name):
         yield _stop("reads-as-remark", words.reads_as_remark(name))
         return
+    if meant := read_otherwise(name):
+        yield _warning("wrong-code-page", words.wrong_code_page(name, meant))
+        return
     yield from _capitals(name, language)
     yield from _signs(name)
     yield from _slips(name)
+
+
+def read_otherwise(text: str) -> str:
+    """Return what a text was if it was read in the wrong code page; else ``""``."""
+    if text.isascii():
+        return ""
+    reading = misread(text)
+    return read_as_icelandic(text) or (reading.text if reading else "")
 
 
 _NO_ANSWER = re.compile(r"(?:^|\s)k\. ?a\.(?:\s|$)")
@@ -591,8 +603,6 @@ def _slips(name: str) -> Iterator[Finding]:
         yield _warning("word-doubled", words.word_doubled(name))
     if _EL_FOR_I.search(name):
         yield _warning("l-for-i", words.l_for_i(name, _EL_FOR_I.sub(_with_i, name)))
-    if meant := read_as_icelandic(name):
-        yield _warning("wrong-code-page", words.wrong_code_page(name, meant))
     if parts and all(map(is_title, parts)):
         yield _stop("title-only", words.title_only(name))
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from fontTools import unicodedata as scripts
 
 from mailmerge.checks import words
-from mailmerge.checks.naming import NOBODYS, check_name, is_nothing
+from mailmerge.checks.naming import NOBODYS, check_name, is_nothing, read_otherwise
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
 from mailmerge.guests.exchanged import is_family_first
@@ -54,6 +54,7 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
             found += _name(guest.name, language)
             found += _lines(guest)
             found += _parts(guest, engraved)
+    found += _controls(guest, engraved)
     if "role" in engraved and "role" not in troubled:
         found += _role(guest.fields["role"])
     if (written := guest.fields.get("language", "")) and not _language(guest):
@@ -179,6 +180,21 @@ def _lines(guest: Guest) -> Iterator[Finding]:
             yield _warning("several-people", "name", words.several_people(guest.name))
 
 
+_CONTROLS = re.compile("[\x80-\x84\x86-\x9f]")
+"""They show nothing, and are letters in the pages of DOS and of other systems."""
+
+
+def _controls(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
+    """Yield that signs were cleaned away that are letters in another code page."""
+    fields = engraved | (_OF_NAMES if engraved & _OF_NAMES else frozenset())
+    for change in guest.changes:
+        before = change.before
+        if change.field in fields and change.kind == "invisible" and _CONTROLS.search(before):
+            meant = read_otherwise(before)
+            said = words.wrong_code_page(before, meant) if meant else words.controls_alone(before)
+            yield _warning("wrong-code-page", change.field, said)
+
+
 def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
     """Yield what is not sure about the first name or the initials, where they are engraved."""
     parted = part(guest.name)
@@ -196,7 +212,9 @@ def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
 def _role(role: str) -> Iterator[Finding]:
     low = role.casefold().strip(" .")
     said = set(re.findall(r"[^\W\d_]+(?:['-][^\W\d_]+)*", low.replace("’", "'")))
-    if low in _NO_ROLES or is_nothing(role) or _SEE.fullmatch(low) or _NONE.fullmatch(low):
+    if meant := read_otherwise(role):
+        yield _warning("wrong-code-page", "role", words.wrong_code_page(role, meant))
+    elif low in _NO_ROLES or is_nothing(role) or _SEE.fullmatch(low) or _NONE.fullmatch(low):
         yield _warning("not-a-role", "role", words.not_a_role(role))
     elif (
         _REMARK.fullmatch(role)

@@ -722,18 +722,27 @@ def l_for_i(name: str, meant: str) -> Said:
 
 
 def wrong_code_page(name: str, meant: str) -> Said:
-    """Say that Turkish letters were read as western ones."""
+    """Say that letters were read otherwise than they were written."""
     return (
-        f"Turkish letters may have been read as Icelandic ones: {shown(name)}.",
+        f"Letters may have been read in another code page than they were written in: "
+        f"{shown(name)}.",
         f'Ask whether it should be {shown(meant)}. Have the list saved again as "CSV UTF-8".',
     )
 
 
-def code_page_of_others(meant: str) -> Said:
-    """Say that Turkish letters were read as western ones, as other rows show."""
+def controls_alone(before: str) -> Said:
+    """Say that control signs stand where letters were, and that nobody knows which."""
     return (
-        "In other rows, Turkish letters may have been read as Icelandic ones. This name has such "
-        "letters, too.",
+        f"Control signs stood where letters may have been, and were taken out: {shown(before)}.",
+        "Ask how the name is spelled, and type it again.",
+    )
+
+
+def code_page_of_others(meant: str) -> Said:
+    """Say that letters were read otherwise than they were written, as other rows show."""
+    return (
+        "In other rows, letters may have been read in another code page than they were written "
+        "in. This name has such letters, too.",
         f'Ask whether it should be {shown(meant)}. Have the list saved again as "CSV UTF-8".',
     )
 

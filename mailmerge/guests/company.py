@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 from rapidfuzz.distance import OSA
 
+from mailmerge.guests.codepages import misread, read_in
 from mailmerge.guests.exchanged import leaning
 from mailmerge.guests.names import SUFFIXES, TITLES, plain, read_as_icelandic
 from mailmerge.guests.roles import KNOWN
@@ -276,12 +277,19 @@ class Company:
                     yield row, Remark("foreign", (), " ".join(odd))
 
     def _code_page(self) -> Iterator[tuple[int, Remark]]:
-        """Yield names that are only sure to be misread Turkish because others are."""
-        if any(read_as_icelandic(name) for _, name, _ in self.names):
-            for row, name, _ in self.names:
+        """Yield names that are only sure to be read in the wrong page because others are."""
+        names = [(row, name) for row, name, _ in self.names if not name.isascii()]
+        if any(read_as_icelandic(name) for _, name in names):
+            for row, name in names:
                 meant = read_as_icelandic(name, surely=False)
                 if meant and not read_as_icelandic(name):
                     yield row, Remark("code-page", (), meant)
+        sure = {row: reading.page for row, name in names if (reading := misread(name))}
+        pages = [page for page, many in Counter(sure.values()).most_common() if many > 1]
+        for row, name in names if pages else ():
+            meant = next(filter(None, (read_in(name, page) for page in pages)), "")
+            if meant and row not in sure:
+                yield row, Remark("code-page", (), meant)
 
 
 _LEANS = 2.0

@@ -1,0 +1,245 @@
+"""Letters that were read in another code page than the one in which they were written.
+
+Programs that export text in the page of their own system, and others that read it in theirs, make
+Dvoøák of Dvořák, Wa³êsa of Wałęsa, and Ìîñêâà of Москва. What the bytes were is known: the text
+written in the page that it was read in. Read in another one, they may make a likelier name.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+
+class Reading(NamedTuple):
+    """What a text was, if it was read in the wrong code page."""
+
+    text: str
+    page: str
+    """In which it was written, as Python calls it."""
+
+
+Around = tuple[str, str, str, str]
+"""Letters seen after a letter that begins a word, before and after one inside, before the last."""
+
+
+def _table(*rows: str) -> Mapping[str, Around]:
+    found = {}
+    for row in "".join(rows).split("|"):
+        letter, after_first, before, after, before_last = row.split(" ")
+        found[letter] = (after_first, before, after, before_last)
+    return found
+
+
+_WESTERN = _table(
+    "ß - iuöü beil eiou|à fkrsuv bdghilmnorstuvz bchilmnqrstuv cdegijlmnortuvz|"
+    "á bdfgiklmnrstuv abcdefghijklmnoprstuvwyzñú abcdefghijklmnopqrstuvxzíðñþ bcdefhijklmnorstvyzç|"
+    "â dln bcdghiklmrstuvz lmntyz l|ã - bdeghijlmoprstvxç eo gmnru|"
+    "ä gnqtu bcdefghjklmnprstvwzä cdefghijklmnprstuvyä eijlnpstäö|å bgkls bghklmprt dghklnrv k|"
+    "æ bgksv bdfghjklmnprsv bdfghijklmnrstuvðþ v|"
+    "ç aeiouıə abdefhiklnoprstuyzçíöüğış abegiklmnorsuyáãçõöüıə aeinoruüı|"
+    "è r abcdfghijlmnoprstuvxy bcdglnqrstvxz cmnoprsuvx|"
+    "é acdfgiklmnqrtvw abcdfghijklmnoprstuvwyz abcdegiklmnopqrstuvxzð bdhiklmnoprstuvwz|"
+    "ê - bcdghilmnortuv clmnqstv tu|ë - aiou lmntvy iot|ì - - - lmr|"
+    "í abdglmnorstuvñ abcdefghijklmnoprstuvxáðúüþ abcdefghklmnopqrstuvçðóúþ abcdghjklmnprstuvú|"
+    "î l ao t knr|ï - aeou abcdeglmnqstw a|ð - aefgioruyáæéíóöúý abdefghijklmnrsuvíóþ aeiruáíóö|"
+    "ñ e aeiouáíóú aeiouáó -|ò - bcdegilmnpstvw lmnprst dlt|"
+    "ó bdefgiklmrstðþ abcdefghijklmnprstvwyzíðñúþ abcdefghiklmnprstvzðñþ abcdeghijklmnprstvxíú|"
+    "ô - acdhlmrstv mnpt -|õ inu bdgjklmnprtvçõ deghiklmnrstuvzõš -|"
+    "ö abcghiklmnrsvxzğ abdefghjklmnpqrstuvwyzçöþş abcdefghiklmnprstvwyzßäçðöğ ijknt|"
+    "ø deijkrsvy abdefhijklmnrstuv degijklmnrsvy l|ù - - - dflrt|"
+    "ú acdgiklmnrstí abcdefghijklmnprstyzíþ abcdefgijklmnoprstuvxzáíðñó dghijlnrstxy|"
+    "û - dhlor elmtx -|"
+    "ü bghlmnrszç abcdefghijklmnopqrstvwyzçüğş abcdefghijklmnpqrstvyzßçíüğş dglnrs|"
+    "ý jmr bcdgklmnrstþ abdgjkmnprstuvð bdglmnrstv|þ aeijoruyóöúý adefgiklmnrstyáæíðó aejríóý -|"
+    "š aeiotv aikmnrtuõ aeikmnotu i|ž aeu delo abdeikopu d"
+)  # fmt: skip
+
+_EASTERN = _table(
+    "á bdgklrsz bcdefghijklmnprstuvwyzčďňřšťž bcdghjklmnprstvzčľňřšž bhklmnprtv|"
+    "â - bfghkmprs lmnrsz -|ä - ev nt k|ç - a a -|"
+    "é sv bdfghklmnoprstvxz bcdghklmnprstuvzčš hklmnrtvč|"
+    "í r bcdfgjklmnprstvzóčřšž abcdfghjklmnoprtvzčšťž klmnrsvčřšž|î n bcmpsvţ lmnr -|"
+    "ó acefgpsí bdghijklmnoprstwzż bcdfgijklmnprstwzłśźż abdghiklmnrstvz|ô - bckn prst -|"
+    "ö dr bdfgklmrtvyz begklnprsz -|ú jnzž acdghjklmnprstvyzľš bcdfklnprstuvzčš dy|"
+    "ü rz dfkmprstz cklnrs -|ý - klnrstv cdklnorszčš bhklmnptv|"
+    "ă - bcdfglmnprstvzţț cdglmnprstuzşţț bcdghlnrstzţșț|ą - bdgijlmrtwł bcdgkpstzż -|"
+    "ć iouw aeiuš aeimn aei|č aceioruí abdefghijklmnoprtuvwyzáéíúýšž aeijknotuváéíš aeinoá|"
+    "ď aou aelž aoá e|đ ou anru aei -|ę - dgijkmprstwzłż bcdgkpstzż -|"
+    "ě - bdmnptv cdjklmnprtzšž -|ľ u adeiopuáš agjkosuúš aeá|"
+    "ł aouąę abcgikorsuwzó acdegkmnoptuwyąę aeo|ń - aeiouy ks e|ň ao aeikmorsuášž adkouvá aeoá|"
+    "ő rsz bdfklmrstyz dhikmnrstz gklnstz|ř eiáí bdehikoptá eioáí aoá|ś clmprw aeiouó clmn ou|"
+    "ş aet aeiuă aceio aeo|"
+    "š aeiklmoprtuváćľť abdefghijklmnoprtuvwyzáéíúýčěľž aeijklmnopstuáíúćčňť aeiouyáéúý|"
+    "ţ eiuă inuă aeiîă u|ť a aeorsíš akoá s|ů - cdnrt mvž dk|ű - bdfhmrstyz cdhjlrsvz r|"
+    "ź r adoó admnw d|ż abemuyó adlouyóąę abdeikpyę -|"
+    "ž aeinouáď adeijlnoruáíúěů abdeikmnopsuáíčňš aouváí|ș eit aeinu ackmotuă eio|"
+    "ț ă aeinoruă aeiă u"
+)  # fmt: skip
+
+_BALTIC = _table(
+    "ā bdfrz bdefghijklmnoprstuvzļšž bcdfgjklmnrstvzļņž klmt|ą sž rs js -|"
+    "č aeiouīū abeinotuy aeiopuvėų -|ē rvģ abfghjklmnprtuvzķž cdjklnrstzģļņ v|"
+    "ė gm bdglmnprsvč djlnrs bjlmnprtvž|ę - k s -|ģ ei eoēļ eiu -|"
+    "ī pr cdgklmnprstuvzčķž bcdgklmnrstvzņ jmnrv|į g - - -|ķ etī aeiš eiuē -|"
+    "ļ e aegikoāē aefklmnrsuāģ -|ņ aeio aiouāēī aeijuš -|"
+    "š aeikoruvķ aegikmnoruyū aeijklmnorstuvāų ijņ|ū dl abcdegijklmprtčž bcdgklmnrstzš -|"
+    "ų - - - bcdfghijklmnrstvzčš|ž aeiuy adeilouāą abeinopsuyāēėīū -"
+)  # fmt: skip
+"""Which letters stand beside those that are not in ASCII, in names and other words.
+
+Counted in the first and last names of the package ``faker``, in the names of countries and
+languages of CLDR, and in some names from memory: of western languages from Icelandic to
+Turkish, of those that Windows-1250 is for, and of Lithuanian and Latvian.
+"""
+
+_READ = (("cp1252", _WESTERN), ("cp1250", _EASTERN))
+"""The pages in which lists are read that say nothing of theirs."""
+_LATIN = (
+    ("cp1250", _EASTERN), ("cp1252", _WESTERN), ("cp1257", _BALTIC), ("iso8859-2", _EASTERN),
+    ("mac_roman", _WESTERN), ("cp850", _WESTERN), ("cp437", _WESTERN), ("cp852", _EASTERN),
+)  # fmt: skip
+"""The pages in which they may have been written, the likelier first."""
+_DOS = ("mac_roman", "cp850", "cp437", "cp852")
+"""Those of them that are rare by now."""
+_OTHERS = {
+    "cp1251": "оеаинтрслвкмдяуй", "koi8-r": "оеаинтрслвкмдяуй", "cp866": "оеаинтрслвкмдяуй",
+    "mac_cyrillic": "оеаинтрслвкмдяуй", "iso8859-5": "оеаинтрслвкмдяуй",
+    "cp1253": "αοιετνσηυρκςλίάόέή", "iso8859-7": "αοιετνσηυρκςλίάόέή",
+    "cp1255": "ירולאהנמבשתדכםןקע", "cp1256": "المنيردوبحعسة",
+}  # fmt: skip
+"""Pages of other alphabets, each with the letters that are commonest in it. From memory."""
+
+_QUOTES = "“”„«»‹›…•–—"
+_WORD = re.compile(
+    rf"(?![{_QUOTES}])[^\s\-.,()'’‘`´ʻʼ/&]+(?<![{_QUOTES}])"
+)  # fmt: skip
+"""A word without what stands around it; what stands inside is a letter misread."""
+_SIGN, _FOREIGN, _CAPITAL_INSIDE = 3, 2, 2
+_SURELY = 2
+"""How strange a sign between letters is, a letter of no language of a page, and mAren."""
+
+
+def misread(text: str) -> Reading | None:
+    """Return what a text was if it was read in the wrong code page; None if it looks right."""
+    if text.isascii():
+        return None
+    return _in_another_alphabet(text) or _in_another_page(text)
+
+
+def read_in(text: str, page: str) -> str:
+    """Return a text as it reads in a page in which others of its list were written; else ``""``.
+
+    It has to read as names do there.
+    """
+    tables = dict(_LATIN)
+    for read, _ in _READ:
+        data = _bytes(text, read)
+        meant = _decoded(data, page) if data and page in tables else ""
+        if meant and meant != text and not _strange(meant, tables[page], text):
+            return meant
+    return ""
+
+
+def _in_another_page(text: str) -> Reading | None:
+    read = [(page, table) for page, table in _READ if _bytes(text, page)]
+    if any(not _strange(text, table) for _, table in read):
+        return None
+    found = [
+        (after, Reading(meant, page))
+        for was, table in read
+        for page, meant_table in _LATIN
+        if (meant := _decoded(_bytes(text, was), page)) and meant != text
+        and (after := _strange(meant, meant_table, text)) < _strange(text, table, meant)
+        and ((not after and page not in _DOS) or after + _SURELY <= _strange(text, table, meant))
+    ]  # fmt: skip
+    return min(found, key=lambda each: each[0], default=(0, None))[1]
+
+
+def _bytes(text: str, page: str) -> bytes:
+    """Return the bytes of a text; nothing if it has letters that are not in its page."""
+    try:
+        # What a page leaves open comes out of some programs as the control sign of that number.
+        return b"".join(
+            bytes([ord(char)]) if "\x80" <= char <= "\x9f" else char.encode(page) for char in text
+        )
+    except UnicodeEncodeError:
+        return b""
+
+
+def _decoded(data: bytes, page: str) -> str:
+    try:
+        return unicodedata.normalize("NFC", data.decode(page))
+    except UnicodeDecodeError:
+        return ""
+
+
+def _strange(text: str, table: Mapping[str, Around], other: str = "") -> int:
+    """Return how strange the letters of a text are: those that another reading has otherwise.
+
+    Signs count wherever they are within a word.
+    """
+    if len(other or text) != len(text):
+        return _SIGN
+    return sum(
+        _strange_at(match[0], at - match.start(), table)
+        for match in _WORD.finditer(text)
+        for at in range(*match.span())
+        if not text[at].isascii() and not (text[at].isalpha() and other[at : at + 1] == text[at])
+    )
+
+
+def _strange_at(word: str, at: int, table: Mapping[str, Around]) -> int:
+    """Return how strange a letter is at its place in a word."""
+    char, low = word[at], word.lower()
+    if not char.isalpha():
+        return _SIGN
+    inside = _CAPITAL_INSIDE if at and char.isupper() and not word.isupper() else 0
+    if len(low) != len(word) or low[at] not in table:
+        return inside + _FOREIGN
+    after_first, before, after, before_last = table[low[at]]
+    if len(word) == 1:
+        return 1
+    if at == 0:
+        return inside + (low[1] not in after_first)
+    if at == len(word) - 1:
+        return inside + (low[at - 1] not in before_last)
+    return inside + (low[at - 1] not in before) + (low[at + 1] not in after)
+
+
+def _in_another_alphabet(text: str) -> Reading | None:
+    """Return the likeliest reading in an alphabet without Latin letters.
+
+    No name has words that are all letters with accents, but for those of one or two.
+    """
+    data = _bytes(text, "cp1252")
+    words = _WORD.findall(text)
+    if not data or not any(len(word) > 2 for word in words):
+        return None
+    if any(char.isascii() and char.isalpha() for char in text):
+        return None
+    found = [(share, Reading(meant, page)) for page, meant, share in _alphabets(data)]
+    return max(found, key=lambda each: each[0], default=(0.0, None))[1]
+
+
+_LEAST_COMMON = 0.5
+
+
+def _alphabets(data: bytes) -> Iterator[tuple[str, str, float]]:
+    """Yield what bytes read in pages of other alphabets, and which share of it is common."""
+    for page, common in _OTHERS.items():
+        meant = _decoded(data, page)
+        found = _WORD.findall(meant)
+        letters = "".join(found).lower()
+        if found and all(_is_word(word) for word in found):
+            share = sum(char in common for char in letters) / len(letters)
+            if share >= _LEAST_COMMON:
+                yield page, meant, share
+
+
+def _is_word(word: str) -> bool:
+    """Whether a word is letters of one alphabet, none of them a capital but the first, or all."""
+    is_of_one = len({unicodedata.name(char, "").split(" ")[0] for char in word}) == 1
+    return word.isalpha() and is_of_one and (word[1:] == word[1:].lower() or word.isupper())
