@@ -386,7 +386,7 @@ def _rows_said(
         texts = {}
         for field, text in about.get(number, {}).items():
             title = checklist.title_of(columns.language, field)
-            if (at := columns.texts.get(title.casefold())) is None:
+            if (at := columns.column_of(field)) is None:
                 continue
             new, _ = clean(field, row.cell(at).text)
             if text and not new:

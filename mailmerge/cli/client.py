@@ -85,6 +85,8 @@ def _say_packed(made: Proofed) -> None:
     typer.echo(words.pack_together(sum(sizes.values()), made.pictures))
     if pack.not_ready:
         typer.echo(words.not_in_pack(pack.not_ready))
+    if missing := pack.language.missing:
+        typer.echo(words.untranslated(pack.language.tag, len(missing)))
     typer.echo(words.answers_next(made.folder.parent))
 
 

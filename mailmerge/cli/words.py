@@ -409,6 +409,12 @@ def not_in_pack(names: Sequence[str]) -> str:
     return f"Not in it, because stopped or to be changed: {', '.join(names)}"
 
 
+def untranslated(language: str, count: int) -> str:
+    """Say that a pack is in two languages."""
+    texts = counted(count, "text of the pack is", "texts of the pack are")
+    return f"{texts} not translated into {language} yet. There it is in English."
+
+
 def answers_next(folder: Path) -> str:
     """Say what to do with what comes back."""
     return f"When the answers come back: mailmerge answers {folder} FILE"

@@ -104,6 +104,9 @@ class Paper(FPDF):
     def type(self, size: float, colour: Colour = INK) -> None:
         """Set size (points) and colour of what is written next."""
         self.set_font(_FONTS[0], size=size)
+        if not self.current_font_is_set_on_page:
+            # fpdf2 sets it with the first row, and forgets it again if that begins with another one
+            self._out(self._set_font_for_page(self.fonts[_FONTS[0].lower()], self.font_size_pt))
         self.set_text_color(*colour)
 
     def fitted(self, text: str, room: float, align: Literal["L", "R"] = "L") -> None:
@@ -118,21 +121,25 @@ class Paper(FPDF):
 
     def words(
         self, text: str, left: float, y: float, room: float, size: float,
-        colour: Colour = INK, draw: bool = True, leading: float = 0.47,
+        colour: Colour = INK, draw: bool = True, leading: float = 0.47, is_ours: bool = False,
     ) -> float:  # fmt: skip
         """Write a text over as many rows as it takes, or only find out; return where it ends.
 
         A word that is wider than a row is broken with a hyphen. From row to row it is ``leading``,
-        in mm for each point of the size.
+        in mm for each point of the size. What is our own runs as the paper's language does, even
+        where a name begins it; any other text runs as its first letter does.
         """
         key = text, room, size, leading
         if draw or key not in self.heights:
             self.type(size, colour)
             self.set_xy(self.mirrored(left, room), y)
+            own = "rtl" if self.is_right_to_left else "ltr"
+            self.set_text_shaping(True, direction=own if is_ours else None)
             height = self.multi_cell(
                 room, size * leading, self._in_rows(text, room), align=self._edge("L"),
                 dry_run=not draw, output="HEIGHT",
             )  # fmt: skip
+            self.set_text_shaping(True)
             assert isinstance(height, float)
             self.heights[key] = height
         return y + self.heights[key]

@@ -36,9 +36,13 @@ class ListColumns:
     seal: int
     pack: str
     texts: dict[str, int]
-    """By title, without case."""
+    """By title, as :meth:`column_of` looks it up."""
     language: Language
     """That the titles are in."""
+
+    def column_of(self, field: str) -> int | None:
+        """Return the column of a text; None where the list has none."""
+        return self.texts.get(_plain(title_of(self.language, field)))
 
     @property
     def titles(self) -> tuple[str, str, str]:
@@ -53,8 +57,8 @@ def _font(size: float = 11, bold: bool = False, color: str = _INK) -> Font:
 def title_of(language: Language, field: str) -> str:
     """Return the title of a text's column: what people call it, and none of the list's own."""
     title = words.field_label(language, field)
-    own = {each.casefold() for each in (words.side(language), *_titles(language))}
-    is_own = title.casefold() in own or _seal_title(language).match(title)
+    own = {_plain(each) for each in (words.side(language), *_titles(language))}
+    is_own = _plain(title) in own or _seal_title(language).match(title)
     return words.text_column(language, title) if is_own else title
 
 
@@ -78,10 +82,10 @@ def columns_in(titles: Sequence[str]) -> ListColumns | None:
 
     It may be in any language: the order's own may have changed since.
     """
-    at = {title.strip().casefold(): column for column, title in enumerate(titles)}
+    at = {_plain(title): column for column, title in enumerate(titles)}
     for language in map(Language, known()):
         seal = next(filter(None, map(_seal_title(language).fullmatch, at)), None)
-        item, right, change = (title.casefold() for title in _titles(language))
+        item, right, change = map(_plain, _titles(language))
         if seal and {item, right, change} <= at.keys():
             pack = seal[1].upper()
             return ListColumns(at[item], at[right], at[change], at[seal[0]], pack, at, language)
@@ -90,8 +94,12 @@ def columns_in(titles: Sequence[str]) -> ListColumns | None:
 
 def is_your_name(label: str) -> bool:
     """Whether a cell is the one beside that for the name of whoever filled the list in."""
-    found = label.strip().casefold()
-    return any(found == words.your_name(Language(tag)).casefold() for tag in known())
+    return any(_plain(label) == _plain(words.your_name(Language(tag))) for tag in known())
+
+
+def _plain(title: str) -> str:
+    """Return a title without case, and with plain blanks: not all programs keep hard ones."""
+    return " ".join(title.split()).casefold()
 
 
 def write_checklist(pack: Pack) -> bytes:

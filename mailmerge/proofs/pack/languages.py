@@ -25,8 +25,8 @@ SOURCE = "en"
 _LOCALES = {SOURCE: "en_GB"}
 """Where the days and lists of a language are those of one country."""
 
-_LIST_STYLES = {"cy": "unit"}
-"""The usual list of the locale data leaves a choice open in Welsh: ``a(c)``."""
+_LISTED_WITH_COMMAS = ("cy",)
+"""The list of the locale data leaves a choice open in Welsh: ``a(c)``."""
 
 
 def N_(message: str) -> str:
@@ -52,8 +52,9 @@ class Language:
         """Return texts as a list in a sentence."""
         from babel.lists import format_list
 
-        style = _LIST_STYLES.get(self.tag, "standard")
-        return format_list([*texts], style, self._locale)  # type: ignore[arg-type]
+        if self.tag in _LISTED_WITH_COMMAS:
+            return ", ".join(texts)
+        return format_list([*texts], locale=self._locale)
 
     def day(self, day: dt.date) -> str:
         """Return a day with its month in words."""

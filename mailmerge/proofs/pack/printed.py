@@ -48,7 +48,10 @@ class _PackPaper(Paper):
         self.type(20)
         self.set_xy(MARGIN, MARGIN)
         self.fitted(self.pack.title, self.epw)
-        self.words(words.read_the_paper(self.language), MARGIN, MARGIN + 12, self.epw, 10.5, SOFT)
+        self.words(
+            words.read_the_paper(self.language), MARGIN, MARGIN + 12, self.epw, 10.5, SOFT,
+            is_ours=True,
+        )  # fmt: skip
 
     def card(self, card: Card, top: float, height: float) -> None:
         """Draw a card."""
@@ -88,21 +91,34 @@ class _PackPaper(Paper):
         self, card: Card, left: float, y: float, room: float, scale: float, draw: bool
     ) -> float:
         """Write a card's texts, or only find out where they end; return that, in mm."""
-        rows: list[tuple[str, float, Colour]] = [
-            (words.cup_numbers(self.language, card.number, len(card.seals)), 11, INK)
+        rows: list[tuple[str, float, Colour, bool]] = [
+            (words.cup_numbers(self.language, card.number, len(card.seals)), 11, INK, True)
         ]
         for at, text in enumerate(card.texts):
-            rows += [(text.label, 8.5, SOFT), (text.text or "–", 15 if at else 21, INK)]
-            rows += [(note, 8.5, INK) for note in text.notes]
+            rows += [
+                (text.label, 8.5, SOFT, True),
+                (text.text or "–", 15 if at else 21, INK, False),
+            ]
+            rows += [(note, 8.5, INK, True) for note in text.notes]
         rows += [
-            (words.detail(self.language, label, value), 9, SOFT) for label, value in card.details
+            (words.detail(self.language, label, value), 9, SOFT, True)
+            for label, value in card.details
         ]
-        for row, size, colour in rows:
-            y = self.words(row, left, y, room, size * scale, colour, draw=draw) + 0.5 * scale
+        for row, size, colour, is_ours in rows:
+            y = self.words(
+                row, left, y, room, size * scale, colour, draw=draw, is_ours=is_ours
+            ) + 0.5 * scale  # fmt: skip
         return y
 
     def later(self) -> None:
         """Write on a page of its own who is not shown yet."""
         self.add_page()
         y = self.words(words.not_ready(self.language), MARGIN, MARGIN, self.epw, 14)
-        self.words(words.later(self.language, self.pack.not_ready), MARGIN, y + 2, self.epw, 11)
+        self.words(
+            words.later(self.language, self.pack.not_ready),
+            MARGIN,
+            y + 2,
+            self.epw,
+            11,
+            is_ours=True,
+        )
