@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 import subprocess
+import sys
 import zipfile
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -17,8 +20,13 @@ from mailmerge.deeds.forgetting import Forgot
 from mailmerge.deeds.questions import Question
 from mailmerge.deeds.status import Forgotten
 from mailmerge.findings import InputError
-from mailmerge.ledger.forgetting import Names, Search, names_of, search
-from mailmerge.ledger.ledger import LEDGER, LedgerChange
+from mailmerge.ledger.forgetting import Names, Search, names_of, search, search_files, searched
+from mailmerge.ledger.forgetting import forget as forget_all
+from mailmerge.ledger.ledger import LEDGER, LedgerChange, open_ledger
+from mailmerge.ledger.matching import Choices
+from mailmerge.ledger.tray import changing
+from mailmerge.merge import bring_up_to_date
+from mailmerge.orders import open_order
 
 WORDS = ("Anna", "Berg", "Bergh", "Dahl", "Carla", "Falk", "Gran", "Anouk")
 
@@ -150,7 +158,7 @@ NAMES = Names(
 
 
 def found(folder: Path) -> list[str]:
-    return [trace.path.name for trace in search(folder, NAMES).traces]
+    return [trace.path.name for trace in search_files(folder, NAMES).traces]
 
 
 @pytest.mark.parametrize(
@@ -184,7 +192,7 @@ def test_the_search_looks_into_archives_and_finds_nothing_where_nothing_is(
     tmp_path: Path,
 ) -> None:
     (tmp_path / "a.txt").write_text("Linda and the lindworm")
-    assert search(tmp_path, NAMES) == Search((), (), 1)
+    assert search_files(tmp_path, NAMES) == Search((), (), 1)
     with zipfile.ZipFile(tmp_path / "b.xlsx", "w", zipfile.ZIP_DEFLATED) as archive:
         archive.writestr("xl/sharedStrings.xml", "<si><t>Zoë Lind</t></si>")
     assert found(tmp_path) == ["b.xlsx"]
@@ -202,7 +210,7 @@ def test_the_search_says_what_it_cannot_look_into(tmp_path: Path) -> None:
     for at in (6, whole.index(b"PK\x01\x02") + 8):
         locked[at] |= 1  # the flag of an entry with a password
     (tmp_path / "e.zip").write_bytes(locked)
-    result = search(tmp_path, NAMES)
+    result = search_files(tmp_path, NAMES)
     assert result.traces == ()
     assert [path.name for path in result.unread] == ["a.pdf", "b.zip", "c.zip", "e.zip"]
     assert result.files == 5
@@ -222,9 +230,6 @@ def test_what_the_maker_wrote_of_a_call_is_no_name(used: Shop) -> None:
 
 
 def test_names_of_earlier_lists_are_searched_for_as_well(used: Shop) -> None:
-    from mailmerge.ledger.ledger import open_ledger
-    from mailmerge.ledger.matching import Choices
-
     used.list([{"Name": "Gertrud Plus", "Role": "Violin"}, *GUESTS[1:]])
     used.merge(Choices(same={1: 2}, unsure_are_gone=True))
     used.list([{"Name": "Pat Smith", "Role": "Violin"}, *GUESTS[1:]])
@@ -238,3 +243,52 @@ def test_what_is_forgotten_cannot_be_searched_for_again(used: Shop) -> None:
     assert not forget(used, leave_others=True).is_clean
     with pytest.raises(InputError, match="This order is forgotten already"):
         forget(used)
+
+
+OTHER = """
+import sqlite3, sys
+other = sqlite3.connect(sys.argv[1], timeout=0, isolation_level=None)
+try:
+    other.execute("BEGIN IMMEDIATE")
+except sqlite3.OperationalError as error:
+    print(error)
+"""
+
+
+def test_searching_the_folder_lets_no_lock_on_the_ledger_go(used: Shop) -> None:
+    """A process that closes a file loses its locks on it, whoever of it has opened the file."""
+    os.link(used.folder / LEDGER, used.folder / "same file.sqlite")
+    with open_ledger(used.folder) as ledger, ledger.writing() as change:
+        search(change, names_of(change))
+        call = [sys.executable, "-c", OTHER, used.folder / LEDGER]
+        other = subprocess.run(call, capture_output=True, text=True, check=True)
+    assert other.stdout == "database is locked\n"
+
+
+def test_forgetting_beside_a_merge_removes_nothing(used: Shop) -> None:
+    """Of two processes: this one merges, and the other one is refused while it does."""
+    before = used.files()
+    used.list([{**row, "Role": "Tutti"} for row in GUESTS])
+    call = [sys.executable, "-m", "mailmerge", "forget", used.folder, "--yes"]
+    with open_ledger(used.folder) as ledger:
+        with changing(ledger) as change:
+            beside = subprocess.run(call, capture_output=True, text=True)
+            assert used.files() == before
+            bring_up_to_date(open_order(used.folder), change, 1, choices=Choices())
+        assert beside.returncode == 2
+        assert "Another call is changing this order right now" in beside.stderr
+    with closing(sqlite3.connect(used.folder / LEDGER)) as connection:
+        assert connection.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+    assert (used.folder / "list.csv").exists()
+    assert used.records()[4].about["role"] == "Tutti"
+
+
+def test_what_a_merge_puts_on_record_while_the_folder_is_searched_is_not_left(used: Shop) -> None:
+    with open_ledger(used.folder) as ledger:
+        before = searched(ledger, leave_others=False)
+        used.list([*GUESTS, {"Name": "Late Guest", "Role": "Oboe"}, {"Name": "Ivo Jarl"}])
+        used.merge()
+        with pytest.raises(InputError, match="changed this order while it was searched"):
+            forget_all(before)
+    assert (used.folder / "list.csv").exists()
+    assert forget(used).is_clean

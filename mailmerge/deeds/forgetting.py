@@ -68,7 +68,7 @@ def forget(
             )
         not_logged = count_in_shop(ledger)
         forget_all(before)
-    left = search(folder, before.names)
+        left = search(ledger, before.names)
     return Forgot(
         folder, left.traces, left.unread, before.outside, left.files, before.names.count, not_logged
     )

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import io
 import json
+import os
 import re
 import shutil
 import unicodedata
 import zipfile
 import zlib
 from collections import Counter
+from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -170,7 +172,7 @@ def searched(ledger: Ledger, leave_others: bool) -> Searched:
         ledger.shrink()  # for one that was cut off before its last step
         raise InputError(words.forgotten_already(folder))
     names = names_of(ledger)
-    found = _others(folder, search(folder, names))
+    found = _others(folder, search(ledger, names))
     if found.traces and not leave_others:
         traces = [(each.path.relative_to(folder), each.name) for each in found.traces[:12]]
         raise InputError(words.names_in_other_files(folder, traces))
@@ -192,15 +194,16 @@ def forget(before: Searched) -> dict[str, object]:
     """
     ledger = before.ledger
     ledger.shrink()  # whoever still reads it is noticed before anything is gone
-    records = ledger.records()
-    kept = _counts(records)
-    for path in ours(ledger.folder):
-        with writing(path):
-            if path.is_dir():
-                shutil.rmtree(path.resolve())  # it may be a link to a folder on another disk
-            if path.is_symlink() or path.is_file():
-                path.unlink()
-    with ledger.writing() as change:
+    with ledger.writing() as change:  # nobody makes new files while these go
+        if names_of(change) != before.names:
+            raise InputError(words.changed_meanwhile(ledger.folder))
+        kept = _counts(change.records())
+        for path in ours(ledger.folder):
+            with writing(path):
+                if path.is_dir():
+                    shutil.rmtree(path.resolve())  # it may be a link to a folder on another disk
+                if path.is_symlink() or path.is_file():
+                    path.unlink()
         change.clear(FORGOTTEN, json.dumps(kept))
     ledger.shrink()
     return kept
@@ -222,19 +225,40 @@ def _counts(records: list[Record]) -> dict[str, object]:
     }
 
 
-def search(folder: Path, names: Names) -> Search:
+def search(ledger: Ledger, names: Names) -> Search:
+    """Search every file of an order's folder, and the ledger itself, for names.
+
+    What is on record is searched through SQLite alone: see :meth:`Ledger.image`.
+    """
+    folder = ledger.folder
+    own = [path for path in folder.glob(f"{LEDGER}*") if path.is_file()]
+    found = search_files(folder, names, own)
+    held = next(filter(None, map(names.found_in, ledger.texts())), "") or _held_in(
+        _without_schema(ledger.image()), names
+    )
+    traces = (Trace(folder / LEDGER, held),) if held else ()
+    return Search((*found.traces, *traces), found.unread, found.files + 1)
+
+
+def search_files(folder: Path, names: Names, but: Collection[Path] = ()) -> Search:
     """Search every file of a folder, its path and what it holds, for names.
 
     Looks into archives (workbooks are some), at text in UTF-8, UTF-16 and Windows-1252, and at
     escaped letters. What else there is, is searched byte for byte, and told as not read.
+
+    Parameters
+    ----------
+    but
+        Files that are not opened, under whatever name they lie there.
     """
     traces: list[Trace] = []
     unread: list[Path] = []
     files = 0
+    left_out = [path.stat() for path in but]
     for path in sorted(folder.rglob("*")):
         place = str(path.relative_to(folder))
         name = names.found_in(re.sub(r"[-_./\\]", " ", place)) or names.found_in(place)
-        if path.is_file():
+        if path.is_file() and not any(os.path.samestat(path.stat(), each) for each in left_out):
             files += 1
             is_read, held = _look_into(path, names)
             name = name or held
@@ -252,14 +276,18 @@ def _look_into(path: Path, names: Names) -> tuple[bool, str]:
     data = path.read_bytes()
     if path.name == ORDER_FILE:
         return True, names.found_in(_own_words(path))
-    if path.name.startswith(LEDGER):
-        text = _without_schema(data)
-        held = (names.found_in(text.decode(encoding, "replace")) for encoding in _ENCODINGS)
-        return True, next(filter(None, held), "")
+    if data.startswith(_DATABASE):
+        return True, _held_in(_without_schema(data), names)
     return _read(data, names, _DEEPEST)
 
 
+_DATABASE = b"SQLite format 3\0"
 _ENCODINGS = ("utf-8", "utf-16-le", "cp1252")
+
+
+def _held_in(data: bytes, names: Names) -> str:
+    held = (names.found_in(data.decode(encoding, "replace")) for encoding in _ENCODINGS)
+    return next(filter(None, held), "")
 
 
 def _own_words(file: Path) -> str:

@@ -174,6 +174,14 @@ def forgotten_already(folder: Path) -> str:
     )
 
 
+def changed_meanwhile(folder: Path) -> str:
+    """Say that names were put on record while files were searched for them."""
+    return (
+        f"{folder}: Another call has changed this order while it was searched. Nothing was "
+        f"removed. Try again."
+    )
+
+
 def names_in_other_files(folder: Path, traces: Iterable[tuple[Path, str]]) -> str:
     """Say which of the maker's own files hold names."""
     listed = "; ".join(f"{path} ({shown(name)})" for path, name in traces)
