@@ -15,6 +15,7 @@ from typing import Any
 
 import pytest
 from conftest import Samples
+from disks import fill_disk
 from openpyxl import Workbook
 from outside import run
 
@@ -290,18 +291,7 @@ def test_a_full_disk_leaves_nothing_half_written(
     tmp_path: Path, in_process: Cli, monkeypatch: pytest.MonkeyPatch, full_at: int
 ) -> None:
     (tmp_path / "l.csv").write_text("Name,Role\nAnn,Horn\nBo,Viola\n")
-    writing = Path.write_bytes
-    written = 0
-
-    def full(self: Path, data: bytes) -> int:
-        nonlocal written
-        written += 1
-        if written > full_at:
-            writing(self, data[: len(data) // 2])
-            raise OSError(28, "No space left on device", str(self))
-        return writing(self, data)
-
-    monkeypatch.setattr(Path, "write_bytes", full)
+    fill_disk(monkeypatch, full_at)
     code, error = in_process("merge", tmp_path / "l.csv", "--out", tmp_path / "out", "--jobs", 1)
     assert code == 2
     assert "No space left on device" in error

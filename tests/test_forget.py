@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sqlite3
 import subprocess
 import sys
@@ -11,6 +12,7 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
+from outside import run
 from shop import GUESTS, Shop
 from typer.testing import CliRunner
 
@@ -216,12 +218,25 @@ def test_the_search_says_what_it_cannot_look_into(tmp_path: Path) -> None:
     assert result.files == 5
 
 
-def test_a_folder_may_be_a_link_to_another_disk(used: Shop, tmp_path: Path) -> None:
-    elsewhere = tmp_path / "disk"
-    (used.folder / "merged").rename(elsewhere)
-    (used.folder / "merged").symlink_to(elsewhere)
-    assert forget(used).is_clean
-    assert not elsewhere.exists()
+def test_what_is_linked_is_told_and_left_alone_with_all_that_it_leads_to(
+    used: Shop, tmp_path: Path
+) -> None:
+    elsewhere = tmp_path / "photos"
+    elsewhere.mkdir()
+    (elsewhere / "ours of 1998.jpg").write_bytes(b"never yours")
+    shutil.rmtree(used.folder / "proof-pack")
+    (used.folder / "proof-pack").symlink_to(elsewhere)
+    (used.folder / "merged" / "proofs" / "more").symlink_to(elsewhere)
+    told = run("forget", used.folder, "--yes")
+    assert told.returncode == 3
+    for link in ("proof-pack", "merged/proofs/more"):
+        said = (
+            f"This is a link to another place. It was not followed and not touched: {used.folder}"
+        )
+        assert f"{said}/{link}\n" in told.stdout
+        assert (used.folder / link).is_symlink()
+    assert [path.name for path in elsewhere.iterdir()] == ["ours of 1998.jpg"]
+    assert [path.name for path in (used.folder / "merged").rglob("*")] == ["proofs", "more"]
 
 
 def test_what_the_maker_wrote_of_a_call_is_no_name(used: Shop) -> None:

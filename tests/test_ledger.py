@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 from conftest import Samples
+from disks import fill_disk
 from outside import run
 from shop import GUESTS, Shop
 
@@ -387,18 +388,8 @@ def test_a_read_only_folder_loses_nothing(shop: Shop) -> None:
 def test_a_full_disk_loses_nothing(shop: Shop, monkeypatch: pytest.MonkeyPatch, room: int) -> None:
     before = shop.files(), shop.records()
     shop.list([{**row, "Role": "Tutti"} for row in GUESTS])
-    whole, written = Path.write_bytes, 0
-
-    def full(self: Path, data: bytes) -> int:
-        nonlocal written
-        written += 1
-        if written > room:
-            whole(self, data[: len(data) // 2])
-            raise OSError(28, "No space left on device", str(self))
-        return whole(self, data)
-
     with monkeypatch.context() as patched:
-        patched.setattr(Path, "write_bytes", full)
+        fill_disk(patched, room)
         with pytest.raises(InputError, match="No space left on device"):
             shop.merge()
     assert (shop.files(), shop.records()) == before
@@ -409,6 +400,7 @@ FULL = """
 import os, shutil, subprocess, sys
 from pathlib import Path
 import mailmerge.merge
+from disks import fill_disk
 from outside import run
 source, disk = Path(sys.argv[1]), Path(sys.argv[2])
 for free in (0, 8, 40, 200, 700, 3000):

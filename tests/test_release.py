@@ -15,7 +15,7 @@ from shop import GUESTS, Shop
 from mailmerge.deeds import making, timing
 from mailmerge.deeds.questions import Question
 from mailmerge.deeds.status import last_word
-from mailmerge.files import Stage
+from mailmerge.files import Root, Stage
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.matching import Choices
@@ -239,7 +239,7 @@ def test_a_first_call_cut_off_before_it_was_on_record_has_never_been(
     shop.list(GUESTS)
     with open_ledger(shop.folder, missing="make"):
         pass
-    stage = Stage(shop.folder / name)
+    stage = Stage(Root(shop.folder / name))
     stage.open_up()
     stage.write("001.svg", b"<svg/>")
     stage.settle(set())

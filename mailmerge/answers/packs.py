@@ -95,7 +95,7 @@ def write_pack(
         language=language,
     )
     folder = change.folder / PACK
-    stage = Stage(folder)
+    stage = Stage(change.root.at(PACK))
     stage.open_up()
     try:
         listed = write_checklist(pack)

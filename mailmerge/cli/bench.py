@@ -159,6 +159,8 @@ def _say_forgot(done: Forgot) -> None:
         typer.echo(words.still_there(trace.path, trace.name))
     if done.outside:
         typer.echo(words.outside(done.outside))
+    for path in done.linked:
+        typer.echo(words.left_linked(path))
     for path in done.unread:
         typer.echo(words.not_searched(path))
     if not done.traces:

@@ -730,6 +730,11 @@ def outside(path: Path) -> str:
     return f"Outside of the folder, and not touched: {path}"
 
 
+def left_linked(path: Path) -> str:
+    """Say that a link was left alone."""
+    return f"This is a link to another place. It was not followed and not touched: {path}"
+
+
 def not_searched(path: Path) -> str:
     """Say that a file cannot be searched."""
     return f"This file cannot be searched. Look into it yourself: {path}"

@@ -27,6 +27,8 @@ class Forgot:
     """Files that cannot be searched."""
     outside: Path | None
     """The order's list, where it lies outside of its folder and was not touched."""
+    linked: tuple[Path, ...]
+    """Links in the folder, which were left alone with all that they lead to."""
     files: int
     names: int
     """How many files were searched, for how many names."""
@@ -36,7 +38,7 @@ class Forgot:
     @property
     def is_clean(self) -> bool:
         """Whether nothing is left that a name could be in."""
-        return not (self.traces or self.unread or self.outside)
+        return not (self.traces or self.unread or self.outside or self.linked)
 
 
 def forget(
@@ -62,13 +64,20 @@ def forget(
         before = searched(ledger, leave_others)
         if not is_sure:
             return Question(
-                words.forget_all(ours(folder)),
+                words.forget_all(folder / name for name in ours(folder)),
                 (Option("y", words.FORGET_THEM, True),),
                 words.YES_MISSING,
             )
         not_logged = count_in_shop(ledger)
-        forget_all(before)
+        linked = forget_all(before)
         left = search(ledger, before.names)
     return Forgot(
-        folder, left.traces, left.unread, before.outside, left.files, before.names.count, not_logged
+        folder,
+        left.traces,
+        left.unread,
+        before.outside,
+        tuple(linked),
+        left.files,
+        before.names.count,
+        not_logged,
     )

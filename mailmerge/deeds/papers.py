@@ -10,7 +10,7 @@ from pathlib import Path
 from mailmerge.deeds import words
 from mailmerge.deeds.opening import current, folder_of, order_ledger
 from mailmerge.deeds.timing import now_in_shop
-from mailmerge.files import write_file
+from mailmerge.files import Root
 from mailmerge.findings import InputError, nearest
 from mailmerge.ledger.tray import PAPERS
 from mailmerge.progress import Watch, unwatched
@@ -68,7 +68,7 @@ def run_sheet(
         loaded = current(ledger, watch)
         run = run_of(ledger, loaded, shop, read_log(shop, ledger), begin or now_in_shop())
     file, paper = folder / PAPERS / RUN_SHEET, shop.paper(size)
-    write_file(file, write_run_sheet(run, paper.size))
+    Root(folder).write(f"{PAPERS}/{RUN_SHEET}", write_run_sheet(run, paper.size))
     return RunSheet(file, paper, run, tuple(defaults_of_time(shop)))
 
 
@@ -137,7 +137,7 @@ def quote(
         number,
     )
     file, paper = folder / PAPERS / QUOTE, shop.paper(size)
-    write_file(file, write_quote(offer, shop, paper.size))
+    Root(folder).write(f"{PAPERS}/{QUOTE}", write_quote(offer, shop, paper.size))
     names = [kind.blank for kind in kinds]
     unknown = tuple((name, nearest(name, names)) for name in unknown_blanks(shop, kinds))
     return Quoted(file, paper, shop, Money(shop), main, table, batch, spoilage, unknown)

@@ -10,7 +10,6 @@ import io
 import json
 import os
 import re
-import shutil
 import unicodedata
 import zipfile
 import zlib
@@ -19,7 +18,6 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
-from mailmerge.files import writing
 from mailmerge.findings import InputError
 from mailmerge.guests.names import is_particle, slug
 from mailmerge.ledger import words
@@ -120,22 +118,28 @@ def names_of(ledger: Ledger) -> Names:
     return Names(frozenset(whole - {"", "guest"}), frozenset(words), frozenset(short))
 
 
-def ours(folder: Path) -> list[Path]:
+def ours(folder: Path) -> list[str]:
     """Return what of an order's folder goes: the list, what was made of it, and answers files."""
-    found = [folder / name for name in (MERGED, PACK, TO_ENGRAVE, PAPERS, "specimen.png")]
-    found += [path for path in folder.iterdir() if _ANSWERS.fullmatch(path.name)]
+    found = [MERGED, PACK, TO_ENGRAVE, PAPERS, "specimen.png"]
+    found += [path.name for path in folder.iterdir() if _ANSWERS.fullmatch(path.name)]
+    listed = _list_within(folder)
+    return [name for name in (*found, *([listed] if listed else [])) if (folder / name).exists()]
+
+
+def _list_within(folder: Path) -> str | None:
+    """Return the name of an order's list; None where it lies outside of the folder."""
     listed = list_of(folder)
-    if listed is not None and listed.resolve().is_relative_to(folder.resolve()):
-        found.append(listed)
-    return [path for path in found if path.exists() and path != folder]
+    if listed is None or not listed.parent.resolve().is_relative_to(folder.resolve()):
+        return None
+    return str(listed.parent.resolve().relative_to(folder.resolve()) / listed.name)
 
 
 def _others(folder: Path, found: Search) -> Search:
     """Return of a search what is about files that would stay."""
-    going = [path.resolve() for path in (*ours(folder), *folder.glob(f"{LEDGER}*"))]
+    going = [*(folder / name for name in ours(folder)), *folder.glob(f"{LEDGER}*")]
 
     def stays(path: Path) -> bool:
-        return not any(path.resolve().is_relative_to(each) for each in going)
+        return not any(path.is_relative_to(each) for each in going)
 
     return Search(
         tuple(trace for trace in found.traces if stays(trace.path)),
@@ -177,15 +181,20 @@ def searched(ledger: Ledger, leave_others: bool) -> Searched:
         traces = [(each.path.relative_to(folder), each.name) for each in found.traces[:12]]
         raise InputError(words.names_in_other_files(folder, traces))
     listed_in = list_of(folder)
-    is_outside = listed_in is not None and listed_in.exists() and listed_in not in ours(folder)
+    is_outside = listed_in is not None and listed_in.exists() and _list_within(folder) is None
     return Searched(ledger, names, listed_in if is_outside else None)
 
 
-def forget(before: Searched) -> dict[str, object]:
-    """Take everything personal out of an order's folder and its ledger; return what is kept.
+def forget(before: Searched) -> list[Path]:
+    """Take everything personal out of an order's folder and its ledger.
 
     The files go first: a call that is cut off can be made again as long as the ledger knows what
     to search for.
+
+    Returns
+    -------
+    list of Path
+        Links, which were left alone with all that they lead to.
 
     Raises
     ------
@@ -198,15 +207,10 @@ def forget(before: Searched) -> dict[str, object]:
         if names_of(change) != before.names:
             raise InputError(words.changed_meanwhile(ledger.folder))
         kept = _counts(change.records())
-        for path in ours(ledger.folder):
-            with writing(path):
-                if path.is_dir():
-                    shutil.rmtree(path.resolve())  # it may be a link to a folder on another disk
-                if path.is_symlink() or path.is_file():
-                    path.unlink()
+        linked = [link for name in ours(ledger.folder) for link in change.root.clear(name)]
         change.clear(FORGOTTEN, json.dumps(kept))
     ledger.shrink()
-    return kept
+    return linked
 
 
 def _counts(records: list[Record]) -> dict[str, object]:

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
+from mailmerge.files import Root
 from mailmerge.findings import InputError
 from mailmerge.items import Entry
 from mailmerge.ledger import words
@@ -208,6 +209,7 @@ class Ledger:
 
     def __init__(self, folder: Path, connection: sqlite3.Connection) -> None:
         self.folder = folder
+        self.root = Root(folder)
         self._db = connection
 
     # What is known

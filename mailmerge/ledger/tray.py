@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
 
 from mailmerge.artwork import seal_of
-from mailmerge.files import Stage, digest_of, is_file_with, unreadable, write_file, writing
+from mailmerge.files import Root, Stage, digest_of, is_file_with, unreadable
 from mailmerge.ledger import words
 from mailmerge.ledger.ledger import Ledger, LedgerChange, now
 from mailmerge.ledger.standing import Event, Record, Standing
@@ -52,8 +52,8 @@ def take_up(change: LedgerChange) -> None:
     InputError
         A file cannot be written.
     """
-    Stage.resume(change.folder / MERGED, change.fact("stage") or "")
-    Stage.resume(change.folder / PACK, change.fact("pack stage") or "")
+    Stage.resume(change.root.at(MERGED), change.fact("stage") or "")
+    Stage.resume(change.root.at(PACK), change.fact("pack stage") or "")
     records = change.records(after_release=True)
     _take_out(change.folder, records)
     _lay_out(change, records)
@@ -101,10 +101,9 @@ def _released(records: Iterable[Record]) -> dict[str, Record]:
 
 def _take_out(folder: Path, records: Iterable[Record]) -> None:
     wanted = _released(records)
-    with writing(folder / TO_ENGRAVE):
-        for path in sorted((folder / TO_ENGRAVE).glob("*.svg")):
-            if _OURS.fullmatch(path.name) and path.name not in wanted:
-                path.unlink()
+    for path in sorted((folder / TO_ENGRAVE).glob("*.svg")):
+        if _OURS.fullmatch(path.name) and path.name not in wanted:
+            Root(folder).remove(f"{TO_ENGRAVE}/{path.name}")
 
 
 def _lay_out(change: LedgerChange, records: Iterable[Record]) -> None:
@@ -115,10 +114,11 @@ def _lay_out(change: LedgerChange, records: Iterable[Record]) -> None:
         if is_file_with(target / name, record.artwork_digest):
             continue
         if matter_of(change.folder, record):
-            with writing(target):  # what is not as it was confirmed must not lie there
-                (target / name).unlink(missing_ok=True)
+            # What is not as it was confirmed must not lie there.
+            change.root.remove(f"{TO_ENGRAVE}/{name}")
         else:
-            write_file(target / name, _artwork_file(change.folder, record).read_bytes())
+            data = _artwork_file(change.folder, record).read_bytes()
+            change.root.write(f"{TO_ENGRAVE}/{name}", data)
 
 
 def _artwork_file(folder: Path, record: Record) -> Path:

@@ -21,7 +21,7 @@ from mailmerge.checks import (
     check_list,
     check_words,
 )
-from mailmerge.files import Stage
+from mailmerge.files import Root, Stage
 from mailmerge.findings import Causes, Finding, InputError
 from mailmerge.guests import GuestList, Survey
 from mailmerge.items import Entry, Item, Totals, make_item, scene_of
@@ -218,9 +218,10 @@ def merge(
     InputError
         The list holds no guests, or ``out`` cannot be written.
     """
-    Stage.resume(out, None)
-    merged = _staged(order, Stage(out), jobs, watch, recalled, None, {})
-    Stage.resume(out, None)
+    root = Root(out)
+    Stage.resume(root, None)
+    merged = _staged(order, Stage(root), jobs, watch, recalled, None, {})
+    Stage.resume(root, None)
     return merged
 
 
@@ -270,7 +271,7 @@ def bring_up_to_date(
     recalled = replace(recalled, matching=Matching(odd, (), ()))  # the rows' texts may go
     before = {record.number for record in change.records(True) if record.is_engraved}
     confirmed = {record.number for record in change.records() if record.standing in _CONFIRMED}
-    stage = Stage(change.folder / MERGED)
+    stage = Stage(change.root.at(MERGED))
     merged = _staged(order, stage, jobs, watch, recalled, change, guests_of)
     changes = merged.changes
     changes.matched, changes.set_aside = odd, recalled.set_aside
@@ -383,7 +384,7 @@ def _staged(
     found = _found_in_list(order, survey)
     changes = Changes()
     is_updated = change is not None and not is_engine_of(change)
-    earlier = files_named_in(stage.root / REPORT) | (change.files() if change else set())
+    earlier = files_named_in(stage.root.path / REPORT) | (change.files() if change else set())
     written: set[str] = set()
     stage.open_up()
     try:

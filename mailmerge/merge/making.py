@@ -58,7 +58,9 @@ def tasks(
         if before is None or before.fingerprint != fingerprint:
             yield Task(item, fingerprint, before)
             continue
-        is_whole = all(is_file_with(stage.root / n, digest) for n, digest in before.digests.items())
+        is_whole = all(
+            is_file_with(stage.root.path / name, digest) for name, digest in before.digests.items()
+        )
         yield Task(item, fingerprint, before, is_kept=is_whole, was_touched=not is_whole)
 
 

@@ -15,7 +15,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from mailmerge.files import write_file
+from mailmerge.files import Root
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import Ledger
 from mailmerge.shelves import Model, validated
@@ -128,7 +128,7 @@ def put_on_log(shop: Shop, ledger: Ledger) -> None:
         It cannot be written.
     """
     tally = tally_of(ledger)
-    write_file(shop.folder / LOG / f"{tally.order}.json", tally.model_dump_json(indent=1).encode())
+    Root(shop.folder).write(f"{LOG}/{tally.order}.json", tally.model_dump_json(indent=1).encode())
 
 
 def read_log(shop: Shop, ledger: Ledger | None = None) -> Log:

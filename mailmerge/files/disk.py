@@ -1,0 +1,263 @@
+"""The one gate to the disk: writing, moving and deleting below a root.
+
+Nothing else in the program writes or deletes (a test holds it to that), and a :class:`Root` never
+follows a link when it does: what is linked belongs to somebody else. A file is written beside its
+place and renamed into it, so that nobody ever finds half of it.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import IO
+
+from mailmerge.files import words
+from mailmerge.findings import InputError, shown
+
+
+@contextmanager
+def writing(where: Path) -> Iterator[None]:
+    """Turn what the system says about a file or folder into our error.
+
+    Raises
+    ------
+    InputError
+        In place of any ``OSError``.
+    """
+    try:
+        yield
+    except OSError as error:
+        reason = error.strerror or error
+        raise InputError(words.unwritable(error.filename or where, reason)) from None
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Write one file, in a folder that somebody has named, whole or not at all.
+
+    Raises
+    ------
+    InputError
+        It cannot be written, or is a link.
+    """
+    Root(path.parent).write(path.name, data)
+
+
+# What changes a disk; nothing else does
+
+_NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0)
+
+
+def create(path: Path, data: bytes) -> None:
+    """Write a file that is not there yet."""
+    with os.fdopen(os.open(path, _NEW | getattr(os, "O_BINARY", 0), 0o666), "wb") as file:
+        file.write(data)
+
+
+def create_text(path: Path, encoding: str) -> IO[str]:
+    """Open a text file that is not there yet, to be written."""
+    return os.fdopen(os.open(path, _NEW, 0o666), "w", encoding=encoding, newline="")
+
+
+def _rename(old: Path, new: Path) -> None:
+    old.replace(new)
+
+
+def _unlink(path: Path) -> None:
+    path.unlink()
+
+
+def drop(path: Path) -> None:
+    """Remove a file, or a link itself, if it is there."""
+    with suppress(FileNotFoundError):
+        _unlink(path)
+
+
+def _mkdir(path: Path) -> None:
+    path.mkdir(exist_ok=True)
+
+
+def _rmdir(path: Path) -> None:
+    path.rmdir()
+
+
+_JUNCTION = 0xA0000003
+"""What Windows calls a folder that leads elsewhere (IO_REPARSE_TAG_MOUNT_POINT)."""
+
+
+def is_link(path: Path) -> bool:
+    """Whether something is a link, wherever it leads, or a junction of Windows."""
+    try:
+        found = path.lstat()
+    except (FileNotFoundError, NotADirectoryError):
+        return False
+    return stat.S_ISLNK(found.st_mode) or getattr(found, "st_reparse_tag", 0) == _JUNCTION
+
+
+class Root:
+    """A folder below which the program may write and delete, and nowhere else.
+
+    Names are relative to it, with ``/`` between folders. It may be a link itself, for whoever named
+    it meant where it leads; below it none is followed.
+
+    Parameters
+    ----------
+    top
+        The folder: an order's, the shop's, or one that somebody named.
+    inner
+        The folder within it that names are relative to.
+    """
+
+    def __init__(self, top: Path, inner: str = "") -> None:
+        self.top = top
+        self.inner = inner
+
+    @property
+    def path(self) -> Path:
+        """Where it is."""
+        return self.top / self.inner
+
+    def at(self, name: str) -> Root:
+        """Return a folder within it; what is done there is held to the same top."""
+        return Root(self.top, f"{self.inner}/{name}" if self.inner else name)
+
+    def place(self, name: str) -> Path:
+        """Return where a name is, if no link lies on the way; it may be one itself.
+
+        Raises
+        ------
+        InputError
+            The name leads out of the folder, or through a link.
+        """
+        try:
+            parts = Path(self.inner, within(name)).parts
+        except ValueError:
+            raise InputError(words.leads_out(self.path, name)) from None
+        path = self.top
+        for part in parts[:-1]:
+            path /= part
+            if is_link(path):
+                raise InputError(words.leads_elsewhere(path))
+        return path / parts[-1]
+
+    def own(self, name: str) -> Path:
+        """Return where a name is, if neither it nor anything on the way is a link.
+
+        Raises
+        ------
+        InputError
+            The name leads out of the folder, or something is a link.
+        """
+        path = self.place(name)
+        if is_link(path):
+            raise InputError(words.leads_elsewhere(path))
+        return path
+
+    def make(self, name: str = "") -> None:
+        """Make the folder that a name is in, and all above it that are not there.
+
+        Raises
+        ------
+        InputError
+            Something on the way is a link, or it cannot be written.
+        """
+        path = self.place(name or "x").parent
+        missing = [each for each in (path, *path.parents) if not each.exists()]
+        with writing(path):
+            for each in reversed(missing):
+                _mkdir(each)
+
+    def write(self, name: str, data: bytes) -> None:
+        """Write one file whole or not at all.
+
+        Raises
+        ------
+        InputError
+            It cannot be written, it or a folder on the way is a link, or it is a folder.
+        """
+        path = self.own(name)
+        if path.is_dir():
+            raise InputError(words.is_folder(path))
+        part = path.with_name(f".{path.name}.part")
+        self.make(name)
+        with writing(path.parent):
+            drop(part)
+            try:
+                create(part, data)
+                _rename(part, path)
+            except BaseException:
+                with suppress(OSError):  # the error that led here is the one to tell
+                    drop(part)
+                raise
+
+    def move(self, name: str, to: str) -> None:
+        """Give something another place in here; of a link, the link itself.
+
+        Raises
+        ------
+        InputError
+            It cannot be moved, or a folder on the way is a link.
+        """
+        old, new = self.place(name), self.place(to)
+        self.make(to)
+        with writing(old):
+            _rename(old, new)
+
+    def remove(self, name: str) -> None:
+        """Remove a file if it is there, and folders that hold nothing then, but not the first one.
+
+        Raises
+        ------
+        InputError
+            It cannot be removed, or it or a folder on the way is a link.
+        """
+        path = self.own(name)
+        with writing(path):
+            drop(path)
+            depth = len(path.relative_to(self.path).parts)
+            for folder in [*path.parents][: max(0, depth - 2)]:
+                if not folder.is_dir() or any(folder.iterdir()):
+                    return
+                _rmdir(folder)
+
+    def clear(self, name: str) -> list[Path]:
+        """Remove a file, or a folder with all that is in it; return the links that are left.
+
+        A link stays, with the folders that it lies in: what it leads to was never ours.
+
+        Raises
+        ------
+        InputError
+            Something cannot be removed, or a folder on the way is a link.
+        """
+        path = self.place(name)
+        with writing(path):
+            return _clear(path)
+
+
+def within(name: str) -> str:
+    """Return a name of a file if it stays within its folder, on whatever system.
+
+    Raises
+    ------
+    ValueError
+        It does not.
+    """
+    path = Path(name)
+    if path.drive or path.root or not path.parts or ".." in path.parts or "\0" in name:
+        raise ValueError(f"{shown(name)} leads out of the folder")
+    return name
+
+
+def _clear(path: Path) -> list[Path]:
+    if is_link(path):
+        return [path]
+    if not path.is_dir():
+        drop(path)
+        return []
+    left = [link for each in sorted(path.iterdir()) for link in _clear(each)]
+    if not left:
+        _rmdir(path)
+    return left

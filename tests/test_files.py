@@ -1,0 +1,193 @@
+"""The one gate to the disk: what it never touches, and that there is no other."""
+
+from __future__ import annotations
+
+import ast
+import json
+import re
+from pathlib import Path
+
+import pytest
+from conftest import ROOT
+from outside import refused
+from shop import Shop
+
+from mailmerge.files import Root, Stage, write_file
+from mailmerge.findings import InputError
+
+SURE = {
+    "write_bytes", "write_text", "unlink", "rmtree", "rmdir", "mkdir", "makedirs", "touch",
+    "symlink_to", "hardlink_to", "removedirs", "copyfile", "copytree", "fdopen", "mkstemp", "mkdtemp",
+    "TemporaryFile", "TemporaryDirectory", "NamedTemporaryFile",
+}  # fmt: skip
+"""Calls that change a disk, whatever they are called on."""
+
+OF_MODULES = {"os", "shutil"}, {
+    "remove", "rename", "replace", "renames", "open", "link", "symlink", "truncate", "move", "copy",
+    "copy2", "chmod",
+}  # fmt: skip
+
+
+def changes_disk(call: ast.Call) -> bool:
+    """Whether a call may write or delete something by itself."""
+    name = call.func.attr if isinstance(call.func, ast.Attribute) else ""
+    on = ast.unparse(call.func.value) if isinstance(call.func, ast.Attribute) else ""
+    if name in SURE or (on in OF_MODULES[0] and name in OF_MODULES[1]):
+        return True
+    if name in ("replace", "rename"):
+        # Of a text there are two arguments; of a time they have names; of a path there is one.
+        return len(call.args) == 1 and not call.keywords
+    if "open" in (name, ast.unparse(call.func)):
+        given = [*call.args, *(each.value for each in call.keywords)]
+        modes = [str(each.value) for each in given if isinstance(each, ast.Constant)]
+        return any(re.fullmatch("[rwaxbt+]{1,3}", m) and set(m) & set("wax+") for m in modes)
+    return (on, name) == ("sqlite3", "connect")
+
+
+@pytest.mark.parametrize(
+    ("code", "is_found"),
+    [
+        ("path.write_bytes(b'')", True),
+        ("path.replace(other)", True),
+        ("'text'.replace('a', 'b')", False),
+        ("now.replace(hour=0)", False),
+        ("dataclasses.replace(order, guests=1)", False),
+        ("os.remove(path)", True),
+        ("shutil.copy(a, b)", True),
+        ("open(path, 'w')", True),
+        ("path.open('ab')", True),
+        ("path.open('rb')", False),
+        ("path.open(encoding='utf-8')", False),
+        ("archive.open('xl/workbook.xml')", False),
+        ("sqlite3.connect(path)", True),
+    ],
+)
+def test_what_changes_a_disk_is_known_by_its_call(code: str, is_found: bool) -> None:
+    (call,) = [node for node in ast.walk(ast.parse(code)) if isinstance(node, ast.Call)]
+    assert changes_disk(call) == is_found
+
+
+def test_nothing_writes_or_deletes_but_the_gate() -> None:
+    found = {
+        f"{path.relative_to(ROOT / 'mailmerge').as_posix()}: {ast.unparse(call.func)}"
+        for path in (ROOT / "mailmerge").rglob("*.py")
+        for call in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(call, ast.Call) and changes_disk(call)
+    }
+    assert found == {
+        "files/disk.py: os.fdopen", "files/disk.py: os.open", "files/disk.py: old.replace",
+        "files/disk.py: path.unlink", "files/disk.py: path.mkdir", "files/disk.py: path.rmdir",
+        "ledger/ledger.py: sqlite3.connect",
+    }  # fmt: skip
+    imports = [
+        path.name for path in (ROOT / "mailmerge").rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if (isinstance(node, ast.ImportFrom) and node.module in ("os", "shutil", "tempfile"))
+        or (isinstance(node, ast.Import) and {a.name for a in node.names} & {"shutil", "tempfile"})
+    ]  # fmt: skip
+    assert imports == []
+
+
+@pytest.mark.parametrize("name", ["../precious.txt", "/etc/precious", "a/../../precious.txt", ""])
+def test_no_name_leads_out_of_the_root(tmp_path: Path, name: str) -> None:
+    precious = tmp_path / "precious.txt"
+    precious.write_text("mine")
+    (tmp_path / "root").mkdir()
+    root = Root(tmp_path / "root")
+    for call in (
+        lambda: root.write(name, b""),
+        lambda: root.remove(name),
+        lambda: root.clear(name),
+        lambda: root.move("x", name),
+        lambda: root.move(name, "x"),
+        lambda: Stage(root).settle([name]),
+    ):
+        with pytest.raises(InputError, match="is no name of a file in this folder"):
+            call()
+    assert precious.read_text() == "mine"
+
+
+def test_a_link_is_not_followed_wherever_it_lies(tmp_path: Path) -> None:
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    (elsewhere / "a.txt").write_text("mine")
+    (tmp_path / "root").mkdir()
+    (tmp_path / "root" / "on the way").symlink_to(elsewhere)
+    (tmp_path / "root" / "a.txt").symlink_to(elsewhere / "a.txt")
+    root = Root(tmp_path / "root")
+    stage = Stage(root)
+    stage.open_up()
+    for name in ("on the way/a.txt", "a.txt"):
+        for call in (
+            lambda name=name: root.write(name, b""),
+            lambda name=name: root.remove(name),
+            lambda name=name: stage.write(name, b""),
+            lambda name=name: stage.settle([name]),
+        ):
+            with pytest.raises(InputError, match="This is a link to another place"):
+                call()
+    with pytest.raises(InputError, match="This is a link to another place"):
+        root.clear("on the way/a.txt")
+    assert root.clear("a.txt") == [tmp_path / "root" / "a.txt"]
+    with pytest.raises(InputError, match="This is a link to another place"):
+        write_file(tmp_path / "root" / "a.txt", b"")
+    assert (elsewhere / "a.txt").read_text() == "mine"
+    write_file(tmp_path / "root" / "on the way" / "b.txt", b"where somebody has named it")
+    assert (elsewhere / "b.txt").exists()
+
+
+def strange_stage(out: Path, plan: object) -> Path:
+    stage = out / f".staged-{'0123456789abcdef'}"
+    stage.mkdir(parents=True)
+    (stage / "plan.json").write_text(plan if isinstance(plan, str) else json.dumps(plan))
+    return stage
+
+
+@pytest.mark.parametrize("form", ["../../precious.txt", "{precious}"])
+def test_a_plan_that_leads_out_of_its_folder_is_told_and_deletes_nothing(
+    shop: Shop, tmp_path: Path, form: str
+) -> None:
+    precious = tmp_path / "precious.txt"
+    precious.write_text("mine")
+    out = tmp_path / "one" / "two"
+    strange_stage(out, {"outdated": ["artwork/001-anna-berg.svg", form.format(precious=precious)]})
+    said = refused("merge", shop.folder, "--out", out)
+    assert "plan.json: This plan of an earlier call is not one that this program writes" in said
+    assert "leads out of the folder" in said
+    assert precious.read_text() == "mine"
+
+
+def test_a_plan_of_another_shape_is_told_and_one_cut_off_is_cleared(tmp_path: Path) -> None:
+    for plan in ({"outdated": "a.txt"}, {"outdated": [], "more": 1}, [], {}):
+        stage = strange_stage(tmp_path / "out", plan)
+        with pytest.raises(InputError, match="is not one that this program writes"):
+            Stage.resume(Root(tmp_path / "out"), None)
+        (stage / "plan.json").unlink()
+        stage.rmdir()
+    stage = strange_stage(tmp_path / "out", '{"outdated": ["a.t')
+    Stage.resume(Root(tmp_path / "out"), None)
+    assert not stage.exists()
+
+
+def test_a_folder_that_only_looks_like_a_stage_is_left_alone(tmp_path: Path) -> None:
+    own = tmp_path / ".staged-photos"
+    own.mkdir()
+    (own / "mine.jpg").write_bytes(b"mine")
+    linked = tmp_path / f".staged-{'ab' * 8}"
+    linked.symlink_to(own)
+    Stage.resume(Root(tmp_path), None)
+    assert (own / "mine.jpg").read_bytes() == b"mine"
+    assert linked.is_symlink()
+
+
+def test_files_that_a_ledger_names_are_judged_as_names(shop: Shop) -> None:
+    """A record that was tampered with must not delete what lies beside the order."""
+    precious = shop.folder.parent / "precious.txt"
+    precious.write_text("mine")
+    with shop.changing() as change:
+        change._db.execute(
+            "UPDATE item SET digests = json_set(digests, '$.\"../../precious.txt\"', 'x')"
+        )
+    with pytest.raises(InputError, match=r"precious\.txt\" is no name of a file in this folder"):
+        shop.merge()
+    assert precious.read_text() == "mine"
