@@ -200,12 +200,14 @@ class Shop:
         }
 
     def files(self) -> dict[str, bytes]:
-        """Return everything that was made, by name."""
+        """Return everything that was made, by name, but not what each change stamps anew."""
         made = ("merged", "to-engrave", "proof-pack")
         return {
             str(path.relative_to(self.folder)): path.read_bytes()
             for path in sorted(self.folder.rglob("*"))
-            if path.is_file() and path.relative_to(self.folder).parts[0] in made
+            if path.is_file()
+            and path.relative_to(self.folder).parts[0] in made
+            and path.name != "contents.json"
         }
 
 

@@ -17,8 +17,8 @@ from mailmerge.findings import InputError
 
 SURE = {
     "write_bytes", "write_text", "unlink", "rmtree", "rmdir", "mkdir", "makedirs", "touch",
-    "symlink_to", "hardlink_to", "removedirs", "copyfile", "copytree", "fdopen", "mkstemp", "mkdtemp",
-    "TemporaryFile", "TemporaryDirectory", "NamedTemporaryFile",
+    "symlink_to", "hardlink_to", "removedirs", "copyfile", "copytree", "fdopen", "mkstemp",
+    "mkdtemp", "TemporaryFile", "TemporaryDirectory", "NamedTemporaryFile",
 }  # fmt: skip
 """Calls that change a disk, whatever they are called on."""
 

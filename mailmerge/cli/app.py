@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
 from typing import Annotated, Any
 
 import typer
@@ -48,11 +50,36 @@ app = typer.Typer(
 _Command = Callable[..., Any]
 
 
-def command(group: str, *examples: str, name: str | None = None) -> Callable[[_Command], _Command]:
-    """Add a command to its group, with examples below its help."""
+def command(
+    group: str, *examples: str, name: str | None = None, looks: bool = True
+) -> Callable[[_Command], _Command]:
+    """Add a command to its group, with examples below its help.
+
+    Parameters
+    ----------
+    looks
+        Whether a command of an order looks at the folder to engrave from first.
+    """
     word = "Example" if len(examples) == 1 else "Examples"
     told = "\n".join(["\b", f"{word}:", *(f"  mailmerge {each}" for each in examples)])
-    return app.command(name, epilog=told, rich_help_panel=group)
+    add = app.command(name, epilog=told, rich_help_panel=group)
+    return lambda call: add(_looking_first(call) if looks else call)
+
+
+def _looking_first(call: _Command) -> _Command:
+    """Let a command tell first what lies in an order's folder to engrave from and should not."""
+
+    @wraps(call)
+    def looking(*given: Any, **named: Any) -> Any:
+        if isinstance(order := named.get("order"), Path):
+            from mailmerge.cli.common import say_tray
+            from mailmerge.deeds.tray import look
+
+            if tray := look(order):
+                say_tray(tray, order)
+        return call(*given, **named)
+
+    return looking
 
 
 def _version(context: typer.Context, wanted: bool) -> None:

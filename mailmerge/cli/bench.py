@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -14,14 +14,17 @@ from mailmerge.cli.common import (
     STOPPED,
     FolderArgument,
     ItemsArgument,
+    JsonOption,
     PaperOption,
     named,
+    print_table,
     say_not_logged,
     watching,
 )
 from mailmerge.findings import InputError
 
 if TYPE_CHECKING:
+    from mailmerge.deeds.copies import Kept
     from mailmerge.deeds.forgetting import Forgot
 
 
@@ -53,6 +56,8 @@ def release(
         typer.echo(words.look(numbers, finding.message))
     for record, why in done.refused:
         typer.echo(words.refused(record.number, why))
+    if done.aside:
+        typer.echo(words.moved_aside(done.aside, "to-engrave-not"))
     if done.waiting:
         typer.echo(words.NOT_RELEASED)
         for record in done.waiting:
@@ -124,6 +129,47 @@ def spoiled(
     for each in done.records:
         if each.standing != "spoiled":
             typer.echo(words.not_in_next_release(named([each]), waits_for(each)))
+
+
+@command(BENCH, "go-back gala", "go-back gala 2026-12-05T09-40-00", name="go-back", looks=False)
+def go_back(
+    order: FolderArgument,
+    to: Annotated[
+        str | None,
+        typer.Argument(metavar="NAME", help='A copy\'s name or its beginning, or "present".'),
+    ] = None,
+    as_json: JsonOption = False,
+) -> None:
+    """List the dated copies of an order's record, or go back to one.
+
+    The present record is kept as a copy first. What is not on the record leaves the folder to
+    engrave from.
+    """
+    from mailmerge.deeds import copies
+
+    if to is None:
+        closing = "" if as_json else words.choose_copy(order)
+        print_table([_kept(each) for each in copies.copies(order)], as_json, closing)
+        return
+    done = copies.go_back(order, to)
+    if done.aside:
+        typer.echo(words.moved_aside(done.aside, "to-engrave-not"))
+    if done.damaged:
+        typer.echo(words.damaged_kept(done.damaged))
+    if done.to:
+        typer.echo(words.went_back(done.to.at, done.to.state, order))
+    else:
+        typer.echo(words.record_holds(order))
+
+
+def _kept(each: Kept) -> dict[str, Any]:
+    totals = ", ".join(f"{count} {standing}" for standing, count in each.totals.items())
+    return {
+        "name": each.name,
+        "made": f"{each.at:%Y-%m-%d %H:%M:%S}" if each.at else "",
+        "changes": each.state,
+        "items": each.amiss or totals,
+    }
 
 
 @command(BENCH, "forget gala", "forget gala --yes")

@@ -33,6 +33,7 @@ from mailmerge.cli.common import (
     print_table,
     safe,
     say_causes,
+    say_tray,
 )
 from mailmerge.findings import InputError
 from mailmerge.units import numbers_as_typed
@@ -296,7 +297,7 @@ def decide(
         typer.echo(words.decided(named([record]), waits_for(record)))
 
 
-@command(CLIENT, "status gala", "status gala --json")
+@command(CLIENT, "status gala", "status gala --json", looks=False)
 def status(order: FolderArgument, as_json: JsonOption = False) -> None:
     """Show where every cup stands, and who said what, when."""
     from mailmerge.deeds.status import Forgotten
@@ -331,6 +332,12 @@ def _status_entry(found: Status) -> dict[str, Any]:
             }
             for each in found.questions
         ],
+        "tray": {
+            "not_on_record": found.tray.strangers,
+            "missing": found.tray.missing,
+            "amiss": found.tray.amiss,
+        },
+        "changed_twice": found.marked,
         "items": [_item(record) for record in found.records],
         "totals": {**found.totals, "blanks_spoiled": found.spoiled},
     }
@@ -347,8 +354,13 @@ def _say_status(found: Status) -> None:
     typer.echo(words.title_line(found.title, found.totals))
     if found.spoiled:
         typer.echo(words.blanks_spoiled(found.spoiled))
-    if found.missing:
-        typer.echo(words.files_missing(found.missing, found.folder))
+    say_tray(found.tray, found.folder, beside=False)
+    if found.tray.amiss:
+        typer.echo(words.amiss(found.tray.amiss))
+    if found.marked:
+        typer.echo(words.changed_twice(found.marked))
+    if found.copies:
+        typer.echo(words.copies_kept(len(found.copies), found.copies[0].at, found.folder))
     if not found.is_engine_current:
         typer.echo(words.program_updated(found.folder))
     if not found.is_current:

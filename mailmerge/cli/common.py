@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from mailmerge.deeds import Watch
     from mailmerge.deeds.status import Record
+    from mailmerge.deeds.tray import Tray
     from mailmerge.findings import Cause, Causes
 
 OrderArgument = Annotated[
@@ -68,6 +69,20 @@ def say_not_logged(why: str) -> None:
     """Tell that the shop's log could not be written, if so: what is on record does not need it."""
     if why:
         typer.echo(words.not_on_log(why), err=True)
+
+
+def say_tray(tray: Tray, folder: Path, beside: bool = True) -> None:
+    """Tell what lies in the folder to engrave from and is not on record, and what is not there.
+
+    Parameters
+    ----------
+    beside
+        Whether it is said beside what a command prints, and not as a part of it.
+    """
+    if tray.strangers:
+        typer.echo(words.not_on_record(tray.strangers, tray.folder, folder), err=beside)
+    if tray.missing:
+        typer.echo(words.files_missing(tray.missing, folder), err=beside)
 
 
 def new_console() -> Console:

@@ -583,6 +583,75 @@ def blanks_spoiled(count: int) -> str:
     return f"Blanks spoiled: {count}"
 
 
+def not_on_record(names: Sequence[str], tray: Path, order: Path) -> str:
+    """Tell what lies in the tray and is not on record."""
+    listed = ", ".join(shown(name) for name in names[:_MOST_NAMES])
+    more = f", and {len(names) - _MOST_NAMES} more" if len(names) > _MOST_NAMES else ""
+    return (
+        f"Not on record, do not engrave this: {listed}{more} in {tray}. To move it aside: "
+        f"mailmerge release {order}"
+    )
+
+
+def moved_aside(names: Sequence[str], folder: str) -> str:
+    """Tell what was moved out of the tray."""
+    listed = ", ".join(shown(name) for name in names)
+    return f"Not on record, and moved into {folder}: {listed}"
+
+
+def amiss(why: str) -> str:
+    """Tell why record and tray do not belong together."""
+    return f"Stop: {why}"
+
+
+def changed_twice(names: Sequence[str]) -> str:
+    """Tell which files a synced folder may have brought in as a second version."""
+    listed = ", ".join(shown(name) for name in names[:_MOST_NAMES])
+    more = f", and {len(names) - _MOST_NAMES} more" if len(names) > _MOST_NAMES else ""
+    return (
+        f"A synced folder may have put these beside the files that count: {listed}{more}. Look at "
+        f"them, and keep the right one. Work on an order from one computer at a time."
+    )
+
+
+def copies_kept(count: int, last: dt.datetime, folder: Path) -> str:
+    """Tell how to go back to a copy of the record."""
+    return (
+        f"{counted(count, 'copy', 'copies')} of the record, the last of {last:%Y-%m-%d %H:%M}. To "
+        f"go back to one: mailmerge go-back {folder}"
+    )
+
+
+def record_holds(order: Path) -> str:
+    """Say that the present record holds, and what to do next."""
+    return f"The present record holds. Next: mailmerge status {order}"
+
+
+def went_back(at: dt.datetime, state: int, order: Path) -> str:
+    """Say to what an order went back, and what to do next."""
+    return (
+        f"The record is now as it was on {at:%Y-%m-%d %H:%M:%S}, after change {state}. The one "
+        f"before is kept among the copies. What was said and done since is not on it. Next: "
+        f"mailmerge merge {order}, then mailmerge status {order}"
+    )
+
+
+def damaged_kept(place: Path) -> str:
+    """Say where a ledger is that could not be read."""
+    return f"The damaged ledger lies in {place}"
+
+
+def choose_copy(order: Path) -> str:
+    """Say how to choose a record."""
+    return (
+        f"To go on with one of them, name it: mailmerge go-back {order} NAME. If the present "
+        f"record is right: mailmerge go-back {order} present"
+    )
+
+
+_MOST_NAMES = 8
+
+
 def files_missing(numbers: Sequence[int], folder: Path) -> str:
     """Say whose files are not where they should be."""
     return (

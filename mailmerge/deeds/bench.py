@@ -13,7 +13,7 @@ from mailmerge.findings import Finding, InputError, Severity, by_cause
 from mailmerge.ledger import release as rules
 from mailmerge.ledger.ledger import Ledger
 from mailmerge.ledger.standing import Record
-from mailmerge.ledger.tray import TO_ENGRAVE, changing, place_of
+from mailmerge.ledger.tray import TO_ENGRAVE, changing, place_of, put_aside
 from mailmerge.merge import seen_up_to_date
 from mailmerge.orders import open_order
 from mailmerge.workshop.shop.shop import open_shop
@@ -35,6 +35,8 @@ class Released:
     """Confirmed, but their files are not what was confirmed: with what is the matter."""
     waiting: tuple[Record, ...]
     """What could not be released; :func:`~mailmerge.deeds.status.waits_for` says why."""
+    aside: tuple[str, ...]
+    """What lay in the folder and was not on record: it was moved into another one."""
 
     @property
     def look(self) -> dict[Finding, list[int]]:
@@ -73,7 +75,8 @@ def release(order: Path, items: Sequence[str] = (), reason: str | None = None) -
     with order_ledger(folder) as ledger, changing(ledger) as change:
         seen = seen_up_to_date(open_order(folder), change)
         done = rules.release(seen, items_named(ledger, items) or None, reason or "")
-    return Released(folder, folder / TO_ENGRAVE, done.released, done.refused, done.waiting)
+        aside = put_aside(change)
+    return Released(folder, folder / TO_ENGRAVE, done.released, done.refused, done.waiting, aside)
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from mailmerge.ledger.forgetting import refuse_forgotten
 from mailmerge.ledger.ledger import LEDGER, Ledger, open_ledger
 from mailmerge.ledger.matching import Choices
 from mailmerge.ledger.recall import Recall, recall
+from mailmerge.ledger.tray import see_that_it_is_last
 from mailmerge.merge import cores, see_up_to_date, update
 from mailmerge.orders import Order, open_order, order_from_list
 from mailmerge.orders.order import ORDER_FILE
@@ -122,10 +123,11 @@ def order_ledger(folder: Path, missing: Literal["make", "refuse"] = "refuse") ->
     Raises
     ------
     InputError
-        It was; or there is no ledger yet, it is damaged, or in use.
+        It was; or there is no ledger yet, it is damaged, in use, or not the one written last.
     """
     with open_ledger(folder, missing) as ledger:
         refuse_forgotten(ledger)
+        see_that_it_is_last(ledger)
         yield ledger
 
 

@@ -11,12 +11,15 @@ from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of
 from mailmerge.findings import whole
 from mailmerge.ledger.conversation import Answer
+from mailmerge.ledger.copies import Copy, copies_in
 from mailmerge.ledger.forgetting import FORGOTTEN
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.recall import inputs_digest
 from mailmerge.ledger.standing import OpenQuestion, Record, Standing
-from mailmerge.ledger.tray import missing
+from mailmerge.ledger.synced import marks_in
+from mailmerge.ledger.tray import ASIDE, Tray, look
 from mailmerge.merge import is_engine_of
+from mailmerge.orders.order import list_of
 
 __all__ = [
     "Forgotten",
@@ -42,10 +45,14 @@ class Status:
     is_engine_current: bool
     """Whether the program is the one that made what is on record."""
     records: tuple[Record, ...]
-    missing: tuple[int, ...]
-    """Released items whose files do not lie in the folder to engrave from as they should."""
     questions: tuple[OpenQuestion, ...]
     """What came back and is not settled."""
+    tray: Tray
+    """The folder to engrave from, compared with the record."""
+    marked: tuple[str, ...]
+    """Files with the marks that synced folders leave where a file was changed twice."""
+    copies: tuple[Copy, ...]
+    """Dated copies of the record, the newest first."""
 
     @property
     def totals(self) -> dict[str, int]:
@@ -85,9 +92,17 @@ def status(order: Path) -> Status | Forgotten:
             ledger.fact("inputs") == inputs_digest(folder),
             is_engine_of(ledger),
             tuple(records),
-            tuple(record.number for record in records if missing(folder, record)),
             tuple(ledger.questions()),
+            look(ledger),
+            tuple(marks_in(folder, _called_so(folder))),
+            tuple(copies_in(folder)),
         )
+
+
+def _called_so(folder: Path) -> list[str]:
+    """Return names that may look like a second version of a file and are none."""
+    listed = list_of(folder)
+    return [ASIDE, *([listed.name] if listed else [])]
 
 
 def waits_for(record: Record) -> str:

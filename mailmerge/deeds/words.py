@@ -379,5 +379,19 @@ def forget_all(paths: Iterable[Path]) -> str:
     return f"Names, pictures and answers cannot be brought back.{going}"
 
 
+def no_such_copy(folder: Path, name: str, found: int) -> str:
+    """Say that no copy, or more than one, is called so."""
+    which = "No copy of the record is" if not found else f"{found} copies of the record are"
+    return (
+        f"{folder}: {which} called {shown(name)}. List them with: mailmerge go-back {folder}. "
+        f'Then give one of these names, or "present".'
+    )
+
+
+def copy_of_other_order(path: Path) -> str:
+    """Say that a copy does not belong here."""
+    return f"{path}: This is a copy of another order's record. Nothing was changed."
+
+
 FORGET_THEM = "forget them"
 YES_MISSING = "Add --yes if you are sure. What is forgotten cannot be brought back."

@@ -21,9 +21,18 @@ from pathlib import Path
 from mailmerge.findings import InputError
 from mailmerge.guests.names import is_particle, slug
 from mailmerge.ledger import words
+from mailmerge.ledger.copies import COPIES
 from mailmerge.ledger.ledger import LEDGER, MIGRATIONS, Ledger, now
 from mailmerge.ledger.standing import Record
-from mailmerge.ledger.tray import MERGED, PACK, PAPERS, TO_ENGRAVE
+from mailmerge.ledger.tray import (
+    ASIDE,
+    MERGED,
+    PACK,
+    PAPERS,
+    TO_ENGRAVE,
+    see_that_it_is_last,
+    take_up,
+)
 from mailmerge.orders.order import ORDER_FILE, list_of
 from mailmerge.shelves import read_toml
 
@@ -120,7 +129,7 @@ def names_of(ledger: Ledger) -> Names:
 
 def ours(folder: Path) -> list[str]:
     """Return what of an order's folder goes: the list, what was made of it, and answers files."""
-    found = [MERGED, PACK, TO_ENGRAVE, PAPERS, "specimen.png"]
+    found = [MERGED, PACK, TO_ENGRAVE, ASIDE, PAPERS, COPIES, "specimen.png"]
     found += [path.name for path in folder.iterdir() if _ANSWERS.fullmatch(path.name)]
     listed = _list_within(folder)
     return [name for name in (*found, *([listed] if listed else [])) if (folder / name).exists()]
@@ -175,6 +184,9 @@ def searched(ledger: Ledger, leave_others: bool) -> Searched:
     if ledger.fact(FORGOTTEN):
         ledger.shrink()  # for one that was cut off before its last step
         raise InputError(words.forgotten_already(folder))
+    with ledger.writing() as change:
+        see_that_it_is_last(change)
+        take_up(change)
     names = names_of(ledger)
     found = _others(folder, search(ledger, names))
     if found.traces and not leave_others:

@@ -17,11 +17,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from mailmerge.files import Root
+from mailmerge.files import Root, is_link, leads_elsewhere, read_file
 from mailmerge.findings import InputError
 from mailmerge.items import Entry
 from mailmerge.ledger import words
 from mailmerge.ledger.conversation import Answer, Asked, Decision
+from mailmerge.ledger.copies import copies_in
 from mailmerge.ledger.matching import Known
 from mailmerge.ledger.standing import Correction, Event, OpenQuestion, Record, Timing
 
@@ -486,10 +487,15 @@ class Ledger:
 
     def texts(self) -> Iterator[str]:
         """Pass over every text that is on record, in whatever table."""
-        tables = "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%'"
-        for (table,) in self._db.execute(tables).fetchall():
+        for table in self._tables():
             for row in self._db.execute(f"SELECT * FROM {table}"):
                 yield from (value for value in row if isinstance(value, str))
+
+    def _tables(self) -> list[str]:
+        found = self._db.execute(
+            "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%'"
+        )
+        return [name for (name,) in found]
 
     def image(self) -> bytes:
         """Return the whole ledger as one file that needs no other beside it.
@@ -507,8 +513,47 @@ class Ledger:
         return int(self._db.execute("SELECT coalesce(max(place), 0) FROM event").fetchone()[0])
 
 
+class BeingChanged(InputError):
+    """Another call is making a change at this moment."""
+
+
+class LedgerDamaged(InputError):
+    """A ledger's file cannot be read as one."""
+
+
 class LedgerChange(Ledger):
     """A ledger inside a change: what writes wants one, and only :meth:`Ledger.writing` gives it."""
+
+    def __init__(self, folder: Path, connection: sqlite3.Connection) -> None:
+        super().__init__(folder, connection)
+        self._changes_before = connection.total_changes
+
+    @property
+    def has_changed(self) -> bool:
+        """Whether the change has put anything on record so far."""
+        return self._db.total_changes != self._changes_before
+
+    def take_over(self, other: Ledger) -> None:
+        """Put everything that another ledger says in the place of what this one says.
+
+        Numbers of items that were given meanwhile are not given again.
+        """
+        self._db.execute("PRAGMA defer_foreign_keys = ON")
+        tables = self._tables()
+        for table in tables:
+            self._db.execute(f"DELETE FROM {table}")
+        for table in tables:
+            for row in other._db.execute(f"SELECT * FROM {table}"):
+                self._db.execute(f"INSERT INTO {table} VALUES ({', '.join('?' * len(row))})", row)
+        for table, last in other._db.execute("SELECT name, seq FROM sqlite_sequence"):
+            self._db.execute(
+                "INSERT INTO sqlite_sequence SELECT ?, 0 WHERE NOT EXISTS "
+                "(SELECT 1 FROM sqlite_sequence WHERE name = ?)",
+                (table, table),
+            )
+            self._db.execute(
+                "UPDATE sqlite_sequence SET seq = max(seq, ?) WHERE name = ?", (last, table)
+            )
 
     def set_fact(self, key: str, value: str) -> None:
         """Put a single value on record in place of what it was."""
@@ -721,7 +766,9 @@ def _json(value: object) -> str:
 
 
 @contextmanager
-def open_ledger(folder: Path, missing: Literal["make", "refuse"] = "refuse") -> Iterator[Ledger]:
+def open_ledger(
+    folder: Path, missing: Literal["make", "refuse", "replace"] = "refuse"
+) -> Iterator[Ledger]:
     """Open an order's ledger.
 
     Parameters
@@ -729,14 +776,19 @@ def open_ledger(folder: Path, missing: Literal["make", "refuse"] = "refuse") -> 
     folder
         The order's folder.
     missing
-        What to do where there is none yet.
+        What to do where there is none yet. Where there was one, ``replace`` alone makes another.
 
     Raises
     ------
     InputError
-        There is none, it is of a newer program, damaged, or in use.
+        There is none, it is of a newer program, damaged, in use, or a link; or there was one, and
+        it is lost.
     """
     path = folder / LEDGER
+    if is_link(path):
+        raise InputError(leads_elsewhere(path))
+    if missing != "replace" and not path.exists() and copies_in(folder):
+        raise InputError(words.ledger_lost(path, folder))
     if missing == "refuse" and not path.exists():
         raise InputError(words.nothing_merged(folder))
     with _said(folder):
@@ -748,6 +800,29 @@ def open_ledger(folder: Path, missing: Literal["make", "refuse"] = "refuse") -> 
             if missing == "refuse" and not ledger.is_used:
                 raise InputError(words.nothing_merged(folder))
             yield ledger
+        finally:
+            connection.close()
+
+
+@contextmanager
+def open_image(path: Path) -> Iterator[Ledger]:
+    """Open a copy of a ledger in memory, and see that it is whole.
+
+    Raises
+    ------
+    InputError
+        It cannot be read, is damaged, or of a newer program.
+    """
+    data = read_file(path)
+    with _said(path.parent, path):
+        connection = sqlite3.connect(":memory:", isolation_level=None)
+        try:
+            connection.deserialize(data)
+            (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
+            if found != "ok":
+                raise InputError(words.copy_damaged(path, found))
+            _prepare(path, connection)
+            yield Ledger(path.parent, connection)
         finally:
             connection.close()
 
@@ -793,7 +868,7 @@ def readable(number: int) -> str:
 
 
 @contextmanager
-def _said(folder: Path) -> Iterator[None]:
+def _said(folder: Path, file: Path | None = None) -> Iterator[None]:
     """Turn what SQLite says into our error."""
     try:
         yield
@@ -802,7 +877,9 @@ def _said(folder: Path) -> Iterator[None]:
     except sqlite3.OperationalError as error:
         said = str(error)
         if "locked" in said or "busy" in said:
-            raise InputError(words.being_changed(folder)) from None
-        raise InputError(words.unusable(folder / LEDGER, said)) from None
+            raise BeingChanged(words.being_changed(folder)) from None
+        raise InputError(words.unusable(file or folder / LEDGER, said)) from None
     except sqlite3.DatabaseError as error:
-        raise InputError(words.damaged(folder / LEDGER, error)) from None
+        if file is not None:
+            raise InputError(words.copy_damaged(file, error)) from None
+        raise LedgerDamaged(words.damaged(folder / LEDGER, error, folder)) from None

@@ -9,7 +9,7 @@ from mailmerge.findings import InputError
 from mailmerge.ledger import words
 from mailmerge.ledger.ledger import Ledger, LedgerChange, now
 from mailmerge.ledger.standing import Event, Record, Standing
-from mailmerge.ledger.tray import matter_of
+from mailmerge.ledger.tray import matter_of, missing
 
 
 @dataclass(frozen=True)
@@ -119,11 +119,14 @@ def engraved(change: LedgerChange, numbers: Collection[int] | None) -> list[Reco
     Raises
     ------
     InputError
-        An item is not known, or was not released.
+        An item is not known, was not released, or its file is not where it should be.
     """
     records = _chosen(change, numbers)
     if numbers is None:
         records = [each for each in records if each.standing is Standing.RELEASED]
+    for each in records:
+        if missing(change.folder, each):
+            raise InputError(words.released_but_not_there(change.folder, each.number))
     after = ("released", "withdrawn")
     return _became(change, records, "engraved", after, "", words.not_released)
 

@@ -1,27 +1,45 @@
-"""The folder that is engraved from.
+"""The folder that is engraved from, and changes of an order as a whole.
 
 ``to-engrave/`` is a picture of the ledger: it holds the files of the released items and no others.
-What has to leave it leaves before the ledger says why; what comes in comes after. So there is no
-moment, not even after a power cut, in which it holds something that must not be engraved.
+What has to leave it leaves before the ledger says why; what comes in waits beside it, whole, and
+takes its place after. So there is no moment, not even after a power cut or on a full disk, in which
+it holds something that must not be engraved, or the record something that is not there.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator
+import datetime as dt
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from mailmerge.artwork import seal_of
-from mailmerge.files import Root, Stage, digest_of, is_file_with, unreadable
-from mailmerge.ledger import words
-from mailmerge.ledger.ledger import Ledger, LedgerChange, now
+from mailmerge.files import Stage, digest_of, is_file_with, is_link, leads_elsewhere, unreadable
+from mailmerge.findings import InputError
+from mailmerge.ledger import copies, words
+from mailmerge.ledger.contents import (
+    CONTENTS,
+    TO_ENGRAVE,
+    Contents,
+    Lying,
+    Stamp,
+    contents_of,
+    is_tray_name,
+    laid_out,
+    new_state,
+    stamp_of,
+    why_not_last,
+)
+from mailmerge.ledger.copies import COPIES
+from mailmerge.ledger.ledger import BeingChanged, Ledger, LedgerChange, now
 from mailmerge.ledger.standing import Event, Record, Standing
 
-MERGED, PACK, TO_ENGRAVE, PAPERS = "merged", "proof-pack", "to-engrave", "papers"
-"""Folders of an order: what is made, what is sent, what is engraved, and papers about it."""
+__all__ = ["TO_ENGRAVE"]
 
-_OURS = re.compile(r"\d{3,}_\d{3,}-[a-z0-9-]+\.svg")
+MERGED, PACK, PAPERS, ASIDE = "merged", "proof-pack", "papers", "to-engrave-not"
+"""Folders of an order: what is made, what is sent, papers about it, and what lay in the tray and
+must not be engraved."""
 
 
 @contextmanager
@@ -34,14 +52,70 @@ def changing(ledger: Ledger) -> Iterator[LedgerChange]:
     Raises
     ------
     InputError
+        Another change is being made, something cannot be written, or the ledger is not the one
+        that was written last.
+    """
+    with _changing(ledger, _begin) as change:
+        yield change
+
+
+@contextmanager
+def replacing(ledger: Ledger) -> Iterator[LedgerChange]:
+    """Say in one change what an order's ledger says from now on, whatever its folders hold.
+
+    Raises
+    ------
+    InputError
         Another change is being made, or something cannot be written.
     """
-    with ledger.writing() as change:
-        take_up(change)
+    with _changing(ledger, _keep_copy) as change:
         yield change
-        withdraw(change)
-    with ledger.writing() as change:
-        take_up(change)
+
+
+@contextmanager
+def _changing(ledger: Ledger, begin: Callable[[LedgerChange], None]) -> Iterator[LedgerChange]:
+    stage = Stage(ledger.root)
+    try:
+        with ledger.writing() as change:
+            begin(change)
+            yield change
+            withdraw(change)
+            if change.has_changed or _amiss(change):
+                _put_on_its_way(change, stage)
+            _take_out(change)
+    except BaseException:
+        stage.give_up()
+        raise
+    try:
+        with ledger.writing() as change:
+            take_up(change)
+    except BeingChanged:
+        return  # whoever changes it has begun with this
+
+
+def _begin(change: LedgerChange) -> None:
+    see_that_it_is_last(change)
+    take_up(change)
+
+
+def _keep_copy(change: LedgerChange) -> None:
+    """Keep a copy of a ledger as it is, where there is none of it."""
+    state = stamp_of(change).state
+    if change.is_used and state not in [copy.state for copy in copies.copies_in(change.folder)]:
+        name = copies.name_of(dt.datetime.now(), state)
+        change.root.write(f"{COPIES}/{name}", change.image())
+
+
+def see_that_it_is_last(ledger: Ledger) -> None:
+    """See that a ledger is the one that was written last, as far as the tray knows.
+
+    Raises
+    ------
+    InputError
+        It is older, of another order, or was changed apart; the text says what to do.
+    """
+    if why := why_not_last(ledger, contents_of(ledger.folder)):
+        raise InputError(why)
 
 
 def take_up(change: LedgerChange) -> None:
@@ -54,21 +128,16 @@ def take_up(change: LedgerChange) -> None:
     """
     Stage.resume(change.root.at(MERGED), change.fact("stage") or "")
     Stage.resume(change.root.at(PACK), change.fact("pack stage") or "")
-    records = change.records(after_release=True)
-    _take_out(change.folder, records)
-    _lay_out(change, records)
+    Stage.resume(change.root, change.fact("tray stage") or "")
+    _take_out(change)
+    _lay_out(change)
 
 
 def withdraw(change: LedgerChange) -> list[int]:
     """Take back what was released and must not be engraved any more; return which items.
 
-    Inside a change of the change, at its end: before it is on record that something has changed,
-    nobody must be able to engrave it. What is taken back needs another release.
-
-    Raises
-    ------
-    InputError
-        A file cannot be removed.
+    Inside a change of the change. The files leave at its end, before it is on record. What is taken
+    back needs another release.
     """
     records = change.records(after_release=True)
     back = [
@@ -78,15 +147,61 @@ def withdraw(change: LedgerChange) -> list[int]:
     ]  # fmt: skip
     for each in back:
         change.put_event(each.number, Event("withdrawn", each.events[-1].seal, None, "", now()))
-    _take_out(change.folder, records)
     return [each.number for each in back]
+
+
+def put_aside(change: LedgerChange) -> tuple[str, ...]:
+    """Move out of the tray what is not on record; return its names.
+
+    Raises
+    ------
+    InputError
+        It cannot be moved.
+    """
+    names = _strangers(change.folder, _released(change.records(after_release=True)))
+    _move_aside(change, names)
+    return tuple(names)
+
+
+@dataclass(frozen=True)
+class Tray:
+    """What is to be said about an order's folder to engrave from."""
+
+    folder: Path
+    strangers: tuple[str, ...]
+    """Names of what lies there and is not on record."""
+    missing: tuple[int, ...]
+    """Released items whose files do not lie there as they should."""
+    amiss: str
+    """Why record and tray do not belong together; ``""`` if they do."""
+
+
+def look(ledger: Ledger) -> Tray:
+    """Compare an order's folder to engrave from with what is on record; nothing is changed."""
+    records = ledger.records(after_release=True)
+    return Tray(
+        ledger.folder / TO_ENGRAVE,
+        tuple(_strangers(ledger.folder, _released(records))),
+        tuple(record.number for record in records if missing(ledger.folder, record)),
+        _amiss(ledger),
+    )
+
+
+def _amiss(ledger: Ledger) -> str:
+    try:
+        return why_not_last(ledger, contents_of(ledger.folder))
+    except InputError as error:
+        return str(error)
 
 
 def missing(folder: Path, record: Record) -> bool:
     """Whether a released item's file is not in the folder to engrave from, as it should be."""
-    return record.standing is Standing.RELEASED and not is_file_with(
-        folder / TO_ENGRAVE / place_of(record), record.artwork_digest
-    )
+    return record.standing is Standing.RELEASED and not _lies(folder, place_of(record), record)
+
+
+def _lies(folder: Path, name: str, record: Record) -> bool:
+    path = folder / TO_ENGRAVE / name
+    return not is_link(path) and is_file_with(path, record.artwork_digest)
 
 
 def place_of(record: Record) -> str:
@@ -99,26 +214,124 @@ def _released(records: Iterable[Record]) -> dict[str, Record]:
     return {place_of(each): each for each in records if each.standing is Standing.RELEASED}
 
 
-def _take_out(folder: Path, records: Iterable[Record]) -> None:
-    wanted = _released(records)
-    for path in sorted((folder / TO_ENGRAVE).glob("*.svg")):
-        if _OURS.fullmatch(path.name) and path.name not in wanted:
-            Root(folder).remove(f"{TO_ENGRAVE}/{path.name}")
+def _strangers(folder: Path, wanted: Mapping[str, Record]) -> list[str]:
+    """Return the names of what lies in the tray and is not what is on record: any name, any kind.
+
+    Raises
+    ------
+    InputError
+        The tray itself is a link.
+    """
+    tray = folder / TO_ENGRAVE
+    if is_link(tray):
+        raise InputError(leads_elsewhere(tray))
+    names = [path.name for path in tray.iterdir()] if tray.is_dir() else []
+    return sorted(
+        name for name in names
+        if name != CONTENTS and not (name in wanted and _lies(folder, name, wanted[name]))
+    )  # fmt: skip
 
 
-def _lay_out(change: LedgerChange, records: Iterable[Record]) -> None:
-    """Put in what is released and not there, or not as it was confirmed."""
-    target = change.folder / TO_ENGRAVE
-    wanted = _released(records)
-    for name, record in wanted.items():
-        if is_file_with(target / name, record.artwork_digest):
-            continue
-        if matter_of(change.folder, record):
-            # What is not as it was confirmed must not lie there.
+def _take_out(change: LedgerChange) -> None:
+    """Take out what the program has put in, or seems to have, and is not on record now.
+
+    Whatever is not byte for byte what was laid out is moved aside.
+    """
+    records = change.records(after_release=True)
+    laid = laid_out(_known(change.folder))
+    digests = {each.artwork_digest for each in records} | {each.digest for each in laid.values()}
+    aside = []
+    for name in _strangers(change.folder, wanted := _released(records)):
+        if not (name in wanted or is_tray_name(name)):
+            continue  # told, and moved aside by the next release
+        path = change.folder / TO_ENGRAVE / name
+        is_ours = path.is_file() and not is_link(path)
+        if is_ours and (name.endswith(".part") or digest_of(path.read_bytes()) in digests):
             change.root.remove(f"{TO_ENGRAVE}/{name}")
         else:
-            data = _artwork_file(change.folder, record).read_bytes()
-            change.root.write(f"{TO_ENGRAVE}/{name}", data)
+            aside.append(name)
+    _move_aside(change, aside)
+
+
+def _known(folder: Path) -> Contents | None:
+    """Return what was written down of a tray; None where it is not as this program writes it."""
+    try:
+        return contents_of(folder)
+    except InputError:
+        return None
+
+
+def _move_aside(change: LedgerChange, names: Sequence[str]) -> None:
+    """Move something out of the tray into a folder of its day, with a note."""
+    if not names:
+        return
+    at = dt.datetime.now()
+    folder = stem = f"{ASIDE}/{at:%Y-%m-%dT%H-%M-%S}"
+    number = 1
+    while (change.folder / folder).exists():
+        number += 1
+        folder = f"{stem}-{number}"
+    for name in names:
+        change.root.move(f"{TO_ENGRAVE}/{name}", f"{folder}/{name}")
+    note = words.note_of_what_was_moved(change.order_id, f"{at:%Y-%m-%d %H:%M}", names)
+    change.root.write(f"{folder}/{words.NOTE_FILE}", note.encode())
+
+
+def _put_on_its_way(change: LedgerChange, stage: Stage) -> None:
+    """Write what the tray is to hold beside it, with a copy of the ledger, before it is on record.
+
+    Raises
+    ------
+    InputError
+        It cannot be written; then nothing of it is on record.
+    """
+    records = change.records(after_release=True)
+    stamp = new_state(change, _known(change.folder))
+    change.set_fact("tray stage", stage.token)
+    for folder in (TO_ENGRAVE, COPIES):
+        change.root.at(folder).make()  # on a full disk files can be renamed, but no folder made
+    stage.open_up()
+    for name, record in _released(records).items():
+        artwork = _artwork_of(change.folder, record)
+        if artwork is not None and not _lies(change.folder, name, record):
+            stage.write(f"{TO_ENGRAVE}/{name}", artwork)
+    contents = _contents(change.order_id, stamp, records)
+    stage.write(f"{TO_ENGRAVE}/{CONTENTS}", contents.to_json())
+    at = dt.datetime.now()
+    name = copies.name_of(at, stamp.state)
+    stage.write(f"{COPIES}/{name}", change.image())
+    kept = [copies.Copy(name, at, stamp.state), *copies.copies_in(change.folder)]
+    stage.settle([f"{COPIES}/{each.name}" for each in copies.outdated(kept, at.date())])
+
+
+def _contents(order: str, stamp: Stamp, records: Iterable[Record]) -> Contents:
+    files = {
+        name: Lying(seal=record.seal or "", digest=record.artwork_digest)
+        for name, record in _released(records).items()
+    }
+    return Contents(order=order, stamp=stamp, files=files)
+
+
+def _lay_out(change: LedgerChange) -> None:
+    """Put in what is released and not there, and write down what the tray is to hold."""
+    records = change.records(after_release=True)
+    for name, record in _released(records).items():
+        artwork = _artwork_of(change.folder, record)
+        if artwork is not None and not _lies(change.folder, name, record):
+            change.root.write(f"{TO_ENGRAVE}/{name}", artwork)
+    stamp = stamp_of(change)
+    contents = _contents(change.order_id, stamp, records)
+    if stamp.state and contents != _known(change.folder):
+        change.root.write(f"{TO_ENGRAVE}/{CONTENTS}", contents.to_json())
+
+
+def _artwork_of(folder: Path, record: Record) -> bytes | None:
+    """Return the bytes of an item's artwork if they are what was confirmed."""
+    try:
+        data = _artwork_file(folder, record).read_bytes()
+    except OSError:
+        return None
+    return data if digest_of(data) == record.artwork_digest else None
 
 
 def _artwork_file(folder: Path, record: Record) -> Path:

@@ -45,11 +45,87 @@ def unusable(path: Path, reason: str) -> str:
     return f"{path}: The ledger cannot be used: {reason}."
 
 
-def damaged(path: Path, reason: object) -> str:
+def damaged(path: Path, reason: object, folder: Path) -> str:
     """Say that a file is no whole ledger."""
     return (
-        f"{path}: The file is damaged, or it is not a ledger ({reason}). Put back the last good "
-        f"copy of the order's folder."
+        f"{path}: The file is damaged, or it is not a ledger ({reason}). Go back to a dated copy: "
+        f"mailmerge go-back {folder}"
+    )
+
+
+def copy_damaged(path: Path, reason: object) -> str:
+    """Say that a file is no whole copy of a ledger."""
+    return (
+        f"{path}: This copy is damaged, or it is not a copy of a ledger ({reason}). Nothing was "
+        f"changed. Choose another copy."
+    )
+
+
+def ledger_lost(path: Path, folder: Path) -> str:
+    """Say that an order had a ledger, and has none."""
+    return (
+        f"{path}: The ledger of this order is gone, but there are copies of it. Look where it is. "
+        f"To go back to a copy: mailmerge go-back {folder}"
+    )
+
+
+# The folder to engrave from, and whether it belongs to the ledger
+
+
+def contents_unreadable(path: Path, folder: Path) -> str:
+    """Say that nobody can tell whether the tray belongs to the ledger."""
+    return (
+        f"{path}: This is not as the program writes it, so it cannot say whether the ledger is the "
+        f"one that was written last. Nothing was done. See what there is to go on with: mailmerge "
+        f"go-back {folder}"
+    )
+
+
+def tray_of_other_order(folder: Path, tray: str, ledger: str) -> str:
+    """Say that the tray and the ledger are of two orders."""
+    return (
+        f"{folder}: The ledger is of order {ledger}, but to-engrave is of order {tray}. Nothing "
+        f"was done. See what there is to go on with: mailmerge go-back {folder}"
+    )
+
+
+def ledger_is_older(folder: Path, state: int, known: int) -> str:
+    """Say that a ledger is not the one that was written last."""
+    return (
+        f"{folder}: The ledger is an older one: it ends with change {state}, and to-engrave knows "
+        f"of change {known}. A synced or copied folder may have brought it back, or left "
+        f"ledger.sqlite-wal behind. Nothing was done. See what there is to go on with: mailmerge "
+        f"go-back {folder}"
+    )
+
+
+def changed_apart(folder: Path) -> str:
+    """Say that two copies of an order were changed apart from each other."""
+    return (
+        f"{folder}: The ledger and to-engrave come from two copies of this order that were changed "
+        f"apart. Nothing was done. See what there is to go on with: mailmerge go-back {folder}"
+    )
+
+
+NOTE_FILE = "why.txt"
+
+
+def note_of_what_was_moved(order: str, at: str, names: Iterable[str]) -> str:
+    """Say in a note why something was moved out of the tray."""
+    listed = "".join(f"  {name}\n" for name in names)
+    return (
+        f"Moved out of to-engrave on {at}.\n\n"
+        f"This was not what the record of order {order} says is released. Do not engrave it.\n"
+        f"Delete it when you know what it is.\n\n{listed}"
+    )
+
+
+def released_but_not_there(folder: Path, number: int) -> str:
+    """Say that a released item's file cannot be put where it should be."""
+    return (
+        f"Item {number} is on record as released, but its file is not in to-engrave as it was "
+        f"confirmed, and it cannot be put there. Nothing was recorded. First run: mailmerge merge "
+        f"{folder}"
     )
 
 
