@@ -14,8 +14,12 @@ STEPS = ("create", "create_text", "_rename", "_unlink", "_mkdir", "_rmdir")
 
 
 def fill_disk(patch: pytest.MonkeyPatch, room: int) -> None:
-    """Let every file after the first ``room`` ones find a full disk, with half of it written."""
+    """Let every file after the first ``room`` ones find a full disk, with half of it written.
+
+    No folder can be made then either, but files can be renamed and removed.
+    """
     written = 0
+    make = disk._mkdir
 
     def full(path: Any, data: bytes) -> None:
         nonlocal written
@@ -25,7 +29,13 @@ def fill_disk(patch: pytest.MonkeyPatch, room: int) -> None:
             raise OSError(28, "No space left on device", str(path))
         path.write_bytes(data)
 
+    def made(path: Any) -> None:
+        if written > room:
+            raise OSError(28, "No space left on device", str(path))
+        make(path)
+
     patch.setattr(disk, "create", full)
+    patch.setattr(disk, "_mkdir", made)
 
 
 def at_step(patch: pytest.MonkeyPatch, number: int, fails: Callable[[Any], None]) -> list[int]:

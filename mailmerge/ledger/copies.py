@@ -13,7 +13,7 @@ COPIES = "record-copies"
 _NAME = re.compile(r"(\d{4}-\d{2}-\d{2}T\d{2}-\d{2}-\d{2})_(\d{4,})\.sqlite")
 _WHEN = "%Y-%m-%dT%H-%M-%S"
 
-LAST, DAYS, WEEKS = 3, 7, 5
+LAST, DAYS, WEEKS = 3, 7, 6
 """So many are kept in any case, one for each of so many days, and one for each of so many weeks."""
 
 
