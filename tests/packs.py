@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import csv
+from functools import partial
 from pathlib import Path
 
-from mailmerge.answers.packs import Packed, write_pack
+from mailmerge.answers.packs import Envelope, Packed, write_pack
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.tray import changing
-from mailmerge.merge import update
+from mailmerge.merge import scenes_of, update
 from mailmerge.orders import open_order
+from mailmerge.proofs.pack import Sender
 from mailmerge.proofs.pack.languages import Language
 
 NAMES = [
@@ -48,6 +50,8 @@ font = "Noto Sans"
 letter_height = { max = "4 mm", min = "1 mm" }
 """
 
+SENDER = Sender("Ferry Lane Engraving", ("4 Ferry Lane, Norwell", "proofs@ferry-lane.example"))
+
 SECRET = "unpaid until the 3rd, 49.90"
 """In the list's column of notes, which no layout uses and no client may see."""
 
@@ -69,11 +73,15 @@ def order_of(folder: Path, names: list[tuple[str, str]]) -> Path:
     return folder
 
 
-def packed(folder: Path, everything: bool = False, language: str = "en") -> Packed:
+def packed(
+    folder: Path, everything: bool = False, language: str = "en", people: tuple[str, ...] = ()
+) -> Packed:
     """Merge an order and write its proof pack."""
+    envelope = Envelope(SENDER, people, Language(language))
     with open_ledger(folder, missing="make") as ledger:
         update(open_order(folder), ledger, 2)
         with changing(ledger) as change:
-            pack = write_pack(change, everything, language=Language(language))
+            scenes = partial(scenes_of, open_order(folder))
+            pack = write_pack(change, scenes, everything, envelope)
     assert pack is not None
     return pack

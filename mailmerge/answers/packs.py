@@ -2,33 +2,29 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from itertools import groupby
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
-from mailmerge.answers import words
+from mailmerge.answers.cards import Scenes, cards_of
 from mailmerge.files import Stage
-from mailmerge.findings import InputError
 from mailmerge.guests.names import slug
 from mailmerge.ledger.ledger import LedgerChange, readable
 from mailmerge.ledger.standing import Record, Standing, is_open
-from mailmerge.ledger.tray import MERGED, PACK
+from mailmerge.ledger.tray import PACK
 from mailmerge.proofs.pack import (
-    Card,
     Pack,
-    Text,
+    Sender,
+    draw_picture,
     draw_sheets,
     write_checklist,
     write_page,
     write_paper,
 )
-from mailmerge.proofs.pack import words as pack_words
+from mailmerge.proofs.pack.cards import NOBODY
 from mailmerge.proofs.pack.languages import ENGLISH, Language
-from mailmerge.proofs.pack.letters import notes_on
 from mailmerge.proofs.paper import PaperSize
 
 PICTURES = "pictures"
@@ -54,16 +50,32 @@ def pack_id(order: str, number: int, shown: Mapping[int, str]) -> str:
     return readable(int.from_bytes(hashlib.sha256(rows.encode()).digest()[:5]))
 
 
+@dataclass(frozen=True)
+class Envelope:
+    """Who a pack comes from, whom it asks, and how it is written."""
+
+    sender: Sender = NOBODY
+    people: tuple[str, ...] = ()
+    """Who is asked; whoever answers, where nobody is named."""
+    language: Language = ENGLISH
+    paper: PaperSize = "A4"
+
+
+PLAIN = Envelope()
+
+
 def write_pack(
     change: LedgerChange,
+    scenes: Scenes,
     everything: bool = False,
-    size: PaperSize = "A4",
-    language: Language = ENGLISH,
+    envelope: Envelope = PLAIN,
 ) -> Packed | None:
     """Write the proof pack of what is open into the order's folder; inside a change.
 
     Parameters
     ----------
+    scenes
+        Tells what the pictures of items look at; the order is up to date.
     everything
         Whether what was answered already is shown as well.
 
@@ -75,7 +87,7 @@ def write_pack(
     Raises
     ------
     InputError
-        A proof is missing, or the folder cannot be written.
+        An artwork or a proof is missing, or the folder cannot be written.
     """
     records = [each for each in change.records() if not each.gone]
     held = (Standing.STOPPED, Standing.TO_CHANGE)
@@ -90,19 +102,21 @@ def write_pack(
         order=change.order_id,
         id=pack_id(change.order_id, number, shown),
         title=change.fact("title") or "",
-        cards=tuple(_cards(change.folder, chosen, is_mixed, language)),
+        cards=cards_of(change, chosen, scenes, is_mixed, envelope.language),
         not_ready=tuple(dict.fromkeys(r.name for r in later)),
-        language=language,
+        language=envelope.language,
+        sender=envelope.sender,
+        people=envelope.people,
     )
     folder = change.folder / PACK
     stage = Stage(change.root.at(PACK))
     stage.open_up()
     try:
         listed = write_checklist(pack)
-        sizes = {name: len(data) for name, data in _files(pack, listed, stage, size)}
-        pictures = {f"{PICTURES}/{card.file}" for card in pack.cards}
+        sizes = {name: len(data) for name, data in _files(pack, listed, stage, envelope.paper)}
+        pictures = {f"{PICTURES}/{card.file}.jpg" for card in pack.cards}
         for card in pack.cards:
-            stage.write(f"{PICTURES}/{card.file}", card.proof)
+            stage.write(f"{PICTURES}/{card.file}.jpg", draw_picture(pack, card))
         earlier = set(json.loads(change.fact("pack files") or "[]"))
         stage.settle(earlier - set(sizes) - pictures)
     except BaseException:
@@ -142,72 +156,3 @@ def _files(pack: Pack, listed: bytes, stage: Stage, size: PaperSize) -> Iterable
     ):
         stage.write(name, data)
         yield name, data
-
-
-def _cards(
-    folder: Path, records: list[Record], is_mixed: bool, language: Language
-) -> Iterable[Card]:
-    def looks(record: Record) -> object:
-        entry = record.entry
-        return (
-            record.guest, is_open(record), sorted(record.about.items()), entry.side,
-            entry.blank, entry.coat,
-        )  # fmt: skip
-
-    for _, group in groupby(records, looks):
-        yield _card(folder, list(group), is_mixed, language)
-
-
-def _card(folder: Path, cups: list[Record], is_mixed: bool, language: Language) -> Card:
-    first, last = cups[0], cups[-1]
-    entry = first.entry
-    path = folder / MERGED / entry.proof
-    try:
-        proof = path.read_bytes()
-    except OSError as error:
-        raise InputError(words.proof_unreadable(path, error.strerror or error)) from None
-    texts = [
-        Text(field, pack_words.field_label(language, field), text, notes_on(text, language))
-        for field, text in first.about.items()
-    ]
-    texts.sort(key=lambda text: (text.field != "name", [*first.about].index(text.field)))
-    texts += [
-        Text("", pack_words.also_on_the_cup(language), line.text, notes_on(line.text, language))
-        for line in entry.lines
-        if line.text and (line.field is None or line.field.startswith("order."))
-    ]
-    stem = PurePosixPath(entry.proof).name
-    number = stem.partition("-")[0]
-    details = [
-        (pack_words.side(language), pack_words.faces(language, entry.side)),
-        (pack_words.colour(language), entry.coat),
-    ]
-    if is_mixed:
-        details.append((pack_words.cup(language), entry.blank))
-    if entry.held_by:
-        held_by = pack_words.held_by(language), pack_words.hand(language, entry.held_by)
-        details.insert(1, held_by)
-    if len(cups) > 1:
-        numbers = [PurePosixPath(r.entry.proof).name.partition("-")[0] for r in cups]
-        is_run = last.number - first.number == len(cups) - 1
-        number = (
-            pack_words.number_range(language, number, numbers[-1]) if is_run else ", ".join(numbers)
-        )
-        details.append((pack_words.how_many(language), pack_words.cups(language, len(cups))))
-    return Card(
-        seals={each.number: each.seal for each in cups if each.seal},
-        number=number,
-        name=first.name,
-        texts=tuple(texts),
-        details=tuple(details),
-        proof=proof,
-        file=stem,
-        settled="" if is_open(first) else _settled(first, language),
-    )
-
-
-def _settled(record: Record, language: Language) -> str:
-    if record.yes:
-        said = dt.datetime.fromisoformat(record.yes.said_at or record.yes.at)
-        return pack_words.confirmed_on(language, said)
-    return pack_words.is_engraved(language)

@@ -255,6 +255,6 @@ def two_texts(item: int, text: str, other: str) -> str:
 # A proof pack
 
 
-def proof_unreadable(path: Path, reason: object) -> str:
-    """Say that a proof cannot be shown."""
-    return f"{path}: The proof cannot be read: {reason}. Merge the order again."
+def picture_unreadable(path: Path, reason: object) -> str:
+    """Say that an artwork or a proof cannot be shown."""
+    return f"{path}: The file cannot be read: {reason}. Merge the order again."

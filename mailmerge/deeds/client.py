@@ -5,12 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 
 from mailmerge import merge as engine
 from mailmerge.answers import taking
 from mailmerge.answers.incoming import MAX_BYTES, Answers, Said, read_answers, read_text
-from mailmerge.answers.packs import PICTURES, Packed, write_pack
+from mailmerge.answers.packs import PICTURES, Envelope, Packed, write_pack
 from mailmerge.answers.taking import Taken
 from mailmerge.deeds import words
 from mailmerge.deeds.naming import items_named
@@ -24,6 +25,7 @@ from mailmerge.ledger.tray import PACK, changing, withdraw
 from mailmerge.merge import Changes, Merged
 from mailmerge.orders import open_order
 from mailmerge.progress import Watch, unwatched
+from mailmerge.proofs.pack import Sender
 from mailmerge.proofs.pack.languages import Language
 from mailmerge.proofs.paper import PaperSize
 from mailmerge.workshop.shop.shop import ChosenPaper, open_shop
@@ -84,16 +86,20 @@ def proof(
     InputError
         The order is wrong, or a file cannot be written.
     """
-    folder, paper = folder_of(order), open_shop().paper(size)
+    folder, shop = folder_of(order), open_shop()
+    paper, business = shop.paper(size), shop.values.shop
+    sender = Sender(business.name, business.address)
 
     def shown() -> Proofed:
         with order_ledger(folder, missing="make") as ledger:
             # First, and as a change of its own: the pack shows what lies in its place.
             opened = open_order(folder)
             merged = engine.update(opened, ledger, jobs or engine.cores(), watch, choices)
-            language = Language(opened.client.language)
+            envelope = Envelope(
+                sender, opened.client.people, Language(opened.client.language), paper.size
+            )
             with changing(ledger) as change:
-                packed = write_pack(change, everything, paper.size, language)
+                packed = write_pack(change, partial(engine.scenes_of, opened), everything, envelope)
             held = [r for r in ledger.records() if r.standing in _HELD]
         return Proofed(
             folder / PACK,

@@ -57,7 +57,8 @@ def _font(size: float = 11, bold: bool = False, color: str = _INK) -> Font:
 def title_of(language: Language, field: str) -> str:
     """Return the title of a text's column: what people call it, and none of the list's own."""
     title = words.field_label(language, field)
-    own = {_plain(each) for each in (words.side(language), *_titles(language))}
+    ours = words.side, words.engraved_column, words.question_column
+    own = {_plain(each) for each in (*(of(language) for of in ours), *_titles(language))}
     is_own = _plain(title) in own or _seal_title(language).match(title)
     return words.text_column(language, title) if is_own else title
 
@@ -121,10 +122,13 @@ def write_checklist(pack: Pack) -> bytes:
     sheet["A3"].font = _font()
     sheet["B3"].font = _font()
     sheet["B3"].fill = PatternFill("solid", start_color=_FILL_IN)
+    sheet["A4"] = "  ·  ".join(filter(None, (pack.sender.name, *pack.sender.reach)))
+    sheet["A4"].font = _font(color=_SOFT)
     item_title, *to_fill_in = _titles(language)
+    told = _told(pack)
     titles = [
         item_title, *(title_of(language, field) for field in fields), words.side(language),
-        *to_fill_in, words.seal_of_pack(language, pack.id),
+        *told, *to_fill_in, words.seal_of_pack(language, pack.id),
     ]  # fmt: skip
     thin = Side(style="thin", color="D8D4CA")
     for column, title in enumerate(titles, start=1):
@@ -135,13 +139,16 @@ def write_checklist(pack: Pack) -> bytes:
         cell.border = Border(bottom=thin)
     about_side = words.side(language), words.held_by(language)
     row = _HEADER_ROW
-    for card in pack.cards:
+    for at, card in enumerate(pack.cards):
         texts = {text.field: text.text for text in card.texts}
         side = ", ".join(value for label, value in card.details if label in about_side)
         for item, seal in card.seals.items():
             row += 1
             sheet.row_dimensions[row].height = _ROW
-            values = [item, *(texts.get(field, "") for field in fields), side, "", "", seal]
+            values = [
+                item, *(texts.get(field, "") for field in fields), side,
+                *(column[at] for column in told.values()), "", "", seal,
+            ]  # fmt: skip
             for column, value in enumerate(values, start=1):
                 cell = sheet.cell(row, column)
                 cell.value = value
@@ -153,17 +160,17 @@ def write_checklist(pack: Pack) -> bytes:
                 cell.border = Border(bottom=thin)
                 if titles[column - 1] in to_fill_in:
                     cell.fill = PatternFill("solid", start_color=_FILL_IN)
-                elif column == 1 + len(fields) + 4:
+                elif column == len(titles):
                     cell.font = _font(color=_SOFT, size=9)
                 elif 1 < column <= 1 + len(fields):
                     cell.font = _font(size=14)
-    widths = [11, *(34 for _ in fields), 30, 10, 42, 24]
+    widths = [11, *(34 for _ in fields), 30, *(40 for _ in told), 10, 42, 24]
     for column, width in enumerate(widths, start=1):
         sheet.column_dimensions[get_column_letter(column)].width = width
     ticked = DataValidation(
         type="list", formula1=f'"{words.yes(language)}"', allow_blank=True, showErrorMessage=False
     )
-    right = get_column_letter(len(fields) + 3)
+    right = get_column_letter(len(titles) - 2)
     ticked.add(f"{right}{_HEADER_ROW + 1}:{right}{max(row, _HEADER_ROW + 1)}")
     sheet.add_data_validation(ticked)
     sheet.freeze_panes = f"B{_HEADER_ROW + 1}"
@@ -173,6 +180,20 @@ def write_checklist(pack: Pack) -> bytes:
     assert sheet.sheet_properties.pageSetUpPr is not None
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     return _dated(book)
+
+
+def _told(pack: Pack) -> dict[str, list[str]]:
+    """Return by title the columns that only some packs have, with a cell for each card.
+
+    They tell what is engraved otherwise than it is written, and what people have said.
+    """
+    language = pack.language
+    engraved = [
+        " / ".join(line for text in card.texts for line in text.engraved) for card in pack.cards
+    ]
+    asked = [" ".join(card.asked(language)) for card in pack.cards]
+    found = {words.engraved_column(language): engraved, words.question_column(language): asked}
+    return {title: cells for title, cells in found.items() if any(cells)}
 
 
 def _dated(book: Workbook) -> bytes:

@@ -103,11 +103,14 @@ def _picture(outlines: list[Outline], scene: Scene, ink: Box) -> Canvas:
 
 def _around(ink: Box, blank: Blank) -> Box:
     """Return what is shown around ink: as wide as pictures are, and nothing beyond the wall."""
+    widest = 2 * float(_half_width(np.array([0.0, blank.upright_height]), blank).max())
     margin = max(_LEAST_MARGIN, _MARGIN * max(ink.width, ink.height))
     height = min(ink.height + 2 * margin, blank.upright_height)
-    width = max(ink.width + 2 * margin, height * _NARROWEST)
+    width = min(max(ink.width + 2 * margin, height * _NARROWEST), widest)
     height = min(max(height, width / _WIDEST), blank.upright_height)
     left = (ink.left + ink.right - width) / 2
+    if widest < math.inf:
+        left = min(max(left, -widest / 2), widest / 2 - width)
     low = (ink.low + ink.high - height) / 2
     low = min(max(low, 0.0), blank.upright_height - height)
     return Box(left, low, left + width, low + height)

@@ -1,69 +1,111 @@
 "use strict";
 // Works from a file, without a network. What is answered is kept in the browser, where it keeps it.
 (() => {
-  const pack = JSON.parse(document.getElementById("pack").textContent);
-  if (!pack.cards.some((card) => card.open)) return;
+  const pristine = document.documentElement.outerHTML;
   const byId = (id) => document.getElementById(id);
-  const key = `answers to ${pack.id}`;
+  const all = (selector, inside = document) => [...inside.querySelectorAll(selector)];
+  const pack = JSON.parse(byId("pack").textContent);
+  const before = JSON.parse(byId("before").textContent);
+  const say = pack.words;
+  const fill = (text, values) => text.replace(/%\((\w+)\)s/g, (_, key) => values[key]);
+  const rows = all(".row");
   const cards = pack.cards.map((data, at) => {
     const element = byId(`card-${at + 1}`);
-    return { data, element, form: element.querySelector("form") };
-  }).filter((card) => card.form);
+    const find = (selector) => element.querySelector(selector);
+    return {
+      ...data, at, element, row: rows[at], key: String(data.seals[0][0]), title: find("h2"),
+      panel: find(".change"), yes: find(".yes"), no: find(".no"), own: find("textarea"),
+      fields: all("[data-field]", element),
+    };
+  });
+  const asked = cards.filter((card) => card.open);
+  const total = asked.length;
 
-  // Where answers are kept: nowhere, if the browser refuses.
+  // What is kept: in the browser, else for the sitting.
+  const key = ["answers to", pack.id, ...before.map((each) => each.page)].join(" ");
+  const letters = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
+  const newPage = () => {
+    const bytes = crypto.getRandomValues(new Uint8Array(8));
+    return [...bytes].map((byte, at) => (at === 4 ? "-" : "") + letters[byte % 32]).join("");
+  };
+  let state = { page: newPage(), saving: 0, by: "", who: null, answers: {} };
   let store = null;
+  let unsent = false;
   try {
     window.localStorage.setItem(`${key}?`, "1");
     window.localStorage.removeItem(`${key}?`);
     store = window.localStorage;
   } catch { store = null; }
 
-  const fields = (card) => [...card.form.querySelectorAll("[data-field]")];
-  const words = (card) => card.form.querySelector("textarea");
-  const tidy = (text) => text.normalize("NFC").replace(/\s+/g, " ").trim();
+  function bringBack() {
+    let kept = null;
+    try { kept = JSON.parse(store.getItem(key)); } catch { return; }
+    if (kept && typeof kept === "object" && kept.page && kept.answers) state = { ...state, ...kept };
+  }
+
+  function keep() {
+    if (!store) return;
+    try { store.setItem(key, JSON.stringify(state)); } catch { store = null; tellKept(); }
+  }
+
+  const tidy = (text) => text.normalize("NFC").replace(/\p{Cs}/gu, "").replace(/\s+/g, " ").trim();
+  const name = () => tidy(state.who || state.by);
 
   // What a card says now: null while it is open.
   function answerOf(card) {
-    const ticked = card.form.querySelector("input[type=radio]:checked");
-    if (!ticked) return null;
-    if (ticked.value === "yes") return { answer: "yes" };
+    const given = state.answers[card.key];
+    if (!card.open || !given) return null;
+    if (given.tick === "yes") return { answer: "yes" };
     const texts = {};
-    for (const input of fields(card)) {
-      const text = tidy(input.value);
-      if (text && text !== tidy(card.data.texts[input.dataset.field])) texts[input.dataset.field] = text;
+    for (const [field, was] of Object.entries(card.texts)) {
+      const text = tidy(String((given.texts || {})[field] ?? was));
+      if (text && text !== tidy(was)) texts[field] = text;
     }
-    const said = tidy(words(card).value);
-    return said || Object.keys(texts).length ? { answer: "change", words: said, texts } : null;
+    const words = tidy(String(given.words || ""));
+    return words || Object.keys(texts).length ? { answer: "change", words, texts } : null;
   }
 
-  function answers() {
-    const found = [];
-    for (const card of cards) {
-      const answer = answerOf(card);
-      if (answer) {
-        for (const [item, seal] of card.data.seals) found.push({ item, seal, ...answer });
-      }
-    }
-    return found.sort((a, b) => a.item - b.item);
-  }
+  const answers = () => asked.flatMap((card) => {
+    const answer = answerOf(card);
+    return answer ? card.seals.map(([item, seal]) => ({ item, seal, ...answer })) : [];
+  }).sort((a, b) => a.item - b.item);
+
+  const wanted = (answer) => [answer.words, ...Object.values(answer.texts || {})].filter(Boolean).join(" / ");
 
   // The check code: FNV-1a of 32 bits over what programs for messages leave alone.
   const plain = { "‘": "'", "’": "'", "“": '"', "”": '"', "„": '"', "–": "-", "—": "-", "…": "..." };
   const squashed = (text) => text.normalize("NFC").replace(/[‘’“”„–—…]/g, (c) => plain[c])
     .replace(/[\s\p{Cf}\p{Cc}]/gu, "");
 
-  function checkOf(found) {
-    const rows = [pack.id];
-    for (const each of found) {
-      const texts = Object.keys(each.texts || {}).sort()
-        .map((field) => `${field}=${squashed(each.texts[field])}`);
-      rows.push([each.item, each.answer, squashed(each.words || ""), ...texts].join("|"));
+  function checkOf(sheet) {
+    const lines = [[sheet.pack, sheet.page, sheet.saving, squashed(sheet.by), squashed(sheet.at)].join("|")];
+    for (const each of sheet.answers) {
+      const texts = Object.keys(each.texts || {}).sort().map((field) => `${field}=${squashed(each.texts[field])}`);
+      lines.push([each.item, each.answer, squashed(each.words || ""), ...texts].join("|"));
     }
     let code = 0x811c9dc5;
-    for (const byte of new TextEncoder().encode(rows.join("\n"))) {
-      code = Math.imul(code ^ byte, 0x01000193) >>> 0;
-    }
+    for (const byte of new TextEncoder().encode(lines.join("\n"))) code = Math.imul(code ^ byte, 0x01000193) >>> 0;
     return code.toString(16).padStart(8, "0");
+  }
+
+  const two = (number) => String(Math.floor(Math.abs(number))).padStart(2, "0");
+  function now() {
+    const at = new Date(), off = -at.getTimezoneOffset();
+    const local = new Date(at.getTime() + off * 60000).toISOString().slice(0, 19);
+    return `${local}${off < 0 ? "-" : "+"}${two(off / 60)}:${two(off % 60)}`;
+  }
+
+  // What leaves the page: each time it is another saving, so that the latest one can be told.
+  function leaving() {
+    if (store) bringBack();
+    state.saving += 1;
+    unsent = false;
+    keep();
+    const sheet = {
+      kind: "answers to a proof pack", version: 2, order: pack.order, pack: pack.id,
+      page: state.page, saving: state.saving, by: name(), at: now(), answers: answers(),
+    };
+    return { ...sheet, check: checkOf(sheet) };
   }
 
   function runs(numbers) {
@@ -75,153 +117,267 @@
     return found.map(([a, b]) => (a === b ? `${a}` : `${a}-${b}`)).join(", ");
   }
 
-  const time = () => new Date().toISOString().replace(/\.\d+Z$/, "Z");
-  const total = cards.reduce((sum, card) => sum + card.data.seals.length, 0);
-
-  function asText() {
-    const found = answers();
-    const right = found.filter((each) => each.answer === "yes").map((each) => each.item);
-    const rows = [`Answers to proof pack ${pack.id} (${pack.title})`];
-    if (byId("by").value.trim()) rows.push(`From: ${tidy(byId("by").value)}`);
-    rows.push(`Written: ${time()}`);
-    if (right.length) rows.push(`Right: ${runs(right)}`);
-    for (const each of found) {
-      if (each.answer !== "change") continue;
-      if (each.words) rows.push(`Change ${each.item}: ${each.words}`);
-      for (const field of Object.keys(each.texts).sort()) {
-        rows.push(`Change ${each.item}, ${field}: ${each.texts[field]}`);
-      }
+  // Words that stay English whatever the page speaks: the program reads them.
+  function asText(sheet) {
+    const lines = [
+      `Answers to proof pack ${sheet.pack}`, `Page ${sheet.page}, saving ${sheet.saving}`,
+      `From: ${sheet.by}`, `Written: ${sheet.at}`,
+    ];
+    const right = sheet.answers.filter((each) => each.answer === "yes").map((each) => each.item);
+    if (right.length) lines.push(`Right: ${runs(right)}`);
+    for (const each of sheet.answers.filter((one) => one.answer === "change")) {
+      if (each.words) lines.push(`Change ${each.item}: ${each.words}`);
+      for (const field of Object.keys(each.texts).sort()) lines.push(`Change ${each.item}, ${field}: ${each.texts[field]}`);
     }
-    rows.push(`End of answers. ${found.length} of ${total} cups. Check ${checkOf(found)}`);
-    return rows.join("\n");
+    return [...lines, `End of answers. Check ${sheet.check}`].join("\n");
   }
 
-  function asFile() {
-    return JSON.stringify({
-      kind: "answers to a proof pack", version: 1, order: pack.order, pack: pack.id,
-      by: tidy(byId("by").value), at: time(), answers: answers(),
-    }, null, 1) + "\n";
+  // Where one is: a card, or the overview. The address says it, so that "back" goes back.
+  const END = "all";
+  let place = null;
+  let shownAt = 0;
+  const placeIn = (hash) => {
+    const at = Number(hash.slice(1)) - 1;
+    return hash === `#${END}` ? END : cards[at] ? at : null;
+  };
+  const openFrom = (at) => [...cards.slice(at), ...cards.slice(0, at)].find((card) => card.open && !answerOf(card));
+
+  function go(to) {
+    const hash = to === END ? `#${END}` : `#${to + 1}`;
+    try { if (window.location.hash !== hash) window.history.pushState(null, "", hash); } catch { /* not everywhere */ }
+    show(to);
+  }
+  function onward(at) {
+    const open = openFrom(at + 1);
+    go(open ? open.at : END);
   }
 
-  // Keeping and bringing back.
-  function keep() {
-    if (!store) return;
-    const kept = { by: byId("by").value, cards: {} };
-    for (const card of cards) {
-      const ticked = card.form.querySelector("input[type=radio]:checked");
-      const texts = Object.fromEntries(fields(card).map((input) => [input.dataset.field, input.value]));
-      if (ticked) kept.cards[card.data.seals[0][0]] = { tick: ticked.value, words: words(card).value, texts };
-    }
-    try { store.setItem(key, JSON.stringify(kept)); } catch { store = null; tellKept(); }
+  function show(to) {
+    place = to;
+    shownAt = performance.now();
+    document.body.classList.toggle("one", to !== END);
+    for (const card of cards) card.element.classList.toggle("now", card.at === to);
+    byId("overview").hidden = to !== END;
+    update();
+    window.scrollTo(0, 0);
+    (to === END ? byId("overview-title") : cards[to].title).focus({ preventScroll: true });
   }
 
-  function bringBack() {
-    let kept = null;
-    try { kept = JSON.parse(store.getItem(key)); } catch { return; }
-    if (!kept || typeof kept !== "object") return;
-    byId("by").value = String(kept.by || "");
-    for (const card of cards) {
-      const was = (kept.cards || {})[card.data.seals[0][0]];
-      if (!was) continue;
-      const radio = card.form.querySelector(`input[value="${was.tick === "yes" ? "yes" : "change"}"]`);
-      radio.checked = true;
-      words(card).value = String(was.words || "");
-      for (const input of fields(card)) {
-        const text = (was.texts || {})[input.dataset.field];
-        if (typeof text === "string") input.value = text;
-      }
-    }
-  }
-
-  function tellKept() {
-    const note = byId("kept");
-    note.hidden = false;
-    note.className = store ? "hint" : "warning";
-    note.textContent = store
-      ? "Your answers are kept in this browser. You can close this page and come back later."
-      : "This viewer does not keep your answers when you close the page. Please finish in one go, or send what you have before you close it.";
-  }
-
-  function show() {
-    let open = 0;
+  // What everything looks like, from what is known.
+  function update() {
+    const count = asked.filter((card) => !answerOf(card)).length;
     for (const card of cards) {
       const answer = answerOf(card);
-      const ticked = card.form.querySelector("input[type=radio]:checked");
-      const wants = Boolean(ticked) && ticked.value === "change";
-      card.form.querySelector(".change").hidden = !wants;
-      card.form.querySelector("[data-empty]").hidden = Boolean(answer);
-      card.element.classList.toggle("answered", Boolean(answer) && answer.answer === "yes");
-      card.element.classList.toggle("wants", Boolean(answer) && answer.answer === "change");
-      if (!answer) open += 1;
+      const given = state.answers[card.key];
+      const wants = Boolean(card.open && given && given.tick === "change");
+      card.row.classList.toggle("yes", Boolean(answer) && answer.answer === "yes");
+      card.row.classList.toggle("wants", Boolean(answer) && answer.answer === "change");
+      if (!card.open) continue;
+      card.row.querySelector(".state").textContent = !answer ? say.open : answer.answer === "yes" ? say.right : fill(say.change, { wanted: wanted(answer) });
+      card.yes.setAttribute("aria-pressed", String(Boolean(given) && given.tick === "yes"));
+      card.no.setAttribute("aria-pressed", String(wants));
+      card.no.setAttribute("aria-expanded", String(wants));
+      card.panel.hidden = !wants;
+      card.element.querySelector(".choices").hidden = wants;
+      card.element.querySelector("[data-empty]").hidden = Boolean(answer);
     }
-    const all = cards.length;
-    const told = open === 0 ? "All answered" : `${open} of ${all} still open`;
-    if (byId("count").textContent !== told) byId("count").textContent = told;
-    byId("next").hidden = open === 0;
-    byId("summary").textContent = open === 0
-      ? "You have answered for every cup. Thank you!"
-      : open === 1
-        ? `1 of ${all} is still open. It will not be engraved until you say yes to it.`
-        : `${open} of ${all} are still open. They will not be engraved until you say yes to them.`;
-    byId("text").value = asText();
+    const told = total ? say.openOf[count] : "";
+    const where = place === END ? told : [fill(say.where, { at: place + 1, all: cards.length }), told].filter(Boolean).join(" · ");
+    if (byId("where").textContent !== where) byId("where").textContent = where;
+    byId("next").hidden = count === 0 || (place !== END && count === 1 && openFrom(place).at === place);
+    byId("back").disabled = place === 0;
+    byId("all").hidden = place === END;
+    if (total) byId("end").hidden = place !== END;
+    byId("summary").textContent = total ? say.summary[count] : "";
+    if (total && byId("folded").open && name()) byId("text").value = asText(leaving());
   }
 
-  for (const element of [...document.querySelectorAll("form.answer"), byId("finish")]) {
-    element.addEventListener("input", () => { show(); keep(); });
-    element.addEventListener("submit", (event) => event.preventDefault());
+  function fillIn() {
+    for (const card of asked) {
+      const given = state.answers[card.key] || {};
+      card.own.value = String(given.words || "");
+      for (const input of card.fields) input.value = String((given.texts || {})[input.dataset.field] ?? card.texts[input.dataset.field]);
+    }
+    if (!total) return;
+    byId("by").value = state.by;
+    for (const radio of all("[name=who]")) radio.checked = radio.value === state.who;
+    byId("named").hidden = all("[name=who]").length > 0 && state.who !== "";
   }
 
-  const goTo = (element, focus) => {
-    element.scrollIntoView({ block: "start" });
-    focus.focus({ preventScroll: true });
+  function changed() {
+    unsent = true;
+    keep();
+    update();
+  }
+
+  // Taps that come before anybody can have read the card are those for the one before.
+  const TOO_SOON = 250;
+  for (const card of asked) {
+    const typed = () => {
+      state.answers[card.key] = {
+        tick: "change", words: card.own.value,
+        texts: Object.fromEntries(card.fields.map((input) => [input.dataset.field, input.value])),
+      };
+      changed();
+    };
+    card.yes.addEventListener("click", () => {
+      if (performance.now() - shownAt < TOO_SOON) return;
+      state.answers[card.key] = { ...state.answers[card.key], tick: "yes" };
+      changed();
+      onward(card.at);
+    });
+    card.no.addEventListener("click", () => {
+      if (performance.now() - shownAt < TOO_SOON) return;
+      typed();
+      (card.fields[0] || card.own).focus();
+    });
+    card.element.querySelector(".keep").addEventListener("click", () => {
+      if (answerOf(card)) onward(card.at); else card.own.focus();
+    });
+    card.element.querySelector(".drop").addEventListener("click", () => {
+      delete state.answers[card.key];
+      changed();
+      fillIn();
+      card.no.focus();
+    });
+    for (const input of [...card.fields, card.own]) input.addEventListener("input", typed);
+  }
+  for (const look of all(".look")) {
+    const pictures = look.parentElement;
+    const turn = () => look.setAttribute("aria-pressed", String(pictures.classList.toggle("whole")));
+    look.addEventListener("click", turn);
+    for (const image of all("img", pictures)) image.addEventListener("click", turn);
+  }
+  rows.forEach((row, at) => row.addEventListener("click", () => go(at)));
+  byId("back").addEventListener("click", () => go(place === END ? cards.length - 1 : place - 1));
+  byId("next").addEventListener("click", () => onward(place === END ? -1 : place));
+  byId("all").addEventListener("click", () => go(END));
+  window.addEventListener("popstate", () => { const to = placeIn(window.location.hash); if (to !== null && to !== place) show(to); });
+
+  // The end: everything goes out under a name.
+  const tell = (text) => { byId("said").textContent = text; };
+  function named() {
+    if (name()) return true;
+    const people = all("[name=who]");
+    tell(people.length ? say.whoFirst : say.nameFirst);
+    (people.length && state.who === null ? people[0] : byId("by")).focus();
+    return false;
+  }
+  const ready = () => {
+    if (!named()) return false;
+    if (answers().length) return true;
+    tell(say.nothingYet);
+    return false;
   };
-  byId("next").addEventListener("click", (event) => {
-    event.preventDefault();
-    const here = document.activeElement ? document.activeElement.closest(".card") : null;
-    const from = cards.findIndex((card) => card.element === here) + 1;
-    const open = [...cards.slice(from), ...cards.slice(0, from)].find((card) => !answerOf(card));
-    if (open) goTo(open.element, open.form.querySelector("input[type=radio]:checked, input[type=radio]"));
-  });
-  byId("end").addEventListener("click", (event) => {
-    event.preventDefault();
-    goTo(byId("finish"), byId("finish-title"));
-  });
-
-  const say = (text) => { byId("said").textContent = text; };
-  byId("save").addEventListener("click", () => {
+  function save(file) {
     const link = document.createElement("a");
-    const address = URL.createObjectURL(new Blob([asFile()], { type: "application/json" }));
+    const address = URL.createObjectURL(file);
     link.href = address;
-    link.download = `answers-${pack.id}.json`;
+    link.download = file.name;
     document.body.append(link);
     link.click();
     link.remove();
     setTimeout(() => URL.revokeObjectURL(address), 60000);
-    say(`Saved as answers-${pack.id}.json. Look for it where your browser puts downloads. If it is not there, send the text instead.`);
-  });
-  byId("copy").addEventListener("click", async () => {
-    const area = byId("text");
-    area.value = asText();
-    try {
-      await navigator.clipboard.writeText(area.value);
-      say("Copied. Paste it into a message.");
-    } catch {
-      area.focus();
-      area.select();
-      say(document.execCommand("copy")
-        ? "Copied. Paste it into a message."
-        : "Your browser did not copy the text. It is selected below: please copy it yourself.");
-    }
-  });
-
-  window.addEventListener("beforeunload", (event) => {
-    if (!store && answers().length) event.preventDefault();
-  });
-
-  if (store) bringBack();
-  for (const element of [...document.querySelectorAll("form.answer"), byId("finish"), document.querySelector(".bar")]) {
-    element.hidden = false;
   }
+  // Devices pass on text files that would not take a .json.
+  const fileOf = (sheet, ending, type) => new File(
+    [`${JSON.stringify(sheet, null, 1)}\n`], `answers-${sheet.pack}-${sheet.saving}.${ending}`, { type },
+  );
+  function saveAnswers(sheet) {
+    const file = fileOf(sheet, "json", "application/json");
+    save(file);
+    tell(fill(say.saved, { file: file.name }));
+  }
+  const canShare = (file) => { try { return Boolean(navigator.canShare && navigator.canShare({ files: [file] })); } catch { return false; } };
+
+  function tellKept() {
+    if (total) byId("kept").textContent = store ? say.kept : say.notKept;
+  }
+
+  if (total) {
+    byId("end").addEventListener("click", () => {
+      byId("send-title").scrollIntoView();
+      byId("send-title").focus({ preventScroll: true });
+    });
+    byId("share").hidden = !canShare(new File(["{}"], "answers.txt", { type: "text/plain" }));
+    byId("save").classList.toggle("plainly", !byId("share").hidden);
+    for (const radio of all("[name=who]")) {
+      radio.addEventListener("change", () => { state.who = radio.value; fillIn(); changed(); });
+    }
+    byId("by").addEventListener("input", () => { state.by = byId("by").value; changed(); });
+    byId("share").addEventListener("click", async () => {
+      if (!ready()) return;
+      const sheet = leaving();
+      try {
+        await navigator.share({ files: [fileOf(sheet, "txt", "text/plain")], title: pack.title });
+        tell(say.shared);
+      } catch (error) {
+        if (error.name !== "AbortError") saveAnswers(sheet);
+      }
+    });
+    byId("save").addEventListener("click", () => { if (ready()) saveAnswers(leaving()); });
+    byId("copy").addEventListener("click", async () => {
+      if (!ready()) return;
+      const text = asText(leaving());
+      try {
+        await navigator.clipboard.writeText(text);
+        tell(say.copied);
+      } catch {
+        byId("folded").open = true;
+        byId("text").value = text;
+        byId("text").select();
+        tell(say.notCopied);
+      }
+    });
+    byId("mail").addEventListener("click", () => {
+      if (!ready()) return;
+      const body = asText(leaving()).replace(/\n/g, "\r\n");
+      const link = document.createElement("a");
+      link.href = `mailto:${pack.mail}?subject=${encodeURIComponent(`${pack.title}: ${pack.id}`)}&body=${encodeURIComponent(body)}`;
+      link.click();
+      tell(say.mailed);
+    });
+    byId("folded").addEventListener("toggle", () => {
+      if (byId("folded").open && !byId("text").value) { if (ready()) update(); else byId("folded").open = false; }
+      if (!byId("folded").open) byId("text").value = "";
+    });
+    byId("pass").addEventListener("click", async () => {
+      if (!named()) return;
+      const mine = { by: name(), page: state.page, answers: answers() };
+      const told = JSON.stringify([...before, mine]).replace(/</g, "\\u003c");
+      const start = '<script type="application/json" id="before">';
+      const at = pristine.indexOf(start) + start.length;
+      const copy = `<!doctype html>\n${pristine.slice(0, at)}${told}${pristine.slice(pristine.indexOf("<\/script>", at))}`;
+      const file = new File([copy], `proofs-${pack.id}-${before.length + 2}.html`, { type: "text/html" });
+      tell(fill(say.passed, { file: file.name }));
+      try {
+        if (!canShare(file)) throw new Error("not here");
+        await navigator.share({ files: [file], title: pack.title });
+      } catch (error) { if (error.name !== "AbortError") save(file); }
+    });
+    window.addEventListener("storage", (event) => { if (event.key === key) { bringBack(); fillIn(); update(); } });
+    window.addEventListener("beforeunload", (event) => { if (!store && unsent && answers().length) event.preventDefault(); });
+  }
+
+  // What others have said on the page before it was passed on.
+  for (const card of cards) {
+    const note = card.element.querySelector(".before");
+    for (const each of before) {
+      const answer = each.answers.find((one) => String(one.item) === card.key);
+      if (!answer) continue;
+      const line = document.createElement("p");
+      line.dir = "auto";
+      line.textContent = fill(answer.answer === "yes" ? say.saidRight : say.saidWants, { who: each.by, wanted: wanted(answer) });
+      note.append(line);
+      note.hidden = false;
+    }
+  }
+
+  if (store) { bringBack(); keep(); }
+  document.body.classList.add("walk");
+  for (const element of [...all(".answer"), ...all(".look"), document.querySelector(".bar"), byId("where")]) element.hidden = false;
   tellKept();
-  show();
+  fillIn();
+  const first = openFrom(0);
+  show(placeIn(window.location.hash) ?? (first ? first.at : END));
 })();

@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from mailmerge.proofs.pack import words
-from mailmerge.proofs.pack.cards import Card, Pack
+from mailmerge.proofs.pack.cards import Card, Pack, within
 from mailmerge.proofs.palette import INK, LINE, SOFT
 from mailmerge.proofs.paper import LONG_AGO, MARGIN, Colour, Paper, PaperSize
 
 _CARDS = 3
 """On a page."""
 _PICTURE = 66.0
+"""Width in mm of the room for pictures on a card."""
+_FACES = 0.62
+"""Of its height that the faces close by take; the whole cup has the rest."""
 _PIXELS = 560
 """Of a picture: 215 to the inch."""
+_FRONT = 40.0
+"""Height in mm of what stands above the first cards."""
 
 
 def write_paper(pack: Pack, size: PaperSize = "A4") -> bytes:
     """Return the pack as the bytes of a PDF, three cups on a page, with boxes to tick by hand."""
     paper = _PackPaper(pack, size)
     paper.front()
-    top, height = MARGIN + 32.0, (paper.h - 2 * MARGIN - 32.0 - 8.0) / _CARDS
+    top, height = MARGIN + _FRONT, (paper.h - 2 * MARGIN - _FRONT - 8.0) / _CARDS
     for at, card in enumerate(pack.cards):
         if at and at % _CARDS == 0:
             paper.add_page()
@@ -44,21 +51,31 @@ class _PackPaper(Paper):
         return words.page(self.language, self.pack.id, self.page_no())
 
     def front(self) -> None:
-        """Write what the first page says above its cards."""
+        """Write what the first page says above its cards: whose they are, and what to do."""
         self.type(20)
         self.set_xy(MARGIN, MARGIN)
         self.fitted(self.pack.title, self.epw)
+        sender = self.pack.sender
+        if sender.name:
+            self.type(10)
+            self.set_xy(MARGIN, MARGIN + 9)
+            self.fitted("  ·  ".join([sender.name, *sender.reach]), self.epw)
         self.words(
-            words.read_the_paper(self.language), MARGIN, MARGIN + 12, self.epw, 10.5, SOFT,
+            words.read_the_paper(self.language), MARGIN, MARGIN + 16, self.epw, 10.5, SOFT,
             is_ours=True,
         )  # fmt: skip
+        self.type(11)
+        self.set_xy(MARGIN, MARGIN + 31)
+        at = self._label(words.your_name(self.language) + ":", MARGIN, MARGIN + 30)
+        start = self.mirrored(at, 80)
+        self.set_draw_color(*INK)
+        self.line(start, MARGIN + 35, start + 80, MARGIN + 35)
 
     def card(self, card: Card, top: float, height: float) -> None:
         """Draw a card."""
         self.set_draw_color(*LINE)
         self.rect(MARGIN, top, self.epw, height - 5)
-        place = (MARGIN + 3, top + 3, _PICTURE, height - 11)
-        self.picture(card.cup(_PIXELS, _PIXELS), place, card.alternative(self.language))
+        self._pictures(card, top + 3, height - 11)
         left = MARGIN + _PICTURE + 8
         room = self.w - MARGIN - 4 - left
         scale = 1.0
@@ -79,6 +96,16 @@ class _PackPaper(Paper):
         start = self.mirrored(at, length)
         self.line(start, bottom + 4, start + length, bottom + 4)
 
+    def _pictures(self, card: Card, top: float, height: float) -> None:
+        """Place the faces close by one above the other, and the whole cup below them."""
+        said, upper = card.alternative(self.language), height * _FACES if card.faces else 0.0
+        each = upper / max(1, len(card.faces))
+        for at, face in enumerate(card.faces):
+            place = (MARGIN + 3, top + at * each, _PICTURE, each - 1.5)
+            self.picture(within(face, _PIXELS, _PIXELS), place, said)
+        place = (MARGIN + 3, top + upper, _PICTURE, height - upper)
+        self.picture(within(card.cup, _PIXELS, _PIXELS), place, said)
+
     def _label(self, text: str, left: float, y: float) -> float:
         """Write what stands beside a box or before a line; return where it ends, in mm."""
         self.type(11)
@@ -91,24 +118,29 @@ class _PackPaper(Paper):
         self, card: Card, left: float, y: float, room: float, scale: float, draw: bool
     ) -> float:
         """Write a card's texts, or only find out where they end; return that, in mm."""
-        rows: list[tuple[str, float, Colour, bool]] = [
-            (words.cup_numbers(self.language, card.number, len(card.seals)), 11, INK, True)
-        ]
-        for at, text in enumerate(card.texts):
-            rows += [
-                (text.label, 8.5, SOFT, True),
-                (text.text or "–", 15 if at else 21, INK, False),
-            ]
-            rows += [(note, 8.5, INK, True) for note in text.notes]
-        rows += [
-            (words.detail(self.language, label, value), 9, SOFT, True)
-            for label, value in card.details
-        ]
-        for row, size, colour, is_ours in rows:
+        for row, size, colour, is_ours in self._rows(card):
             y = self.words(
                 row, left, y, room, size * scale, colour, draw=draw, is_ours=is_ours
-            ) + 0.5 * scale  # fmt: skip
+            )  # fmt: skip
+            y += 0.5 * scale
         return y
+
+    def _rows(self, card: Card) -> Iterator[tuple[str, float, Colour, bool]]:
+        """Yield a card's texts: each with its size, its colour, and whether it is our sentence."""
+        language = self.language
+        yield words.cup_numbers(language, card.number, len(card.seals)), 11, INK, True
+        for at, text in enumerate(card.texts):
+            yield text.label, 8.5, SOFT, True
+            for line in text.lines:
+                yield line or "–", 15 if at else 21, INK, False
+            if text.engraved:
+                yield words.as_written(language, text.text), 9.5, SOFT, True
+            for note in text.notes:
+                yield note, 8.5, INK, True
+        for label, value in card.details:
+            yield words.detail(language, label, value), 9, SOFT, True
+        for said in card.asked(language):
+            yield said, 10, INK, True
 
     def later(self) -> None:
         """Write on a page of its own who is not shown yet."""

@@ -1,4 +1,4 @@
-"""The contact sheet: all cups at a glance, as pictures for a chat."""
+"""Pictures for a chat: the contact sheet with all cups at a glance, and one of each cup."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from PIL import Image, ImageDraw
 
 from mailmerge.proofs.canvas import label
 from mailmerge.proofs.pack import words
-from mailmerge.proofs.pack.cards import Card, Pack
+from mailmerge.proofs.pack.cards import Card, Pack, within
 from mailmerge.proofs.palette import INK, LINE, PAPER, SOFT
-from mailmerge.proofs.text import cut, plain
+from mailmerge.proofs.text import cut, plain, wrapped
 
 _WIDTH, _MARGIN, _SPACE = 1600, 48, 24
 _COLUMNS, _ROWS = 4, 5
@@ -20,6 +20,10 @@ _PICTURE = 330
 _CAPTION = 96
 _TOP = 150
 _CELL = (_WIDTH - 2 * _MARGIN - (_COLUMNS - 1) * _SPACE) // _COLUMNS
+
+_WIDE, _EDGE, _GAP = 1080, 40, 24
+"""Of a single picture: its width, its margin, and what lies between its parts."""
+_WHOLE_CUP = 400
 
 Colour = tuple[int, int, int]
 
@@ -39,7 +43,8 @@ def _sheet(pack: Pack, cards: tuple[Card, ...], number: int, count: int) -> byte
     ends = pack.language.is_right_to_left
     aside = words.sheet(pack.language, pack.id, number, count)
     room = _WIDTH - 2 * _MARGIN
-    title = cut(pack.title, 44, 600, room - _MARGIN - label(aside, 30).advance)
+    title = f"{pack.title}  ·  {pack.sender.name}" if pack.sender.name else pack.title
+    title = cut(title, 44, 600, room - _MARGIN - label(aside, 30).advance)
     _write(sheet, title, _MARGIN, room, ends, 72, 44, INK, 600)
     _write(sheet, aside, _MARGIN, room, not ends, 72, 30, SOFT)
     _write(sheet, words.first_look(pack.language), _MARGIN, room, ends, 122, 28, SOFT)
@@ -49,20 +54,55 @@ def _sheet(pack: Pack, cards: tuple[Card, ...], number: int, count: int) -> byte
         top = _TOP + at // _COLUMNS * (_PICTURE + _CAPTION + _SPACE)
         frame = (left, top, left + _CELL - 1, top + _PICTURE + _CAPTION - 1)
         ImageDraw.Draw(sheet).rectangle(frame, outline=LINE)
-        picture = card.cup(_CELL - 16, _PICTURE - 16)
+        picture = within(card.cup, _CELL - 16, _PICTURE - 16)
         place = left + (_CELL - picture.width) // 2, top + (_PICTURE - picture.height) // 2
         sheet.paste(picture, place)
-        more = f"{card.number}  " + " / ".join(t.text for t in card.texts if t.text != card.name)
+        first, *others = [line for text in card.texts for line in text.lines] or [card.name]
+        more = " / ".join([card.number, *filter(None, others)])
         left, inner = left + 12, _CELL - 24
-        name = cut(plain(card.name, 600), 28, 600, inner)
-        _write(sheet, name, left, inner, ends, top + _PICTURE + 34, 28, INK, 600)
-        more = cut(plain(more, 400), 24, 400, inner)
-        _write(sheet, more, left, inner, ends, top + _PICTURE + 74, 24, SOFT)
+        _write(sheet, plain(first, 600), left, inner, ends, top + _PICTURE + 34, 28, INK, 600)
+        _write(sheet, plain(more, 400), left, inner, ends, top + _PICTURE + 74, 24, SOFT)
     saved = io.BytesIO()
     sheet.quantize(256, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE).save(
         saved, "PNG", optimize=True
     )
     return saved.getvalue()
+
+
+def draw_picture(pack: Pack, card: Card) -> bytes:
+    """Return one cup as the bytes of a JPEG: its faces close by, the whole of it, and the words."""
+    ends, inner = pack.language.is_right_to_left, _WIDE - 2 * _EDGE
+    faces = [within(face, inner, inner) for face in card.faces]
+    cup = within(card.cup, _WHOLE_CUP if faces else inner, _WHOLE_CUP if faces else inner)
+    rows = _rows(pack, card, inner - cup.width - _GAP)
+    lower = max(cup.height, sum(down for *_, down in rows) + _GAP)
+    height = sum(face.height + _GAP for face in faces) + lower + 2 * _EDGE
+    picture = Image.new("RGB", (_WIDE, height), PAPER)
+    y = _EDGE
+    for face in faces:
+        picture.paste(face, ((_WIDE - face.width) // 2, y))
+        y += face.height + _GAP
+    picture.paste(cup, (_WIDE - _EDGE - cup.width if ends else _EDGE, y))
+    left = _EDGE if ends else _EDGE + cup.width + _GAP
+    for text, size, colour, weight, down in rows:
+        y += down
+        _write(picture, text, left, inner - cup.width - _GAP, ends, y, size, colour, weight)
+    saved = io.BytesIO()
+    picture.save(saved, "JPEG", quality=88, subsampling=0)
+    return saved.getvalue()
+
+
+def _rows(pack: Pack, card: Card, room: int) -> list[tuple[str, int, Colour, int, int]]:
+    """Return the words on a picture: text, size, colour, weight, and how far down it stands."""
+    said = [(line, 44, INK, 600) for text in card.texts for line in text.lines if line]
+    said += [(note, 27, INK, 400) for text in card.texts for note in text.notes]
+    named = words.cup_of_pack(pack.language, pack.id, card.number)
+    said += [(row, 27, SOFT, 400) for row in (named, pack.sender.name, *pack.sender.reach) if row]
+    return [
+        (row, size, colour, weight, round(size * (1.6 if at == 0 else 1.25)))
+        for text, size, colour, weight in said
+        for at, row in enumerate(wrapped(plain(text, weight), size, weight, room))
+    ]
 
 
 def _write(

@@ -33,6 +33,36 @@ def picture(language: Language, number: str, texts: Sequence[tuple[str, str]]) -
     )
 
 
+def engraved_as(language: Language, letter: str, capital: str) -> str:
+    """Say that a letter is engraved as another one, or as several."""
+    return language.gettext(
+        "%(letter)s is engraved as %(capital)s", letter=letter, capital=capital
+    )  # fmt: skip
+
+
+def opinion(language: Language, who: str, wanted: str) -> str:
+    """Say what somebody wants of a cup; nothing, for whoever says that it is right."""
+    who = who or language.gettext("Somebody")
+    if not wanted:
+        return language.gettext("%(who)s says that it is right.", who=who)
+    return language.gettext("%(who)s wants: %(wanted)s", who=who, wanted=wanted)
+
+
+def what_shall_it_be(language: Language) -> str:
+    """Ask those who have said different things."""
+    return language.gettext("What shall it be?")
+
+
+def as_written(language: Language, text: str) -> str:
+    """Tell a text as it is written, where it is engraved otherwise."""
+    return language.gettext("As written: %(text)s", text=text)
+
+
+def cup_of_pack(language: Language, pack: str, number: str) -> str:
+    """Name a single picture."""
+    return language.gettext("Pack %(pack)s, cup %(number)s", pack=pack, number=number)
+
+
 def detail(language: Language, label: str, value: str) -> str:
     """Tell a detail of a cup."""
     return language.gettext("%(label)s: %(value)s", label=label, value=value)
@@ -227,6 +257,16 @@ def right_column(language: Language) -> str:
 def change_column(language: Language) -> str:
     """Give the column for wishes its title."""
     return language.gettext("What to change")
+
+
+def engraved_column(language: Language) -> str:
+    """Give the column of texts that are engraved otherwise than they are written its title."""
+    return language.gettext("As it is engraved")
+
+
+def question_column(language: Language) -> str:
+    """Give the column of what people have said its title."""
+    return language.gettext("To be settled")
 
 
 def seal_of_pack(language: Language, pack: str) -> str:
