@@ -353,7 +353,7 @@ def test_every_change_leaves_a_copy_that_is_whole_by_itself(shop: Shop) -> None:
     copy = shop.folder / COPIES / copies_in(shop.folder)[0].name
     with closing(sqlite3.connect(f"file:{copy}?mode=ro", uri=True)) as read:
         assert read.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
-        (said,) = read.execute("SELECT words FROM answer ORDER BY id DESC LIMIT 1").fetchone()
+        (said,) = read.execute("SELECT words FROM word ORDER BY id DESC LIMIT 1").fetchone()
     assert said == "no, wait"
     assert not list((shop.folder / COPIES).glob("*-wal"))
 
