@@ -505,8 +505,8 @@ class Ledger:
         is in it, this change and what waits in the log included. Bytes 18 and 19 say that there is
         no log (SQLite, Database File Format, 1.3.3).
         """
-        data = self._db.serialize()
-        return data[:18] + b"\1\1" + data[20:]
+        data = memoryview(self._db.serialize())
+        return b"".join((data[:18], b"\1\1", data[20:]))
 
     def last_place(self) -> int:
         """Return the highest place in a run that was ever given; 0 before the first release."""

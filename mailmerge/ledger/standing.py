@@ -128,7 +128,7 @@ class Record:
     @property
     def artwork(self) -> str:
         """The name of its artwork's file; ``""`` while it is stopped."""
-        return self.entry.artwork or ""
+        return next((name for name in self.digests if name.endswith(".svg")), "")
 
     @property
     def artwork_digest(self) -> str:

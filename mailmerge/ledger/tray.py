@@ -9,7 +9,7 @@ it holds something that must not be engraved, or the record something that is no
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
@@ -80,9 +80,10 @@ def _changing(ledger: Ledger, begin: Callable[[LedgerChange], None]) -> Iterator
             begin(change)
             yield change
             withdraw(change)
+            tray = _compared(change)
             if change.has_changed or _amiss(change):
-                _put_on_its_way(change, stage)
-            _take_out(change)
+                _put_on_its_way(change, stage, tray)
+            _take_out(change, tray)
     except BaseException:
         stage.give_up()
         raise
@@ -129,8 +130,9 @@ def take_up(change: LedgerChange) -> None:
     Stage.resume(change.root.at(MERGED), change.fact("stage") or "")
     Stage.resume(change.root.at(PACK), change.fact("pack stage") or "")
     Stage.resume(change.root, change.fact("tray stage") or "")
-    _take_out(change)
-    _lay_out(change)
+    tray = _compared(change)
+    _take_out(change, tray)
+    _lay_out(change, tray)
 
 
 def withdraw(change: LedgerChange) -> list[int]:
@@ -158,7 +160,7 @@ def put_aside(change: LedgerChange) -> tuple[str, ...]:
     InputError
         It cannot be moved.
     """
-    names = _strangers(change.folder, _released(change.records(after_release=True)))
+    names = _compared(change).strangers
     _move_aside(change, names)
     return tuple(names)
 
@@ -177,14 +179,49 @@ class Tray:
 
 
 def look(ledger: Ledger) -> Tray:
-    """Compare an order's folder to engrave from with what is on record; nothing is changed."""
-    records = ledger.records(after_release=True)
+    """Compare an order's folder to engrave from with what is on record; nothing is changed.
+
+    Raises
+    ------
+    InputError
+        The folder is a link.
+    """
+    tray = _compared(ledger)
     return Tray(
         ledger.folder / TO_ENGRAVE,
-        tuple(_strangers(ledger.folder, _released(records))),
-        tuple(record.number for record in records if missing(ledger.folder, record)),
+        tuple(tray.strangers),
+        tuple(sorted(record.number for record in tray.missing.values())),
         _amiss(ledger),
     )
+
+
+@dataclass(frozen=True)
+class _Compared:
+    """The tray as it is beside the record: every file is read once for it."""
+
+    records: Sequence[Record]
+    """Of items that were released once."""
+    wanted: Mapping[str, Record]
+    """What is released, by the name of its file."""
+    missing: Mapping[str, Record]
+    """What of it does not lie there, or not as it was confirmed."""
+    strangers: Sequence[str]
+    """What lies there and is not what is on record, of any name and kind."""
+    known: Contents | None
+    """What was written down of it."""
+
+
+def _compared(ledger: Ledger) -> _Compared:
+    tray = ledger.folder / TO_ENGRAVE
+    if is_link(tray):
+        raise InputError(leads_elsewhere(tray))
+    records = ledger.records(after_release=True)
+    wanted = {place_of(each): each for each in records if each.standing is Standing.RELEASED}
+    missing = {name: each for name, each in wanted.items() if not _lies(tray / name, each)}
+    right = wanted.keys() - missing.keys() | {CONTENTS}
+    names = [path.name for path in tray.iterdir()] if tray.is_dir() else []
+    strangers = sorted(name for name in names if name not in right)
+    return _Compared(records, wanted, missing, strangers, _known(ledger.folder))
 
 
 def _amiss(ledger: Ledger) -> str:
@@ -196,11 +233,12 @@ def _amiss(ledger: Ledger) -> str:
 
 def missing(folder: Path, record: Record) -> bool:
     """Whether a released item's file is not in the folder to engrave from, as it should be."""
-    return record.standing is Standing.RELEASED and not _lies(folder, place_of(record), record)
+    return record.standing is Standing.RELEASED and not _lies(
+        folder / TO_ENGRAVE / place_of(record), record
+    )
 
 
-def _lies(folder: Path, name: str, record: Record) -> bool:
-    path = folder / TO_ENGRAVE / name
+def _lies(path: Path, record: Record) -> bool:
     return not is_link(path) and is_file_with(path, record.artwork_digest)
 
 
@@ -210,39 +248,16 @@ def place_of(record: Record) -> str:
     return f"{record.events[-1].place:03d}_{artwork.name}"
 
 
-def _released(records: Iterable[Record]) -> dict[str, Record]:
-    return {place_of(each): each for each in records if each.standing is Standing.RELEASED}
-
-
-def _strangers(folder: Path, wanted: Mapping[str, Record]) -> list[str]:
-    """Return the names of what lies in the tray and is not what is on record: any name, any kind.
-
-    Raises
-    ------
-    InputError
-        The tray itself is a link.
-    """
-    tray = folder / TO_ENGRAVE
-    if is_link(tray):
-        raise InputError(leads_elsewhere(tray))
-    names = [path.name for path in tray.iterdir()] if tray.is_dir() else []
-    return sorted(
-        name for name in names
-        if name != CONTENTS and not (name in wanted and _lies(folder, name, wanted[name]))
-    )  # fmt: skip
-
-
-def _take_out(change: LedgerChange) -> None:
+def _take_out(change: LedgerChange, tray: _Compared) -> None:
     """Take out what the program has put in, or seems to have, and is not on record now.
 
     Whatever is not byte for byte what was laid out is moved aside.
     """
-    records = change.records(after_release=True)
-    laid = laid_out(_known(change.folder))
-    digests = {each.artwork_digest for each in records} | {each.digest for each in laid.values()}
+    laid = {each.digest for each in laid_out(tray.known).values()}
+    digests = laid | {each.artwork_digest for each in tray.records}
     aside = []
-    for name in _strangers(change.folder, wanted := _released(records)):
-        if not (name in wanted or is_tray_name(name)):
+    for name in tray.strangers:
+        if not (name in tray.wanted or is_tray_name(name)):
             continue  # told, and moved aside by the next release
         path = change.folder / TO_ENGRAVE / name
         is_ours = path.is_file() and not is_link(path)
@@ -277,7 +292,7 @@ def _move_aside(change: LedgerChange, names: Sequence[str]) -> None:
     change.root.write(f"{folder}/{words.NOTE_FILE}", note.encode())
 
 
-def _put_on_its_way(change: LedgerChange, stage: Stage) -> None:
+def _put_on_its_way(change: LedgerChange, stage: Stage, tray: _Compared) -> None:
     """Write what the tray is to hold beside it, with a copy of the ledger, before it is on record.
 
     Raises
@@ -285,17 +300,15 @@ def _put_on_its_way(change: LedgerChange, stage: Stage) -> None:
     InputError
         It cannot be written; then nothing of it is on record.
     """
-    records = change.records(after_release=True)
-    stamp = new_state(change, _known(change.folder))
+    stamp = new_state(change, tray.known)
     change.set_fact("tray stage", stage.token)
     for folder in (TO_ENGRAVE, COPIES):
         change.root.at(folder).make()  # on a full disk files can be renamed, but no folder made
     stage.open_up()
-    for name, record in _released(records).items():
-        artwork = _artwork_of(change.folder, record)
-        if artwork is not None and not _lies(change.folder, name, record):
+    for name, record in tray.missing.items():
+        if (artwork := _artwork_of(change.folder, record)) is not None:
             stage.write(f"{TO_ENGRAVE}/{name}", artwork)
-    contents = _contents(change.order_id, stamp, records)
+    contents = _contents(change.order_id, stamp, tray.wanted)
     stage.write(f"{TO_ENGRAVE}/{CONTENTS}", contents.to_json())
     at = dt.datetime.now()
     name = copies.name_of(at, stamp.state)
@@ -304,24 +317,22 @@ def _put_on_its_way(change: LedgerChange, stage: Stage) -> None:
     stage.settle([f"{COPIES}/{each.name}" for each in copies.outdated(kept, at.date())])
 
 
-def _contents(order: str, stamp: Stamp, records: Iterable[Record]) -> Contents:
+def _contents(order: str, stamp: Stamp, wanted: Mapping[str, Record]) -> Contents:
     files = {
         name: Lying(seal=record.seal or "", digest=record.artwork_digest)
-        for name, record in _released(records).items()
+        for name, record in wanted.items()
     }
     return Contents(order=order, stamp=stamp, files=files)
 
 
-def _lay_out(change: LedgerChange) -> None:
+def _lay_out(change: LedgerChange, tray: _Compared) -> None:
     """Put in what is released and not there, and write down what the tray is to hold."""
-    records = change.records(after_release=True)
-    for name, record in _released(records).items():
-        artwork = _artwork_of(change.folder, record)
-        if artwork is not None and not _lies(change.folder, name, record):
+    for name, record in tray.missing.items():
+        if (artwork := _artwork_of(change.folder, record)) is not None:
             change.root.write(f"{TO_ENGRAVE}/{name}", artwork)
     stamp = stamp_of(change)
-    contents = _contents(change.order_id, stamp, records)
-    if stamp.state and contents != _known(change.folder):
+    contents = _contents(change.order_id, stamp, tray.wanted)
+    if stamp.state and contents != tray.known:
         change.root.write(f"{TO_ENGRAVE}/{CONTENTS}", contents.to_json())
 
 

@@ -16,8 +16,8 @@ TASKS = (
 """Pages about what one does, in the order of the job."""
 
 FILES = (
-    "guest-list", "order-file", "blank-file", "layout-file", "machine-file", "recipe-file",
-    "shop-file", "findings", "report", "artwork", "answers-files", "exit-codes",
+    "guest-list", "order-file", "order-folder", "blank-file", "layout-file", "machine-file",
+    "recipe-file", "shop-file", "findings", "report", "artwork", "answers-files", "exit-codes",
 )  # fmt: skip
 """Pages about what files and commands say."""
 
