@@ -48,7 +48,10 @@ def codes(text: str, field: str = "name") -> set[str]:
         ("Lind, Zoë", {"comma-in-name"}),
         ("Pаvel", {"mixed-alphabets"}),  # the second letter is Cyrillic U+0430
         ("Marta 🎻", {"emoji"}),
-        ("£ukasz", {"odd-sign", "all-lower-case"}),  # what Windows-1250 read as Windows-1252 gives
+        (
+            "£ukasz",
+            {"odd-sign", "all-lower-case", "wrong-code-page"},
+        ),  # what Windows-1250 read as Windows-1252 gives
         ("Martin Luther King, Jr.", set()),
         ("Total", {"not-a-name"}),
         ("TBA", {"not-a-name"}),

@@ -50,6 +50,8 @@ def kinds(company: Company, row: int) -> list[str]:
         ("Jon Smith", "Jon Smiht"),
         ("Rosalind Underhay", "Rosalind Underhy"),
         ("Rosalind Underhay", "Rosallind Underhay"),
+        ("Ann Pell", "Ann Pel"),
+        ("Ann Moore", "Ann Moor"),
         ("Robert Hale", "Bob Hale"),
         ("Elizabeth Moor", "Liz Moor"),
         ("Sebastian Moor", "Seb Moor"),
@@ -274,3 +276,30 @@ def test_a_list_beyond_all_parties_is_not_compared() -> None:
     company.add(MOST + 2, "Jon Smiht", "")
     assert company.remarks() == {}
     assert len(company.names) == MOST
+
+
+@pytest.mark.parametrize(
+    "rest",
+    [", late", " / no longer coming", " NEW", " - pays herself", " (left-handed)", " brings cake"],
+)
+def test_a_remark_after_a_role_that_others_have_is_told(rest: str) -> None:
+    company = company_of(*players(), ("Maren Hale", f"Violin{rest}"))
+    assert kinds(company, 10) == ["role-goes-on"]
+
+
+@pytest.mark.parametrize(
+    "rest", [" II", " 2", " (2nd desk)", " II (leader)", " / Piccolo", " in Bb", ", principal"]
+)
+def test_what_tells_players_apart_is_no_remark(rest: str) -> None:
+    assert kinds(company_of(*players(), ("Maren Hale", f"Violin{rest}")), 10) == []
+
+
+def test_what_several_roles_go_on_with_is_no_remark() -> None:
+    both = [("Maren Hale", "Violin (upstairs)"), ("Otto Falk", "Horn (upstairs)")]
+    company = company_of(*players(), *both)
+    assert kinds(company, 10) == kinds(company, 11) == []
+
+
+def test_a_remark_after_a_known_role_is_told_where_a_sign_parts_them() -> None:
+    assert kinds(company_of(*players(), ("Maren Hale", "Harp, late")), 10) == ["role-goes-on"]
+    assert kinds(company_of(*players(), ("Maren Hale", "Piano tuner")), 10) == []

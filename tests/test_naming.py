@@ -57,6 +57,17 @@ DOUBTS = [
     ("stray-sign", "Maren O' Dea; D’ Angelo Rossi"),
     ("nickname", "\"Gigi\" Dunmore; “Bo” Falk"),
     ("odd-capitals", "Mary-jane Dunmore; Anna-maria Falk"),
+    ("not-a-name", "Grand total: 48; Page 2 of 3; Seite 1 von 2; Table 5; 48 guests; Итого 12"),
+    ("several-people", "2x Maren Dunmore; Maren x2 Dunmore; Maren Dunmore 2 pcs; Petr a Jana; "
+     "Jana Nováková a Petr Novák; Huw ac Siân; Ana in Marko; Ion și Maria; Anna en Bert; "
+     "Anna Rossi e Bruno Bianchi; Jaan ja Mari; Kati és Béla; Jonas ir Ona; Ilze un Jānis; "
+     "Мария и Иван; Ünal ile Ayşe; Anna Berta Carla Dora"),
+    ("odd-capitals", "AlBert Falk; ElIas Falk"),
+    ("word-doubled", "Otto Otto"),
+    ("wrong-code-page", "Fran&ccedil;ois Falk; Ren&#233;e Falk; Ren=C3=A9e Falk; Ren%C3%A9e Falk; "
+     "Ren\\u00e9e Falk; Dvoøák; Wa³êsa; Ìîñêâà"),
+    ("telephone", "+44 20 7946 0958; Maren 0171 2345678; 555-0199"),
+    ("web-address", "www.example.org; Maren https://example.org; example.org"),
     ("odd-sign", "\u0251nna Falk; Mar\u026a Falk"),
 ]  # fmt: skip
 
@@ -183,3 +194,24 @@ def test_signs_alone_are_nobody(name: str) -> None:
 )  # fmt: skip
 def test_a_full_stop_after_a_name(name: str, is_told: bool) -> None:
     assert ("stray-sign" in {f.code for f in check_name(name, "")}) == is_told
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["José Ortega y Gasset López", "Maria Costa e Silva", "Joan Puig i Cadafalch",
+     "Thomas à Kempis", "Maria in der Au", "María Del Carmen Vera", "DeShawn LaRue",
+     "Eva Kind", "Cesar Pareja", "Ana Sobrino", "Miguel Sans", "Nino Caruso", "M.de Vries",
+     "Anna-Maria Rosa Berg"],
+)  # fmt: skip
+def test_names_that_look_like_something_else_are_left_alone(name: str) -> None:
+    assert codes(name) == set()
+
+
+@pytest.mark.parametrize("name", ["Blank", "Test", "Merci", "Maren and guest", "Maren +1", "Dr."])
+def test_what_stands_for_somebody_stops_in_all_its_kinds(name: str) -> None:
+    assert Severity.STOP in {finding.severity for finding in check_name(name, "")}
+
+
+def test_a_first_name_that_is_a_word_for_nobody_is_only_a_doubt() -> None:
+    (finding,) = check_name("Page", "")
+    assert (finding.code, finding.severity) == ("not-a-name", Severity.WARNING)

@@ -35,6 +35,9 @@ def check_company(remarks: tuple[Remark, ...], engraved: frozenset[str]) -> Iter
                 yield Finding("not-a-role", warning, "role", *words.not_a_role(remark.other))
             case "heading":
                 yield Finding("heading", Severity.STOP, "name", *words.HEADING)
+            case "role-goes-on" if "role" in engraved:
+                said = words.role_goes_on(remark.own, remark.other)
+                yield Finding("remark-in-role", warning, "role", *said)
             case "role-missing" if "role" in engraved:
                 yield Finding("role-missing", warning, "role", *words.ROLE_MISSING)
             case "role-alike" if "role" in engraved:

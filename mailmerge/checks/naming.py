@@ -8,8 +8,8 @@ from collections.abc import Iterator
 
 from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity
-from mailmerge.guests.codepages import misread
-from mailmerge.guests.exchanged import is_borne, is_usual_first
+from mailmerge.guests.codepages import decoded, misread
+from mailmerge.guests.exchanged import is_borne, is_rather_first, is_usual_first
 from mailmerge.guests.names import SUFFIXES, is_particle, is_title, plain, read_as_icelandic, titled
 from mailmerge.guests.roles import DONE, KNOWN
 
@@ -222,12 +222,18 @@ _NUMBERED = re.compile(
     r"|.*\S (?:section|group|gruppe|team|committee|sektion|register)"
 )
 _PLUS = re.compile(
-    r"(?:.*\S\s*)?\+\s*\d+|(?:.*\s)?(?:\d+\s?x|x\s?\d+)"
+    r"(?:.*\S\s*)?\+\s*\d+"
     r"|(?:\d+|two|three|four|five|six|zwei|drei|vier|deux|trois|quatre|dos|tres|due|tre|twee|drie) "
     r"(?:seats?|people|persons?|pers\.?|adults?|kids|children|cups?|mugs?|guests?|tickets?|pax|"
     r"personen|plätze|kinder|erwachsene|becher|gäste|personnes?|places|enfants|adultes|personas|"
     r"adultos|niños|persone|adulti|bambini|kinderen|plaatsen)"
 )
+TIMES = re.compile(
+    r"(?:^|[\s(\[])(?:\d+\s?[x×]|[x×]\s?\d+|\d+\s?(?:pcs|pc|pieces?|cups?|mugs?|stk|stück|becher|"
+    r"tassen?|tasses?|pièces?|pzas?|piezas?|tazas?|pezzi|tazze|stuks|bekers?|szt|sztuki|ks|db|шт))"
+    r"(?=$|[\s.,)\]])"
+)
+"""A number of cups, written beside a text: x2, 2x, 2 pcs."""
 _WITH_FAMILY = re.compile(
     r"(?:(?:the )?(?:sisters|brothers)|geschwister|gebrüder|sœurs|frères|hermanas|hermanos|sorelle|"
     r"fratelli|gebroeders|gezusters|bröderna|systrarna|bracia|siostry|kardeşler|сёстры|братья) .*\S"
@@ -243,9 +249,17 @@ _RULE = re.compile(r"[-–—=*#_~•.]{2,}.*|.*[-–—=*#_~]{2,}|.*[^\W\d_]\s*
 """A line of signs, something between two of them, or what ends in a colon."""
 
 _TOGETHER = re.compile(
-    r"\S\s+[·•]\s+\S|\S\s*[&+/;]\s*\S|\S\s+(?i:and|und|et|og|och|ve|plus|sowie|u\.|w\.|or|oder|ou|eller|lub|nebo|n|ja|és|oraz|и|και)\s+\S"
+    r"\S\s+[·•]\s+\S|\S\s*[&+/;]\s*\S|\S\s*[和与及、]\s*\S|\S\s+و\s+\S|\S\s+(?i:and|und|et|og|och|ve|plus|"
+    r"sowie|u\.|w\.|or|oder|ou|eller|lub|nebo|n|ja|és|oraz|и|και|та|κι|ile|dhe|eta|agus|meg|și|şi)"
+    r"\s+\S"
 )
-_TWO_WORDS_TOGETHER = re.compile(r"[^\W\d_]+ [yei] [^\W\d_]+(?: .+)?")
+_PERHAPS_TOGETHER = re.compile(
+    r"(?P<one>[^\W\d_]+(?: [^\W\d_]+)*) (?P<joiner>[yeiaіo]|in|en|ed|ac|ir|un|va|na|dan|và) "
+    r"(?P<two>[^\W\d_]+(?: [^\W\d_]+)*)"
+)
+"""With a joiner that is a part of names, too: José Ortega y Gasset, Maria in der Au."""
+_OF_LAST_NAMES = frozenset("yei")
+"""Those that part two last names of one person."""
 _NUMERAL = re.compile(r"[IVX]{1,5}")
 _SMALL_NUMERALS = ("ii", "iii", "iv")
 _SMALL_AFTER_O = re.compile("O['’][a-zà-ÿ]+")
@@ -259,6 +273,8 @@ _LEADING = (
     "Dall'", "Dall’", "Dell'", "Dell’", "Sant'", "Sant’",
 )  # fmt: skip
 """Words with a capital inside that names have: McDonald, O'Dea, DeVito, LaRue, VanDyke."""
+_NAMES_TOO = ("Al", "Ben", "San", "Van", "Ver", "Te", "El", "Da", "Di", "St")
+"""Those of them that also begin first names, where a capital is a slip: AlBert, BenJamin."""
 
 _AT_THE_END = re.compile(
     r"(?:\S+ ){2,}(?:new|neu|nouveau|nouvelle|nuevo|nueva|nuovo|nuova|nieuw|lefty|(?:left|right)"
@@ -378,6 +394,9 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _RULE.fullmatch(name.strip()):
         yield Finding("heading", Severity.STOP, "name", *words.heading(name))
         return
+    if (meant := decoded(name)) != name:
+        yield _stop("wrong-code-page", words.written_in_code(name, meant))
+        return
     if any(_bare(word) in _NEVER for word in name.split()) or _NO_ANSWER.search(low):
         yield Finding("not-a-name", Severity.STOP, "name", *words.not_a_name(name))
         return
@@ -391,7 +410,7 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     ):
         yield _stop("stands-for-somebody", words.stands_for_somebody(name))
         return
-    if _PLUS.fullmatch(bare) or _WITH_SOMEBODY.fullmatch(low):
+    if TIMES.search(low) or _PLUS.fullmatch(bare) or _WITH_SOMEBODY.fullmatch(low):
         yield _stop("several-people", words.several_people(name))
         return
     if _WITH_FAMILY.fullmatch(low) or _is_two(name):
@@ -514,7 +533,32 @@ def _is_remark(name: str) -> bool:
 def _is_two(name: str) -> bool:
     # What follows in small letters is a role or a remark.
     second = next((match[0][-1] for match in _TOGETHER.finditer(name)), "a")
-    return not second.islower() or bool(_TWO_WORDS_TOGETHER.fullmatch(name))
+    if not second.islower():
+        return True
+    return _is_perhaps_two(name) or _are_firsts(name)
+
+
+def _is_perhaps_two(name: str) -> bool:
+    """Whether a joiner that names have, too, stands between two people."""
+    match = _PERHAPS_TOGETHER.fullmatch(name)
+    if not match or not (match["one"][0].isupper() and match["two"][0].isupper()):
+        return False
+    one, two = match["one"].split(), match["two"].split()
+    if len(one) == 1:
+        return True
+    is_second = len(two) > 1 and match["joiner"] not in _OF_LAST_NAMES
+    return is_second or all(is_rather_first(plain(each[0])) for each in (one, two))
+
+
+_SO_MANY = 4
+
+
+def _are_firsts(name: str) -> bool:
+    """Whether a name is first names alone, more than one person has."""
+    found = [plain(word) for word in name.split()]
+    return len(found) >= _SO_MANY and all(
+        is_rather_first(word) and not is_particle(word) for word in found
+    )
 
 
 def _capitals(name: str, language: str) -> Iterator[Finding]:
@@ -553,6 +597,8 @@ def _is_jumbled(word: str) -> bool:
 
 def _is_led(word: str) -> bool:
     """Whether a capital inside a word is one that names have: McDonald, O'Dea, LaRue."""
+    if word.startswith(_NAMES_TOO) and is_usual_first(plain(word)):
+        return False
     rests = (word.removeprefix(led) for led in _LEADING if word.startswith(led))
     return any(rest[:1].isupper() and rest[1:].islower() for rest in rests)
 
@@ -599,7 +645,7 @@ def _slips(name: str) -> Iterator[Finding]:
             yield _warning("words-joined", words.words_joined(word))
     plains = [plain(part).strip(".,") for part in parts]
     own = [word for part, word in zip(parts, plains, strict=True) if not is_title(part)]
-    if _is_doubled(own) and not _is_both(own):
+    if _is_doubled(own) and not _is_last_name(own):
         yield _warning("word-doubled", words.word_doubled(name))
     if _EL_FOR_I.search(name):
         yield _warning("l-for-i", words.l_for_i(name, _EL_FOR_I.sub(_with_i, name)))
@@ -617,9 +663,9 @@ def _is_doubled(plains: list[str]) -> bool:
     )
 
 
-def _is_both(plains: list[str]) -> bool:
-    """Whether the two words of a name are alike because the word is known as a last name."""
-    return len(plains) == 2 and is_borne(plains[0], False)
+def _is_last_name(plains: list[str]) -> bool:
+    """Whether the two words of a name are alike because the word is only a last name."""
+    return len(plains) == 2 and is_borne(plains[0], False) and not is_borne(plains[0], True)
 
 
 def _with_i(match: re.Match[str]) -> str:

@@ -9,9 +9,10 @@ from collections.abc import Iterator
 from fontTools import unicodedata as scripts
 
 from mailmerge.checks import words
-from mailmerge.checks.naming import NOBODYS, check_name, is_nothing, read_otherwise
+from mailmerge.checks.naming import NOBODYS, TIMES, check_name, is_nothing, read_otherwise
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
+from mailmerge.guests.codepages import decoded
 from mailmerge.guests.exchanged import is_family_first
 from mailmerge.guests.languages import tag_of
 from mailmerge.guests.names import initials, is_title, part, titled
@@ -50,7 +51,7 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
         language = _language(guest)
         doubts = list(check_name(_without_role(guest.name), language))
         found += doubts
-        if not any(finding.code in NOBODYS for finding in doubts):
+        if not any(f.code in NOBODYS or f.severity is Severity.STOP for f in doubts):
             found += _name(guest.name, language)
             found += _lines(guest)
             found += _parts(guest, engraved)
@@ -212,7 +213,10 @@ def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
 def _role(role: str) -> Iterator[Finding]:
     low = role.casefold().strip(" .")
     said = set(re.findall(r"[^\W\d_]+(?:['-][^\W\d_]+)*", low.replace("’", "'")))
-    if meant := read_otherwise(role):
+    if (read := decoded(role)) != role:
+        said_of = words.written_in_code(role, read)
+        yield Finding("wrong-code-page", Severity.STOP, "role", *said_of)
+    elif meant := read_otherwise(role):
         yield _warning("wrong-code-page", "role", words.wrong_code_page(role, meant))
     elif low in _NO_ROLES or is_nothing(role) or _SEE.fullmatch(low) or _NONE.fullmatch(low):
         yield _warning("not-a-role", "role", words.not_a_role(role))
@@ -220,6 +224,7 @@ def _role(role: str) -> Iterator[Finding]:
         _REMARK.fullmatch(role)
         or said & _SENTENCE
         or _ENDING.fullmatch(role)
+        or TIMES.search(low)
         or _ADDRESS.search(low)
     ):
         yield _warning("remark-in-role", "role", words.remark_in_role(role))

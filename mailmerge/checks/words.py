@@ -730,6 +730,22 @@ def wrong_code_page(name: str, meant: str) -> Said:
     )
 
 
+def written_in_code(text: str, meant: str) -> Said:
+    """Say that letters are written as a program writes them for others."""
+    return (
+        f"Letters are written in code, as in a mail or a web page: {shown(text)}.",
+        f"Ask whether it should be {shown(meant)}, and type it so. {_if_meant(text)}",
+    )
+
+
+def role_goes_on(role: str, other: str) -> Said:
+    """Say that a role is another one's with words after it that no other role has."""
+    return (
+        f"The role is one that others have, {shown(other)}, and goes on: {shown(role)}.",
+        f"If the rest is a remark, put it into a column of its own. {_if_meant(role)}",
+    )
+
+
 def controls_alone(before: str) -> Said:
     """Say that control signs stand where letters were, and that nobody knows which."""
     return (

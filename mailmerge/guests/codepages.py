@@ -7,6 +7,7 @@ written in the page that it was read in. Read in another one, they may make a li
 
 from __future__ import annotations
 
+import html
 import re
 import unicodedata
 from collections.abc import Iterator, Mapping
@@ -127,6 +128,35 @@ def misread(text: str) -> Reading | None:
     if text.isascii():
         return None
     return _in_another_alphabet(text) or _in_another_page(text)
+
+
+_CODED = re.compile(
+    r"&#?\w{2,8};|&#\d{2,5}\b|(?:=[0-9A-F]{2}){2,}|=E[0-9A-F]\b|(?:%[0-9A-Fa-f]{2})+"
+    r"|\\u[0-9a-fA-F]{4}|\\x[0-9a-fA-F]{2}|U\+[0-9A-F]{4}"
+)
+_HEX = re.compile("[0-9A-Fa-f]{4}|[0-9A-Fa-f]{2}")
+
+
+def decoded(text: str) -> str:
+    """Return a text whose letters were written in code, as mails and web pages do, as it reads.
+
+    ``Fran&ccedil;ois``, ``Ren=C3=A9e``, ``Ren%C3%A9e``, or with a backslash and a number.
+    """
+    return _CODED.sub(_of_code, text) if _CODED.search(text) else text
+
+
+def _of_code(match: re.Match[str]) -> str:
+    code = match[0]
+    if code[0] == "&":
+        return html.unescape(code)
+    numbers = [int(number, 16) for number in _HEX.findall(code)]
+    if code[0] not in "=%":
+        return "".join(map(chr, numbers))
+    data = bytes(numbers)
+    try:
+        return data.decode()
+    except UnicodeDecodeError:
+        return data.decode("cp1252", errors="replace")
 
 
 def read_in(text: str, page: str) -> str:

@@ -18,7 +18,7 @@ from rapidfuzz.distance import OSA
 from mailmerge.guests.codepages import misread, read_in
 from mailmerge.guests.exchanged import leaning
 from mailmerge.guests.names import SUFFIXES, TITLES, plain, read_as_icelandic
-from mailmerge.guests.roles import KNOWN
+from mailmerge.guests.roles import KNOWN, RANKS
 
 MOST = 5_000
 """Guests of a list that are compared with each other."""
@@ -100,10 +100,13 @@ class Remark(NamedTuple):
 
     kind: str
     """``same``, ``alike``, ``one-word``, ``turned``, ``split``, ``name-signs``, ``role-signs``,
-    ``role-alike``, ``role-missing``, ``role-none``, ``role-within``, ``name-is-role``,
+    ``role-alike``, ``role-missing``, ``role-none``, ``role-within``, ``role-goes-on``,
+    ``name-is-role``,
     ``heading``, ``foreign`` or ``code-page``."""
     rows: tuple[int, ...] = ()
     other: str = ""
+    own: str = ""
+    """The row's own text, where the other one is not enough to tell it."""
 
 
 _APOSTROPHES = re.compile("['’‘`ʼʻ´′]")
@@ -250,6 +253,7 @@ class Company:
         for role, _ in spelled.most_common():
             usual.setdefault(_key(role), role)
         filled = sum(count.values())
+        in_roles = Counter(word for role in count for word in set(_LETTERS.findall(plain(role))))
         lettered = sum(many for role, many in count.items() if _LETTERS_ALONE.search(role))
         for row, name, role in self.names:
             low = role.casefold()
@@ -260,6 +264,8 @@ class Company:
                 yield row, Remark("heading" if is_heading else "role-missing")
             elif role and (meant := slips.get(low) or _other_than(role, usual[_key(role)])):
                 yield row, Remark("role-alike", (), meant)
+            elif role and (base := _goes_on(role, count, in_roles)):
+                yield row, Remark("role-goes-on", (), base, role)
             words = parts_of(name)
             if len(words) > 2 and any(count[word] >= 2 for word in (words[0], words[-1])):
                 yield row, Remark("role-within", (), name)
@@ -324,6 +330,39 @@ def _key(role: str) -> str:
     A blank before a number stays: it is part of what is counted.
     """
     return re.sub(r"(?<=[a-z]) (?=[a-z]{2})", "", " ".join(_LETTERS.findall(plain(role))))
+
+
+def _goes_on(role: str, count: Mapping[str, int], in_roles: Mapping[str, int]) -> str:
+    """Return the role of others, or the known one, after which a role goes on with a remark.
+
+    What follows is one if half of its words are in no other role, and tell no players of one
+    instrument apart. Beside a role that nobody else has, a sign must part them, or capitals.
+    """
+    for base, sign, rest in _bases(role):
+        low = base.casefold()
+        is_parted = bool(sign.strip()) or (rest.isupper() and len(rest) > 2 and not role.isupper())
+        if not (count[low] or (is_parted and plain(base) in KNOWN)):
+            continue
+        found = _LETTERS.findall(plain(rest))
+        unknown = [word for word in found if in_roles[word] < 2 and not _tells_apart(word)]
+        if unknown and len(unknown) >= len(found) / 2:
+            return base
+    return ""
+
+
+def _bases(role: str) -> Iterator[tuple[str, str, str]]:
+    """Yield a role parted at each sign or blank: what stands before, the sign, what follows."""
+    for match in _SIGN.finditer(role):
+        if role[: match.start()] and role[match.end() :]:
+            yield role[: match.start()], match[0], role[match.end() :]
+
+
+_SIGN = re.compile(r"\s*[,;:/|(\[]\s*|\s+[-–—]+\s*|\s+")
+
+
+def _tells_apart(word: str) -> bool:
+    """Whether a word stands in roles: an instrument, a part's number or key, a rank."""
+    return len(word) < 2 or word.isdigit() or word in KNOWN or word in RANKS
 
 
 def _is_one_word(text: str) -> bool:
@@ -499,7 +538,24 @@ def _slips(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int
     letters.
     """
     texts = [" ".join(words) for _, _, words in people]
-    yield from (pair for pair in _a_letter_apart(texts) if _is_slip(*(texts[at] for at in pair)))
+    for pair in _a_letter_apart(texts):
+        one, other = (texts[at] for at in pair)
+        if _is_slip(one, other) or _is_cut_short(one, other):
+            yield pair
+
+
+def _is_cut_short(one: str, other: str) -> bool:
+    """Whether two people with the same first name are alike but for their last one's last letter.
+
+    One of a gender has one of its forms: Anna is Kowalska and never Kowalsk.
+    """
+    (first, _, last), (other_first, _, other_last) = one.partition(" "), other.partition(" ")
+    short, long = sorted((last, other_last), key=len)
+    is_same = first == other_first and len(first) > 1 and len(short) >= _SHORTEST_LAST
+    return is_same and long[:-1] == short
+
+
+_SHORTEST_LAST = 3
 
 
 def _a_letter_apart(texts: list[str]) -> Iterator[tuple[int, int]]:

@@ -77,6 +77,14 @@ def is_usual_first(word: str) -> bool:
 _USUAL = 0.01
 
 
+def is_rather_first(word: str) -> bool:
+    """Whether a plain word is a first name about as often as a last one, or more."""
+    return is_borne(word, True) and _is_first(word) >= _RATHER
+
+
+_RATHER = -0.5
+
+
 def is_family_first(first: str, last: str) -> bool:
     """Whether a name is more likely written the other way round, by its first and last word."""
     if leaning(first, last) <= SURE:

@@ -53,3 +53,33 @@ DONE = frozenset(plain(word.replace("_", " ")) for word in _DONE.split())
 """What people do there."""
 
 KNOWN = PLAYED | DONE
+
+RANKS = frozenset(
+    plain(word)
+    for line in (
+        "i ii iii iv v vi first second third fourth fifth 1st 2nd 3rd 4th principal co- "
+        "principal solo leader co-leader sub-principal associate assistant deputy lead section "
+        "tutti desk player part chair stand high low bass contrabass piccolo alto tenor soprano "
+        "baritone flugelhorn doubling in bb eb major minor natural baroque modern chief guest "
+        "stage players section-leader number technician da di de la du del of the",
+        "erste erster erstes zweite zweiter zweites dritte dritter vierte stimmführer "
+        "stimmführerin vorspieler vorspielerin konzertmeister konzertmeisterin stellvertretend "
+        "stellvertretender stellvertretende pult wechsel und mit es fis as des satz flügelhorn "
+        "hoch tief",
+        "premier première deuxième second seconde troisième quatrième chef co-soliste pupitre "
+        "et en ut si mi fa sol primero primera segundo segunda tercero tercera cuarto principal "
+        "ayudante concertino atril y en primo prima secondo seconda terzo terza spalla "
+        "concertino fila e",
+        "eerste tweede derde vierde plaatsvervangend aanvoerder lessenaar en primeiro primeira "
+        "segunda terceiro terceira chefe naipe första andra tredje fjärde stämledare och første "
+        "anden andet tredje stemmeleder og pierwszy pierwsze drugi drugie trzeci prowadzący "
+        "ensimmäinen toinen kolmas äänenjohtaja první druhý třetí vedoucí első második harmadik "
+        "szólamvezető birinci ikinci üçüncü grup şefi первый первая вторая второй третий солист "
+        "концертмейстер группы πρώτο δεύτερο τρίτο κορυφαίος",
+        "marimba xylophone glockenspiel vibraphone cymbals snare drum tam-tam gong triangle "
+        "bells keyboard keyboards synthesizer synth ukulele lute theorbo viol gamba tuba wagner "
+        "clarinet horn trumpet amore caccia damore anglais contra d'amore",
+    )
+    for word in line.split()
+)
+"""What tells players of one instrument apart, or doubles it. Common practice, from memory."""
