@@ -68,10 +68,18 @@ def test_check_writes_nothing_and_lists_the_worst_first(names: Path) -> None:
     assert "\x1b" not in result.stdout
 
 
+def test_findings_of_one_cause_stand_together_for_programs(names: Path) -> None:
+    names.write_text("Name,Role\nUnknown,Viola\nUnknown,Horn\nAnn Holm,Horn\n", encoding="utf-8")
+    found = json.loads(run("check", names, "--json").stdout)["findings"]
+    (nobody,) = [each for each in found if each["code"] == "not-a-name"]
+    assert (nobody["severity"], nobody["rows"], nobody["items"]) == ("stop", [2, 3], [1, 2])
+
+
 def test_json_is_for_programs(names: Path, tmp_path: Path) -> None:
     checked = json.loads(run("check", names, "--json").stdout)
     assert [item["status"] for item in checked["items"]] == ["ready", "ready"]
     assert checked["totals"]["items"] == 2
+    assert checked["findings"] == []
     merged = json.loads(run("merge", names, "--json", "--out", tmp_path / "o").stdout)
     assert merged == {"out": str(tmp_path / "o"), "totals": merged["totals"]}
     for command in ("blanks", "layouts", "fonts"):

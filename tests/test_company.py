@@ -225,7 +225,7 @@ def test_a_list_of_three_is_judged_as_well() -> None:
 
 
 def test_first_and_last_name_exchanged() -> None:
-    rows = [*players(), ("Kern Otto", "Horn"), ("Jo Quist", "Horn")]
+    rows = [*players(), ("Kern Brix", "Horn"), ("Jo Quist", "Horn")]
     assert company_of(*rows).remarks() == {}
     assert kinds(company_of(*rows, ("Rask Gale", "Horn")), 12) == ["turned"]
 
@@ -303,3 +303,12 @@ def test_what_several_roles_go_on_with_is_no_remark() -> None:
 def test_a_remark_after_a_known_role_is_told_where_a_sign_parts_them() -> None:
     assert kinds(company_of(*players(), ("Maren Hale", "Harp, late")), 10) == ["role-goes-on"]
     assert kinds(company_of(*players(), ("Maren Hale", "Piano tuner")), 10) == []
+
+
+def test_a_name_with_a_last_name_of_others_in_front_is_told_as_turned() -> None:
+    company = company_of(
+        *players(), ("Rosalind Quillfeather", "Horn"), ("Quillfeather Otto", "Horn")
+    )
+    assert kinds(company, 11) == ["turned"]
+    both_are_first_names = company_of(*players(), ("Peter James", "Horn"), ("James Thomas", "Horn"))
+    assert kinds(both_are_first_names, 11) == []

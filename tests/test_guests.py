@@ -343,6 +343,25 @@ def test_what_stands_beside_a_table_is_no_part_of_it(tmp_path: Path) -> None:
     assert kinds_of(path) == {"Ida Quist": [("beside", "by Friday!")]}
 
 
+def test_what_stands_in_a_column_without_a_header_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "l.csv"
+    path.write_text("Name,,Role\nIda Quist,vegan,Oboe\nBo Dahl,,Horn\n")
+    assert kinds_of(path) == {"Ida Quist": [("beside", "vegan")], "Bo Dahl": []}
+
+
+@pytest.mark.parametrize("header", ["Section", "Funktie", "Sectie", "Funcție", "役割"])
+def test_headings_above_roles_of_other_languages(tmp_path: Path, header: str) -> None:
+    path = tmp_path / "l.csv"
+    path.write_text(f"Name,{header}\nIda Quist,Oboe\n", encoding="utf-8")
+    assert next(iter(open_list(path, None, {}).guests())).fields["role"] == "Oboe"
+
+
+def test_a_section_is_no_role_where_there_is_a_role(tmp_path: Path) -> None:
+    path = tmp_path / "l.csv"
+    path.write_text("Name,Section,Instrument\nIda Quist,Winds,Oboe\n", encoding="utf-8")
+    assert next(iter(open_list(path, None, {}).guests())).fields["role"] == "Oboe"
+
+
 @pytest.mark.parametrize("again", [("Name", "Role"), ("NAME", "role "), ("Guest", "Part")])
 def test_a_header_that_comes_again_is_no_guest(tmp_path: Path, again: tuple[str, str]) -> None:
     rows = [("Name", "Role"), ("Ida Quist", "Oboe"), again, ("Bo Dahl", "Horn")]

@@ -320,7 +320,7 @@ def row_too_wide(more: str) -> Said:
 def beside_table(more: str) -> Said:
     """Say that something stands in a column without a header."""
     return (
-        f"Something stands beside the table, where there is no header: {shown(more)}.",
+        f"Something stands in a column without a header: {shown(more)}.",
         "Read it. If it matters, put it into a column of its own.",
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -126,8 +127,20 @@ def _check_as_json(order: Path, given: Any) -> Checked:
     with watching(words.CHECKING_ITEMS, True) as watch:
         checked = making.check(order, given, watch, print_item)
     start = "" if checked.totals.items else before
+    together = _json(
+        [
+            {
+                **asdict(cause.finding),
+                "items": cause.items,
+                "rows": cause.rows,
+                "names": cause.names,
+            }
+            for cause in checked.causes
+        ]
+    )
     typer.echo(
-        f'{start}\n], "order": {checked.order.to_json()}, "totals": {checked.totals.to_json()}}}'
+        f'{start}\n], "findings": {together}, "order": {checked.order.to_json()}, '
+        f'"totals": {checked.totals.to_json()}}}'
     )
     return checked
 

@@ -61,7 +61,11 @@ _WORDS: dict[str, str] = {
         voix, rol, papel, cargo, función, instrumento, puesto, título, voz, ruolo, funzione,
         strumento, mansione, titolo, voce, functie, taak, função, roll, stämma, funksjon, stemme,
         tittel, rooli, tehtävä, soitin, rola, funkcja, stanowisko, funkce, nástroj, szerep,
-        hangszer, beosztás, görev, enstrüman, çalgı, должность, роль, инструмент""",
+        hangszer, beosztás, görev, enstrüman, çalgı, должность, роль, инструмент, Funktie,
+        functia, funcție, rolul, instrumentul, uloga, instrumentas, pareigos, loma, zanimanje,
+        glazbalo, ammatti, szólam, szerepkör, rol op het podium, taakomschrijving,
+        ρόλος, όργανο, θέση, 役割, パート, 楽器, 担当, 角色, 职位, 乐器, 역할, 파트, 악기,
+        الدور, תפקיד""",
     "hand": """
         hand, handed, handedness, holding hand, left right, left or right, right or left, l r, l
         or r, left handed, left hand, left hander, lefty, lefties, which hand, Händigkeit,
@@ -97,6 +101,13 @@ _WORDS: dict[str, str] = {
         huomautus, uwagi, poznámka, poznámky, megjegyzés, not, notlar, примечание""",
 }
 """What clients write above their columns. Common practice, from memory, in many languages."""
+_PERHAPS_ROLE = """
+    section, sections, chair, desk, group, ensemble, choir, division, department, seat in section,
+    Sektion, Gruppe, Register, Pult, Abteilung, Satz, section d'orchestre, groupe, sección, grupo,
+    atril, sezione, gruppo, fila, sectie, groep, afdeling, naipe, seção, secção, sektion, grupp,
+    seksjon, gruppe, jaosto, ryhmä, sekcja, grupa, sekce, skupina, szekció, csoport, secția,
+    secțiune, partida, bölüm, grup, секция, группа, партия, τμήμα, ομάδα"""
+"""What stands above roles where no other column holds them."""
 _LAST_FIRST = """
     last first, surname first name, last name first name, Nachname Vorname, Name Vorname, nom
     prénom, nom et prénom, apellidos nombre, cognome nome, cognome e nome, nazwisko i imię, фио"""
@@ -143,6 +154,8 @@ class Columns:
     """Headers of those that are used and hidden."""
     numbering: int | None = None
     """The column that numbers the rows, if its header says so."""
+    unnamed: tuple[int, ...] = ()
+    """Columns between others whose header is blank."""
 
     @property
     def has_name(self) -> bool:
@@ -193,6 +206,7 @@ _FIELD_OF = {
     for field, row in _WORDS.items()
     for word in row.split(",")
 }
+_PERHAPS = frozenset(_normal(word).replace(" ", "") for word in _PERHAPS_ROLE.split(","))
 _WHOSE = re.compile(
     r"(?:names?|namen?|noms?|nombres?|nome|nomi|naam|namn|navn) (?:of|des|der|de|del|du|van|di|dei)"
     r" (?:(?:the|la|los|las|les|het|each|every|l) )?(?P<who>\w+)"
@@ -215,8 +229,11 @@ def _field_of(header: str) -> str | None:
 
 def recognised(headers: Sequence[str]) -> list[tuple[str, int]]:
     """Return (field, column) for every header that is one of the words clients use."""
-    found = ((_field_of(text), column) for column, text in enumerate(headers))
-    return [(field, column) for field, column in found if field]
+    named = ((_field_of(text), column) for column, text in enumerate(headers))
+    found = [(field, column) for field, column in named if field]
+    perhaps = [at for at, text in enumerate(headers) if _normal(text).replace(" ", "") in _PERHAPS]
+    is_role = len(perhaps) == 1 and not any(field == "role" for field, _ in found)
+    return [*found, ("role", perhaps[0])] if is_role else found
 
 
 def match_columns(table: Table, sheet: Sheet, override: Mapping[str, str]) -> Columns | None:
@@ -273,7 +290,9 @@ def _columns(table: Table, sheet: Sheet, row: Row, found: list[tuple[str, int]])
         (at for at, cell in enumerate(row.cells) if at not in of.values() and _numbers(cell.text)),
         None,
     )
-    return Columns(row.number, of, titles, unused, width, least, asked, hidden, numbering)
+    unnamed = tuple(at for at, cell in enumerate(row.cells[:width]) if not cell.text.strip()
+                    and not cell.merged and at not in of.values())  # fmt: skip
+    return Columns(row.number, of, titles, unused, width, least, asked, hidden, numbering, unnamed)
 
 
 _NUMBERINGS = frozenset(

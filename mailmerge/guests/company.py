@@ -16,7 +16,7 @@ from typing import NamedTuple
 from rapidfuzz.distance import OSA
 
 from mailmerge.guests.codepages import misread, read_in
-from mailmerge.guests.exchanged import leaning
+from mailmerge.guests.exchanged import is_rather_first, leaning
 from mailmerge.guests.names import SUFFIXES, TITLES, plain, read_as_icelandic
 from mailmerge.guests.roles import KNOWN, RANKS
 
@@ -203,8 +203,8 @@ class Company:
                 yield row, Remark("one-word")
             elif len(words) > 1:
                 first, last = words[0], words[-1]
-                as_others = lasts[first] and firsts[last]
-                if as_others and firsts[first] == lasts[last] == 1:
+                is_like_no_other = firsts[first] == lasts[last] == 1
+                if is_like_no_other and lasts[first] and (firsts[last] or _is_last_first(words)):
                     yield row, Remark("turned")
 
     def _split(self) -> Iterator[tuple[int, Remark]]:
@@ -296,6 +296,11 @@ class Company:
             meant = next(filter(None, (read_in(name, page) for page in pages)), "")
             if meant and row not in sure:
                 yield row, Remark("code-page", (), meant)
+
+
+def _is_last_first(words: tuple[str, ...]) -> bool:
+    """Whether of a name's first and last word rather the last one is a first name."""
+    return is_rather_first(words[-1]) and not is_rather_first(words[0])
 
 
 _LEANS = 2.0

@@ -378,6 +378,9 @@ def _of_row(row: Row, columns: Columns) -> Iterator[Trouble]:
     for column, text in row.comments:
         yield Trouble(by_column.get(column, "row"), "comment", text)
     beyond = [" ".join(cell.text.split()) for cell in row.cells[columns.width :]]
+    between = [" ".join(row.cell(at).text.split()) for at in columns.unnamed]
+    if unnamed := ", ".join(filter(None, between)):
+        yield Trouble("row", "beside", unnamed[:MAX_TEXT])
     if more := ", ".join(filter(None, beyond)):
         yield Trouble("row", "wider" if row.width else "beside", more[:MAX_TEXT])
 
