@@ -1,11 +1,15 @@
 from __future__ import annotations
 
 import os
+import random
 import re
 import shutil
+from bisect import bisect_right
 from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 
+import names
 import pytest
 from boxfont import write_box_font
 from shop import GUESTS, Shop
@@ -16,10 +20,29 @@ from mailmerge.checks import check_item
 from mailmerge.findings import Finding
 from mailmerge.guests import Guest, Hand, Remark
 from mailmerge.machines import Loading, Machine, Page
+from mailmerge.merge import merge
+from mailmerge.orders import open_order
 from mailmerge.shelves import validated
 
 ROOT = Path(__file__).resolve().parents[1]
 DEMO = ROOT / "demo" / "winter-gala"
+
+
+@cache
+def _census(file: str) -> tuple[list[float], list[str]]:
+    """Return a list of the package ``names``: its cumulative shares, and the names."""
+    words = Path(file).read_text(encoding="ascii").split()
+    return [float(share) for share in words[2::4]], words[::4]
+
+
+def _drawn(file: str) -> str:
+    """Draw a name as the package does, which reads its list anew for every name."""
+    shares, drawn = _census(file)
+    at = bisect_right(shares, random.random() * 90)
+    return drawn[at] if at < len(drawn) else ""
+
+
+names.get_name = _drawn
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -174,6 +197,14 @@ def layout_of(box_font: Path) -> LayoutOf:
 def guest_named(name: str, role: str = "", hand: Hand = Hand.RIGHT, **more: str) -> Guest:
     first, _, last = name.partition(" ")
     return Guest(2, {"name": name, "first": first, "last": last, "role": role, **more}, hand)
+
+
+@pytest.fixture(scope="session")
+def gala(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return what a merge of the demo's order made; it is read, and never changed."""
+    out = tmp_path_factory.mktemp("gala")
+    merge(open_order(DEMO), out, jobs=1)
+    return out
 
 
 @pytest.fixture(scope="session")

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from conftest import Samples
 from fontTools.ttLib import TTFont
 from scipy import ndimage
 
@@ -193,13 +194,13 @@ FONTS = ["Great Vibes", "Pacifico", "Dancing Script", "EB Garamond", "Roboto Sla
 
 
 @pytest.mark.parametrize("family", FONTS)
-def test_glyph_by_glyph_agrees_with_the_whole_welded_outline(family: str) -> None:
+def test_glyph_by_glyph_agrees_with_the_whole_welded_outline(family: str, samples: Samples) -> None:
     """The fast way and the direct one, on real names (from the package ``names``)."""
     import names
 
     random.seed(f"bottlenecks {family}")
     style = Style((open_font(family, 400, HERE),))
-    for _ in range(6):
+    for _ in range(samples(3, 6)):
         line = letter(style, names.get_full_name())
         parts, whole = finest(line), narrow(line.outline, line.letter_height)
         gap = min(filter(None, (parts.gap, parts.between)), default=None)
@@ -210,14 +211,14 @@ def test_glyph_by_glyph_agrees_with_the_whole_welded_outline(family: str) -> Non
 
 
 @pytest.mark.parametrize("family", FONTS)
-def test_a_distance_transform_finds_nothing_narrower(family: str) -> None:
+def test_a_distance_transform_finds_nothing_narrower(family: str, samples: Samples) -> None:
     """The exact Euclidean distance transform of the drawn letter, by scipy.
 
     At the place that we name, the largest circle inside (or outside) has our width. Below half of
     it nothing comes apart: eroding the ink by less leaves as many pieces and holes as before.
     """
     style = Style((open_font(family, 400, HERE),))
-    for char in "aegskBRS8&":
+    for char in "aegskBRS8&"[:: samples(2, 1)]:
         line = letter(style, char)
         places = narrow(line.outline, line.letter_height)
         scale = 900 / line.letter_height

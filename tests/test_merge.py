@@ -20,30 +20,23 @@ from mailmerge.orders import open_order
 from mailmerge.progress import CalledOff
 
 
-@pytest.fixture(scope="session")
-def merged(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    out = tmp_path_factory.mktemp("gala")
-    merge(open_order(DEMO), out, jobs=1)
-    return out
-
-
 def files(out: Path) -> dict[str, bytes]:
     return {
         str(path.relative_to(out)): path.read_bytes() for path in out.rglob("*") if path.is_file()
     }
 
 
-def test_one_artwork_for_each_ready_item_and_one_proof_for_each(merged: Path) -> None:
-    report = json.loads((merged / "report.json").read_text(encoding="utf-8"))
+def test_one_artwork_for_each_ready_item_and_one_proof_for_each(gala: Path) -> None:
+    report = json.loads((gala / "report.json").read_text(encoding="utf-8"))
     items = report["items"]
     ready = [item for item in items if item["status"] == "ready"]
     assert report["totals"]["ready"] == len(ready)
     assert report["totals"]["items"] == len(items) == report["totals"]["stopped"] + len(ready)
     assert {item["artwork"] for item in ready} == {
-        f"artwork/{path.name}" for path in (merged / "artwork").iterdir()
+        f"artwork/{path.name}" for path in (gala / "artwork").iterdir()
     }
     assert {item["proof"] for item in items} == {
-        f"proofs/{path.name}" for path in (merged / "proofs").iterdir()
+        f"proofs/{path.name}" for path in (gala / "proofs").iterdir()
     }
     for item in items:
         stops = [finding for finding in item["findings"] if finding["severity"] == "stop"]
@@ -51,8 +44,8 @@ def test_one_artwork_for_each_ready_item_and_one_proof_for_each(merged: Path) ->
         assert [item["item"] for item in items] == list(range(1, len(items) + 1))
 
 
-def test_the_demo_meets_every_awkward_guest(merged: Path) -> None:
-    report = json.loads((merged / "report.json").read_text(encoding="utf-8"))
+def test_the_demo_meets_every_awkward_guest(gala: Path) -> None:
+    report = json.loads((gala / "report.json").read_text(encoding="utf-8"))
     found: dict[str, set[str]] = {}
     for item in report["items"]:
         for finding in item["findings"]:
@@ -80,11 +73,11 @@ def test_the_demo_meets_every_awkward_guest(merged: Path) -> None:
     assert {f["code"] for f in report["order"]["findings"]} == {"hidden-rows", "none-wanted"}
 
 
-def test_seals_and_boxes_are_those_of_the_files(merged: Path) -> None:
-    report = json.loads((merged / "report.json").read_text(encoding="utf-8"))
+def test_seals_and_boxes_are_those_of_the_files(gala: Path) -> None:
+    report = json.loads((gala / "report.json").read_text(encoding="utf-8"))
     for item in report["items"]:
         if item["artwork"]:
-            artwork = (merged / item["artwork"]).read_bytes()
+            artwork = (gala / item["artwork"]).read_bytes()
             assert item["seal"] == seal_of(artwork)
             outlines = list(read_outlines(artwork).values())
             assert len(outlines) == len(item["lines"])
@@ -95,8 +88,8 @@ def test_seals_and_boxes_are_those_of_the_files(merged: Path) -> None:
                 assert 190 - outline.box.right == pytest.approx(box["z"], abs=0.002)
 
 
-def test_artwork_keeps_to_its_contract(merged: Path) -> None:
-    for path in (merged / "artwork").iterdir():
+def test_artwork_keeps_to_its_contract(gala: Path) -> None:
+    for path in (gala / "artwork").iterdir():
         text = path.read_text(encoding="utf-8")
         tags = set(re.findall(r"<([a-zA-Z]+)", text))
         assert tags <= {"svg", "title", "desc", "defs", "path"}
@@ -110,12 +103,12 @@ def test_artwork_keeps_to_its_contract(merged: Path) -> None:
         assert "style" not in text
 
 
-def test_a_second_run_and_more_processes_give_the_same_bytes(merged: Path, tmp_path: Path) -> None:
+def test_a_second_run_and_more_processes_give_the_same_bytes(gala: Path, tmp_path: Path) -> None:
     merge(open_order(DEMO), tmp_path, jobs=2)
-    assert files(tmp_path) == files(merged)
+    assert files(tmp_path) == files(gala)
 
 
-def test_an_item_made_alone_is_the_same(merged: Path) -> None:
+def test_an_item_made_alone_is_the_same(gala: Path) -> None:
     from mailmerge.items import make_item
     from mailmerge.merge import items_of, settled, surveyed
 
@@ -123,15 +116,15 @@ def test_an_item_made_alone_is_the_same(merged: Path) -> None:
     items = list(items_of(order.guests, surveyed(order)))
     for item in (items[30], items[3]):
         made = make_item(settled(order), item, picture=True)
-        assert made.proof == (merged / made.entry.proof).read_bytes()
+        assert made.proof == (gala / made.entry.proof).read_bytes()
 
 
-def test_findings_csv_opens_in_a_spreadsheet(merged: Path) -> None:
-    data = (merged / "findings.csv").read_bytes()
+def test_findings_csv_opens_in_a_spreadsheet(gala: Path) -> None:
+    data = (gala / "findings.csv").read_bytes()
     assert data.startswith(b"\xef\xbb\xbf")
     rows = list(csv.reader(data.decode("utf-8-sig").splitlines()))
     assert rows[0][:4] == ["item", "row", "name", "severity"]
-    report = json.loads((merged / "report.json").read_text(encoding="utf-8"))
+    report = json.loads((gala / "report.json").read_text(encoding="utf-8"))
     listed = sum(len(item["findings"]) for item in report["items"])
     told = len(report["order"]["findings"]) + len(report["findings"])
     assert len(rows) - 1 == listed + told

@@ -18,25 +18,16 @@ import pytest
 import shapely
 import svgelements
 from browser import found_by_browser
-from conftest import DEMO, Samples, found_in, guest_named, upright_svg
+from conftest import Samples, found_in, guest_named, upright_svg
 from PIL import Image, ImageFont
 from shapely.ops import unary_union
 
 from mailmerge.artwork import Layout, compose, read_outlines
 from mailmerge.blanks import Blank
 from mailmerge.lettering import Outline, Style, coverage, letter, open_font, weld
-from mailmerge.merge import merge
-from mailmerge.orders import open_order
 from mailmerge.shelves import find, load, read_toml, shelf, validated
 
 HERE = Path()
-
-
-@pytest.fixture(scope="module")
-def gala(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    out = tmp_path_factory.mktemp("gala")
-    merge(open_order(DEMO), out, jobs=1)
-    return out
 
 
 @pytest.fixture(scope="module")
@@ -330,7 +321,7 @@ def test_tesseract_reads_plain_lettering_back(tmp_path: Path) -> None:
 def test_names_of_a_census_fit_or_are_flagged(samples: Samples) -> None:
     """Names from the census lists inside the PyPI package ``names``; none is copied here."""
     random.seed(20261212)
-    count = samples(200, 2000)
+    count = samples(100, 2000)
     guests = list(dict.fromkeys(names.get_full_name() for _ in range(count * 11 // 10)))[:count]
     assert len(guests) == count
     blank = load(Blank, "blanks", "handled-mug-12oz", HERE)

@@ -267,11 +267,13 @@ def _slack(line: Placed, blank: Blank, visible: float, by_ink: bool) -> float:
     middle = line.box.low - low * line.letter_height + line.letter_height / 2
     if by_ink:
         middle = (line.box.low + line.box.high) / 2
+    face = face.buffer(1e-6)
+    shapely.prepare(face)
     smallest, largest = 0.5, 2.0
     for _ in range(30):
         factor = (smallest + largest) / 2
         scaled = affinity.scale(ink, factor, factor, origin=(0, middle))
-        if face.buffer(1e-6).contains(scaled):
+        if face.contains(scaled):
             smallest = factor
         else:
             largest = factor
@@ -316,8 +318,9 @@ def _stays_inside(composition: Composition, blank: Blank, visible: float) -> boo
         [*zip(half, heights, strict=True)]
         + [(-x, z) for x, z in zip(half[::-1], heights[::-1], strict=True)]
     )
+    face = face.buffer(0.002)
     return all(
-        face.buffer(0.002).covers(
+        face.covers(
             shapely.MultiPoint(_flat(piece.outline, 16) * (1, -1) + np.array((0, blank.height)))
         )
         for held in (*composition.lines, *composition.ornaments)

@@ -12,7 +12,7 @@ from conftest import Samples
 
 from mailmerge.lettering import Outline, Style, letter, open_font, shaped
 
-NAMES = 400, 20_000
+NAMES = 200, 20_000
 """For each font; all of them with ``--all``."""
 SCANS = 12
 FLATTENED = np.linspace(0, 1, 9)

@@ -173,13 +173,17 @@ def letter_of(column: int) -> str:
     return letters
 
 
+_IN_BRACKETS = re.compile(r"\(.*?\)|\[.*?\]")
+
+
 @lru_cache(maxsize=8192)
 def _normal(header: str) -> str:
     """Return a header without case, accents, signs and remarks in brackets."""
-    header = header[:_LONGEST_HEADER]
-    text = unicodedata.normalize("NFKD", re.sub(r"\(.*?\)|\[.*?\]", " ", header)).casefold()
-    text = "".join(char for char in text if not unicodedata.combining(char))
-    return " ".join(re.findall(r"[^\W_]+", text))
+    text = _IN_BRACKETS.sub(" ", header[:_LONGEST_HEADER])
+    if not text.isascii():
+        text = unicodedata.normalize("NFKD", text).casefold()
+        text = "".join(char for char in text if not unicodedata.combining(char))
+    return " ".join(re.findall(r"[^\W_]+", text.casefold()))
 
 
 _SURNAME_LEADS = {_normal(word) for word in _LAST_FIRST.split(",")}
@@ -326,6 +330,8 @@ def is_header(row: Row, columns: Columns) -> bool | None:
 
     False for a guest: nobody is called by two headings.
     """
+    if not _may_be_header(row, columns):
+        return False
     known = recognised([cell.text for cell in row.cells])
     same = [field for field, at in columns.of.items()
             if row.cell(at).text.strip()
@@ -336,6 +342,21 @@ def is_header(row: Row, columns: Columns) -> bool | None:
     if len(fields) >= 2 and fields & {"name", "first", "last"}:
         return None if any(columns.of.get(field) != at for field, at in known) else True
     return False
+
+
+def _may_be_header(row: Row, columns: Columns) -> bool:
+    """Whether enough cells of a row are headings.
+
+    From its end, where those stand that are as in other rows: the rest need not be looked at once
+    they are too few.
+    """
+    wanted = 1 if len(columns.of) == 1 else 2
+    texts = [cell.text for cell in row.cells if cell.text.strip()]
+    titles = set(map(_normal, columns.titles.values()))
+    while len(texts) >= wanted > 0:
+        text = texts.pop()
+        wanted -= _field_of(text) is not None or _normal(text) in titles
+    return wanted == 0
 
 
 def _overridden(

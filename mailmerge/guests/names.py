@@ -145,18 +145,25 @@ def break_places(text: str) -> list[tuple[int, int]]:
     places = []
     for match in _BREAK.finditer(text):
         before = text[: match.start()].split()[-1] if match.start() else ""
-        after = text[match.end() :].split()[0] if match.end() < len(text) else ""
         at_blank = match.start() < match.end()
-        # Somebody's first name may look like a particle: Van Morrison, Al Gore.
-        first = text[: match.start()].strip() == before and before[:1].isupper()
-        if (is_particle(before) and not (first and at_blank and _bare(before) not in _TIED)) or (
-            at_blank and is_title(before)
-        ):
+        if at_blank and is_title(before):
             continue
-        if at_blank and _bare(after) in SUFFIXES and not is_particle(after):
+        if is_particle(before) and not (at_blank and _may_be_first(text, match.start(), before)):
+            continue
+        if at_blank and _is_suffix(text[match.end() :].split()[0]):
             continue
         places.append((match.start(), match.end()))
     return places
+
+
+def _may_be_first(text: str, end: int, word: str) -> bool:
+    """Whether a particle may be somebody's first name: Van Morrison, Al Gore."""
+    stands_first = text[:end].strip() == word and word[:1].isupper()
+    return stands_first and _bare(word) not in _TIED
+
+
+def _is_suffix(word: str) -> bool:
+    return _bare(word) in SUFFIXES and not is_particle(word)
 
 
 def broken(text: str, rows: int) -> Iterator[tuple[str, ...]]:
@@ -218,6 +225,7 @@ def turned(name: str) -> str:
     return f"{after.strip()} {before.strip()}"
 
 
+@lru_cache(maxsize=1024)
 def part(name: str) -> Parted:
     """Return the first name and the rest, without forms of address.
 
@@ -430,9 +438,12 @@ def read_as_icelandic(name: str, surely: bool = True) -> str:
     return meant if meant != name and (not surely or _TURKISH.search(name)) else ""
 
 
+_TURKISH_LETTERS = frozenset("ıİğĞşŞ")
+
+
 def is_dotted(text: str) -> bool:
     """Whether a text is Turkish or Azeri by its letters, which tell a dotted i from another."""
-    return any(char in "ıİğĞşŞ" for char in text)
+    return not _TURKISH_LETTERS.isdisjoint(text)
 
 
 def slug(name: str, otherwise: str = "guest") -> str:

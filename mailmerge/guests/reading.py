@@ -80,6 +80,8 @@ class Guest:
 
 def fold(name: str) -> str:
     """Return a name without case, accents and blanks, for telling whether two are the same."""
+    if name.isascii():
+        return "".join(name.lower().split())
     decomposed = unicodedata.normalize("NFKD", name.casefold())
     return "".join(c for c in decomposed if not unicodedata.combining(c) and not c.isspace())
 
@@ -391,9 +393,11 @@ def _start(text: str) -> str:
 
 def _without_struck_cells(row: Row, columns: Columns, troubles: list[Trouble]) -> Iterable[Trouble]:
     """Put one trouble in the place of many where all that a row says is struck out."""
+    if sum(each.kind == "struck" for each in troubles) < 2:
+        return troubles
     filled = [at for at in columns.of.values() if _filled(row.cell(at))]
     struck = [at for at in filled if any(mark.kind == "struck" for mark in row.cell(at).marks)]
-    if len(struck) < 2 or len(struck) < len(filled):
+    if len(struck) < max(2, len(filled)):
         return troubles
     said = _start(", ".join(row.cell(at).text for at in struck))
     return [*(each for each in troubles if each.kind != "struck"), Trouble("row", "struck", said)]
@@ -405,7 +409,10 @@ def _lines_in(name: str, cell: Cell) -> Iterator[Trouble]:
     One name may go on in the next line; a line of two words is a name of its own. A role that goes
     on there does so in a small letter.
     """
-    lines = [line for line in map(_start, cell.text[: 2 * MAX_TEXT].splitlines()) if line]
+    lines = cell.text[: 2 * MAX_TEXT].splitlines()
+    if len(lines) < 2:
+        return
+    lines = [line for line in map(_start, lines) if line]
     if name in _NAMES and (len(lines) > 2 or any(" " in line for line in lines[1:])):
         yield Trouble(name, "lines", " / ".join(lines)[:MAX_TEXT])
     if name == "role" and len(lines) > 1 and all(line[0].isupper() for line in lines):
