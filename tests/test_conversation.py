@@ -165,6 +165,16 @@ def test_two_people_who_say_different_things_are_told_and_hold_the_release(packe
     assert packed.standing()[1] == "confirmed"
 
 
+def test_of_two_wishes_the_maker_says_which_one_it_shall_be(packed: Shop) -> None:
+    seal = packed.records()[1].seal or ""
+    packed.answer(Said(1, seal, "change", "", {"name": "Anne Berg"}), by="Anna Reed")
+    packed.answer(Said(1, seal, "change", "", {"name": "Anna Bergh"}), by="Ben Cole")
+    with pytest.raises(InputError, match=r"Anna Reed: \"Anne Berg\"; Ben Cole: \"Anna Bergh\"\)"):
+        packed.accept(1)
+    packed.accept(1, name="Anna Bergh")
+    assert packed.standing()[1] == "waiting"
+
+
 def test_who_objected_may_take_it_back_in_the_next_pack(packed: Shop) -> None:
     seal = packed.records()[1].seal or ""
     packed.answer(Said(1, seal, "change", "not so"), by="Anna Reed")

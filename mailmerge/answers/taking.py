@@ -216,6 +216,19 @@ def _with_fields(texts: Mapping[str, str], record: Record) -> Mapping[str, str]:
     return {field or only: text for field, text in texts.items()}
 
 
+def _see_one_wish(record: Record) -> None:
+    """See that people who want an item changed want the same.
+
+    Raises
+    ------
+    InputError
+        They do not.
+    """
+    wishes = {wish.said_by: wish.wanted for wish in record.said.objections}
+    if any(wanted != record.said.objections[-1].wanted for wanted in wishes.values()):
+        raise InputError(words.which_wish(record.number, wishes))
+
+
 def _is_plain(record: Record) -> bool:
     """Whether it is known which text is wanted, and nobody says otherwise."""
     wish = record.wish
@@ -268,6 +281,7 @@ def accept(
         if not wanted and record.wish is None:
             raise InputError(words.no_wish(number, record.standing))
         if not wanted and record.wish:
+            _see_one_wish(record)
             wanted = {f: t for f, t in record.wish.wanted.items() if f in record.about}
         if not wanted:
             remark = record.wish.words if record.wish else ""

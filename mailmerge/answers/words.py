@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
-from mailmerge.findings import shown
+from mailmerge.findings import shown, whole
 from mailmerge.units import in_a_row
 
 # A file, a text or a list that came back
@@ -231,6 +231,18 @@ def no_wish(item: int, standing: str) -> str:
     """Say that nobody has asked for a change."""
     return (
         f'Item {item} is "{standing}". Nobody has asked for a change. Give the new text with '
+        f'--text, such as --text "name=Zoë Lind".'
+    )
+
+
+def which_wish(item: int, wishes: Mapping[str, Mapping[str, str]]) -> str:
+    """Say that people want different texts."""
+    told = "; ".join(
+        f"{by or 'somebody without a name'}: {', '.join(map(whole, texts.values())) or 'not clear'}"
+        for by, texts in wishes.items()
+    )
+    return (
+        f"item {item}: They want different texts ({told}). Give the one that it shall be with "
         f'--text, such as --text "name=Zoë Lind".'
     )
 
