@@ -142,6 +142,7 @@ def test_what_was_taken_back_needs_another_release_though_it_is_confirmed_again(
     shop.release()
     shop.wish(1, "no, wait")
     shop.decide(1)
+    shop.confirm(1)
     assert shop.standing()[1] == "confirmed"
     assert shop.to_engrave() == {}
     assert [each.number for each in shop.release().released] == [1]

@@ -36,14 +36,12 @@ def take(change: LedgerChange, answers: Answers) -> Taken:
     digest = _digest_of(answers)
     if change.has_come(digest):
         return Taken((), answers.said, ())
-    records = {record.number: record for record in change.records()}
     shown = change.texts_in(answers.pack)
     arrival = change.put_arrival(
         answers.way, answers.said_by, _past(answers.said_at), answers.pack, answers.page,
         answers.saving, digest,
     )  # fmt: skip
     for each in answers.said:
-        record = records[each.item]
         change.put_answer(
             each.item,
             arrival,
@@ -51,7 +49,6 @@ def take(change: LedgerChange, answers: Answers) -> Taken:
                 seal=each.seal, verdict=each.verdict, words=each.words,
                 wanted=_wanted(each, shown[each.item]), about=shown[each.item],
                 said_by=answers.said_by, way=answers.way, said_at="", at="",
-                was_current=each.seal == record.seal and not record.gone,
             ),
         )  # fmt: skip
     after = {record.number: record for record in change.records()}
@@ -96,7 +93,7 @@ def _kept(said: Said, record: Record) -> str:
         return words.STILL_OBJECTS
     if record.asked.people and who not in record.asked.people:
         return words.not_asked(record.asked.people)
-    return words.OTHER_YES_SINCE
+    return words.OTHER_WORD_SINCE
 
 
 def _wanted(said: Said, about: Mapping[str, str]) -> dict[str, str]:

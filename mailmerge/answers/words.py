@@ -147,7 +147,9 @@ STILL_OBJECTS = (
     "The same person has asked for a change, and may have done so later. It stays open until a "
     "later proof pack is answered, or you decide."
 )
-OTHER_YES_SINCE = "Other artwork of this cup was confirmed since. It has to be shown again."
+OTHER_WORD_SINCE = (
+    "Something else was said about this cup, and perhaps later. It has to be shown again."
+)
 
 
 def not_asked(people: Sequence[str]) -> str:

@@ -20,21 +20,25 @@ def person_of(said_by: str, people: tuple[str, ...] = ()) -> str:
     Parameters
     ----------
     said_by
-        A name; what follows a comma, a semicolon or a bracket ("Anna Reed, by phone") says how.
+        A name. After the name of somebody who is asked, a comma, semicolon or bracket may say how:
+        "Anna Reed, by phone".
     people
         The names of those who are asked.
 
     Returns
     -------
     str
-        One of ``people`` where the words begin with that name, else the name without its case;
-        ``""`` for nobody.
+        One of ``people`` where it is that name, else the whole of it without its case; ``""`` for
+        nobody.
     """
     plain = _plain(said_by)
-    for name in people:
-        if re.match(rf"{re.escape(_plain(name))}(?!\w)", plain):
-            return name
-    return re.split(r"[,;(]", plain, maxsplit=1)[0].strip()
+    named = {_plain(name): name for name in people}
+    for begin in sorted(named, key=len, reverse=True):
+        if plain == begin or (
+            plain.startswith(begin) and re.match(r" ?[,;(]", plain[len(begin) :])
+        ):
+            return named[begin]
+    return plain
 
 
 def _plain(name: str) -> str:
@@ -82,16 +86,15 @@ class Answer:
     """The number of the newest proof pack when it came in."""
     is_overtaken: bool = False
     """Whether a later saving of the same page takes its place."""
-    was_current: bool = True
-    """Whether, when it came in, the artwork was still the one that was seen."""
 
-    @property
-    def rank(self) -> tuple[int, int]:
-        """Return what sorts yeses: the pack, and in it the order in which they came.
+    def is_later_than(self, other: Answer) -> bool:
+        """Whether it is sure that this was said after another answer.
 
-        One that came too late, when the artwork had changed already, is the earliest of its pack.
+        What answers a pack was said after it was made, and perhaps at once.
         """
-        return self.pack or self.after, self.number if self.was_current else 0
+        if self.pack:
+            return self.pack > (other.pack or other.after)
+        return other.number < self.number or 0 < other.pack <= self.after
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,27 +130,35 @@ class Conversation:
         """What people want changed and what nothing has closed, oldest first.
 
         An objection stays open until the text that it is about is another one, until the same
-        person says something else after having seen it on record (in a later pack, or in a later
-        saving of the same page), or until the maker decides. Nobody else's yes closes it, and no
-        word that may be older does.
+        person takes it back after having seen it on record (in a later pack, or in a later saving
+        of the same page), or until the maker decides. Nobody else's yes closes it, and no word
+        that may be older does. The new text waits for its own yes: see :attr:`yeses`.
         """
-        return tuple(a for a in self.answers if a.verdict == "change" and self._is_open(a))
+        return tuple(
+            a for a in self.answers
+            if a.verdict == "change" and not self._is_met(a) and self._holds(a)
+        )  # fmt: skip
 
-    def _is_open(self, objection: Answer) -> bool:
-        if objection.is_overtaken or self._is_met(objection):
+    def _is_met(self, objection: Answer) -> bool:
+        return _differ(objection, self.about, objection.about)
+
+    def _holds(self, objection: Answer) -> bool:
+        """Whether neither its own person nor the maker has closed an objection."""
+        if objection.is_overtaken:
             return False
         if any(objection.number <= decision.up_to for decision in self.decisions):
             return False
         return not any(self._takes_back(later, objection) for later in self.answers)
 
-    def _is_met(self, objection: Answer) -> bool:
-        return _differ(objection, self.about, objection.about)
-
     def _takes_back(self, later: Answer, objection: Answer) -> bool:
         """Whether a word of the same person takes the place of an objection that it knew."""
         who = self.who(objection)
+        is_about_it = later.verdict == "yes" or (
+            bool(objection.wanted) and objection.wanted.keys() <= later.wanted.keys()
+        )
         return (
             who != ""
+            and is_about_it
             and self.who(later) == who
             and later.pack > objection.after
             and not _differ(objection, later.about, objection.about)
@@ -157,18 +168,59 @@ class Conversation:
     def yeses(self) -> tuple[Answer, ...]:
         """Return every yes that counts for the artwork as it is now, oldest first.
 
-        A yes to other artwork retires those before it. Somebody who objects has not said yes,
-        whatever came before or at the same time.
+        A yes to other artwork retires those that may be older. So does an objection that is heard
+        after them, unless the artwork is just what it asks for; and whoever objects to the
+        artwork itself takes their own yes back, though the maker may decide against it.
         """
         if self.seal is None:
             return ()
-        said = [a for a in self.answers if a.verdict == "yes"]
-        others = max((a.rank for a in said if a.seal != self.seal), default=(-1, 0))
-        against = {self.who(objection) for objection in self.objections} - {""}
+        others = [
+            a for a in self.answers
+            if a.verdict == "yes" and a.seal != self.seal and self._counts(a)
+        ]  # fmt: skip
         return tuple(
-            a for a in said
-            if a.seal == self.seal and not a.is_overtaken and a.rank > others
-            and self.who(a) not in against and self._counts(a)
+            a for a in self.answers
+            if a.verdict == "yes" and a.seal == self.seal and not a.is_overtaken
+            and self._counts(a)
+            and all(a.is_later_than(other) for other in others)
+            and not self._is_asked_again(a)
+        )  # fmt: skip
+
+    def _is_asked_again(self, yes: Answer) -> bool:
+        return any(
+            self._speaks_against(o, yes)
+            for o in self.answers
+            if o.verdict == "change" and not o.is_overtaken
+        )
+
+    def _speaks_against(self, objection: Answer, yes: Answer) -> bool:
+        if self._is_met(objection):
+            return self.asks_anew(objection) and objection.number > yes.number
+        who = self.who(yes)
+        if who == "" or self.who(objection) != who:
+            return False
+        return objection.number > yes.number or objection in self.objections
+
+    def asks_anew(self, objection: Answer) -> bool:
+        """Whether an objection to other artwork leaves open if this is what its person wants."""
+        is_it = bool(objection.wanted) and all(
+            self.about.get(field, text) == text for field, text in objection.wanted.items()
+        )
+        return not is_it and self._holds(objection)
+
+    def has_moved_on(self, word: int) -> bool:
+        """Whether, after a word, other artwork was confirmed or something else asked for.
+
+        Then what was taken on without a yes at that time must be taken on anew.
+        """
+        return any(
+            a.number > word
+            and not a.is_overtaken
+            and (
+                a.seal != self.seal and self._counts(a) if a.verdict == "yes"
+                else self._is_met(a) and self.asks_anew(a)
+            )
+            for a in self.answers
         )  # fmt: skip
 
     def _counts(self, answer: Answer) -> bool:

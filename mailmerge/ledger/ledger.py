@@ -150,10 +150,11 @@ MIGRATIONS = (
         verdict TEXT NOT NULL CHECK (verdict IN ('yes', 'change')),
         words TEXT NOT NULL,
         wanted TEXT NOT NULL,          -- JSON: new texts by field, as far as they are known
-        about TEXT NOT NULL,           -- JSON: the texts that were seen
-        was_current INTEGER NOT NULL   -- whether the artwork was still the one that was seen
+        about TEXT NOT NULL            -- JSON: the texts that were seen
     ) STRICT;
-    INSERT INTO word SELECT id, id, item, seal, verdict, words, wanted, about, 1 FROM answer;
+    INSERT INTO word SELECT id, id, item, seal, verdict, words, wanted, about FROM answer;
+    ALTER TABLE event ADD COLUMN after INTEGER NOT NULL DEFAULT 0;
+    UPDATE event SET after = coalesce((SELECT max(id) FROM answer WHERE answer.at <= event.at), 0);
     DROP TABLE answer;
     CREATE TABLE decision (            -- the maker's, over what is said against an item
         id INTEGER PRIMARY KEY,
@@ -400,20 +401,25 @@ class Ledger:
         they object to where it says something about the same item.
         """
         found: dict[int, list[Answer]] = {}
-        for item, verdict, was_current, wanted, about, overtaken, *rest in self._db.execute(
-            "SELECT item, verdict, was_current, wanted, about, EXISTS ("
+        pages: dict[tuple[int, str], tuple[tuple[str, ...], int, int]] = {}
+        for item, page, wanted, about, overtaken, *rest in self._db.execute(
+            "SELECT item, page, wanted, about, EXISTS ("
             "  SELECT 1 FROM arrival later WHERE later.page = arrival.page "
             "  AND arrival.page <> '' AND later.said_by = arrival.said_by "
             "  AND later.saving > arrival.saving AND (verdict = 'yes' OR EXISTS ("
             "    SELECT 1 FROM word other WHERE other.arrival = later.id "
             "    AND other.item = word.item))), "
-            "seal, words, said_by, way, said_at, at, word.id, pack, after "
+            "seal, verdict, words, said_by, way, said_at, at, word.id, pack, after "
             "FROM word JOIN arrival ON arrival.id = arrival ORDER BY word.id"
         ):
-            seal, remark, said_by, way, said_at, at, number, pack, after = rest
+            seal, verdict, remark, said_by, way, said_at, at, number, pack, after = rest
+            said = (said_by, seal, verdict, remark, wanted)
+            if page and pages.get((item, page), ((), 0, 0))[0] == said:
+                _, number, after = pages[item, page]  # the very word, saved once more
+            pages[item, page] = (said, number, after)
             answer = Answer(
                 seal, verdict, remark, json.loads(wanted), json.loads(about), said_by, way, said_at,
-                at, number, pack, after, bool(overtaken), bool(was_current),
+                at, number, pack, after, bool(overtaken),
             )  # fmt: skip
             found.setdefault(item, []).append(answer)
         return found
@@ -428,10 +434,10 @@ class Ledger:
 
     def _events(self) -> dict[int, list[Event]]:
         found: dict[int, list[Event]] = {}
-        for item, what, seal, place, reason, at in self._db.execute(
-            "SELECT item, what, seal, place, reason, at FROM event ORDER BY id"
+        for item, *rest in self._db.execute(
+            "SELECT item, what, seal, place, reason, at, after FROM event ORDER BY id"
         ):
-            found.setdefault(item, []).append(Event(what, seal, place, reason, at))
+            found.setdefault(item, []).append(Event(*rest))
         return found
 
     def _corrections(self) -> dict[int, list[Correction]]:
@@ -662,11 +668,11 @@ class LedgerChange(Ledger):
     def put_answer(self, number: int, arrival: int, answer: Answer) -> None:
         """Put on record what was said about an item, in something that came in."""
         self._db.execute(
-            "INSERT INTO word (arrival, item, seal, verdict, words, wanted, about, was_current) "
-            "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+            "INSERT INTO word (arrival, item, seal, verdict, words, wanted, about) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?)",
             (
                 arrival, number, answer.seal, answer.verdict, answer.words,
-                _json(answer.wanted), _json(answer.about), answer.was_current,
+                _json(answer.wanted), _json(answer.about),
             ),
         )  # fmt: skip
 
@@ -722,7 +728,8 @@ class LedgerChange(Ledger):
     def put_event(self, number: int, event: Event) -> None:
         """Put on record what became of an item."""
         self._db.execute(
-            "INSERT INTO event (item, what, seal, place, reason, at) VALUES (?, ?, ?, ?, ?, ?)",
+            "INSERT INTO event (item, what, seal, place, reason, at, after) "
+            "VALUES (?, ?, ?, ?, ?, ?, (SELECT coalesce(max(id), 0) FROM word))",
             (number, event.what, event.seal, event.place, event.reason, event.at),
         )
 

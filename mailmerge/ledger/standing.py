@@ -77,6 +77,8 @@ class Event:
     place: int | None
     reason: str
     at: str
+    after: int = 0
+    """The number of the last word that was on record then."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +165,7 @@ class Record:
         taken = (
             e for e in reversed(self.events)
             if e.what == "released" and e.reason and e.seal == self.seal
+            and not self.said.has_moved_on(e.after)
         )  # fmt: skip
         return next(taken, None)
 
