@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import sqlite3
 import subprocess
@@ -113,6 +114,15 @@ def test_a_file_of_the_makers_own_with_a_name_in_it_is_told_before_anything_goes
     assert [(trace.path, trace.name) for trace in forgot.traces] == [(notes, "carla")]
     assert not forgot.is_clean
     assert notes.exists()
+
+
+def test_a_second_ledger_in_the_folder_is_a_file_of_the_makers_own(used: Shop) -> None:
+    for name in ("ledger.sqlite.bak", "ledger (conflicted copy).sqlite"):
+        shutil.copy(used.folder / LEDGER, used.folder / name)
+        with pytest.raises(InputError, match=f"hold names: {re.escape(name)} "):
+            forget(used)
+        (used.folder / name).unlink()
+    assert forget(used).is_clean
 
 
 def test_it_asks_first(used: Shop) -> None:

@@ -15,7 +15,7 @@ from mailmerge.findings import InputError
 from mailmerge.ledger.contents import contents_of, stamp_of
 from mailmerge.ledger.copies import COPIES, Copy, copies_in
 from mailmerge.ledger.forgetting import refuse_forgotten
-from mailmerge.ledger.ledger import LEDGER, Ledger, LedgerDamaged, open_image, open_ledger
+from mailmerge.ledger.ledger import LEDGER_FILES, Ledger, LedgerDamaged, open_image, open_ledger
 from mailmerge.ledger.tray import put_aside, replacing
 
 __all__ = ["PRESENT", "WentBack", "copies", "go_back"]
@@ -139,6 +139,7 @@ def _taken_over(folder: Path, earlier: Ledger, copy: Copy) -> tuple[str, ...]:
 
 def _put_damaged_aside(root: Root) -> Path:
     place = f"{COPIES}/damaged-{dt.datetime.now():%Y-%m-%dT%H-%M-%S}"
-    for path in sorted(root.path.glob(f"{LEDGER}*")):
-        root.move(path.name, f"{place}/{path.name}")
+    for name in LEDGER_FILES:
+        if (root.path / name).exists():
+            root.move(name, f"{place}/{name}")
     return root.path / place

@@ -18,11 +18,12 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
+from mailmerge.files import is_link
 from mailmerge.findings import InputError
 from mailmerge.guests.names import is_particle, slug
 from mailmerge.ledger import words
 from mailmerge.ledger.copies import COPIES
-from mailmerge.ledger.ledger import LEDGER, MIGRATIONS, Ledger, now
+from mailmerge.ledger.ledger import LEDGER, LEDGER_FILES, MIGRATIONS, Ledger, now
 from mailmerge.ledger.standing import Record
 from mailmerge.ledger.tray import (
     ASIDE,
@@ -132,7 +133,8 @@ def ours(folder: Path) -> list[str]:
     found = [MERGED, PACK, TO_ENGRAVE, ASIDE, PAPERS, COPIES, "specimen.png"]
     found += [path.name for path in folder.iterdir() if _ANSWERS.fullmatch(path.name)]
     listed = _list_within(folder)
-    return [name for name in (*found, *([listed] if listed else [])) if (folder / name).exists()]
+    found += [listed] if listed else []
+    return [name for name in found if (folder / name).exists() or is_link(folder / name)]
 
 
 def _list_within(folder: Path) -> str | None:
@@ -145,7 +147,7 @@ def _list_within(folder: Path) -> str | None:
 
 def _others(folder: Path, found: Search) -> Search:
     """Return of a search what is about files that would stay."""
-    going = [*(folder / name for name in ours(folder)), *folder.glob(f"{LEDGER}*")]
+    going = [folder / name for name in (*ours(folder), *LEDGER_FILES)]
 
     def stays(path: Path) -> bool:
         return not any(path.is_relative_to(each) for each in going)
@@ -247,7 +249,7 @@ def search(ledger: Ledger, names: Names) -> Search:
     What is on record is searched through SQLite alone: see :meth:`Ledger.image`.
     """
     folder = ledger.folder
-    own = [path for path in folder.glob(f"{LEDGER}*") if path.is_file()]
+    own = [path for name in LEDGER_FILES if (path := folder / name).is_file()]
     found = search_files(folder, names, own)
     held = next(filter(None, map(names.found_in, ledger.texts())), "") or _held_in(
         _without_schema(ledger.image()), names

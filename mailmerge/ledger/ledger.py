@@ -27,6 +27,8 @@ from mailmerge.ledger.matching import Known
 from mailmerge.ledger.standing import Correction, Event, OpenQuestion, Record, Timing
 
 LEDGER = "ledger.sqlite"
+LEDGER_FILES = (LEDGER, f"{LEDGER}-wal", f"{LEDGER}-shm", f"{LEDGER}-journal")
+"""The ledger, and what SQLite keeps beside it while it is open (SQLite, Temporary Files)."""
 
 MIGRATIONS = (
     """

@@ -11,7 +11,7 @@ from collections.abc import Collection
 from pathlib import Path
 
 from mailmerge.ledger.copies import COPIES
-from mailmerge.ledger.ledger import LEDGER
+from mailmerge.ledger.ledger import LEDGER_FILES
 
 _MARK = re.compile(
     r"conflicted copy|case conflict|\.sync-conflict-\d{8}"
@@ -19,7 +19,6 @@ _MARK = re.compile(
     r"|-(?:desktop|laptop|macbook|pc)-[a-z0-9]+(?=\.\w+$|$)",
     re.IGNORECASE,
 )
-_OWN = {LEDGER, *(f"{LEDGER}-{end}" for end in ("wal", "shm", "journal"))}
 
 
 def marks_in(folder: Path, but: Collection[str] = ()) -> list[str]:
@@ -37,7 +36,7 @@ def marks_in(folder: Path, but: Collection[str] = ()) -> list[str]:
         if name.parts[0] in left_out or _is_artwork(path):
             continue
         is_ledger = path.name.startswith("ledger") and ".sqlite" in path.name
-        if _MARK.search(path.name) or (is_ledger and str(name) not in _OWN):
+        if _MARK.search(path.name) or (is_ledger and str(name) not in LEDGER_FILES):
             found.append(name.as_posix())
     return found
 
