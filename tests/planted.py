@@ -228,9 +228,9 @@ NOBODY = (
 )  # fmt: skip
 SOMEBODY = (
     "Bouncer", "Florist", "Chauffeur", "Nanny", "Bartender", "Fiancée", "Grandma", "Groomsman",
-    "Bridesmaid", "Neighbour", "Intern", "Cousin", "Understudy", "Pianist", "Soundman", "Nephew",
+    "Bridesmaid", "Neighbour", "Intern", "Understudy", "Pianist", "Soundman", "Nephew",
     "Big sister", "The twins", "friend of Imogen", "Rupert's wife", "Imogen's date",
-    "wife of Rupert", "Date", "Toddlers", "Bookkeeper", "Oma", "Nachbar", "Praktikant",
+    "wife of Rupert", "Date", "Toddlers", "Bookkeeper", "Nachbar", "Praktikant",
     "Floristin", "Trauzeuge", "Freundin von Lothar", "Verlobte", "Cousine", "Tante",
     "Grand-mère", "Voisin", "Serveuse", "Fiancé", "ami de Lucien", "la femme de Gaspard",
     "Stagiaire", "Abuela", "Vecino", "Novia", "Camarera", "amigo de Tadeo",
@@ -265,11 +265,11 @@ ROLES_THAT_ARE_NONE = (
 def _words(dice: random.Random, _lang: Language, who: Person, role: str) -> Iterator[Fault]:
     doubt = "not-a-name stands-for-somebody reads-as-remark"
     for word in dice.sample(NOBODY, 3):
-        yield _of("no name", word, role, doubt + " one-word several-people")
+        yield _of("no name", word, role, doubt, stops=True)
     for word in dice.sample(SOMEBODY, 3):
-        yield _of("somebody without a name", word, role, doubt + " one-word several-people")
+        yield _of("somebody without a name", word, role, doubt, stops=True)
     for form in dice.sample(IN_PART, 2):
-        yield _of("no name in part", form.format(*who), role, doubt)
+        yield _of("no name in part", form.format(*who), role, doubt, stops=True)
     yield _of("remark beside a name", dice.choice(BESIDE).format(" ".join(who)), role,
               "reads-as-remark odd-capitals")  # fmt: skip
     for word in dice.sample(ROLES_THAT_ARE_NONE, 2):
@@ -277,11 +277,16 @@ def _words(dice: random.Random, _lang: Language, who: Person, role: str) -> Iter
                   "role-is-date role-is-formula role-is-error role-no-value")  # fmt: skip
     yield _of("title alone", dice.choice(("Mr.", "Prof. Dr.", "Frau", "Madame", "Ing.", "Dr.med.",
               "Mr & Mrs", "Sig.ra", "Señora", "Rev. Dr.")), role,
-              "title-only several-people stands-for-somebody")  # fmt: skip
+              "title-only several-people stands-for-somebody", stops=True)  # fmt: skip
     several = ("2x", "x 3", "3 pcs", "4 Stück", "5 people", "+ 2", "2 adults", "two seats", "1 + 1",
                "2 Personen", "3 personnes", "2 cups")  # fmt: skip
     yield _of("quantity", dice.choice(several), role, "several-people digits name-is-number "
-              "stands-for-somebody not-a-name reads-as-remark name-is-formula")  # fmt: skip
+              "stands-for-somebody not-a-name reads-as-remark name-is-formula",
+              stops=True)  # fmt: skip
+    yield _of("number that counts", dice.choice(COUNTS), role, "not-a-name stands-for-somebody",
+              stops=True)  # fmt: skip
+    yield _of("address or number", dice.choice(ADDRESSES).format(*who), role,
+              "e-mail web-address telephone name-is-number", stops=True)  # fmt: skip
     yield _of("quantity", f"{' '.join(who)} {dice.choice(('x2', '(2)', '2x', '+1', '- 2 cups'))}",
               role, "several-people digits role-in-name")  # fmt: skip
     heads = ("=== {} ===", "{}:", "-- {}", "* {}s", "{}S:", "~ {} ~", "[{}]", "{} ({})")
@@ -440,6 +445,65 @@ def _apostrophes(dice: random.Random, lang: Language, who: Person, role: str) ->
     yield Fault("mixed hyphens", odd, _codes("mixed-signs"), beside=usual)
 
 
+COUNTS = ("Total: 31", "Sum 24", "Grand total 56", "Table 12", "Row 3", "Page 4 of 9",
+          "Seite 3 von 7", "Gesamt: 44", "Tisch 8", "Anzahl Gäste: 30", "Total invités 40",
+          "Table n° 6", "Mesa 3", "Total personas: 22", "Tavolo 5", "Totale 18", "Tafel 2",
+          "Totaal: 25", "Bord 4", "Razem 33", "Stół 7", "Celkem 21", "Итого: 19", "Стол 2", "Σύνολο 15",
+          "Toplam 27", "Masa 9")  # fmt: skip
+ADDRESSES = ("{0}@example.org", "{0} {1} post@example.net", "mailto:box@example.com",
+             "https://example.org/list", "www.example.de", "{0} {1} www.example.fr",
+             "example.com/page", "+49 30 1234567", "0049 171 5550123", "{0} {1} (020 7946 0018)",
+             "555-0142", "{0} {1} tel. +33 1 55 01 02 03", "06 12 34 56 78")  # fmt: skip
+PAGES = (
+    ("cp1250", "Bedřich Kořán; Vlasta Škodová Nečasová; Zdeněk Hřebačka; Wiesław Mędrek; "
+     "Lesław Gałka; Halina Pióro-Ćwiek; Gergő Kőhalmi; Etele Győrffy; Zlatko Perišić; "
+     "Mirna Knežević; Rok Mlinarič; Čeněk Růža; Grzegorz Węgrzyn; Bořivoj Tříska; "
+     "Ľubica Koreňová; Dorin Ţîrlea"),
+    ("iso8859-2", "Bedřich Škorpil; Wojciech Święty; Kinga Źródło; Bogusław Łęga"),
+    ("cp1251", "Вадим Рябов; Полина Жукова; Фёдор Цыплаков"),
+    ("koi8-r", "Вадим Рябов; Полина Жукова"),
+    ("cp1253", "Νικόλαος Μελάς; Σοφία Ρήγα"),
+    ("mac_roman", "Günter Schäfer; Désirée Bonté; Íñigo Peña; Kåre Bråten"),
+    ("cp850", "Günter Schäfer; Désirée Bonté; Bjørg Bråten"),
+    ("cp437", "Günter Schäfer; Désirée Bonté"),
+)  # fmt: skip
+"""Names by the code page in which somebody saved them."""
+CODES = ("Zo&euml; {1}", "Andr&#233; {1}", "Andr&#xe9; {1}", "Andr=C3=A9 {1}", "Andr%C3%A9 {1}",
+         "Andr\\u00e9 {1}", "{0} &amp; Co", "Bj=F8rn=20{1}", "{0}&nbsp;{1}")  # fmt: skip
+AFTER_ROLE = ("{}, ill", "{} / moved away", "{} URGENT", "{} – brings her own", "{} [leaves early]",
+              "{} x3", "2x {}", "{} 2 pcs", "{}, kommt spät", "{} (nur Samstag)", "{} - malade",
+              "{}: llega tarde", "{} / parte presto", "{} thinks twice")  # fmt: skip
+CUT = (("Kim Bell", "Kim Bel"), ("Jo Wynn", "Jo Wyn"), ("Lea Kopp", "Lea Kop"),
+       ("Ian Dodd", "Ian Dod"), ("Nia Clark", "Nia Clarke"),
+       ("Uwe Graff", "Uwe Graf"), ("Eli Penn", "Eli Pen"))  # fmt: skip
+JOINED = ("Hana a Luboš", "Hana Bílá a Luboš Bílý", "Rhys ac Elen", "Maja in Tine", "Dan și Oana",
+          "Joke en Piet", "Joke Vos en Piet Bakker", "Núria i Pol", "Gino e Bice", "Lina og Odd",
+          "Mari ja Jukka", "Éva és Imre", "Rasa ir Tadas", "Dace un Juris", "Олена та Тарас",
+          "Αλέκα και Σπύρος", "Arta dhe Agim", "Naz ile Can", "Ola i Kuba", "Ines + Rui",
+          "Otto u. Lisl", "Svea & Nils", "Maite eta Jon", "王芳和李强", "سلمى و كريم")  # fmt: skip
+
+
+def _misread(dice: random.Random, _lang: Language, who: Person, role: str) -> Iterator[Fault]:
+    page, row = dice.choice(PAGES)
+    name = dice.choice([each.strip() for each in row.split(";")])
+    data = name.encode(page)
+    read = "".join(chr(b) if b in b"\x81\x8d\x8f\x90\x9d" else bytes([b]).decode("cp1252")
+                   for b in data)  # fmt: skip
+    yield _of("wrong code page", read, role, "wrong-code-page")
+    yield _of(
+        "letters in code", dice.choice(CODES).format(*who), role, "wrong-code-page", stops=True
+    )
+    yield _of("remark after a role", " ".join(who), dice.choice(AFTER_ROLE).format(role),
+              "remark-in-role")  # fmt: skip
+    yield Fault("cut last name", tuple((name, role) for name in dice.choice(CUT)),
+                _codes("name-alike"))  # fmt: skip
+    yield _of("two people, one joiner", dice.choice(JOINED), role, "several-people")
+    word = dice.choice(("Quillfeather", "Zwolle", "Thornbury", "Kestrelman"))
+    turned = f"{word} {dice.choice(('Rosa', 'Victor', 'Clara'))}"
+    yield Fault("last name in front", ((turned, role),), _codes("name-turned"),
+                beside=((f"Oda {word}", role),))  # fmt: skip
+
+
 FIRST = frozenset(("first",))
 
 
@@ -460,7 +524,7 @@ def _firsts(dice: random.Random, lang: Language, who: Person, role: str) -> Iter
 
 
 MAKERS: tuple[Make, ...] = (
-    _shape, _values, _words, _roles, _twice, _letters, _alphabets, _apostrophes, _firsts,
+    _shape, _values, _words, _roles, _twice, _letters, _alphabets, _apostrophes, _firsts, _misread,
 )  # fmt: skip
 
 

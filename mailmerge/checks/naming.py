@@ -87,7 +87,8 @@ _SOMEBODY = frozenset(
     plain(word)
     for line in (
         "guest|guests|plus one|plus 1|partner|companion|child|children|kid|kids|baby|toddler|"
-        "infant|teen|adult|family|the family|wife|husband|spouse|mum|mom|dad|mother|father|son|"
+        "toddlers|babies|infants|teens|adults|infant|teen|adult|family|the family|wife|husband|"
+        "spouse|mum|mom|dad|mother|father|son|"
         "daughter|sister|brother|friend|friends|colleague|host|spare|spares|extra|extras|reserve|"
         "reserved|backup|replacement|photographer|videographer|dj|band|caterer|driver|staff|crew|"
         "helper|volunteer|vendor|speaker|assistant|usher|waiter|sample|demo|everyone|everybody|all|"
@@ -229,7 +230,7 @@ _PLUS = re.compile(
     r"adultos|niños|persone|adulti|bambini|kinderen|plaatsen)"
 )
 TIMES = re.compile(
-    r"(?:^|[\s(\[])(?:\d+\s?[x×]|[x×]\s?\d+|\d+\s?(?:pcs|pc|pieces?|cups?|mugs?|stk|stück|becher|"
+    r"(?:^|[\s(\[])(?:\d+\s?[x×]|[x×]\s?\d+|\d+\s?(?:pcs|pc|pieces?|cups?|mugs?|stk|stück|stuck|becher|"
     r"tassen?|tasses?|pièces?|pzas?|piezas?|tazas?|pezzi|tazze|stuks|bekers?|szt|sztuki|ks|db|шт))"
     r"(?=$|[\s.,)\]])"
 )
@@ -413,6 +414,9 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if TIMES.search(low) or _PLUS.fullmatch(bare) or _WITH_SOMEBODY.fullmatch(low):
         yield _stop("several-people", words.several_people(name))
         return
+    if _is_title_only(name):
+        yield _stop("title-only", words.title_only(name))
+        return
     if _WITH_FAMILY.fullmatch(low) or _is_two(name):
         yield _warning("several-people", words.several_people(name))
         return
@@ -452,8 +456,8 @@ _COUNTED = frozenset(
     plain(word)
     for line in (
         "page pages sheet table tables row rows seat group total totals subtotal sum grand overall "
-        "count number no nr of names guests people persons players members cups mugs items entries "
-        "in all total:",
+        "count number no nr n of names guests people persons players members cups mugs items "
+        "entries in all",
         "seite blatt tisch reihe gruppe gesamt gesamtzahl insgesamt summe anzahl zahl von gäste "
         "personen becher namen teilnehmer",
         "feuille rang groupe total nombre sur de du des invités personnes tasses noms",
@@ -484,8 +488,10 @@ def _is_count(bare: str) -> bool:
 
 def _is_nobody_s(bare: str) -> bool:
     """Whether the only word of a name is one for somebody, and nobody's name."""
-    is_borne_too = bare in DONE and (is_borne(bare, True) or is_borne(bare, False))
-    return bare in _WITHOUT_NAME and not is_borne_too
+    is_borne_too = is_borne(bare, True) or is_borne(bare, False)
+    if bare in _MEANT_BY_NAME or bare in DONE:
+        return not is_borne_too
+    return bare in _WITHOUT_NAME
 
 
 def _is_placeholder(name: str) -> bool:
@@ -511,6 +517,13 @@ def _warning(code: str, said: words.Said) -> Finding:
 
 def _stop(code: str, said: words.Said) -> Finding:
     return Finding(code, Severity.STOP, "name", *said)
+
+
+def _is_title_only(name: str) -> bool:
+    """Whether a name is a form of address, or two of them together."""
+    found = [word for word in re.split(r"\s*[&+/]\s*|\s+(?:and|und|et|y|e|och|og|en)\s+|\s+", name)
+             if word]  # fmt: skip
+    return bool(found) and all(map(is_title, found))
 
 
 def _is_of_somebody(name: str, bare: str) -> bool:
@@ -649,8 +662,6 @@ def _slips(name: str) -> Iterator[Finding]:
         yield _warning("word-doubled", words.word_doubled(name))
     if _EL_FOR_I.search(name):
         yield _warning("l-for-i", words.l_for_i(name, _EL_FOR_I.sub(_with_i, name)))
-    if parts and all(map(is_title, parts)):
-        yield _stop("title-only", words.title_only(name))
 
 
 def _is_doubled(plains: list[str]) -> bool:

@@ -131,7 +131,7 @@ def misread(text: str) -> Reading | None:
 
 
 _CODED = re.compile(
-    r"&#?\w{2,8};|&#\d{2,5}\b|(?:=[0-9A-F]{2}){2,}|=E[0-9A-F]\b|(?:%[0-9A-Fa-f]{2})+"
+    r"&#?\w{2,8};|&#\d{2,5}\b|(?:=[0-9A-F]{2}){2,}|(?<=\w)=[89A-F][0-9A-F]|(?:%[0-9A-Fa-f]{2})+"
     r"|\\u[0-9a-fA-F]{4}|\\x[0-9a-fA-F]{2}|U\+[0-9A-F]{4}"
 )
 _HEX = re.compile("[0-9A-Fa-f]{4}|[0-9A-Fa-f]{2}")

@@ -574,7 +574,7 @@ def _a_letter_apart(texts: list[str]) -> Iterator[tuple[int, int]]:
 
 
 def _is_slip(one: str, other: str) -> bool:
-    """Whether two texts differ by one letter, or two that are exchanged, within one long word.
+    """Whether two texts differ by one letter, two exchanged or one moved, within one long word.
 
     Not at its end, where languages put gender, number and case: Paul and Paula, Kowalski and
     Kowalska, Violin and Violins; nor at its start, where names differ: Barry and Larry. A figure,
@@ -589,7 +589,8 @@ def _is_slip(one: str, other: str) -> bool:
     a, b = unlike[0]
     if min(len(a), len(b)) < _SHORTEST or not (a.isalpha() and b.isalpha()):
         return False
-    if OSA.distance(a, b) > 1:
+    is_moved = sorted(a) == sorted(b) and min(len(a), len(b)) > _SHORTEST
+    if OSA.distance(a, b) > (2 if is_moved else 1):
         return False
     if a.startswith(b) or b.startswith(a):
         return _is_doubled_end(*sorted((a, b), key=len))
