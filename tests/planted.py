@@ -448,7 +448,8 @@ def _apostrophes(dice: random.Random, lang: Language, who: Person, role: str) ->
 COUNTS = ("Total: 31", "Sum 24", "Grand total 56", "Table 12", "Row 3", "Page 4 of 9",
           "Seite 3 von 7", "Gesamt: 44", "Tisch 8", "Anzahl Gäste: 30", "Total invités 40",
           "Table n° 6", "Mesa 3", "Total personas: 22", "Tavolo 5", "Totale 18", "Tafel 2",
-          "Totaal: 25", "Bord 4", "Razem 33", "Stół 7", "Celkem 21", "Итого: 19", "Стол 2", "Σύνολο 15",
+          "Totaal: 25", "Bord 4", "Razem 33", "Stół 7", "Celkem 21", "Итого: 19", "Стол 2",
+          "Σύνολο 15",
           "Toplam 27", "Masa 9")  # fmt: skip
 ADDRESSES = ("{0}@example.org", "{0} {1} post@example.net", "mailto:box@example.com",
              "https://example.org/list", "www.example.de", "{0} {1} www.example.fr",
