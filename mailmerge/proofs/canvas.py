@@ -113,7 +113,7 @@ class Canvas:
     def image(self) -> Image.Image:
         """The picture in colours."""
         colours = np.rint(self.palette.colours).astype(np.uint8)
-        return Image.fromarray(colours[self.pixels])
+        return Image.fromarray(np.take(colours, self.pixels, axis=0))
 
     def png(self) -> bytes:
         """Return the picture as a palette PNG."""

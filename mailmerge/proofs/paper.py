@@ -33,22 +33,38 @@ PaperSize = Literal["A4", "Letter"]
 Colour = tuple[int, int, int]
 
 
+_NOT_PRINTED = ("GDEF", "GPOS", "GSUB", "HVAR", "MVAR", "STAT", "avar", "fvar", "gvar")
+"""Tables of a font that no PDF needs: for shaping, which is done from the font's file, and for
+other weights. To make a part of a font takes most of its time for these.
+"""
+
+
 class _Font(TTFFont):
     """A font that shapes no text twice to know its width: rows are broken letter by letter."""
 
-    def __init__(self, paper: FPDF, path: Path, key: str) -> None:
-        super().__init__(paper, path, key, "")
-        self.widths: dict[tuple[object, ...], tuple[int, float]] = {}
+    def __init__(self, paper: FPDF, name: str) -> None:
+        super().__init__(paper, open_font(name, 400, Path()).path, name.lower(), "")
+        for table in _NOT_PRINTED:
+            if table in self.ttfont:
+                del self.ttfont[table]
 
     def shaped_text_width(
         self, text: str, font_size_pt: float, text_shaping_params: dict[str, Any] | None
     ) -> tuple[int, float]:
         """Return the number of a text's glyphs, and how far it goes."""
         direction = text_shaping_params and text_shaping_params["fragment_direction"]
-        key = (text, font_size_pt, direction)  # a paper's script and features are always the same
-        if key not in self.widths:
-            self.widths[key] = super().shaped_text_width(text, font_size_pt, text_shaping_params)
-        return self.widths[key]
+        key = self.fontkey, text, direction  # a paper's script and features are always the same
+        if key not in _WIDTHS:
+            if len(_WIDTHS) > _MOST_WIDTHS:
+                _WIDTHS.clear()
+            _WIDTHS[key] = super().shaped_text_width(text, 1.0, text_shaping_params)
+        count, width = _WIDTHS[key]
+        return count, width * font_size_pt
+
+
+_WIDTHS: dict[tuple[object, ...], tuple[int, float]] = {}
+"""How far texts of one point go: papers say much alike, and try it at many sizes."""
+_MOST_WIDTHS = 30_000
 
 
 class Paper(FPDF):
@@ -74,10 +90,7 @@ class Paper(FPDF):
         self.set_lang(language)
         self.set_auto_page_break(False)
         self.set_margin(MARGIN)
-        for name in _FONTS:
-            key = name.lower()
-            self.fonts[key] = _Font(self, open_font(name, 400, Path()).path, key)
-        self.set_fallback_fonts(list(_FONTS[1:]), exact_match=False)
+        self._open(_FONTS[0])
         self.set_text_shaping(True)
         self.set_draw_color(*LINE)
         self.set_line_width(0.3)
@@ -90,6 +103,21 @@ class Paper(FPDF):
     def _edge(self, align: Literal["L", "R"]) -> Literal["L", "R"]:
         """Return the edge of the sheet where rows begin (L) or end (R)."""
         return "R" if (align == "R") != self.is_right_to_left else "L"
+
+    def _open(self, name: str) -> str:
+        """Open a font if it is not yet; return what the paper knows it by."""
+        key = name.lower()
+        if key not in self.fonts:
+            self.fonts[key] = _Font(self, name)
+            self.set_fallback_fonts([each for each in self.fonts if each != _FONTS[0].lower()])
+        return key
+
+    def get_fallback_font(self, char: str, _style: str = "") -> str | None:
+        """Return the font for a letter that the first one lacks, which is opened only then."""
+        for name in _FONTS[1:]:
+            if open_font(name, 400, Path()).has(char):
+                return self._open(name)
+        return None
 
     def foot(self) -> str:
         """Return what stands at the foot of a page."""

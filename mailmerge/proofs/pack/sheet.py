@@ -63,9 +63,7 @@ def _sheet(pack: Pack, cards: tuple[Card, ...], number: int, count: int) -> byte
         _write(sheet, plain(first, 600), left, inner, ends, top + _PICTURE + 34, 28, INK, 600)
         _write(sheet, plain(more, 400), left, inner, ends, top + _PICTURE + 74, 24, SOFT)
     saved = io.BytesIO()
-    sheet.quantize(256, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE).save(
-        saved, "PNG", optimize=True
-    )
+    sheet.quantize(256, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE).save(saved, "PNG")
     return saved.getvalue()
 
 
