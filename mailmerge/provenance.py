@@ -21,7 +21,7 @@ _SHAPING = (
 )  # fmt: skip
 """What an item's files, its record or its findings come from, from the list's cell on."""
 
-_NOT_SHAPING = ("proofs/pack", "proofs/paper.py", "proofs/specimen.py")
+_NOT_SHAPING = ("proofs/pack", "proofs/paper.py", "proofs/paper_size.py", "proofs/specimen.py")
 """They show what was made, or what could be."""
 
 _LIBRARIES = (

@@ -44,7 +44,7 @@ def run(*arguments: object, **environment: str) -> subprocess.CompletedProcess[s
     with tempfile.TemporaryFile() as out, tempfile.TemporaryFile() as err:
         child = os.fork()
         if child == 0:
-            _run(call, {**USUAL, **environment}, out.fileno(), err.fileno())
+            become(call, out.fileno(), err.fileno(), **environment)
         _, status = os.waitpid(child, 0)
         said = []
         for stream in (out, err):
@@ -67,14 +67,15 @@ def refused(*arguments: object) -> str:
     return done.stderr
 
 
-def _run(call: list[str], environment: dict[str, str], out: int, err: int) -> NoReturn:
+def become(call: list[str], out: int = 1, err: int = 2, **environment: str) -> NoReturn:
+    """Be the command line from here on, as a process that was forked for it, and end with it."""
     code: object = 70
     try:
         os.dup2(out, 1)
         os.dup2(err, 2)
         sys.stdout, sys.stderr = (os.fdopen(at, "w", closefd=False) for at in (1, 2))
         sys.argv = call
-        os.environ.update(environment)
+        os.environ.update(USUAL | environment)
         main()
         code = 0
     except SystemExit as ended:

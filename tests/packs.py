@@ -79,7 +79,7 @@ def packed(
     """Merge an order and write its proof pack."""
     envelope = Envelope(SENDER, people, Language(language))
     with open_ledger(folder, missing="make") as ledger:
-        update(open_order(folder), ledger, 2)
+        update(open_order(folder), ledger, 1)
         with changing(ledger) as change:
             scenes = partial(scenes_of, open_order(folder))
             pack = write_pack(change, scenes, everything, envelope)

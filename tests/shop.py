@@ -25,8 +25,11 @@ from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import LedgerChange, open_ledger
 from mailmerge.ledger.standing import Record
 from mailmerge.ledger.tray import changing
-from mailmerge.proofs.paper import PaperSize
-from mailmerge.workshop.papers.run import Run
+from mailmerge.orders import open_order
+from mailmerge.proofs.paper_size import PaperSize
+from mailmerge.workshop.papers.run import Run, run_of
+from mailmerge.workshop.shop.shop import open_shop
+from mailmerge.workshop.timing.tally import read_log
 
 Result = TypeVar("Result")
 
@@ -189,8 +192,10 @@ class Shop:
         return papers.quote(self.folder, quantities, size)
 
     def run(self) -> Run:
-        """Return what is released, as the run sheet tells it."""
-        return papers.run_sheet(self.folder, begin=MONDAY).run
+        """Return what is released, as the run sheet tells it, without writing one."""
+        shop = open_shop()
+        with open_ledger(self.folder) as ledger:
+            return run_of(ledger, open_order(self.folder), shop, read_log(shop, ledger), MONDAY)
 
     def to_engrave(self) -> dict[int, Path]:
         """Return the artwork in the folder to engrave from, by item."""

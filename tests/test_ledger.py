@@ -224,7 +224,7 @@ def test_an_unsure_match_changes_nothing(shop: Shop) -> None:
     assert shop.merge(Choices(gone=frozenset({1}))).changes.new == [6]
 
 
-KILLS = 10, 100
+KILLS = 5, 100
 """Power cuts at random moments; before every single step on the disk there is one more each."""
 
 KILLED = """
@@ -400,10 +400,11 @@ def test_a_full_disk_loses_nothing(shop: Shop, monkeypatch: pytest.MonkeyPatch, 
 FULL = """
 import os, shutil, subprocess, sys
 from pathlib import Path
-import mailmerge.merge
 from disks import fill_disk
 from outside import run
+from shop import Shop
 source, disk = Path(sys.argv[1]), Path(sys.argv[2])
+Shop.copied(source, Path(sys.argv[3]) / "first").merge()  # what it draws once, all others have
 for free in (0, 8, 40, 200, 700, 3000):
     subprocess.run(["mount", "-t", "tmpfs", "-o", "size=6m", "tmpfs", disk], check=True)
     order = disk / "order"

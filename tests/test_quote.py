@@ -28,7 +28,7 @@ from shop import MONDAY, Shop, done, keep_recipe
 from mailmerge.deeds import forgetting, making
 from mailmerge.findings import InputError
 from mailmerge.items.record import Kind
-from mailmerge.proofs.paper import PaperSize
+from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.shelves import validated
 from mailmerge.workshop.money.quote import Money, Priced, minutes_each, priced, scaled
 from mailmerge.workshop.money.spares import HOPELESS, chance, spares_for

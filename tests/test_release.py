@@ -735,7 +735,7 @@ def test_never_is_anything_unconfirmed_changed_or_stopped_in_the_folder(
     run_state_machine_as_test(  # type: ignore[no-untyped-call]
         Rules,
         settings=settings(
-            max_examples=samples(20, 60),
+            max_examples=samples(10, 60),
             stateful_step_count=24,
             deadline=None,
             suppress_health_check=list(HealthCheck),

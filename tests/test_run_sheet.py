@@ -28,14 +28,10 @@ from shop import GUESTS, MONDAY, Shop, keep_recipe
 from mailmerge.artwork import seal_of
 from mailmerge.findings import InputError
 from mailmerge.items.record import Kind
-from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.standing import Standing
-from mailmerge.orders import open_order
-from mailmerge.workshop.papers.run import Absent, Run, run_of, sections_of
+from mailmerge.workshop.papers.run import Absent, Run, sections_of
 from mailmerge.workshop.papers.run_sheet import write_run_sheet
 from mailmerge.workshop.papers.words import BOXES, CAUTIONS, STEPS
-from mailmerge.workshop.shop.shop import open_shop
-from mailmerge.workshop.timing.tally import read_log
 
 READY = NAMES[:-1]
 DIRECTIONS = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069]")
@@ -51,7 +47,7 @@ def order(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Return an order of eleven cups that are released, the last two without a yes."""
     folder = order_of(tmp_path_factory.mktemp("run") / "concert", NAMES)
     shop = Shop.at(folder)
-    shop.merge(jobs=2)
+    shop.merge()
     shop.confirm(*range(1, 10))
     shop.release(reason=REASON)
     return folder
@@ -68,13 +64,19 @@ def sheet_of(run: Run, folder: Path, size: str = "A4") -> Path:
     return path
 
 
+@pytest.fixture(scope="module")
+def sheets(run: Run, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """Return the run sheet on both papers, to be read and drawn, and never changed."""
+    return {size: sheet_of(run, tmp_path_factory.mktemp(size), size) for size in ("A4", "Letter")}
+
+
 @pytest.mark.outside("zbarimg")
 @pytest.mark.parametrize(("size", "dpi"), [("A4", 150), ("Letter", 110)])
 def test_zbar_reads_file_name_and_seal_of_every_cup(
-    order: Path, run: Run, tmp_path: Path, size: str, dpi: int
+    order: Path, sheets: dict[str, Path], size: str, dpi: int
 ) -> None:
     read = []
-    for page in pages_of(sheet_of(run, tmp_path, size), dpi):
+    for page in pages_of(sheets[size], dpi):
         call = ["zbarimg", "--quiet", "--raw", "-Sdisable", "-Sqrcode.enable", page]
         found = subprocess.run(call, capture_output=True, text=True).stdout
         read += found.splitlines()
@@ -84,8 +86,8 @@ def test_zbar_reads_file_name_and_seal_of_every_cup(
 
 
 @pytest.mark.outside("pdftotext")
-def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Path) -> None:
-    text = unicodedata.normalize("NFC", DIRECTIONS.sub("", text_of(sheet_of(run, tmp_path))))
+def test_poppler_reads_cautions_first_and_then_every_cup(sheets: dict[str, Path]) -> None:
+    text = unicodedata.normalize("NFC", DIRECTIONS.sub("", text_of(sheets["A4"])))
     plain = " ".join(text.split())
     for words in (
         "Wear eye protection for the beam's wavelength",
@@ -139,12 +141,12 @@ def test_poppler_reads_cautions_first_and_then_every_cup(run: Run, tmp_path: Pat
 
 @pytest.mark.outside("pdftotext")
 def test_beside_every_seal_stands_how_large_its_file_must_be_when_loaded(
-    order: Path, run: Run, tmp_path: Path
+    order: Path, sheets: dict[str, Path]
 ) -> None:
     """As svgelements measures it."""
     told = re.findall(
         r"must measure ([\d.]+) x ([\d.]+) mm\s+(\w{4}-\w{4}-\w{4})",
-        text_of(sheet_of(run, tmp_path), "-layout"),
+        text_of(sheets["A4"], "-layout"),
     )
     files = {seal_of(path.read_bytes()): path for path in (order / "to-engrave").glob("*.svg")}
     assert len(told) == len(files) == 11
@@ -158,8 +160,8 @@ def test_beside_every_seal_stands_how_large_its_file_must_be_when_loaded(
 
 @pytest.mark.outside("pdftoppm")
 @pytest.mark.parametrize("size", ["A4", "Letter"])
-def test_nothing_lies_within_five_mm_of_an_edge(run: Run, tmp_path: Path, size: str) -> None:
-    assert_nothing_is_cut_off(sheet_of(run, tmp_path, size))
+def test_nothing_lies_within_five_mm_of_an_edge(sheets: dict[str, Path], size: str) -> None:
+    assert_nothing_is_cut_off(sheets[size])
 
 
 @pytest.mark.outside("pdfinfo")
@@ -439,8 +441,8 @@ def around(load: Image.Image) -> Box:
 
 
 @pytest.mark.outside("pdfimages")
-def test_every_row_shows_its_own_cup(run: Run, tmp_path: Path) -> None:
-    path = sheet_of(run, tmp_path)
+def test_every_row_shows_its_own_cup(sheets: dict[str, Path]) -> None:
+    path = sheets["A4"]
     listed = subprocess.run(["pdfimages", "-list", path], capture_output=True, text=True).stdout
     found = {row.split()[10] for row in listed.splitlines()[2:]}
     # Ten cups that differ; the one way to load them, large above them.
@@ -682,9 +684,7 @@ def test_the_command_says_where_it_is_and_what_to_lay_out(order: Path) -> None:
     assert "papers/run-sheet.pdf" in words
     assert "Lay out 13 of Handled tumbler, 40 oz class, black: 11 cups and 2 spares" in words
     assert "A STARTING POINT" in words
-    with open_ledger(order) as ledger:
-        run = run_of(ledger, open_order(order), open_shop(), read_log(open_shop(), ledger), MONDAY)
-    assert run.mark in words
+    assert Shop.at(order).run().mark in words
 
 
 def test_papers_are_forgotten_with_the_order(shop: Shop) -> None:

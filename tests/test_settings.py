@@ -33,7 +33,7 @@ from mailmerge.guests import Hand
 from mailmerge.items.record import Kind
 from mailmerge.lettering.outline import parsed
 from mailmerge.machines import Machine
-from mailmerge.proofs.paper import PaperSize
+from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.shelves import find, load, read_toml, shelf, validated
 from mailmerge.units import parse_values
 from mailmerge.workshop.settings.card import (

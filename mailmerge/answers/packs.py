@@ -25,7 +25,7 @@ from mailmerge.proofs.pack import (
 )
 from mailmerge.proofs.pack.cards import NOBODY
 from mailmerge.proofs.pack.languages import ENGLISH, Language
-from mailmerge.proofs.paper import PaperSize
+from mailmerge.proofs.paper_size import PaperSize
 
 PICTURES = "pictures"
 

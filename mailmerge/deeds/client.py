@@ -27,7 +27,7 @@ from mailmerge.orders import open_order
 from mailmerge.progress import Watch, unwatched
 from mailmerge.proofs.pack import Sender
 from mailmerge.proofs.pack.languages import Language
-from mailmerge.proofs.paper import PaperSize
+from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.workshop.shop.shop import ChosenPaper, open_shop
 
 __all__ = [

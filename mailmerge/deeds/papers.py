@@ -14,7 +14,7 @@ from mailmerge.files import Root
 from mailmerge.findings import InputError, nearest
 from mailmerge.ledger.tray import PAPERS
 from mailmerge.progress import Watch, unwatched
-from mailmerge.proofs.paper import PaperSize
+from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.workshop.money.quote import Money, Priced, minutes_of, priced, scaled, unknown_blanks
 from mailmerge.workshop.papers.quote_paper import Offer, engraved_in_words, write_quote
 from mailmerge.workshop.papers.run import Run, run_of

@@ -15,7 +15,7 @@ from mailmerge.findings import Finding, InputError, Severity, nearest
 from mailmerge.guests import Hand
 from mailmerge.items.record import Kind
 from mailmerge.machines import Machine
-from mailmerge.proofs.paper import PaperSize
+from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.shelves import load, validated
 from mailmerge.workshop.papers.card_key import KEY_PAPER, key_paper
 from mailmerge.workshop.settings.card import (

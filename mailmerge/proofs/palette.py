@@ -92,9 +92,11 @@ class Palette:
         flat = wanted.reshape(-1, 3)
         found = np.empty(len(flat), dtype=np.uint8)
         for start in range(0, len(flat), 4096):
-            part = flat[start : start + 4096]
-            distance = ((part[:, None, :] - self.colours[None]) ** 2).sum(axis=2)
-            found[start : start + 4096] = distance.argmin(axis=1)
+            red, green, blue = (
+                (wanted[:, None] - own) ** 2
+                for wanted, own in zip(flat[start : start + 4096].T, self.colours.T, strict=True)
+            )
+            found[start : start + 4096] = (red + green + blue).argmin(axis=1)
         return found.reshape(wanted.shape[:-1])
 
     def of_picture(self, picture: Image.Image) -> Indices:

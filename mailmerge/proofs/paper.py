@@ -15,6 +15,7 @@ from PIL import Image
 from mailmerge.lettering import open_font
 from mailmerge.proofs import words
 from mailmerge.proofs.palette import INK, LINE, SOFT
+from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.proofs.text import broken, plain
 
 _FONTS = ("Noto Sans", "Amiri", "Frank Ruhl Libre", "Noto Sans Thai")
@@ -27,8 +28,6 @@ _WIDEST_LETTER = 1.1
 """No letter of ours is wider, in parts of the type's size; so short words need no measuring."""
 LONG_AGO = dt.datetime(2000, 1, 1, tzinfo=dt.UTC)
 """For papers that are the same bytes whenever they are made."""
-
-PaperSize = Literal["A4", "Letter"]
 
 Colour = tuple[int, int, int]
 

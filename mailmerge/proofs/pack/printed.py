@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from mailmerge.proofs.pack import words
 from mailmerge.proofs.pack.cards import Card, Pack, within
 from mailmerge.proofs.palette import INK, LINE, SOFT
-from mailmerge.proofs.paper import LONG_AGO, MARGIN, Colour, Paper, PaperSize
+from mailmerge.proofs.paper import LONG_AGO, MARGIN, Colour, Paper
+from mailmerge.proofs.paper_size import PaperSize
 
 _CARDS = 3
 """On a page."""

@@ -6,7 +6,8 @@ import datetime as dt
 
 from mailmerge.proofs import Load, steps_of
 from mailmerge.proofs.palette import INK, LINE, SOFT
-from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
+from mailmerge.proofs.paper import MARGIN, Colour, Paper
+from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.workshop.papers import words
 from mailmerge.workshop.settings.card import SettingsCard
 

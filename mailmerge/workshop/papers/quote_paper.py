@@ -13,7 +13,8 @@ from mailmerge.findings import InputError
 from mailmerge.guests.columns import label_of
 from mailmerge.items.record import Kind
 from mailmerge.proofs.palette import INK, SOFT
-from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
+from mailmerge.proofs.paper import MARGIN, Colour, Paper
+from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.proofs.text import plain
 from mailmerge.workshop.money.quote import Money, Priced
 from mailmerge.workshop.papers import words

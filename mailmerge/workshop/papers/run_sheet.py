@@ -7,7 +7,8 @@ from collections.abc import Iterator
 import segno
 
 from mailmerge.proofs.palette import INK, LINE, PAPER, RED, SOFT
-from mailmerge.proofs.paper import MARGIN, Colour, Paper, PaperSize
+from mailmerge.proofs.paper import MARGIN, Colour, Paper
+from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.workshop.papers import words
 from mailmerge.workshop.papers.run import Run, RunCup, RunPile, RunSection, sections_of
 

@@ -19,7 +19,7 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, Field, model_va
 
 from mailmerge.findings import InputError
 from mailmerge.machines import DEFAULT_MACHINE
-from mailmerge.proofs.paper import PaperSize
+from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.shelves import Kind, Model, Percent, find, one_line, read_toml, validated
 from mailmerge.units import parse_amount, parse_minutes
 from mailmerge.workshop.shop import words
