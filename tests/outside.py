@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import subprocess
 import sys
@@ -28,10 +29,13 @@ def cli(*arguments: object) -> str:
     return result.output
 
 
-def run(*arguments: object, **environment: str) -> subprocess.CompletedProcess[str]:
+def run(
+    *arguments: object, typed: str | None = None, folder: Path | None = None, **environment: str
+) -> subprocess.CompletedProcess[str]:
     """Run the command line as a process of its own, with streams and an exit code of its own.
 
-    It is forked from this one, which has imported everything that takes a second to import.
+    It is forked from this one, which has imported everything that takes a second to import. What is
+    ``typed`` comes from a terminal; the process stands in the ``folder``.
     """
     call = ["mailmerge", *map(str, arguments)]
     if not hasattr(os, "fork"):
@@ -41,16 +45,40 @@ def run(*arguments: object, **environment: str) -> subprocess.CompletedProcess[s
             encoding="utf-8",
             env={**os.environ, **USUAL, **environment},
         )
+    keyboard = () if typed is None else os.openpty()
+    if keyboard:
+        os.write(keyboard[0], typed.encode())
     with tempfile.TemporaryFile() as out, tempfile.TemporaryFile() as err:
         child = os.fork()
         if child == 0:
-            become(call, out.fileno(), err.fileno(), **environment)
+            streams = keyboard[1] if keyboard else 0, out.fileno(), err.fileno()
+            become(call, streams, folder, **environment)
         _, status = os.waitpid(child, 0)
         said = []
         for stream in (out, err):
             stream.seek(0)
             said.append(stream.read().decode("utf-8"))
+    for end in keyboard:
+        os.close(end)
     return subprocess.CompletedProcess(call, os.waitstatus_to_exitcode(status), *said)
+
+
+def terminal(*arguments: object, typed: str = "", **environment: str) -> tuple[str, int]:
+    """Run the command line on a terminal of its own; return what it showed and its exit code."""
+    import pty
+
+    child, parent = pty.fork()
+    if child == 0:
+        call = ["mailmerge", *map(str, arguments)]
+        become(call, TERM="xterm-256color", **environment)
+    os.write(parent, typed.encode())
+    shown = b""
+    with contextlib.suppress(OSError):  # which is how a terminal says that nobody is there
+        while part := os.read(parent, 65536):
+            shown += part
+    os.close(parent)
+    _, status = os.waitpid(child, 0)
+    return shown.decode("utf-8", "replace"), os.waitstatus_to_exitcode(status)
 
 
 def said(*arguments: object) -> str:
@@ -67,12 +95,19 @@ def refused(*arguments: object) -> str:
     return done.stderr
 
 
-def become(call: list[str], out: int = 1, err: int = 2, **environment: str) -> NoReturn:
+def become(
+    call: list[str],
+    streams: tuple[int, int, int] = (0, 1, 2),
+    folder: Path | None = None,
+    **environment: str,
+) -> NoReturn:
     """Be the command line from here on, as a process that was forked for it, and end with it."""
     code: object = 70
     try:
-        os.dup2(out, 1)
-        os.dup2(err, 2)
+        for at, stream in enumerate(streams):
+            os.dup2(stream, at)
+        os.chdir(folder or Path.cwd())
+        sys.stdin = os.fdopen(0, closefd=False)
         sys.stdout, sys.stderr = (os.fdopen(at, "w", closefd=False) for at in (1, 2))
         sys.argv = call
         os.environ.update(USUAL | environment)

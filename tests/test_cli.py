@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from conftest import DEMO
 from openpyxl import Workbook
-from outside import USUAL, become, run
+from outside import USUAL, run, terminal
 
 ENVIRONMENT = os.environ | USUAL
 
@@ -124,27 +124,6 @@ def test_help_needs_none_of_the_engine() -> None:
     )
     result = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
     assert result.returncode == 0, result.stderr
-
-
-def terminal(*arguments: object, **environment: str) -> tuple[str, int]:
-    """Run the command on a terminal of its own and return what it showed."""
-    import pty
-
-    child, parent = pty.fork()
-    if child == 0:
-        become(["mailmerge", *map(str, arguments)], TERM="xterm-256color", **environment)
-    shown = b""
-    while True:
-        try:
-            part = os.read(parent, 65536)
-        except OSError:
-            break
-        if not part:
-            break
-        shown += part
-    os.close(parent)
-    _, status = os.waitpid(child, 0)
-    return shown.decode("utf-8", "replace"), os.waitstatus_to_exitcode(status)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there")

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import math
-import os
-import pty
 import re
 import shlex
 import subprocess
-import sys
 from pathlib import Path
 
+import outside
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -184,15 +182,7 @@ def test_what_the_command_refuses(arguments: tuple[str, ...], says: str) -> None
 def typed_on_a_terminal(
     answers: str, folder: Path, call: str = "mailmerge measure"
 ) -> subprocess.CompletedProcess[str]:
-    main, other = pty.openpty()
-    os.write(main, answers.encode())
-    done = subprocess.run(
-        [sys.executable, "-m", *shlex.split(call)],
-        stdin=other, capture_output=True, text=True, cwd=folder, timeout=60,
-    )  # fmt: skip
-    os.close(main)
-    os.close(other)
-    return done
+    return outside.run(*shlex.split(call)[1:], typed=answers, folder=folder)
 
 
 END_OF_INPUT = "\x04"

@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-import os
-import pty
-import subprocess
-import sys
-import threading
 from pathlib import Path
 
 import pytest
-from outside import cli
+from outside import cli, terminal
 
 from mailmerge.findings import InputError
 from mailmerge.orders import open_order
@@ -21,28 +16,8 @@ from mailmerge.workshop.shop.shop import open_shop, shop_folder
 
 def asked(answers: str) -> tuple[int, str]:
     """Run ``mailmerge shop`` on a terminal; return its exit code and what it showed."""
-    parent, child = pty.openpty()
-    process = subprocess.Popen(
-        [sys.executable, "-m", "mailmerge", "shop"], stdin=child, stdout=child, stderr=child,
-        env={**os.environ, "COLUMNS": "200"},
-    )  # fmt: skip
-    os.close(child)
-    shown: list[bytes] = []
-
-    def listen() -> None:
-        try:
-            while data := os.read(parent, 4096):
-                shown.append(data)
-        except OSError:
-            return
-
-    listener = threading.Thread(target=listen)
-    listener.start()
-    os.write(parent, answers.encode())
-    code = process.wait(timeout=60)
-    listener.join(timeout=10)
-    os.close(parent)
-    return code, b"".join(shown).decode()
+    shown, code = terminal("shop", typed=answers)
+    return code, shown
 
 
 def test_every_question_has_a_default_that_is_taken(shop_folder: Path) -> None:
