@@ -12,8 +12,11 @@ from pathlib import Path
 import names
 import pytest
 from boxfont import write_box_font
+from packs import NAMES, order_of
+from packs import packed as packed_order
 from shop import GUESTS, Shop
 
+from mailmerge.answers.packs import Packed
 from mailmerge.artwork import Composition, Layout, sheet_of, write_svg
 from mailmerge.blanks import Blank
 from mailmerge.checks import check_item
@@ -234,3 +237,9 @@ def packed_once(tmp_path_factory: pytest.TempPathFactory, merged_once: Path) -> 
 def packed(tmp_path: Path, packed_once: Path) -> Shop:
     """Return the same workshop with its first proof pack, to be changed."""
     return Shop.copied(packed_once, tmp_path / "concert")
+
+
+@pytest.fixture(scope="session")
+def pack_of_names(tmp_path_factory: pytest.TempPathFactory) -> Packed:
+    """Return the pack of an order with names of many kinds; it is read or copied, never changed."""
+    return packed_order(order_of(tmp_path_factory.mktemp("names") / "concert", NAMES))

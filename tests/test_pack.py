@@ -26,14 +26,14 @@ READY = NAMES[:-1]
 DIRECTIONS = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 
 
-@pytest.fixture(scope="module")
-def order(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return order_of(tmp_path_factory.mktemp("pack") / "concert", NAMES)
+@pytest.fixture
+def pack(pack_of_names: Packed) -> Packed:
+    return pack_of_names
 
 
-@pytest.fixture(scope="module")
-def pack(order: Path) -> Packed:
-    return packed(order)
+@pytest.fixture
+def order(pack: Packed) -> Path:
+    return pack.folder.parent
 
 
 def path_of(pack: Packed, ending: str) -> Path:

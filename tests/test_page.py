@@ -11,11 +11,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from packs import NAMES, SENDER, order_of, packed
+from packs import NAMES, SENDER
 from PIL import Image
 from playwright import sync_api
 
 from mailmerge.answers.incoming import Answers, read_answers, read_text
+from mailmerge.answers.packs import Packed
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.proofs.pack import Card, Pack, Text, write_page
 from mailmerge.proofs.pack.cards import within
@@ -47,17 +48,17 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def order(folder: Path) -> Path:
-    return order_of(folder / "concert", NAMES)
+def order(pack_of_names: Packed) -> Path:
+    return pack_of_names.folder.parent
 
 
 @pytest.fixture(scope="module")
-def pack(order: Path) -> Pack:
-    return packed(order).pack
+def pack(pack_of_names: Packed) -> Pack:
+    return pack_of_names.pack
 
 
 @pytest.fixture(scope="module")
-def address(order: Path, pack: Pack) -> str:
+def address(order: Path) -> str:
     (path,) = (order / "proof-pack").glob("*.html")
     return path.as_uri()
 

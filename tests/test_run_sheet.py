@@ -20,11 +20,12 @@ from outside import (
     pages_of,
     text_of,
 )
-from packs import NAMES, SECRET, order_of
+from packs import NAMES, SECRET
 from PIL import Image, ImageColor
 from scipy import ndimage
 from shop import GUESTS, MONDAY, Shop, keep_recipe
 
+from mailmerge.answers.packs import Packed
 from mailmerge.artwork import seal_of
 from mailmerge.findings import InputError
 from mailmerge.items.record import Kind
@@ -43,11 +44,10 @@ Box = tuple[int, int, int, int]
 
 
 @pytest.fixture(scope="module")
-def order(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def order(tmp_path_factory: pytest.TempPathFactory, pack_of_names: Packed) -> Path:
     """Return an order of eleven cups that are released, the last two without a yes."""
-    folder = order_of(tmp_path_factory.mktemp("run") / "concert", NAMES)
-    shop = Shop.at(folder)
-    shop.merge()
+    folder = tmp_path_factory.mktemp("run") / "concert"
+    shop = Shop.copied(pack_of_names.folder.parent, folder)
     shop.confirm(*range(1, 10))
     shop.release(reason=REASON)
     return folder

@@ -274,10 +274,17 @@ def write_card(folder: Path, **changes: Any) -> Written:
     return make_test_card(folder, **(wanted | typed))
 
 
+@pytest.fixture(scope="module")
+def card_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("card") / "card"
+    write_card(folder)
+    return folder
+
+
 @pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    write_card(tmp_path / "card")
-    return tmp_path / "card"
+def folder(tmp_path: Path, card_once: Path) -> Path:
+    """Return the folder of a test card that was made once, to be changed."""
+    return Path(shutil.copytree(card_once, tmp_path / "card"))
 
 
 def test_a_card_is_its_artwork_and_its_key(tmp_path: Path) -> None:

@@ -22,9 +22,10 @@ from shop import GUESTS, MONDAY, Shop, keep_recipe
 
 from mailmerge.artwork import compose, read_outlines, sheet_of, write_svg
 from mailmerge.blanks import Blank
-from mailmerge.deeds import timing
+from mailmerge.deeds import papers, timing
 from mailmerge.deeds.timing import Logged
 from mailmerge.findings import InputError
+from mailmerge.items import make_item
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.matching import Choices
 from mailmerge.lettering import Outline
@@ -32,6 +33,7 @@ from mailmerge.lettering.flat import polygons
 from mailmerge.lettering.outline import joined
 from mailmerge.machines import Machine, load_on
 from mailmerge.machines.motion import Axis, Motion, motion_mark, motion_of
+from mailmerge.merge.engine import items_of, settled, surveyed
 from mailmerge.orders import open_order
 from mailmerge.shelves import load, validated
 from mailmerge.units import format_minutes, parse_minutes
@@ -191,20 +193,20 @@ def test_nothing_takes_no_time() -> None:
     assert seconds_of(scan_lines([], 0.1, 0), 2, Motion(100.0, HEAD, TURN, 0)) == 0
 
 
-def test_a_name_over_a_role_takes_what_the_trade_says(tmp_path: Path) -> None:
+def test_a_name_over_a_role_takes_what_the_trade_says() -> None:
     """Common practice: on a 40 oz class tumbler, two passes at 150 mm/s, about 12 minutes."""
     order = open_order(DEMO)
     start = validated(
         Settings, {"power": 80, "speed": 150, "passes": 2, "interval": 0.1}, "common practice"
     )
-    from mailmerge.merge import merge
-
-    merged = merge(order, tmp_path / "out", 2)
-    assert merged.totals.ready > 30
+    design = settled(order)
+    items = items_of(order.guests, surveyed(order))
+    artworks = [made.artwork for each in items if (made := make_item(design, each, False)).artwork]
+    assert len(artworks) > 30
     mark = 0.0, math.pi * 98 * 0.75  # the handle to the front, the mouth to the left
     minutes = [
-        engraving_of(path.read_bytes(), order.design.machine, start, "left", mark).seconds / 60
-        for path in sorted((tmp_path / "out" / "artwork").glob("*.svg"))
+        engraving_of(artwork, design.machine, start, "left", mark).seconds / 60
+        for artwork in artworks
     ]
     assert statistics.median(minutes) == pytest.approx(12, rel=0.15)
     assert 6 < min(minutes) < max(minutes) < 24  # no name is off by a factor of two
@@ -658,9 +660,9 @@ def test_settings_that_are_faster_than_an_axis_are_told(slow: Shop, tmp_path: Pa
 
 def test_times_of_a_list_that_was_not_merged_are_refused(timed_shop: Shop) -> None:
     timed_shop.list([{**row, "Role": "Tutti"} for row in GUESTS])
-    for deed in (timed_shop.time, timed_shop.run, timed_shop.quote):
+    for deed in (timing.time, papers.run_sheet, papers.quote):
         with pytest.raises(InputError, match="has changed since the last merge"):
-            deed()
+            deed(timed_shop.folder)
 
 
 # What the commands say
