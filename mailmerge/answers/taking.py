@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import datetime as dt
 import json
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from mailmerge.answers import words
-from mailmerge.answers.incoming import Answers, Said
 from mailmerge.answers.proposals import fields_like, proposed
+from mailmerge.answers.said import Answers, Said, Unclear
 from mailmerge.files import digest_of
 from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import clean
 from mailmerge.guests.reading import MAX_TEXT
 from mailmerge.ledger.conversation import Answer, person_of
 from mailmerge.ledger.ledger import LedgerChange, now
-from mailmerge.ledger.standing import Correction, Record, Standing
+from mailmerge.ledger.standing import Correction, OpenQuestion, Record, Standing
 
 
 @dataclass(frozen=True)
@@ -29,19 +29,43 @@ class Taken:
     """Were on record already."""
     kept: tuple[tuple[Said, str], ...]
     """Are on record and change nothing now, and why."""
+    asked: tuple[OpenQuestion, ...] = ()
+    """What came with them and was not understood: open until somebody settles it."""
 
 
 def take(change: LedgerChange, answers: Answers) -> Taken:
     """Put answers on record, each for the artwork that was seen; inside a change of the change."""
     digest = _digest_of(answers)
-    if change.has_come(digest):
-        return Taken((), answers.said, ())
+    has_come = change.has_come(digest)
+    unclear = _not_asked_yet(change, answers, has_come)
+    said = () if has_come else answers.said
+    if not has_come or unclear:
+        arrival = change.put_arrival(
+            answers.way, answers.said_by, _past(answers.said_at), answers.pack, answers.page,
+            answers.saving, digest,
+        )  # fmt: skip
+        _put_answers(change, arrival, said, answers)
+        numbers = {
+            change.put_question(arrival, each.items, each.place, each.words, each.fields)
+            for each in unclear
+        }
+    else:
+        numbers = set()
+    after = {record.number: record for record in change.records()}
+    why = {each.item: _kept(each, after[each.item]) for each in said}
+    return Taken(
+        tuple(each for each in said if not why[each.item]),
+        answers.said if has_come else (),
+        tuple((each, why[each.item]) for each in said if why[each.item]),
+        tuple(each for each in change.questions() if each.number in numbers),
+    )
+
+
+def _put_answers(
+    change: LedgerChange, arrival: int, said: Iterable[Said], answers: Answers
+) -> None:
     shown = change.texts_in(answers.pack)
-    arrival = change.put_arrival(
-        answers.way, answers.said_by, _past(answers.said_at), answers.pack, answers.page,
-        answers.saving, digest,
-    )  # fmt: skip
-    for each in answers.said:
+    for each in said:
         change.put_answer(
             each.item,
             arrival,
@@ -51,13 +75,21 @@ def take(change: LedgerChange, answers: Answers) -> Taken:
                 said_by=answers.said_by, way=answers.way, said_at="", at="",
             ),
         )  # fmt: skip
-    after = {record.number: record for record in change.records()}
-    why = {each.item: _kept(each, after[each.item]) for each in answers.said}
-    return Taken(
-        tuple(each for each in answers.said if not why[each.item]),
-        (),
-        tuple((each, why[each.item]) for each in answers.said if why[each.item]),
-    )
+
+
+def _not_asked_yet(change: LedgerChange, answers: Answers, has_come: bool) -> list[Unclear]:
+    """Return what is to be asked: nothing that the same list, or the same message, has asked.
+
+    A list is filled in further and comes again. What somebody writes in another message is new,
+    even in the same words.
+    """
+    if answers.way != "workbook" and not has_come:
+        return [*answers.unclear]
+    asked = change.asked_about(answers.pack)
+    return [
+        each for each in answers.unclear
+        if (sorted(each.items), each.place, each.words) not in asked
+    ]  # fmt: skip
 
 
 def _digest_of(answers: Answers) -> str:

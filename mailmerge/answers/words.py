@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from mailmerge.findings import shown, whole
-from mailmerge.units import in_a_row
+from mailmerge.units import in_a_row, numbers_in_words
 
 # A file, a text or a list that came back
 
@@ -124,17 +124,97 @@ def no_list_of_a_pack(path: Path) -> str:
     )
 
 
-def no_item_number(where: str, column: str, found: str) -> str:
-    """Say that a cell holds no number of an item."""
-    return f'{where}: column "{column}": Found {shown(found)}. Enter the number of an item.'
+# What came back and is not understood: where it stood, and what stood there
+
+BESIDE_THE_ANSWERS = "in the message, beside the answers"
+ABOVE_THE_TABLE = "in the list, above the table"
+IN_THE_HEADER = "in the list, among the headings"
+DRAWN_OVER = "in the list, drawn over it"
 
 
-def emptied(where: str, column: str, text: str, wishes: str) -> str:
-    """Say that a text of the list was taken away; ``wishes`` is the column for what to change."""
-    return (
-        f'{where}: column "{column}": The cell was emptied. It said {shown(text)}. If the text is '
-        f'not wanted, say so in the column "{wishes}".'
-    )
+def in_row(row: int) -> str:
+    """Name a row of a list that came back."""
+    return f"in the list, row {row}"
+
+
+def in_cell(row: int, column: str) -> str:
+    """Name a cell of a list that came back."""
+    return f'in the list, row {row}, column "{column}"'
+
+
+def beside_row(row: int) -> str:
+    """Name what stands in a row beside the table."""
+    return f"in the list, row {row}, beside the table"
+
+
+def comment_on(row: int) -> str:
+    """Name a comment of a list that came back."""
+    return f"in the list, a comment on row {row}"
+
+
+def on_sheet(name: str) -> str:
+    """Name another sheet of a workbook that came back."""
+    return f'in the list, on the sheet "{name}"'
+
+
+def in_rows(rows: Sequence[int]) -> str:
+    """Name several rows of a list that came back."""
+    return f"in the list, {'row' if len(rows) == 1 else 'rows'} {numbers_in_words(list(rows))}"
+
+
+def struck_out(texts: str) -> str:
+    """Tell what is struck out or hidden in a row."""
+    return f"struck out, or not to be seen: {texts}"
+
+
+def in_the_row(texts: str) -> str:
+    """Tell what stands in the same row as well."""
+    return f" (the row says: {texts})"
+
+
+def hidden_row(texts: str) -> str:
+    """Tell what a hidden row says."""
+    return f"the row is hidden, and says: {texts}"
+
+
+def row_of_no_item(texts: str) -> str:
+    """Tell a row whose number and seal fit no cup, or two."""
+    return f"number and seal do not belong together: {texts}"
+
+
+def other_side(now: str, was: str) -> str:
+    """Tell that the column of the face or hand says something else."""
+    return f"{now} (it said: {was})"
+
+
+def emptied(was: str) -> str:
+    """Tell that a text was taken out of its cell."""
+    return f"the cell was emptied; it said: {was}"
+
+
+def two_rows(told: Iterable[str]) -> str:
+    """Tell an item that stands in several rows, which say different things."""
+    return f"the cup stands there more than once: {' / '.join(told)}"
+
+
+def coloured(colour: str) -> str:
+    """Tell cells that only have another colour."""
+    return f"coloured #{colour}, without a word"
+
+
+def no_such_column(title: str) -> str:
+    """Tell a column of the list that was sent and is not there any more."""
+    return f'the column "{title}" is not there any more'
+
+
+def other_heading(now: str, was: str) -> str:
+    """Tell a heading that was changed."""
+    return f'a heading says "{now}"; it said "{was}"'
+
+
+BOXES_NOT_TICKED = "boxes to tick that are not ticked"
+NO_RESULT = "a formula without a result"
+A_DRAWING = "a drawing without words"
 
 
 # Why an answer is not taken

@@ -10,8 +10,10 @@ from pathlib import Path
 
 from mailmerge import merge as engine
 from mailmerge.answers import taking
-from mailmerge.answers.incoming import MAX_BYTES, Answers, Said, read_answers, read_text
+from mailmerge.answers.incoming import read_answers
+from mailmerge.answers.messages import read_text
 from mailmerge.answers.packs import PICTURES, Envelope, Packed, write_pack
+from mailmerge.answers.said import MAX_BYTES, Answers, Said
 from mailmerge.answers.taking import Taken
 from mailmerge.deeds import words
 from mailmerge.deeds.naming import items_named

@@ -9,10 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from mailmerge.guests.tables import Cell, Kind, Mark
-
-Rgb = tuple[float, float, float]
-"""A colour as sRGB shares from 0 to 1."""
+from mailmerge.guests.tables import Cell, Kind, Mark, Rgb
 
 WHITE: Rgb = (1.0, 1.0, 1.0)
 

@@ -9,12 +9,14 @@ from dataclasses import dataclass, replace
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from mailmerge.guests.looks import WHITE, Look, Rgb, Seen, colour_of, is_unseen, seen_in
+from mailmerge.guests.looks import WHITE, Look, Seen, colour_of, is_unseen, seen_in
+from mailmerge.guests.tables import Rgb
 
 _SPACE = "{urn:oasis:names:tc:opendocument:xmlns:"
 STYLE, TEXT, OFFICE, TABLE = (
     f"{_SPACE}{name}:1.0}}" for name in ("style", "text", "office", "table")
 )
+_DRAW = f"{_SPACE}drawing:1.0}}"
 _FO = f"{_SPACE}xsl-fo-compatible:1.0}}"
 _NUMBER = f"{_SPACE}datastyle:1.0}}"
 _BLANKS = {f"{TEXT}s": " ", f"{TEXT}tab": "\t", f"{TEXT}line-break": "\n"}
@@ -74,6 +76,10 @@ class Looks:
         if any(style.look.around):
             return (seen or Seen(()))._replace(around=style.look.around)
         return seen
+
+    def ground_of(self, cell: Element, otherwise: str) -> Rgb | None:
+        """Return the colour of a cell; ``otherwise`` is the style where it names none."""
+        return self._style(cell.get(f"{TABLE}style-name", otherwise)).ground
 
     def _runs(self, element: Element, style: _Style) -> Iterator[tuple[str, Look]]:
         if name := element.get(f"{TEXT}style-name") if element.tag == f"{TEXT}span" else None:
@@ -154,3 +160,13 @@ def annotation_on(cell: Element) -> str:
         for note in cell
         if note.tag == f"{OFFICE}annotation"
     )
+
+
+def drawn_in(archive: zipfile.ZipFile) -> Iterator[str]:
+    """Yield what is drawn over a document's sheets: the words of each shape, ``""`` for none."""
+    root = ElementTree.fromstring(archive.read("content.xml"))
+    for element in root.iter():
+        if element.tag in (f"{TABLE}shapes", f"{TABLE}table-cell"):
+            for shape in element:
+                if shape.tag.startswith(_DRAW):
+                    yield " ".join("".join(shape.itertext()).split())

@@ -6,11 +6,14 @@ The formats' own libraries stay behind this module and its two neighbours ``work
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 from typing import NamedTuple
+
+Rgb = tuple[float, float, float]
+"""A colour as sRGB shares from 0 to 1."""
 
 
 class Kind(Enum):
@@ -86,6 +89,8 @@ class Sheet:
     """Finds the columns whose texts are struck or coloured by rules (conditional formats)."""
     lines: int = 0
     """Lines of a text file; 0 in a workbook."""
+    grounds: Callable[[], Mapping[tuple[int, int], Rgb]] = dict
+    """Finds the cells that are coloured: row from 1, column from 0, and the colour."""
 
 
 @dataclass(frozen=True)
@@ -96,3 +101,5 @@ class Table:
     sheets: tuple[Sheet, ...]
     guessed: str = ""
     hidden_sheets: tuple[Sheet, ...] = ()
+    drawn: Callable[[], tuple[str, ...]] = tuple
+    """Finds what is drawn over its sheets (boxes, shapes, pictures): the words of each."""

@@ -14,14 +14,14 @@ from dataclasses import dataclass, field
 from functools import partial
 from itertools import chain
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 from xml.etree import ElementTree
 
 from mailmerge.findings import InputError
 from mailmerge.guests import ods_looks, words, xlsx_looks
-from mailmerge.guests.looks import LEAST_HEIGHT, LEAST_WIDTH, Seen
+from mailmerge.guests.looks import LEAST_HEIGHT, LEAST_WIDTH, WHITE, Seen
 from mailmerge.guests.ods_looks import TABLE as _TABLE
-from mailmerge.guests.tables import EMPTY, MAX_COLUMNS, Cell, Kind, Row, Sheet, Table
+from mailmerge.guests.tables import EMPTY, MAX_COLUMNS, Cell, Kind, Rgb, Row, Sheet, Table
 
 MAX_UNPACKED = 600_000_000
 """Bytes that a workbook may unpack to. A million rows of six columns take about half of it."""
@@ -32,8 +32,14 @@ _MAX_ROWS = 1_048_576
 _POINTS_WIDE = 6 * LEAST_WIDTH
 """Of a column that is as good as hidden; a digit of usual type is about 6 points wide."""
 
-MAX_COMMENT = 300
-"""So many characters of a comment are kept."""
+MAX_COMMENT = 32_767
+"""So many characters of a comment are kept: as many as a cell holds."""
+
+_MOST_REPEATED = 1_000
+"""Rows alike whose colours are looked at; what is repeated more often goes on to a sheet's end."""
+
+
+Found = TypeVar("Found")
 
 
 @dataclass
@@ -125,6 +131,7 @@ def _open_xlsx(path: Path) -> Table:
             partial(_guarded, path, _xlsx_rows, name),
             _xlsx_hidden(path, part),
             ruled_columns=partial(_xlsx_ruled, path, part),
+            grounds=partial(_xlsx_grounds, path, part),
         )
         for name, part in parts.items()
     }
@@ -136,17 +143,53 @@ def _table(path: Path, sheets: Mapping[str, Sheet], visible: Container[str]) -> 
         path,
         tuple(sheet for name, sheet in sheets.items() if name in visible),
         hidden_sheets=tuple(sheet for name, sheet in sheets.items() if name not in visible),
+        drawn=partial(_drawn, path),
     )
+
+
+def _drawn(path: Path) -> tuple[str, ...]:
+    looks = ods_looks if path.suffix.lower() == ".ods" else xlsx_looks
+    return _out_of_archive(path, lambda archive: tuple(looks.drawn_in(archive)))
+
+
+def _out_of_archive(path: Path, take: Callable[[zipfile.ZipFile], Found]) -> Found:
+    """Take something out of a workbook's archive; what is damaged becomes one clear error."""
+    try:
+        with zipfile.ZipFile(path) as archive:
+            return take(archive)
+    except InputError:
+        raise
+    except Exception as error:
+        # zipfile, ElementTree and openpyxl have no common base for what damage makes them raise.
+        raise InputError(words.damaged(path, error)) from None
+
+
+def _xlsx_grounds(path: Path, part: str) -> dict[tuple[int, int], Rgb]:
+    """Return the cells of a sheet that are coloured, and how."""
+
+    def grounds(archive: zipfile.ZipFile) -> dict[tuple[int, int], Rgb]:
+        by_style = xlsx_looks.looks_of(archive).grounds
+        found: dict[tuple[int, int], Rgb] = {}
+        with archive.open(part) as file:
+            for _, element in ElementTree.iterparse(file):
+                tag = element.tag.rpartition("}")[2]
+                if tag == "c":
+                    style = int(element.get("s", 0))
+                    ground = by_style[style] if style < len(by_style) else None
+                    if ground is not None and ground != WHITE:
+                        found[_place(element.get("r", "A1"))] = ground
+                elif tag == "row":
+                    element.clear()
+        return found
+
+    return _out_of_archive(path, grounds)
 
 
 def _xlsx_ruled(path: Path, part: str) -> frozenset[int]:
     """Return the columns of a sheet whose texts rules strike or colour."""
-    try:
-        with zipfile.ZipFile(path) as archive:
-            return xlsx_looks.ruled_columns(archive, part, MAX_COLUMNS)
-    except Exception as error:
-        # zipfile, ElementTree and openpyxl have no common base for what damage makes them raise.
-        raise InputError(words.damaged(path, error)) from None
+    return _out_of_archive(
+        path, lambda archive: xlsx_looks.ruled_columns(archive, part, MAX_COLUMNS)
+    )
 
 
 def _xlsx_hidden(path: Path, part: str) -> frozenset[int]:
@@ -334,7 +377,12 @@ def _open_ods(path: Path) -> Table:
     except Exception as error:
         raise InputError(words.damaged(path, error)) from None
     sheets = {
-        name: Sheet(name, partial(_guarded, path, _ods_rows, name), _ods_hidden(path, name))
+        name: Sheet(
+            name,
+            partial(_guarded, path, _ods_rows, name),
+            _ods_hidden(path, name),
+            grounds=partial(_ods_grounds, path, name),
+        )
         for name in visible
     }
     return _table(path, sheets, [name for name, is_visible in visible.items() if is_visible])
@@ -358,6 +406,38 @@ def _ods_hidden(path: Path, name: str) -> frozenset[int]:
                     hidden.update(range(column, min(following, MAX_COLUMNS)))
                 column = following
     return frozenset(hidden)
+
+
+def _ods_grounds(path: Path, name: str) -> dict[tuple[int, int], Rgb]:
+    """Return the cells of one table that are coloured, and how."""
+
+    def grounds(archive: zipfile.ZipFile) -> dict[tuple[int, int], Rgb]:
+        looks = ods_looks.looks_of(archive)
+        root = ElementTree.fromstring(archive.read("content.xml"))
+        tables = [t for t in root.iter(f"{_TABLE}table") if t.get(f"{_TABLE}name") == name]
+        found: dict[tuple[int, int], Rgb] = {}
+        for table in tables:
+            styles: list[str] = []
+            for column in table.iter(f"{_TABLE}table-column"):
+                style = column.get(f"{_TABLE}default-cell-style-name", "")
+                styles += [style] * min(_repeats(column, "columns"), MAX_COLUMNS - len(styles))
+            row = 0
+            for element in table.iter(f"{_TABLE}table-row"):
+                down = _repeats(element, "rows")
+                of_row = element.get(f"{_TABLE}default-cell-style-name")
+                at = 0
+                for cell in element if down <= _MOST_REPEATED else ():
+                    across = _repeats(cell, "columns")
+                    for column_at in range(at, min(at + across, MAX_COLUMNS)):
+                        usual = styles[column_at] if column_at < len(styles) else ""
+                        ground = looks.ground_of(cell, of_row or usual)
+                        if ground is not None and ground != WHITE:
+                            found |= {(row + n, column_at): ground for n in range(1, down + 1)}
+                    at += across
+                row += down
+        return found
+
+    return _out_of_archive(path, grounds)
 
 
 def _repeats(element: ElementTree.Element, what: str) -> int:

@@ -15,13 +15,13 @@ from mailmerge.guests.looks import (
     PLAIN,
     WHITE,
     Look,
-    Rgb,
     Seen,
     colour_of,
     is_unseen,
     seen_as,
     seen_in,
 )
+from mailmerge.guests.tables import Rgb
 
 _AUTOMATIC = {64: (0.0, 0.0, 0.0), 65: WHITE}
 """Indexed colours that stand for the system's own, for text and for ground."""
@@ -263,3 +263,19 @@ def comments_of(archive: zipfile.ZipFile, sheet: str) -> Iterator[tuple[str, str
     for place, text in notes:
         if place not in threads:
             yield place, text.partition("Comment:")[2] if text.startswith(_LEGACY_START) else text
+
+
+def drawn_in(archive: zipfile.ZipFile) -> Iterator[str]:
+    """Yield what is drawn over a workbook's sheets: the words of each shape, ``""`` for none.
+
+    Tick boxes of forms are among them; comments are not.
+    """
+    for name in archive.namelist():
+        if re.fullmatch(r"xl/drawings/drawing\d+\.xml", name):
+            part = _part(archive, name)
+            for anchor in part if part is not None else ():
+                yield " ".join(t.text or "" for t in anchor.iter() if _name(t) == "t").strip()
+        elif re.fullmatch(r"xl/ctrlProps/[^/]+\.xml", name):
+            part = _part(archive, name)
+            is_on = part is not None and part.get("checked") == "Checked"
+            yield "☑" if is_on else "☐"

@@ -351,6 +351,11 @@ class Ledger:
         rows = self._db.execute("SELECT item, about FROM shown WHERE pack = ?", (pack,))
         return {item: json.loads(about) for item, about in rows}
 
+    def list_sent(self, pack: str) -> bytes:
+        """Return the workbook of a proof pack as it was sent; empty where it was not kept."""
+        found = self._db.execute("SELECT list FROM pack WHERE id = ?", (pack,)).fetchone()
+        return b"" if found is None or found[0] is None else bytes(found[0])
+
     def was_shown(self, number: int, seal: str) -> bool:
         """Whether any proof pack showed an item with this seal."""
         found = self._db.execute(
@@ -375,6 +380,15 @@ class Ledger:
             OpenQuestion(number, tuple(json.loads(items)), place, said, json.loads(fields), by, at)
             for number, items, place, said, fields, by, at in found
         ]
+
+    def asked_about(self, pack: str) -> list[tuple[list[int], str, str]]:
+        """Return items, place and words of all that was not understood in answers to a pack."""
+        found = self._db.execute(
+            "SELECT items, place, words FROM question JOIN arrival ON arrival.id = arrival "
+            "WHERE pack = ?",
+            (self.pack_number(pack),),
+        )
+        return [(json.loads(items), place, said) for items, place, said in found]
 
     def has_come(self, digest: str) -> bool:
         """Whether something that says exactly this came in before."""

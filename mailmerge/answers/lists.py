@@ -1,0 +1,465 @@
+"""The list of a proof pack that came back, compared cell by cell with the one that was sent.
+
+What is understood is an answer. Everything else that somebody has put there is a question, about
+the items that it may concern; nothing is dropped.
+"""
+
+from __future__ import annotations
+
+import tempfile
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import islice
+from pathlib import Path
+
+from mailmerge.answers import words
+from mailmerge.answers.courtesies import is_plain_name
+from mailmerge.answers.said import Answers, Said, Unclear, check_shown, cleaned
+from mailmerge.answers.ticks import is_yes
+from mailmerge.findings import InputError
+from mailmerge.guests.cleaning import clean
+from mailmerge.guests.opening import open_table
+from mailmerge.guests.tables import Cell, Kind, Rgb, Row, Sheet, Table
+from mailmerge.ledger.ledger import Ledger
+from mailmerge.ledger.matching import alike
+from mailmerge.proofs.pack import checklist
+from mailmerge.proofs.pack import words as pack_words
+
+_HEADER_WITHIN = 30
+_ALIKE = 80.0
+"""A new row may be a guest whose name is so like it, in per cent. Own judgement, as in matching."""
+
+
+@dataclass(frozen=True)
+class _List:
+    """A list of a proof pack: the sheet, its header, and what is above and below it."""
+
+    table: Table
+    sheet: Sheet
+    above: tuple[Row, ...]
+    header: Row
+    columns: checklist.ListColumns
+    below: tuple[Row, ...]
+
+    @cached_property
+    def titles(self) -> dict[str, int]:
+        """The columns of its headings, without case."""
+        named = ((_text(cell).casefold(), at) for at, cell in enumerate(self.header.cells))
+        return {title: at for title, at in named if title}
+
+
+def _text(cell: Cell) -> str:
+    """Return all that stands in a cell, on one line."""
+    return cleaned(cell.text)
+
+
+def _list_in(path: Path) -> _List | None:
+    table = open_table(path)
+    for sheet in (*table.sheets, *table.hidden_sheets):
+        rows = sheet.rows()
+        above: list[Row] = []
+        for row in islice(rows, _HEADER_WITHIN):
+            columns = checklist.columns_in([cell.text for cell in row.cells])
+            if columns is not None:
+                return _List(table, sheet, tuple(above), row, columns, tuple(rows))
+            above.append(row)
+    return None
+
+
+@dataclass(frozen=True)
+class _Sent:
+    """The list as it was sent."""
+
+    rows: Mapping[int, Mapping[str, str]]
+    """What stood in the row of each item, by title without case."""
+    titles: tuple[str, ...]
+    texts: frozenset[str] | None
+    """All that stood anywhere in it; None where the list was not kept."""
+    grounds: Mapping[tuple[int, str], Rgb] = field(default_factory=dict)
+    """The colours of cells, by item and title."""
+
+    def stood_there(self, text: str, column: int) -> bool:
+        """Whether a text above the table is the list's own."""
+        return column == 0 if self.texts is None else text in self.texts
+
+
+def _sent(ledger: Ledger, back: _List) -> _Sent:
+    data = ledger.list_sent(back.columns.pack)
+    if not data:
+        return _sent_as_on_record(ledger, back)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "list.xlsx"
+        path.write_bytes(data)
+        found = _list_in(path)
+        assert found is not None  # it is our own
+        grounds = found.sheet.grounds()
+        items = {_text(row.cell(found.columns.item)): row for row in found.below}
+        rows = {
+            int(item): {title: _text(row.cell(at)) for title, at in found.titles.items()}
+            for item, row in items.items()
+            if item.isdecimal()
+        }
+        return _Sent(
+            rows,
+            tuple(found.titles),
+            frozenset(_text(c) for r in (*found.above, found.header, *found.below)
+                      for c in r.cells),
+            {
+                (int(item), title): ground
+                for item, row in items.items()
+                if item.isdecimal()
+                for title, at in found.titles.items()
+                if (ground := grounds.get((row.number, at)))
+            },
+        )  # fmt: skip
+
+
+def _sent_as_on_record(ledger: Ledger, back: _List) -> _Sent:
+    """Return what is known of a list that was not kept: the texts and seals that were shown."""
+    columns = back.columns
+    seal = next(title for title, at in back.titles.items() if at == columns.seal)
+    seen = ledger.shown_in(columns.pack)
+    rows = {
+        item: {
+            checklist.title_of(columns.language, name).casefold(): text
+            for name, text in texts.items()
+        }
+        | {seal: seen[item]}
+        for item, texts in ledger.texts_in(columns.pack).items()
+    }
+    own = [*columns.titles, pack_words.side(columns.language)]
+    texts = [title for row in rows.values() for title in row]
+    return _Sent(rows, tuple(dict.fromkeys([*(t.casefold() for t in own), *texts])), None)
+
+
+def read_list(ledger: Ledger, path: Path) -> Answers:
+    """Read the list of a proof pack, with its columns filled in.
+
+    A text that was changed in its own cell counts as a change, too.
+
+    Raises
+    ------
+    InputError
+        It is no such list, or that of a pack which this order has not made.
+    """
+    back = _list_in(path)
+    if back is None:
+        raise InputError(words.no_list_of_a_pack(path))
+    pack = back.columns.pack
+    if not ledger.shown_in(pack):
+        raise InputError(words.unknown_pack(str(path), pack))
+    reading = _Reading(ledger, back)
+    reading.read()
+    answers = Answers(
+        "workbook",
+        reading.said_by,
+        "",
+        tuple(sorted(reading.said, key=lambda each: each.item)),
+        pack,
+        unclear=tuple(reading.unclear),
+        left_out=tuple(item for item in sorted(reading.seen) if item not in reading.met),
+    )
+    check_shown(ledger, str(path), answers)
+    return answers
+
+
+class _Reading:
+    """What is found in a list that came back, while it is read."""
+
+    def __init__(self, ledger: Ledger, back: _List) -> None:
+        self.back, self.sent = back, _sent(ledger, back)
+        self.columns = back.columns
+        self.seen = ledger.shown_in(self.columns.pack)
+        self.about = ledger.texts_in(self.columns.pack)
+        self.said: list[Said] = []
+        self.unclear: list[Unclear] = []
+        self.said_by = ""
+        self.met: set[int] = set()
+        """Items whose rows are there."""
+        self._not_ticked: dict[int, int] = {}
+        self._coloured: dict[Rgb, dict[int, tuple[int, bool]]] = defaultdict(dict)
+        """By new colour, the rows that have it: the item of each, and whether it says yes."""
+        self._at = self._columns()
+        self._fields = {
+            checklist.title_of(self.columns.language, name).casefold(): name
+            for texts in self.about.values()
+            for name in texts
+        }
+
+    def _columns(self) -> dict[str, int]:
+        """Return the columns of the headings that were sent; one that was renamed is in its place.
+
+        What became of headings is asked about.
+        """
+        titles = self.back.titles
+        found = {title: titles[title] for title in self.sent.titles if title in titles}
+        names = {at: title for title, at in titles.items()}
+        for place, title in enumerate(self.sent.titles):
+            if title in found:
+                continue
+            if self.sent.texts is not None and place in names and place not in found.values():
+                found[title] = place
+                said = words.other_heading(_text(self.back.header.cell(place)), title)
+            else:
+                said = words.no_such_column(title)
+            if self.sent.texts is not None:
+                self._ask(self.seen, words.IN_THE_HEADER, said)
+        return found
+
+    def _ask(
+        self, items: Iterable[int], place: str, said: str, fields: Mapping[str, str] | None = None
+    ) -> None:
+        self.unclear.append(Unclear(tuple(sorted(items)), place, said, fields or {}))
+
+    def read(self) -> None:
+        """Read everything that the workbook holds."""
+        self._read_above()
+        self._read_header()
+        rows: dict[int, list[Row]] = defaultdict(list)
+        for row in self.back.below:
+            if (item := self._item_of(row)) is not None:
+                rows[item].append(row)
+                self.met.add(item)
+            else:
+                self._read_strange(row)
+        for item, found in rows.items():
+            self._read_rows(item, found)
+        self._ask_about_boxes_and_colours()
+        self._read_elsewhere()
+
+    # Outside of the table
+
+    def _read_above(self) -> None:
+        for row in self.back.above:
+            is_name = checklist.is_your_name(row.cell(0).text)
+            for at, cell in enumerate(row.cells):
+                text = _text(cell)
+                if is_name and at == 1:
+                    self.said_by = text
+                    if not text or is_plain_name(text):
+                        continue
+                if text and not self.sent.stood_there(text, at):
+                    self._ask(self.seen, words.ABOVE_THE_TABLE, text)
+            self._read_comments(row, self.seen)
+
+    def _read_header(self) -> None:
+        known = {*self._at.values()}
+        for at, cell in enumerate(self.back.header.cells):
+            is_used = any(_text(row.cell(at)) for row in self.back.below)
+            if (text := _text(cell)) and at not in known and not is_used:
+                self._ask(self.seen, words.IN_THE_HEADER, text)
+        self._read_comments(self.back.header, self.seen)
+
+    def _read_comments(self, row: Row, items: Iterable[int]) -> None:
+        for _, text in row.comments:
+            self._ask(items, words.comment_on(row.number), cleaned(text))
+
+    def _read_elsewhere(self) -> None:
+        """Ask about what other sheets hold, and about what is drawn over them."""
+        table = self.back.table
+        for sheet in (*table.sheets, *table.hidden_sheets):
+            if sheet.name == self.back.sheet.name:
+                continue
+            own = self.sent.texts or frozenset()
+            texts = [_text(cell) for row in sheet.rows() for cell in row.cells]
+            comments = [cleaned(text) for row in sheet.rows() for _, text in row.comments]
+            if more := [text for text in (*texts, *comments) if text and text not in own]:
+                self._ask(self.seen, words.on_sheet(sheet.name), " / ".join(more))
+        for text in table.drawn():
+            self._ask(self.seen, words.DRAWN_OVER, cleaned(text) or words.A_DRAWING)
+
+    # A row
+
+    def _item_of(self, row: Row) -> int | None:
+        """Return the item of a row by its number and its seal; None where they do not tell it.
+
+        Where one of them is gone, the other one tells it if the texts are as they were sent.
+        """
+        typed = _text(row.cell(self.columns.item)).removesuffix(".0")
+        seal = _text(row.cell(self.columns.seal))
+        is_number = typed.isascii() and typed.isdigit() and len(typed) < 10
+        number = int(typed) if is_number else None
+        if number is not None and self.seen.get(number) == seal:
+            return number
+        of_seal = [item for item, known in self.seen.items() if known == seal]
+        alone = number if not seal else of_seal[0] if not typed and len(of_seal) == 1 else None
+        if alone is not None and alone in self.seen and self._is_as_sent(row, alone):
+            return alone
+        return None
+
+    def _is_as_sent(self, row: Row, item: int) -> bool:
+        was = self.sent.rows.get(item, {})
+        return all(self._now(row, title) == was.get(title) for title in self._fields)
+
+    def _now(self, row: Row, title: str) -> str | None:
+        at = self._at.get(title)
+        return None if at is None else _text(row.cell(at))
+
+    def _read_strange(self, row: Row) -> None:
+        """Ask about a row that is no item's: a guest who came late, a remark, a mixed-up row."""
+        texts = [text for cell in row.cells if (text := _text(cell)) and not cell.merged]
+        typed = _text(row.cell(self.columns.item)), _text(row.cell(self.columns.seal))
+        number = typed[0].removesuffix(".0")
+        meant = {
+            item for item, seal in self.seen.items() if str(item) == number or seal == typed[1]
+        }
+        self._read_comments(row, meant or self.seen)
+        if not texts or (len(texts) == 1 and is_yes(texts[0]) and texts[0] == self._tick(row)):
+            return
+        if meant:
+            self.met |= meant
+            self._ask(meant, words.in_row(row.number), words.row_of_no_item(" · ".join(texts)))
+            return
+        fields = {
+            name: text
+            for title, name in self._fields.items()
+            if (text := clean(name, self._now(row, title) or "")[0])
+        }
+        is_struck = any(cell.marks for cell in row.cells)
+        self._ask(
+            self._like(row, fields),
+            words.in_row(row.number),
+            words.struck_out(" · ".join(texts)) if is_struck else " · ".join(texts),
+            {} if is_struck else fields,
+        )
+
+    def _tick(self, row: Row) -> str:
+        return _text(row.cell(self.columns.right))
+
+    def _like(self, row: Row, fields: Mapping[str, str]) -> Iterable[int]:
+        """Return the items that a new row may concern.
+
+        One that is a guest and nothing more concerns those whose name is like it. Else it may be
+        about anybody.
+        """
+        name = fields.get("name") or " ".join(fields.get(each, "") for each in ("first", "last"))
+        own = {self._at[title] for title in self._fields if title in self._at}
+        own |= {self.columns.item, *(self._at.get(t, -1) for t in [self._side])}
+        more = [_text(cell) for at, cell in enumerate(row.cells) if at not in own]
+        if not is_plain_name(name) or name.islower() or any(t and not is_yes(t) for t in more):
+            return self.seen
+        known = {item: self._name_of(texts) for item, texts in self.about.items()}
+        return [item for item, other in known.items() if alike(name, other) >= _ALIKE]
+
+    @staticmethod
+    def _name_of(texts: Mapping[str, str]) -> str:
+        return texts.get("name") or f"{texts.get('first', '')} {texts.get('last', '')}"
+
+    @property
+    def _side(self) -> str:
+        return pack_words.side(self.columns.language).casefold()
+
+    # An item
+
+    def _read_rows(self, item: int, rows: list[Row]) -> None:
+        before = len(self.unclear)
+        found = [self._answer_in(row, item) for row in rows]
+        if any(each != found[0] for each in found):
+            told = [" · ".join(filter(None, map(_text, row.cells))) for row in rows]
+            place = words.in_rows([row.number for row in rows])
+            del self.unclear[before:]
+            self._ask([item], place, words.two_rows(told))
+        elif found[0] is not None:
+            self.said.append(found[0])
+
+    def _answer_in(self, row: Row, item: int) -> Said | None:
+        """Return what a row says about its item; ask about what else it says."""
+        is_plain = not self._is_amiss(row, item)
+        texts, emptied = self._texts_in(row, item)
+        is_plain = is_plain and not emptied
+        for title, was in emptied.items():
+            self._ask([item], words.in_cell(row.number, title), words.emptied(was))
+        self._read_beside(row, item)
+        self._read_comments(row, [item])
+        tick, is_ticked = self._tick(row), is_yes(self._tick(row))
+        box = row.cell(self.columns.right)
+        if box.kind is Kind.TRUTH and not is_ticked:
+            self._not_ticked[row.number] = item
+            tick = ""
+        remark = _text(row.cell(self.columns.change))
+        self._look_at_colours(row, item, is_ticked, bool(tick or remark or texts))
+        if row.hidden and (tick or remark or texts):
+            told = " · ".join(filter(None, map(_text, row.cells)))
+            self._ask([item], words.in_row(row.number), words.hidden_row(told))
+            return None
+        said = " / ".join(filter(None, ["" if is_ticked else tick, remark]))
+        if said or texts:
+            return Said(item, self.seen[item], "change", said, texts) if is_plain else None
+        return Said(item, self.seen[item], "yes", "", {}) if is_ticked and is_plain else None
+
+    def _is_amiss(self, row: Row, item: int) -> bool:
+        """Ask about what is struck out, hidden or without a value; return whether anything is."""
+        marked = [mark.text for cell in row.cells for mark in cell.marks]
+        if marked:
+            told = " · ".join(map(cleaned, marked))
+            stands = " · ".join(filter(None, map(_text, row.cells)))
+            said = words.struck_out(told) + words.in_the_row(stands)
+            self._ask([item], words.in_row(row.number), said)
+        empty = [at for at, cell in enumerate(row.cells) if cell.kind is Kind.NO_VALUE]
+        for at in empty:
+            title = _text(self.back.header.cell(at))
+            self._ask([item], words.in_cell(row.number, title), words.NO_RESULT)
+        return bool(marked or empty)
+
+    def _texts_in(self, row: Row, item: int) -> tuple[dict[str, str], dict[str, str]]:
+        """Return the texts that were changed, by field, and those that were emptied, by title."""
+        changed: dict[str, str] = {}
+        emptied: dict[str, str] = {}
+        for title, name in self._fields.items():
+            was = self.about[item].get(name)
+            if was is None or (at := self._at.get(title)) is None:
+                continue
+            now, _ = clean(name, row.cell(at).text)
+            if was and not now:
+                emptied[_text(self.back.header.cell(at))] = was
+            elif now != was:
+                changed[name] = now
+        return changed, emptied
+
+    def _read_beside(self, row: Row, item: int) -> None:
+        """Ask about what stands in columns that are none of the list's, or not to be filled in."""
+        known = {*self._at.values()}
+        was = self.sent.rows.get(item, {}).get(self._side)
+        now = self._now(row, self._side)
+        if was is not None and now is not None and now != was:
+            place = words.in_cell(row.number, _text(self.back.header.cell(self._at[self._side])))
+            self._ask([item], place, words.other_side(now, was))
+        for at, cell in enumerate(row.cells):
+            if at not in known and (text := _text(cell)) and not cell.merged:
+                title = _text(self.back.header.cell(at))
+                place = words.in_cell(row.number, title) if title else words.beside_row(row.number)
+                self._ask([item], place, text)
+
+    # Colours and boxes
+
+    @cached_property
+    def _grounds(self) -> Mapping[tuple[int, int], Rgb]:
+        return self.back.sheet.grounds()
+
+    def _look_at_colours(self, row: Row, item: int, is_ticked: bool, has_words: bool) -> None:
+        if self.sent.texts is None or (has_words and not is_ticked):
+            return
+        for title, at in self._at.items():
+            ground = self._grounds.get((row.number, at))
+            if ground and ground != self.sent.grounds.get((item, title)):
+                self._coloured[ground][row.number] = item, is_ticked
+
+    def _ask_about_boxes_and_colours(self) -> None:
+        if rows := self._not_ticked:
+            self._ask(rows.values(), words.in_rows([*rows]), words.BOXES_NOT_TICKED)
+        for colour, found in self._coloured.items():
+            asked = {
+                row: item for row, (item, is_ticked) in found.items()
+                if not (is_ticked and _is_green(colour))
+            }  # fmt: skip
+            if asked:
+                digits = "".join(f"{round(share * 255):02X}" for share in colour)
+                self._ask(asked.values(), words.in_rows([*asked]), words.coloured(digits))
+
+
+def _is_green(colour: Rgb) -> bool:
+    """Whether a colour says yes, as a yes beside it does."""
+    red, green, blue = colour
+    return green > red and green > blue

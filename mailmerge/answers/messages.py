@@ -1,0 +1,214 @@
+"""Answers as a text out of a message, whatever a mail program has done to it on its way.
+
+Several readings are tried. The one whose check code agrees is what was sent.
+"""
+
+from __future__ import annotations
+
+import html
+import quopri
+import re
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import pairwise
+
+from mailmerge.answers import words
+from mailmerge.answers.courtesies import says_more
+from mailmerge.answers.said import (
+    ID,
+    MAX_BYTES,
+    Answers,
+    Said,
+    Unclear,
+    check_of,
+    check_shown,
+    cleaned,
+    cleaned_answers,
+)
+from mailmerge.files import too_large
+from mailmerge.findings import InputError
+from mailmerge.ledger.ledger import Ledger
+
+_START = re.compile(rf"Answers\s+to\s+proof\s+pack\s+({ID})")
+_PAGE = re.compile(rf"Page\s+({ID}),\s+saving\s+(\d{{1,6}})")
+_RIGHT = re.compile(r"Right\s*:(.*)", re.S)
+_CHANGE = re.compile(r"Change\s+(\d{1,9})\s*(?:,\s*([^:]{1,80}?)\s*)?:(.*)", re.S)
+_FROM = re.compile(r"From\s*:(.*)", re.S)
+_WRITTEN = re.compile(r"Written\s*:?\s*(\S*)")
+_END = re.compile(r"End\s+of\s+answers\..{0,80}?Check\s+([0-9a-f]{8})", re.S)
+
+_HEAD = (
+    rf"(?:Page\s+{ID}|Right\s*:|Change\s+\d|From\s*:|Written\b|End\s+of\s+answers\b)"  # of a part
+)
+_HEADS = (
+    re.compile(rf"^{_HEAD}", re.M),
+    re.compile(rf"(?<!\S){_HEAD}"),  # where a program has joined the lines
+)
+_BEFORE_A_LINE = (
+    re.compile(r"^[\s>|]+"),
+    re.compile(r"^[\s>|*]+"),
+    re.compile(r"^[\s>|*•·‣◦▪●–—-]+|[\s*]+$"),
+)
+"""What programs put before a line that they quote, or make a list's."""
+
+
+def read_text(ledger: Ledger, where: str, text: str) -> Answers:
+    """Read the text that the page makes for a message, as it arrives.
+
+    It may be quoted, wrapped, joined, encoded, and have more text around it. What stands there
+    beside greetings and signatures becomes a question about everything that is answered.
+
+    Raises
+    ------
+    InputError
+        It is not there, not whole, was edited, belongs to another order, or there are several.
+    """
+    if len(text) > MAX_BYTES:
+        raise InputError(too_large(where, MAX_BYTES))
+    versions = list(dict.fromkeys(_versions(text)))
+    if not any(map(_START.search, versions)):
+        raise InputError(words.no_answers_in_text(where))
+    refusals: list[_NotWhole] = []
+    for version in versions:
+        try:
+            return _read(ledger, where, version)
+        except _NotWhole as refusal:
+            refusals.append(refusal)
+    raise next((each for each in refusals if each.is_of_a_pack), refusals[0])
+
+
+class _NotWhole(InputError):
+    """A reading that does not agree with its check code, or with the pack that it names."""
+
+    def __init__(self, message: str, is_of_a_pack: bool = False) -> None:
+        super().__init__(message)
+        self.is_of_a_pack = is_of_a_pack
+
+
+def _versions(text: str) -> Iterator[str]:
+    """Yield what the text may have been before programs have encoded, quoted and listed it."""
+    seen = "".join(c for c in text if unicodedata.category(c) != "Cf")  # soft hyphens and the like
+    encoded = [seen]
+    if re.search(r"=\r?\n|=[0-9A-F]{2}", seen):
+        encoded.append(_out_of_quoted_printable(seen))
+    if re.search(r"<\w[^>]*>|&#?\w+;", seen):
+        encoded += map(_out_of_html, tuple(encoded))
+    for each in encoded:
+        for before in _BEFORE_A_LINE:
+            yield "\n".join(before.sub("", row).strip() for row in each.splitlines())
+
+
+def _out_of_quoted_printable(text: str) -> str:
+    """Return what a text was in RFC 2045, section 6.7."""
+    data = quopri.decodestring(text.encode("utf-8", "surrogatepass"))
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError:
+        return data.decode("cp1252", "replace")
+
+
+def _out_of_html(text: str) -> str:
+    lines = re.sub(r"(?i)<br[^>]*>|</(?:p|div|li|tr|h\d|pre)>", "\n", text)
+    return html.unescape(re.sub(r"<[/!]?[a-zA-Z][^<>]*>", "", lines))
+
+
+def _read(ledger: Ledger, where: str, text: str) -> Answers:
+    starts = [match.start() for match in _START.finditer(text)]
+    if not starts:
+        raise _NotWhole(words.text_not_whole(where))
+    found: list[Answers] = []
+    beside = [text[: starts[0]]]
+    for start, end in pairwise([*starts, len(text)]):
+        answers, after = _block(ledger, where, text[start:end])
+        found.append(answers)
+        beside.append(text[start + after : end])
+    if any(each != found[0] for each in found):
+        raise InputError(words.several_texts(where, len(found)))
+    return _with_what_is_beside(ledger, found[0], "\n".join(beside))
+
+
+def _block(ledger: Ledger, where: str, text: str) -> tuple[Answers, int]:
+    """Read one text, from its first line on; return where it ends as well."""
+    refusal = _NotWhole(words.text_not_whole(where))
+    end = _END.search(text)
+    if end is None:
+        raise refusal
+    for heads in _HEADS:
+        try:
+            answers = _answers_in(ledger, where, text[: end.end()], heads, refusal)
+        except _NotWhole as error:
+            refusal = error
+            continue
+        check_shown(ledger, where, answers)
+        return cleaned_answers(answers), end.end()
+    raise refusal
+
+
+def _answers_in(
+    ledger: Ledger, where: str, text: str, heads: re.Pattern[str], refusal: _NotWhole
+) -> Answers:
+    """Return the answers of a text whose parts begin with heads, and whose check code agrees."""
+    started = _START.match(text)
+    assert started is not None
+    pack = started[1]
+    seen = ledger.shown_in(pack)
+    if not seen:
+        raise _NotWhole(words.unknown_pack(where, pack), is_of_a_pack=True)
+    cuts = [match.start() for match in heads.finditer(text, started.end())]
+    parts = [" ".join(text[a:b].split()) for a, b in pairwise([*cuts, len(text)])]
+    end = _END.match(parts[-1]) if parts else None
+    if end is None:
+        raise refusal
+    answers = Answers("text", "", "", (), pack)
+    verdicts: dict[int, Said] = {}
+    for part in parts[:-1]:
+        if match := _RIGHT.match(part):
+            for number in _numbers(match[1], refusal):
+                if number in verdicts:
+                    raise refusal
+                verdicts[number] = Said(number, seen.get(number, ""), "yes")
+        elif match := _CHANGE.match(part):
+            # As it came: the check code was made before anything was cleaned.
+            number, field, remark = int(match[1]), match[2], match[3].strip()
+            before = verdicts.get(number)
+            if before and (before.verdict == "yes" or not field):
+                raise refusal
+            texts = {**((before and before.texts) or {}), **({field: remark} if field else {})}
+            kept = before.words if before else ""
+            seal = seen.get(number, "")
+            verdicts[number] = Said(number, seal, "change", kept if field else remark, texts)
+        elif match := _FROM.match(part):
+            answers = replace(answers, said_by=match[1])
+        elif match := _WRITTEN.match(part):
+            answers = replace(answers, said_at=match[1])
+        elif match := _PAGE.match(part):
+            answers = replace(answers, page=match[1], saving=int(match[2]))
+    answers = replace(answers, said=tuple(verdicts[number] for number in sorted(verdicts)))
+    if check_of(answers) != end[1]:
+        raise refusal
+    return answers
+
+
+def _numbers(text: str, wrong: InputError) -> list[int]:
+    numbers: list[int] = []
+    for part in filter(None, re.split(r"[,;\s]+", text.strip(" ."))):
+        match = re.fullmatch(r"(\d{1,9})(?:[-–](\d{1,9}))?", part)
+        if match is None:
+            raise wrong
+        low, high = int(match[1]), int(match[2] or match[1])
+        if not low <= high < low + 20_000:
+            raise wrong
+        numbers += range(low, high + 1)
+    return numbers
+
+
+def _with_what_is_beside(ledger: Ledger, answers: Answers, text: str) -> Answers:
+    """Return answers with what stands around them, as a question where it says more."""
+    lines = [row for row in map(cleaned, text.splitlines()) if row]
+    beside = " / ".join(lines)
+    if not says_more(lines, answers.said_by):
+        return replace(answers, beside=beside)
+    about = [each.item for each in answers.said] or [*ledger.shown_in(answers.pack)]
+    unclear = Unclear(tuple(about), words.BESIDE_THE_ANSWERS, beside)
+    return replace(answers, beside=beside, unclear=(unclear,))

@@ -1,0 +1,143 @@
+"""What somebody said about the items of a proof pack, whichever way it came."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from mailmerge.answers import words
+from mailmerge.findings import InputError
+from mailmerge.ledger.ledger import Ledger
+
+MAX_BYTES = 5_000_000
+"""Answers to ten thousand items, with remarks, take less."""
+
+ID = "[0-9A-Z]{4}-[0-9A-Z]{4}"
+"""What a pack and a page are known by, as a pattern."""
+
+
+@dataclass(frozen=True)
+class Said:
+    """What somebody said about one item."""
+
+    item: int
+    seal: str
+    """Of the artwork that was seen."""
+    verdict: Literal["yes", "change"]
+    words: str = ""
+    texts: Mapping[str, str] | None = None
+    """New texts by field, where they were given."""
+
+
+@dataclass(frozen=True)
+class Unclear:
+    """Something that came back and is not understood: a question for the maker."""
+
+    items: tuple[int, ...]
+    """Those that it may concern."""
+    place: str
+    """Where it stood, in words."""
+    words: str
+    """All that stood there, never cut."""
+    fields: Mapping[str, str] = field(default_factory=dict)
+    """Texts of the guest that it may be about, by field."""
+
+
+@dataclass(frozen=True)
+class Answers:
+    """Everything that came back at once."""
+
+    way: str
+    """``file``, ``text`` or ``workbook``."""
+    said_by: str
+    said_at: str
+    """When it was saved, by the clock of the page that saved it; ``""`` if that is not known."""
+    said: tuple[Said, ...]
+    pack: str
+    """The proof pack that was looked at."""
+    page: str = ""
+    """The page that it was said on: one for each person and pack; ``""`` where it was none."""
+    saving: int = 0
+    """Of that page's savings, from 1 on; of two the later one counts. 0 where there is no page."""
+    unclear: tuple[Unclear, ...] = ()
+    """What came with it and was not understood."""
+    beside: str = ""
+    """What stands above and below the answers in a message, greetings and all."""
+    left_out: tuple[int, ...] = ()
+    """Items of the list that was sent whose rows are not in the one that came back."""
+
+
+def cleaned(text: str) -> str:
+    """Return words on one line, without control and direction characters."""
+    joined = " ".join(text.split())
+    return "".join(c for c in joined if c.isprintable())
+
+
+def cleaned_answers(answers: Answers) -> Answers:
+    """Return answers whose words are cleaned, and none of them cut."""
+    said = tuple(map(_cleaned_answer, answers.said))
+    return replace(
+        answers, said_by=cleaned(answers.said_by), said_at=answers.said_at[:40], said=said
+    )
+
+
+def _cleaned_answer(said: Said) -> Said:
+    texts = {name: cleaned(text) for name, text in (said.texts or {}).items()}
+    return replace(said, words=cleaned(said.words), texts=texts)
+
+
+def check_shown(ledger: Ledger, where: str, answers: Answers) -> None:
+    """See that the pack, one of this order, showed exactly these items with these seals, each once.
+
+    Raises
+    ------
+    InputError
+        It did not.
+    """
+    pack = answers.pack
+    seen = ledger.shown_in(pack)
+    if not seen:
+        raise InputError(words.unknown_pack(where, pack))
+    numbers: set[int] = set()
+    for each in answers.said:
+        if each.item not in seen:
+            raise InputError(words.not_in_pack(where, each.item, pack))
+        if each.seal != seen[each.item]:
+            raise InputError(words.other_seal(where, each.item, each.seal, pack, seen[each.item]))
+        if each.item in numbers:
+            raise InputError(words.answered_twice(where, each.item))
+        numbers.add(each.item)
+
+
+_SQUASHED = str.maketrans(
+    {"‘": "'", "’": "'", "“": '"', "”": '"', "„": '"', "–": "-", "—": "-", "…": "..."}
+)
+
+
+def _squashed(text: str) -> str:
+    """Return what programs for messages leave alone: no blanks, plain quotes and dashes."""
+    plain = unicodedata.normalize("NFC", text).translate(_SQUASHED)
+    return "".join(c for c in plain if not c.isspace() and unicodedata.category(c) not in _UNSEEN)
+
+
+_UNSEEN = ("Cf", "Cc")
+
+
+def check_of(answers: Answers) -> str:
+    """Return the check code of answers: FNV-1a of 32 bits (Fowler, Noll, Vo; RFC 9923), in hex.
+
+    It finds what was lost or changed on the way; it is no signature. The page computes the same.
+    That of answers without a page is of the pack and what was said alone.
+    """
+    page = [answers.page, str(answers.saving), _squashed(answers.said_by),
+            _squashed(answers.said_at)] if answers.page else []  # fmt: skip
+    rows = ["|".join([answers.pack, *page])]
+    for each in sorted(answers.said, key=lambda each: each.item):
+        texts = [f"{field}={_squashed(text)}" for field, text in sorted((each.texts or {}).items())]
+        rows.append("|".join([str(each.item), each.verdict, _squashed(each.words), *texts]))
+    code = 0x811C9DC5
+    for byte in "\n".join(rows).encode("utf-8", "surrogatepass"):
+        code = ((code ^ byte) * 0x01000193) & 0xFFFFFFFF
+    return f"{code:08x}"
