@@ -51,7 +51,7 @@ wszystkim i pani pan państwo
 pawb a syr
 وبركاته ورحمة الله بكم جميعا جميعاً"""
 
-_GREETED = frozenset(_GREETED_WORDS.split())
+_GREETED = frozenset(_GREETED_WORDS.casefold().split())
 
 _SENT_FROM = re.compile(
     r"(?:sent from|get outlook for|gesendet von|von meinem|envoyé de|enviado desde|wysłano z|"
@@ -82,7 +82,8 @@ _MOST_SIGNED = 8
 
 
 def _set_of(text: str) -> frozenset[str]:
-    return frozenset(phrase for row in text.split("\n") for phrase in row.split("|") if phrase)
+    phrases = (phrase for row in text.split("\n") for phrase in row.split("|"))
+    return frozenset(phrase.casefold() for phrase in phrases if phrase)
 
 
 _GREETING, _PHRASE, _CLOSING = map(_set_of, (_GREETINGS, _PHRASES, _CLOSINGS))

@@ -46,13 +46,18 @@ class _List:
     @cached_property
     def titles(self) -> dict[str, int]:
         """The columns of its headings, without case."""
-        named = ((_text(cell).casefold(), at) for at, cell in enumerate(self.header.cells))
+        named = ((_plain(cell.text), at) for at, cell in enumerate(self.header.cells))
         return {title: at for title, at in named if title}
 
 
 def _text(cell: Cell) -> str:
     """Return all that stands in a cell, on one line."""
     return cleaned(cell.text)
+
+
+def _plain(title: str) -> str:
+    """Return a title without case."""
+    return cleaned(title).casefold()
 
 
 def _list_in(path: Path) -> _List | None:
@@ -77,12 +82,14 @@ class _Sent:
     titles: tuple[str, ...]
     texts: frozenset[str] | None
     """All that stood anywhere in it; None where the list was not kept."""
+    above: frozenset[str] = frozenset()
+    """All that stood above the table."""
     grounds: Mapping[tuple[int, str], Rgb] = field(default_factory=dict)
     """The colours of cells, by item and title."""
 
     def stood_there(self, text: str, column: int) -> bool:
         """Whether a text above the table is the list's own."""
-        return column == 0 if self.texts is None else text in self.texts
+        return column == 0 if self.texts is None else text in self.above
 
 
 def _sent(ledger: Ledger, back: _List) -> _Sent:
@@ -101,19 +108,18 @@ def _sent(ledger: Ledger, back: _List) -> _Sent:
             for item, row in items.items()
             if item.isdecimal()
         }
+        above = [_text(cell) for row in found.above for cell in row.cells]
+        table = [_text(cell) for row in (found.header, *found.below) for cell in row.cells]
+        colours = {
+            (int(item), title): ground
+            for item, row in items.items()
+            if item.isdecimal()
+            for title, at in found.titles.items()
+            if (ground := grounds.get((row.number, at)))
+        }
         return _Sent(
-            rows,
-            tuple(found.titles),
-            frozenset(_text(c) for r in (*found.above, found.header, *found.below)
-                      for c in r.cells),
-            {
-                (int(item), title): ground
-                for item, row in items.items()
-                if item.isdecimal()
-                for title, at in found.titles.items()
-                if (ground := grounds.get((row.number, at)))
-            },
-        )  # fmt: skip
+            rows, tuple(found.titles), frozenset([*above, *table]), frozenset(above), colours
+        )
 
 
 def _sent_as_on_record(ledger: Ledger, back: _List) -> _Sent:
@@ -123,15 +129,14 @@ def _sent_as_on_record(ledger: Ledger, back: _List) -> _Sent:
     seen = ledger.shown_in(columns.pack)
     rows = {
         item: {
-            checklist.title_of(columns.language, name).casefold(): text
-            for name, text in texts.items()
+            _plain(checklist.title_of(columns.language, name)): text for name, text in texts.items()
         }
         | {seal: seen[item]}
         for item, texts in ledger.texts_in(columns.pack).items()
     }
     own = [*columns.titles, pack_words.side(columns.language)]
     texts = [title for row in rows.values() for title in row]
-    return _Sent(rows, tuple(dict.fromkeys([*(t.casefold() for t in own), *texts])), None)
+    return _Sent(rows, tuple(dict.fromkeys([*map(_plain, own), *texts])), None)
 
 
 def read_list(ledger: Ledger, path: Path) -> Answers:
@@ -183,7 +188,7 @@ class _Reading:
         """By new colour, the rows that have it: the item of each, and whether it says yes."""
         self._at = self._columns()
         self._fields = {
-            checklist.title_of(self.columns.language, name).casefold(): name
+            _plain(checklist.title_of(self.columns.language, name)): name
             for texts in self.about.values()
             for name in texts
         }
@@ -336,7 +341,7 @@ class _Reading:
         """
         name = fields.get("name") or " ".join(fields.get(each, "") for each in ("first", "last"))
         own = {self._at[title] for title in self._fields if title in self._at}
-        own |= {self.columns.item, *(self._at.get(t, -1) for t in [self._side])}
+        own |= {self.columns.item, *(self._at[title] for title in self._told if title in self._at)}
         more = [_text(cell) for at, cell in enumerate(row.cells) if at not in own]
         if not is_plain_name(name) or name.islower() or any(t and not is_yes(t) for t in more):
             return self.seen
@@ -347,9 +352,13 @@ class _Reading:
     def _name_of(texts: Mapping[str, str]) -> str:
         return texts.get("name") or f"{texts.get('first', '')} {texts.get('last', '')}"
 
-    @property
-    def _side(self) -> str:
-        return pack_words.side(self.columns.language).casefold()
+    @cached_property
+    def _told(self) -> list[str]:
+        """The headings of columns that tell something and are not to be filled in."""
+        columns = self.columns
+        seal = _plain(self.back.header.cell(columns.seal).text)
+        own = {*map(_plain, columns.titles), seal, *self._fields}
+        return [title for title in self.sent.titles if title not in own]
 
     # An item
 
@@ -421,11 +430,11 @@ class _Reading:
     def _read_beside(self, row: Row, item: int) -> None:
         """Ask about what stands in columns that are none of the list's, or not to be filled in."""
         known = {*self._at.values()}
-        was = self.sent.rows.get(item, {}).get(self._side)
-        now = self._now(row, self._side)
-        if was is not None and now is not None and now != was:
-            place = words.in_cell(row.number, _text(self.back.header.cell(self._at[self._side])))
-            self._ask([item], place, words.other_side(now, was))
+        for title in self._told:
+            was, now = self.sent.rows.get(item, {}).get(title), self._now(row, title)
+            if was is not None and now is not None and now != was:
+                place = words.in_cell(row.number, _text(self.back.header.cell(self._at[title])))
+                self._ask([item], place, words.told_otherwise(now, was))
         for at, cell in enumerate(row.cells):
             if at not in known and (text := _text(cell)) and not cell.merged:
                 title = _text(self.back.header.cell(at))

@@ -182,8 +182,8 @@ def row_of_no_item(texts: str) -> str:
     return f"number and seal do not belong together: {texts}"
 
 
-def other_side(now: str, was: str) -> str:
-    """Tell that the column of the face or hand says something else."""
+def told_otherwise(now: str, was: str) -> str:
+    """Tell that a cell that is not to be filled in says something else."""
     return f"{now} (it said: {was})"
 
 
@@ -271,6 +271,32 @@ def nothing_to_decide(item: int, standing: str) -> str:
     return (
         f'Item {item} is "{standing}". Nobody asks for a change of it, so there is nothing to '
         f"decide. Nothing was recorded."
+    )
+
+
+def no_open_question(number: int, known: Sequence[int]) -> str:
+    """Say that there is no such question, or it is settled."""
+    if not known:
+        return f"Question {number} is not open. No question is. Nothing was recorded."
+    return (
+        f"Question {number} is not open. Open: {numbers_in_words(list(known))}. Nothing was "
+        f"recorded."
+    )
+
+
+def tells_no_guest(number: int, said: str) -> str:
+    """Say that a question does not hold a guest's name."""
+    return (
+        f"Question {number} tells no guest's name: {whole(said)}. If it is a guest, put them into "
+        f"the list and merge again. Then settle the question without --guest. Nothing was recorded."
+    )
+
+
+def guest_too_long(number: int, field: str, length: int, most: int) -> str:
+    """Say that a late guest's text is longer than any that is engraved."""
+    return (
+        f"Question {number}: {field} has {length} characters. A text has at most {most}. Nothing "
+        f"was recorded."
     )
 
 

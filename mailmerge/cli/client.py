@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -40,7 +40,7 @@ from mailmerge.units import numbers_as_typed
 
 if TYPE_CHECKING:
     from mailmerge.deeds.client import Accept, Answered, Message, Proofed
-    from mailmerge.deeds.status import Forgotten, Record, Status
+    from mailmerge.deeds.status import Forgotten, OpenQuestion, Record, Status
 
 
 @command(CLIENT, "proof gala", "proof gala --all --paper Letter")
@@ -141,7 +141,9 @@ def answers(
         _say_taken(done)
     if wishes is not None:
         _say_accepted(done)
-    raise typer.Exit(STOPPED if done.taken and (done.taken.kept or done.disagreed) else READY)
+    taken = done.taken
+    is_to_be_seen_to = taken and (taken.kept or taken.asked or done.disagreed)
+    raise typer.Exit(STOPPED if is_to_be_seen_to else READY)
 
 
 def _wishes(accept: list[str] | None, texts: dict[str, str], by: str) -> Accept | None:
@@ -206,6 +208,14 @@ def _say_taken(done: Answered) -> None:
     for record in done.disagreed:
         typer.echo(words.still_open(named([record]), waits_for(record)))
         typer.echo(words.decide_or_accept(done.folder, record.number))
+    if came.beside and not came.unclear:
+        typer.echo(words.beside_the_answers(came.beside))
+    if came.left_out:
+        typer.echo(words.left_out(came.left_out))
+    if taken.asked:
+        held = {item for each in taken.asked for item in each.items}
+        typer.echo(words.asked_now(len(taken.asked), sorted(held)))
+        _say_questions(done.folder, taken.asked)
     if done.unanswered:
         typer.echo(words.unanswered(done.unanswered))
     if done.withdrawn:
@@ -297,6 +307,37 @@ def decide(
         typer.echo(words.decided(named([record]), waits_for(record)))
 
 
+@command(
+    CLIENT,
+    'settle gala 1 --by "Ina Holm" --because "Asked on the phone: item 7 only"',
+    'settle gala 2 --guest --by "Ina Holm" --because "Ms Roth ordered one more cup"',
+)
+def settle(
+    order: FolderArgument,
+    question: Annotated[int, typer.Argument(help="The number of the question.")],
+    by: Annotated[str, typer.Option(help="Who settles it.")] = "",
+    because: Annotated[
+        str, typer.Option(help="What you did, or why nothing is to be done. It goes on record.")
+    ] = "",
+    guest: Annotated[
+        bool, typer.Option("--guest", help="It is a guest who came late: make them a cup.")
+    ] = False,
+) -> None:
+    """Settle a question about something that came back and was not understood.
+
+    Until then, the cups that it may concern are not released.
+    """
+    from mailmerge.deeds import client
+    from mailmerge.deeds.status import waits_for
+
+    done = client.settle(order, question, by, because, guest)
+    typer.echo(words.settled(done.question.number))
+    for record in done.records:
+        typer.echo(words.settled_item(named([record]), waits_for(record)))
+    if done.is_guest:
+        typer.echo(words.guest_next(done.folder))
+
+
 @command(CLIENT, "status gala", "status gala --json", looks=False)
 def status(order: FolderArgument, as_json: JsonOption = False) -> None:
     """Show where every cup stands, and who said what, when."""
@@ -347,10 +388,7 @@ def _say_status(found: Status) -> None:
     print_table([_row(record) for record in found.records], False)
     typer.echo("")
     _say_history(found)
-    for each in found.questions:
-        typer.echo(words.open_question(each.number, each.place, each.said_by, each.words))
-    if found.questions:
-        typer.echo(words.settle_next(found.folder))
+    _say_questions(found.folder, found.questions)
     typer.echo(words.title_line(found.title, found.totals))
     if found.spoiled:
         typer.echo(words.blanks_spoiled(found.spoiled))
@@ -365,6 +403,15 @@ def _say_status(found: Status) -> None:
         typer.echo(words.program_updated(found.folder))
     if not found.is_current:
         typer.echo(words.list_changed(found.folder))
+
+
+def _say_questions(folder: Path, questions: Sequence[OpenQuestion]) -> None:
+    for each in questions:
+        typer.echo(words.open_question(each.number, each.place, each.said_by, each.words))
+    if questions:
+        guest = next((each for each in questions if each.fields), None)
+        told = guest or questions[0]
+        typer.echo(words.settle_next(folder, told.number, guest is not None))
 
 
 def _row(record: Record) -> dict[str, Any]:
@@ -407,6 +454,11 @@ def _item(record: Record) -> dict[str, Any]:
         ],
         "decisions": [
             {"at": d.at, "by": d.said_by, "reason": d.reason} for d in record.decisions
+        ],
+        "settled": [
+            {"at": s.at, "by": s.said_by, "question": s.question.number, "place": s.question.place,
+             "words": s.question.words, "outcome": s.outcome}
+            for s in record.settled
         ],
         "missing": list(record.said.missing),
         "events": [

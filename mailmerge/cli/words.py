@@ -498,9 +498,43 @@ def open_question(number: int, place: str, by: str, said: str) -> str:
     return f"Question {number}: {place}{whose}: {whole(said)}"
 
 
-def settle_next(folder: Path) -> str:
+def settle_next(folder: Path, number: int, is_guest: bool) -> str:
     """Say how a question is settled."""
-    return f'To settle one: mailmerge settle {folder} 1 --by "your name" --because "what you did"'
+    call = f'mailmerge settle {folder} {number} --by "your name" --because "what you did"'
+    late = " If it is a guest who came late, add --guest." if is_guest else ""
+    return f"To settle one, such as question {number}: {call}.{late}"
+
+
+def asked_now(count: int, items: Sequence[int]) -> str:
+    """Say that something is not understood, and what it holds."""
+    held = f" Until you settle it, not released: {items_in_words(items)}." if items else ""
+    what = "1 thing was" if count == 1 else f"{count} things were"
+    return f"{what} not understood.{held}"
+
+
+def beside_the_answers(said: str) -> str:
+    """Show what stands in a message beside its answers."""
+    return f"Also in the message: {whole(said)}"
+
+
+def left_out(numbers: Sequence[int]) -> str:
+    """Say which rows are not in a list that came back."""
+    return f"Not in the list that came back, and not answered by it: {items_in_words(numbers)}"
+
+
+def settled(number: int) -> str:
+    """Say that a question is settled."""
+    return f"Question {number} is settled."
+
+
+def settled_item(items: str, waits: str) -> str:
+    """Say how an item stands after a question is settled."""
+    return f"  {items}: {waits}"
+
+
+def guest_next(folder: Path) -> str:
+    """Say when a late guest gets a cup."""
+    return f"The guest is in the list from the next merge on: mailmerge merge {folder}"
 
 
 def unanswered(numbers: Sequence[int]) -> str:
@@ -539,7 +573,7 @@ NO_WISH_OPEN = "No open wish says what the new text is."
 
 def new_text(numbers: Sequence[int], field: str, text: str) -> str:
     """Tell a text that holds from now on."""
-    return f"{numbers_in_words(list(numbers))}: {field} is now {shown(text)}"
+    return f"{numbers_in_words(list(numbers))}: {field} is now {whole(text)}"
 
 
 def engraved_with_old_text(numbers: Sequence[int], folder: Path) -> str:

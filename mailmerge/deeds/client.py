@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from mailmerge import merge as engine
-from mailmerge.answers import taking
+from mailmerge.answers import settling, taking
 from mailmerge.answers.incoming import read_answers
 from mailmerge.answers.messages import read_text
 from mailmerge.answers.packs import PICTURES, Envelope, Packed, write_pack
@@ -22,7 +22,7 @@ from mailmerge.deeds.questions import NO_CHOICES, Choices, Question, or_question
 from mailmerge.deeds.status import waits_for
 from mailmerge.findings import Causes, InputError
 from mailmerge.ledger.ledger import Ledger, LedgerChange
-from mailmerge.ledger.standing import Record, Standing, is_open
+from mailmerge.ledger.standing import OpenQuestion, Record, Standing, is_open
 from mailmerge.ledger.tray import PACK, changing, withdraw
 from mailmerge.merge import Changes, Merged
 from mailmerge.orders import open_order
@@ -42,6 +42,7 @@ __all__ = [
     "confirm",
     "decide",
     "proof",
+    "settle",
 ]
 
 
@@ -365,3 +366,48 @@ def decide(order: Path, items: Sequence[str], by: str, reason: str) -> tuple[Rec
             taking.decide(change, numbers, by, reason)
         records = {record.number: record for record in ledger.records()}
     return tuple(records[number] for number in dict.fromkeys(numbers))
+
+
+@dataclass(frozen=True)
+class Settled:
+    """A question that is settled."""
+
+    folder: Path
+    question: OpenQuestion
+    records: tuple[Record, ...]
+    """Those that it may have concerned, as they stand now."""
+    is_guest: bool
+    """Whether it is a guest from the next merge on."""
+
+
+def settle(order: Path, question: int, by: str, reason: str, as_guest: bool = False) -> Settled:
+    """Settle an open question about something that came back.
+
+    Parameters
+    ----------
+    question
+        Its number.
+    by
+        Who settles it.
+    reason
+        What was done, or why nothing is, on record.
+    as_guest
+        Whether it tells a guest who came late: the order's list holds them from the next merge on,
+        and as soon as the list itself does, it is the same guest.
+
+    Raises
+    ------
+    InputError
+        There is no such open question, it tells no guest, or name or reason is missing; nothing is
+        on record then.
+    """
+    by, reason = " ".join(by.split()), " ".join(reason.split())
+    if not (by and reason):
+        raise InputError(words.SETTLE_NEEDS)
+    folder = folder_of(order)
+    with order_ledger(folder) as ledger:
+        with changing(ledger) as change:
+            settled = settling.settle(change, question, by, reason, as_guest)
+        records = {record.number: record for record in ledger.records()}
+    about = tuple(records[number] for number in settled.items)
+    return Settled(folder, settled, about, as_guest)

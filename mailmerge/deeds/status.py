@@ -23,6 +23,7 @@ from mailmerge.orders.order import list_of
 
 __all__ = [
     "Forgotten",
+    "OpenQuestion",
     "Record",
     "Status",
     "last_word",
@@ -185,7 +186,8 @@ def history(record: Record) -> list[tuple[str, str]]:
 
     Empty where there is nothing but a plain yes.
     """
-    if all(a.verdict == "yes" for a in record.answers) and not record.corrections:
+    is_plain = all(a.verdict == "yes" for a in record.answers) and not record.corrections
+    if is_plain and not record.settled:
         return []
     told: list[tuple[str, str]] = []
     for a in record.answers:
@@ -193,6 +195,10 @@ def history(record: Record) -> list[tuple[str, str]]:
     for c in record.corrections:
         told.append((c.at, words.told_correction(c.said_by, c.field, c.was, c.text)))
     told += [(d.at, words.told_decision(d.said_by, d.reason)) for d in record.decisions]
+    for s in record.settled:
+        asked = s.question
+        told.append((asked.at, words.told_question(asked.said_by, asked.place, asked.words)))
+        told.append((s.at, words.told_settlement(s.said_by, asked.number, s.outcome)))
     told += [(e.at, words.told_event(e.what, e.reason)) for e in record.events]
     return [(minute(at), line) for at, line in sorted(told, key=lambda each: each[0])]
 

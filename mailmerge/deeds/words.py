@@ -184,6 +184,9 @@ CONFIRM_NEEDS_ITEMS = "Give the numbers of the items that are right, such as 3 7
 CONFIRM_NEEDS_BY = 'Say with --by who said yes, and how, such as --by "phone, 5 Dec".'
 
 DECIDE_NEEDS = "Give the numbers of the items, who decides, and why. The reason goes on record."
+SETTLE_NEEDS = (
+    "Give the number of the question, who settles it, and why. The reason goes on record."
+)
 
 
 # At the bench
@@ -303,6 +306,16 @@ def told_correction(by: str, field: str, was: str, text: str) -> str:
 def told_decision(by: str, reason: str) -> str:
     """Tell of the maker's word over what was said before."""
     return f"{by}: it stays as it is: {reason}" if reason else f"{by}: it stays as it is"
+
+
+def told_question(by: str, place: str, said: str) -> str:
+    """Tell of something that came back and was not understood."""
+    return f"{by or 'the client'}, {place}: {whole(said)}"
+
+
+def told_settlement(by: str, number: int, outcome: str) -> str:
+    """Tell how a question was settled."""
+    return f"{by}: question {number} is settled: {outcome}"
 
 
 def told_event(what: str, reason: str) -> str:

@@ -32,7 +32,7 @@ from mailmerge.guests.hands import Hand, hand_of
 from mailmerge.guests.kinds import kind_of
 from mailmerge.guests.names import is_dotted, part
 from mailmerge.guests.opening import open_table
-from mailmerge.guests.tables import Cell, Kind, Row, Sheet, Table
+from mailmerge.guests.tables import EMPTY, Cell, Kind, Row, Sheet, Table
 
 MAX_QUANTITY = 999
 MAX_TEXT = 300
@@ -176,6 +176,8 @@ class GuestList:
     """The encoding that had to be guessed, as people call it; ``""`` if none."""
     corrections: Mapping[int, Mapping[str, str]] = field(default_factory=dict)
     """Texts by field that take the place of the list's, by row."""
+    additions: tuple[Mapping[str, str], ...] = ()
+    """Texts by field of guests whom the list does not hold: rows behind its last one."""
     hidden_sheets: tuple[str, ...] = ()
     """Sheets that nobody sees and that hold rows under the same headings."""
     as_written: tuple[str, ...] = ()
@@ -295,8 +297,9 @@ class GuestList:
     def _told_apart(self) -> Iterator[tuple[str, Row]]:
         """Pass over all rows, each with what becomes of it: a name of a field of RowCount."""
         columns = self.columns
-        is_below = False
+        is_below, last = False, 0
         for row in self.sheet.rows():
+            last = row.number
             if row.number <= columns.header_row:
                 yield "header", row
             elif any(_filled(row.cell(column)) for column in columns.of.values()):
@@ -308,6 +311,21 @@ class GuestList:
             else:
                 is_blank = row.hidden or not any(map(_filled, row.cells))
                 yield "blank" if is_blank else "unread", row
+        for number, fields in enumerate(self.additions, start=last + 1):
+            yield "guests", _row_of(number, fields, columns)
+
+
+def _row_of(number: int, fields: Mapping[str, str], columns: Columns) -> Row:
+    """Return the row that a guest would have in a list with these columns."""
+    texts = dict(fields)
+    if "name" not in columns.of and "name" in texts:
+        texts["first"], texts["last"], _ = part(texts["name"])
+    elif "name" in columns.of and "name" not in texts:
+        texts["name"] = f"{texts.get('first', '')} {texts.get('last', '')}".strip()
+    cells = [EMPTY] * (max(columns.of.values()) + 1)
+    for name, at in columns.of.items():
+        cells[at] = Cell(texts.get(name, ""))
+    return Row(number, tuple(cells))
 
 
 Kept = TypeVar("Kept")

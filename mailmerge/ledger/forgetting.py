@@ -101,9 +101,12 @@ _WORDS = re.compile(r"[^\W_]+")
 def names_of(ledger: Ledger) -> Names:
     """Return the names that an order holds or has held, in the list's own and corrected form."""
     found: set[str] = set(ledger.former_names())
-    for fields in (known.fields for known in ledger.guests()):
+    asked = [*ledger.questions(), *(each.question for each in ledger.settlements())]
+    of_guests = [known.fields for known in ledger.guests()]
+    of_guests += [addition.fields for addition in ledger.additions()]
+    for fields in (*of_guests, *(question.fields for question in asked)):
         found.update(fields.get(field, "") for field in ("name", "first", "last"))
-    said_by: set[str] = set()
+    said_by = {text for each in asked for text in (each.said_by, each.words)}
     for record in ledger.records():
         found.update(record.entry.texts.get(f, "") for f in ("name", "first", "last"))
         for correction in record.corrections:

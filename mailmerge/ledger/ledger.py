@@ -24,7 +24,15 @@ from mailmerge.ledger import words
 from mailmerge.ledger.conversation import Answer, Asked, Decision
 from mailmerge.ledger.copies import copies_in
 from mailmerge.ledger.matching import Known
-from mailmerge.ledger.standing import Correction, Event, OpenQuestion, Record, Timing
+from mailmerge.ledger.standing import (
+    Addition,
+    Correction,
+    Event,
+    OpenQuestion,
+    Record,
+    Settlement,
+    Timing,
+)
 
 LEDGER = "ledger.sqlite"
 LEDGER_FILES = (LEDGER, f"{LEDGER}-wal", f"{LEDGER}-shm", f"{LEDGER}-journal")
@@ -184,6 +192,7 @@ MIGRATIONS = (
     CREATE TABLE addition (            -- guests that the list does not hold
         id INTEGER PRIMARY KEY,
         question INTEGER NOT NULL REFERENCES question (id),
+        guest INTEGER REFERENCES guest (id),  -- since the next merge
         fields TEXT NOT NULL           -- JSON: their texts by field
     ) STRICT;
     CREATE INDEX word_of_item ON word (item);
@@ -277,6 +286,7 @@ class Ledger:
         """
         answers, events, corrections = self._answers(), self._events(), self._corrections()
         decisions, questions, asked = self._decisions(), self.questions(), self.asked
+        settled = self.settlements()
         return [
             Record(
                 number=number,
@@ -292,6 +302,7 @@ class Ledger:
                 corrections=tuple(corrections.get(guest, ())),
                 decisions=tuple(decisions.get(number, ())),
                 questions=tuple(each for each in questions if number in each.items),
+                settled=tuple(each for each in settled if number in each.question.items),
                 asked=asked,
             )
             for number, guest, cup, gone, seal, about, entry, digests in self._db.execute(
@@ -371,15 +382,32 @@ class Ledger:
 
     def questions(self) -> list[OpenQuestion]:
         """Return what came back, was not understood, and is not settled yet, oldest first."""
+        return [question for question, *settled in self._questions() if not settled[0]]
+
+    def settlements(self) -> list[Settlement]:
+        """Return what was settled, oldest question first."""
+        return [Settlement(*each) for each in self._questions() if each[1]]
+
+    def _questions(self) -> list[tuple[OpenQuestion, str, str, str]]:
+        """Return every question with its outcome, by whom and when; ``""`` while it is open."""
         found = self._db.execute(
-            "SELECT question.id, items, place, words, fields, arrival.said_by, arrival.at "
-            "FROM question JOIN arrival ON arrival.id = arrival WHERE outcome = '' "
-            "ORDER BY question.id"
+            "SELECT question.id, items, place, words, fields, arrival.said_by, arrival.at, "
+            "outcome, question.said_by, question.at "
+            "FROM question JOIN arrival ON arrival.id = arrival ORDER BY question.id"
         )
         return [
-            OpenQuestion(number, tuple(json.loads(items)), place, said, json.loads(fields), by, at)
-            for number, items, place, said, fields, by, at in found
-        ]
+            (
+                OpenQuestion(number, tuple(json.loads(items)), place, said, json.loads(fields),
+                             by, at),
+                *settled,
+            )
+            for number, items, place, said, fields, by, at, *settled in found
+        ]  # fmt: skip
+
+    def additions(self) -> list[Addition]:
+        """Return the guests whom the list does not hold, in the order in which they came."""
+        found = self._db.execute("SELECT id, guest, fields FROM addition ORDER BY id")
+        return [Addition(number, guest, json.loads(fields)) for number, guest, fields in found]
 
     def asked_about(self, pack: str) -> list[tuple[list[int], str, str]]:
         """Return items, place and words of all that was not understood in answers to a pack."""
@@ -729,6 +757,20 @@ class LedgerChange(Ledger):
             "UPDATE question SET outcome = ?, said_by = ?, at = ? WHERE id = ?",
             (outcome, said_by, now(), number),
         )
+
+    def put_addition(self, question: int, fields: Mapping[str, str]) -> None:
+        """Put a guest on record whom the list does not hold, and who came with a question."""
+        self._db.execute(
+            "INSERT INTO addition (question, fields) VALUES (?, ?)", (question, _json(fields))
+        )
+
+    def put_added(self, number: int, guest: int) -> None:
+        """Put on record which guest an addition is, since a merge has made their cup."""
+        self._db.execute("UPDATE addition SET guest = ? WHERE id = ?", (guest, number))
+
+    def end_addition(self, number: int) -> None:
+        """Let an addition go: the list holds the guest by now, or nobody wants the cup."""
+        self._db.execute("DELETE FROM addition WHERE id = ?", (number,))
 
     def put_correction(self, guest: int, correction: Correction) -> None:
         """Put a new text for a guest on record."""

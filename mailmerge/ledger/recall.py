@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -9,11 +10,11 @@ from pathlib import Path
 from mailmerge.artwork import Settled, Sizes
 from mailmerge.checks import check_name
 from mailmerge.files import digest_of
-from mailmerge.guests import Guest, Survey
+from mailmerge.guests import Guest, Survey, fold
 from mailmerge.ledger.forgetting import refuse_forgotten
 from mailmerge.ledger.ledger import Ledger, LedgerChange
 from mailmerge.ledger.matching import Choices, Found, Matching, Question, Unsure, match
-from mailmerge.ledger.standing import Correction, Record, Standing
+from mailmerge.ledger.standing import Addition, Correction, Record, Standing
 from mailmerge.orders.order import ORDER_FILE, Design, Order, list_of
 
 
@@ -35,6 +36,10 @@ class Recall:
     """Of an item's number in its file names; None where nothing was merged yet."""
     set_aside: tuple[tuple[int, Correction], ...]
     """Corrections, with their rows, that the list has overtaken: it says something else now."""
+    added: Mapping[int, int]
+    """Additions by the rows in which they stand, behind the list's last one."""
+    past: tuple[int, ...]
+    """Additions whom the list holds by now, or who are said to be gone."""
 
 
 def inputs_digest(folder: Path) -> str:
@@ -79,6 +84,40 @@ def _with_what_is_amiss(order: Order, questions: Sequence[Question]) -> list[Que
     ]
 
 
+def _with_additions(
+    order: Order, ledger: Ledger, choices: Choices
+) -> tuple[Order, list[Addition], tuple[int, ...]]:
+    """Return an order whose list speaks the additions, those that it speaks, and those that end.
+
+    One gives way where the list has more rows with that name than it had: it is the same guest.
+    """
+    additions = ledger.additions()
+    if not additions:
+        return order, [], ()
+    known = ledger.guests()
+    own = {each.guest for each in additions}
+    gone = {each.guest for each in known if choices.gone & {*each.items}}
+    spare = Counter(fold(found.fields["name"]) for found in found_in(order)[0])
+    spare.subtract(fold(k.fields["name"]) for k in known if not k.gone and k.guest not in own)
+    speak: list[Addition] = []
+    past: list[int] = []
+    for each in additions:
+        name = fold(_name_of(each.fields))
+        if each.guest in gone:
+            past.append(each.number)
+        elif spare[name] > 0:
+            spare[name] -= 1
+            past.append(each.number)
+        else:
+            speak.append(each)
+    guests = replace(order.guests, additions=tuple(each.fields for each in speak))
+    return replace(order, guests=guests), speak, tuple(past)
+
+
+def _name_of(fields: Mapping[str, str]) -> str:
+    return fields.get("name") or f"{fields.get('first', '')} {fields.get('last', '')}"
+
+
 def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
     """Lay what the ledger holds over an order; nothing is put on record.
 
@@ -90,7 +129,9 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
         The choices do not fit the list.
     """
     refuse_forgotten(ledger)
+    order, additions, past = _with_additions(order, ledger, choices)
     found, quantities = found_in(order)
+    behind = found[len(found) - len(additions) :]
     known = ledger.guests()
     try:
         matching = match(known, found, choices)
@@ -126,6 +167,8 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
         choices.unsure_are_gone or (ledger.next_number() > 1 and not ledger.active()),
         int(digits) if digits else None,
         set_aside,
+        {row.row: each.number for row, each in zip(behind, additions, strict=True)},
+        past,
     )
 
 
@@ -186,6 +229,10 @@ def put_matching(change: LedgerChange, recalled: Recall) -> dict[int, int]:
     }
     for found in recalled.matching.new:
         guests[found.row] = change.put_guest(None, found.row, found.fields)
+    for row, number in recalled.added.items():
+        change.put_added(number, guests[row])
+    for number in recalled.past:
+        change.end_addition(number)
     return guests
 
 

@@ -69,6 +69,27 @@ class OpenQuestion:
 
 
 @dataclass(frozen=True, slots=True)
+class Settlement:
+    """What was decided about a question."""
+
+    question: OpenQuestion
+    outcome: str
+    """Why, or what was done."""
+    said_by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class Addition:
+    """A guest whom the list does not hold: who came late, and was taken in by the maker."""
+
+    number: int
+    guest: int | None
+    """Who it is, once a merge has made a cup."""
+    fields: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
 class Event:
     """What became of an item: ``released``, ``withdrawn``, ``engraved`` or ``spoiled``."""
 
@@ -120,6 +141,8 @@ class Record:
     decisions: tuple[Decision, ...] = ()
     questions: tuple[OpenQuestion, ...] = ()
     """Those that may concern it."""
+    settled: tuple[Settlement, ...] = ()
+    """Of those that may have concerned it."""
     asked: Asked = ANYBODY
 
     @cached_property

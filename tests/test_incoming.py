@@ -1,0 +1,700 @@
+"""Nothing that came back is dropped: what is not understood is a question, and holds its cups."""
+
+from __future__ import annotations
+
+import quopri
+import subprocess
+import unicodedata
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from openpyxl.comments import Comment
+from openpyxl.styles import Font, PatternFill
+from outside import run
+from shop import GUESTS, Shop
+from test_answers import pack_of, seal, text_of
+
+from mailmerge.answers.courtesies import is_plain_name, says_more
+from mailmerge.answers.incoming import Answers, Said, read_text
+from mailmerge.deeds import client
+from mailmerge.deeds.client import Answered, Message
+from mailmerge.deeds.status import Status, history, status
+from mailmerge.findings import InputError
+from mailmerge.ledger.ledger import open_ledger
+
+Sheet = Any
+"""What openpyxl calls a worksheet; its types do not know which cells there are."""
+
+NAME, ROLE, SIDE, RIGHT, CHANGE, SEAL, FREE = range(2, 9)
+"""Columns of the list, counted from 1; the last one is the next that is free."""
+FIRST, LAST = 6, 10
+"""Rows of its five cups: item 1 stands in row 6."""
+
+
+def filled_in(
+    shop: Shop, fill: Callable[[Sheet], object], ticks: bool = True, name: str = "Anna Reed"
+) -> Path:
+    """Return the list of the pack with all cups ticked, and what else somebody does to it."""
+    (path,) = (shop.folder / "proof-pack").glob("*.xlsx")
+    book = openpyxl.load_workbook(path)
+    sheet = book.active
+    assert sheet is not None
+    sheet["B3"] = name
+    for row in range(FIRST, LAST + 1) if ticks else ():
+        sheet.cell(row, RIGHT, "yes")
+    fill(sheet)
+    back = shop.folder / "back.xlsx"
+    book.save(back)
+    return back
+
+
+def taken(shop: Shop, came: Path | Message) -> Answered:
+    done = client.answers(shop.folder, came, jobs=1)
+    assert isinstance(done, Answered)
+    return done
+
+
+def stands(shop: Shop) -> Status:
+    found = status(shop.folder)
+    assert isinstance(found, Status)
+    return found
+
+
+def asked(shop: Shop) -> list[tuple[tuple[int, ...], str, str]]:
+    """Return the open questions: whom they may concern, where it stood, and what."""
+    return [(each.items, each.place, each.words) for each in stands(shop).questions]
+
+
+ALL = (1, 2, 3, 4, 5)
+
+
+def put(row: int, column: int, text: object) -> Callable[[Sheet], object]:
+    return lambda sheet: sheet.cell(row, column, text)
+
+
+def comment(row: int, column: int, text: str) -> Callable[[Sheet], object]:
+    def write(sheet: Sheet) -> None:
+        sheet.cell(row, column).comment = Comment(text, "Anna")
+
+    return write
+
+
+def strike(row: int, *columns: int) -> Callable[[Sheet], object]:
+    def write(sheet: Sheet) -> None:
+        for column in columns:
+            sheet.cell(row, column).font = Font(strike=True)
+
+    return write
+
+
+def second_sheet(*rows: list[str]) -> Callable[[Sheet], object]:
+    def write(sheet: Sheet) -> None:
+        more = sheet.parent.create_sheet("Notes")
+        for row in rows:
+            more.append(row)
+
+    return write
+
+
+def colour(row: int, column: int, digits: str) -> Callable[[Sheet], object]:
+    def write(sheet: Sheet) -> None:
+        sheet.cell(row, column).fill = PatternFill("solid", start_color=digits)
+
+    return write
+
+
+def nothing(_: Sheet) -> None:
+    """Leave the list as it is."""
+
+
+def both(*edits: Callable[[Sheet], object]) -> Callable[[Sheet], object]:
+    def write(sheet: Sheet) -> None:
+        for edit in edits:
+            edit(sheet)
+
+    return write
+
+
+LONG = "please " * 200 + "but Bo is spelled Boh"
+
+EDITS = {
+    "a remark in the next free column": (
+        put(7, FREE, "Boh, with h"),
+        [((2,), "in the list, row 7, beside the table", "Boh, with h")],
+    ),
+    "a remark in a column of the client's own": (
+        both(put(5, FREE, "Notes"), put(8, FREE, "smaller")),
+        [((3,), 'in the list, row 8, column "Notes"', "smaller")],
+    ),
+    "a remark that is long": (
+        put(7, FREE, LONG), [((2,), "in the list, row 7, beside the table", LONG)],
+    ),
+    "a heading of a column that is empty": (
+        put(5, FREE, "All in gold?"), [(ALL, "in the list, among the headings", "All in gold?")],
+    ),
+    "words beside the name": (
+        put(3, 3, "call me first"), [(ALL, "in the list, above the table", "call me first")],
+    ),
+    "words in place of the name": (
+        put(3, 2, "Anna - item 2 is wrong"),
+        [(ALL, "in the list, above the table", "Anna - item 2 is wrong")],
+    ),
+    "words below the title": (
+        put(4, 1, "Bo: with h"), [(ALL, "in the list, above the table", "Bo: with h")],
+    ),
+    "a comment on a cup": (
+        comment(7, NAME, "Boh, with h"), [((2,), "in the list, a comment on row 7", "Boh, with h")],
+    ),
+    "a long comment": (
+        comment(7, NAME, LONG), [((2,), "in the list, a comment on row 7", LONG)],
+    ),
+    "a comment above the table": (
+        comment(3, 2, "call me"), [(ALL, "in the list, a comment on row 3", "call me")],
+    ),
+    "a comment far below": (
+        comment(40, 2, "call me"), [(ALL, "in the list, a comment on row 40", "call me")],
+    ),
+    "another sheet": (
+        second_sheet(["Bo", "with h"], ["thanks"]),
+        [(ALL, 'in the list, on the sheet "Notes"', "Bo / with h / thanks")],
+    ),
+    "a remark below the table": (
+        put(12, NAME, "please make them all a bit smaller"),
+        [(ALL, "in the list, row 12", "please make them all a bit smaller")],
+    ),
+    "a remark in the column of numbers": (
+        put(12, 1, "Thank you so much"), [(ALL, "in the list, row 12", "Thank you so much")],
+    ),
+    "another side": (
+        put(7, SIDE, "left-handed"), [((2,), 'in the list, row 7, column "Side"', "left-handed (")],
+    ),
+    "a cell that is red": (
+        colour(7, RIGHT, "FF0000"),
+        [((2,), "in the list, row 7", "coloured #FF0000, without a word")],
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("edit", "wanted"), EDITS.values(), ids=EDITS)
+def test_what_is_not_understood_in_a_list_is_a_question_that_holds_its_cups(
+    packed: Shop, edit: Callable[[Sheet], object], wanted: list[tuple[tuple[int, ...], str, str]]
+) -> None:
+    """Every cup is ticked. Whatever else somebody put there is kept, whole, and holds the cup."""
+    done = taken(packed, filled_in(packed, edit))
+    assert done.taken is not None
+    assert len(done.taken.asked) == len(wanted)
+    found = asked(packed)
+    assert [(items, place) for items, place, _ in found] == [(a, b) for a, b, _ in wanted]
+    for (_, _, said), (_, _, whole) in zip(found, wanted, strict=True):
+        assert said.startswith(whole)
+    held = {item for items, *_ in wanted for item in items}
+    assert packed.standing() == {
+        item: "in question" if item in held else "confirmed" for item in ALL
+    }
+    packed.release()
+    assert packed.to_engrave().keys() == {*ALL} - held
+
+
+def test_a_list_that_is_only_ticked_asks_nothing(packed: Shop) -> None:
+    done = taken(packed, filled_in(packed, nothing))
+    assert done.came is not None
+    assert (asked(packed), done.came.said_by, done.came.left_out) == ([], "Anna Reed", ())
+    assert set(packed.standing().values()) == {"confirmed"}
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [strike(7, NAME), strike(7, 1, *range(NAME, FREE)), strike(7, RIGHT)],
+    ids=["the name", "the row", "the yes"],
+)
+def test_what_is_struck_out_is_never_a_yes(packed: Shop, edit: Callable[[Sheet], object]) -> None:
+    """Ticks are filled down, and a row is struck out."""
+    taken(packed, filled_in(packed, edit))
+    ((items, place, said),) = asked(packed)
+    assert (items, place) == ((2,), "in the list, row 7")
+    assert said.startswith("struck out, or not to be seen: ")
+    assert "Bo Dahl" in said
+    assert packed.records()[2].answers == ()
+    assert packed.standing()[2] == "in question"
+
+
+def test_a_hidden_row_is_no_yes(packed: Shop) -> None:
+    def hide(sheet: Sheet) -> None:
+        sheet.row_dimensions[7].hidden = True
+
+    taken(packed, filled_in(packed, hide))
+    ((items, _, said),) = asked(packed)
+    assert items == (2,)
+    assert said.startswith("the row is hidden, and says: 2 · Bo Dahl")
+    assert packed.records()[2].answers == ()
+
+
+def test_a_name_changed_beside_a_tick_is_a_change(packed: Shop) -> None:
+    taken(packed, filled_in(packed, put(7, NAME, "Boh Dahl")))
+    assert asked(packed) == []
+    assert packed.standing()[2] == "to change"
+    wish = packed.records()[2].wish
+    assert wish is not None
+    assert wish.wanted == {"name": "Boh Dahl"}
+
+
+def test_what_stands_under_right_and_under_what_to_change_is_both_kept(packed: Shop) -> None:
+    taken(packed, filled_in(packed, both(put(7, RIGHT, "no"), put(7, CHANGE, LONG))))
+    wish = packed.records()[2].wish
+    assert wish is not None
+    assert wish.words == f"no / {LONG}"
+
+
+def test_a_box_that_is_not_ticked_is_a_question_and_one_that_is_ticked_a_yes(
+    packed: Shop,
+) -> None:
+    def boxes(sheet: Sheet) -> None:
+        for row in range(FIRST, LAST + 1):
+            sheet.cell(row, RIGHT, row != 7)
+
+    taken(packed, filled_in(packed, boxes))
+    assert asked(packed) == [((2,), "in the list, row 7", "boxes to tick that are not ticked")]
+    assert packed.records()[2].answers == ()
+    assert packed.standing()[1] == "confirmed"
+
+
+def test_green_beside_a_yes_says_nothing_more(packed: Shop) -> None:
+    taken(packed, filled_in(packed, colour(7, RIGHT, "92D050")))
+    assert asked(packed) == []
+    taken(packed, filled_in(packed, colour(8, RIGHT, "92D050"), ticks=False))
+    assert [items for items, *_ in asked(packed)] == [(3,)]
+
+
+def test_a_cup_that_stands_there_twice_with_two_answers_is_a_question(packed: Shop) -> None:
+    def twice(sheet: Sheet) -> None:
+        for column in range(1, FREE):
+            sheet.cell(11, column, sheet.cell(7, column).value)
+        sheet.cell(11, CHANGE, "with h")
+
+    taken(packed, filled_in(packed, twice))
+    ((items, place, said),) = asked(packed)
+    assert (items, place) == ((2,), "in the list, rows 7, 11")
+    assert "with h" in said
+    assert packed.records()[2].answers == ()
+
+
+def test_rows_that_were_sorted_are_found_by_number_and_seal(packed: Shop) -> None:
+    def turned(sheet: Sheet) -> None:
+        rows = [[sheet.cell(row, at).value for at in range(1, FREE)] for row in range(FIRST, 11)]
+        rows[1][CHANGE - 1] = "with h"
+        for row, values in zip(range(FIRST, 11), reversed(rows), strict=True):
+            for at, value in enumerate(values, start=1):
+                sheet.cell(row, at, value)
+
+    taken(packed, filled_in(packed, turned))
+    assert asked(packed) == []
+    assert packed.standing()[2] == "to change"
+    assert packed.standing()[4] == "confirmed"
+
+
+def test_numbers_and_names_that_were_sorted_apart_confirm_nobody(packed: Shop) -> None:
+    """Only the names are sorted: beside Anna's number and seal stands Eva now."""
+
+    def apart(sheet: Sheet) -> None:
+        names = [sheet.cell(row, NAME).value for row in range(FIRST, 11)]
+        for row, name in zip(range(FIRST, 11), reversed(names), strict=True):
+            sheet.cell(row, NAME, name)
+
+    taken(packed, filled_in(packed, apart))
+    standing = packed.standing()
+    assert [item for item in ALL if standing[item] == "confirmed"] == [3]  # the middle one stayed
+
+
+def test_a_row_that_was_taken_out_is_told_and_not_answered(packed: Shop) -> None:
+    path = filled_in(packed, lambda sheet: sheet.delete_rows(7))
+    said = run("answers", packed.folder, path)
+    assert said.returncode == 0
+    assert "Not in the list that came back, and not answered by it: item 2" in said.stdout
+    assert packed.standing()[2] == "waiting"
+
+
+def test_a_list_of_a_pack_that_kept_none_is_compared_with_what_it_showed(packed: Shop) -> None:
+    with packed.changing() as change:
+        change._db.execute("UPDATE pack SET list = NULL")
+    edits = both(put(7, FREE, "Boh"), put(3, 3, "call me"), put(8, NAME, "Karla Ek"))
+    taken(packed, filled_in(packed, edits))
+    assert [(items, said) for items, _, said in asked(packed)] == [(ALL, "call me"), ((2,), "Boh")]
+    assert packed.standing()[3] == "to change"
+
+
+@pytest.mark.outside("soffice")
+@pytest.mark.parametrize("ending", ["ods", "csv", "xlsx"])
+def test_a_list_that_another_program_has_saved_asks_the_same(
+    packed: Shop, tmp_path: Path, ending: str
+) -> None:
+    edits = both(put(7, FREE, "Boh, with h"), comment(8, NAME, "Karla?"), strike(9, NAME),
+                 put(11, NAME, "Ella Brook"), colour(10, SIDE, "FF0000"))  # fmt: skip
+    path = filled_in(packed, edits)
+    (tmp_path / "out").mkdir()
+    subprocess.run(
+        ["soffice", f"-env:UserInstallation=file://{tmp_path}/profile", "--headless",
+         "--convert-to", ending, "--outdir", str(tmp_path / "out"), str(path)],
+        check=True, capture_output=True,
+    )  # fmt: skip
+    taken(packed, tmp_path / "out" / f"back.{ending}")
+    found = {items: said for items, _, said in asked(packed)}
+    assert found[2,] == "Boh, with h"
+    assert found[()] == "Ella Brook"
+    assert packed.standing()[1] == "confirmed"
+    if ending == "csv":  # it holds texts alone
+        assert len(found) == 2
+        return
+    assert found[3,].endswith("Karla?")
+    assert found[4,].startswith("struck out")
+    assert found[5,].startswith("coloured #FF0000")
+    assert len(found) == 5
+
+
+# Asked once
+
+
+def test_the_same_list_asks_nothing_twice_and_one_filled_in_further_only_what_is_new(
+    packed: Shop,
+) -> None:
+    first = put(7, FREE, "Boh, with h")
+    taken(packed, filled_in(packed, first))
+    again = taken(packed, filled_in(packed, first)).taken
+    assert again is not None
+    assert (len(again.again), again.asked) == (5, ())
+    more = taken(packed, filled_in(packed, both(first, put(8, FREE, "Karla")))).taken
+    assert more is not None
+    assert [each.words for each in more.asked] == ["Karla"]
+    client.settle(packed.folder, 1, "Ina Holm", "asked; it is Bo")
+    later = taken(packed, filled_in(packed, both(first, put(9, CHANGE, "Doug")))).taken
+    assert later is not None
+    assert later.asked == ()
+
+
+# Messages
+
+
+def message(shop: Shop, *said: Said) -> str:
+    return text_of(pack_of(shop), *said)
+
+
+def yes_to(shop: Shop, *numbers: int) -> list[Said]:
+    return [Said(number, seal(shop, number), "yes") for number in numbers]
+
+
+def wished(shop: Shop) -> str:
+    remark = "it’s “Bo” with an é – and not in capitals, as the list has it by some mistake of ours"
+    change = Said(2, seal(shop, 2), "change", remark, {"name": "Bó Dahl"})
+    return message(shop, *yes_to(shop, 1, 3, 4), change)
+
+
+def flowed(text: str, width: int = 76) -> str:
+    """Return a text whose lines are broken before they get too long, after a blank."""
+    rows = []
+    for row in text.split("\n"):
+        while len(row) > width:
+            at = row.rindex(" ", 0, width)
+            rows.append(row[: at + 1])
+            row = row[at + 1 :]
+        rows.append(row)
+    return "\n".join(rows)
+
+
+MAIL = {
+    "non-breaking spaces": lambda text: text.replace(" ", "\u00a0"),
+    "soft hyphens": lambda text: text.replace("answers", "ans\u00adwers").replace("Ch", "C\u00adh"),
+    "no-width spaces": lambda text: text.replace(", ", ",\u200b "),
+    "broken lines": flowed,
+    "lines that are broken early": lambda text: flowed(text, 30),
+    "joined lines": lambda text: text.replace("\n", " "),
+    "quoted at several depths": lambda text: "> > " + text.replace("\n", "\n>> ", 3).replace(
+        "\n", "\n> | "),
+    "as a list": lambda text: "• " + text.replace("\n", "\n• "),
+    "as a list with dashes": lambda text: "- " + text.replace("\n", "\n- "),
+    "with stars for bold": lambda text: "*" + text.replace("\n", "*\n*") + "*",
+    "blank lines between": lambda text: text.replace("\n", "\n\n"),
+    "quoted-printable": lambda text: quopri.encodestring(text.encode()).decode(),
+    "quoted-printable of Windows": lambda text: quopri.encodestring(text.encode("cp1252")).decode(),
+    "marks of a page": lambda text: "<div>" + text.replace("\n", "<br>\n").replace(
+        "é", "&eacute;") + "</div>",
+    "straight quotes and dashes": lambda text: text.replace("’", "'").replace("“", '"').replace(
+        "”", '"').replace("–", "-"),
+    "letters taken apart": lambda text: text.replace("é", "e\u0301").replace("ó", "o\u0301"),
+    "Windows' ends of lines": lambda text: text.replace("\n", "\r\n"),
+}  # fmt: skip
+
+
+def read_back(shop: Shop, *texts: str) -> list[Answers]:
+    with open_ledger(shop.folder) as ledger:
+        return [read_text(ledger, "a text", text) for text in texts]
+
+
+def test_a_text_that_a_mail_program_has_changed_is_understood(packed: Shop) -> None:
+    text = wished(packed)
+    (plain,) = read_back(packed, text)
+    assert [(each.item, each.verdict) for each in plain.said] == [
+        (1, "yes"), (2, "change"), (3, "yes"), (4, "yes"),
+    ]  # fmt: skip
+    for how, change in MAIL.items():
+        (found,) = read_back(packed, change(text))
+        assert [(s.item, s.verdict) for s in found.said] == [
+            (s.item, s.verdict) for s in plain.said
+        ], how
+        name = (found.said[1].texts or {})["name"]
+        assert unicodedata.normalize("NFC", name) == "Bó Dahl", how
+        assert (found.beside, found.unclear) == ("", ()), how
+
+
+def test_no_reading_takes_what_the_check_code_does_not_agree_with(packed: Shop) -> None:
+    text = wished(packed)
+    for old, new in (("Right: 1", "Right: 1, 5"), ("Dahl", "Dahll"), ("by some", "by")):
+        for change in MAIL.values():
+            with pytest.raises(InputError, match="not whole"):
+                read_back(packed, change(text.replace(old, new)))
+
+
+COURTEOUS = [
+    "Hi Ina,\nhere are our answers.\n{}\nBest wishes,\nAnna Reed\n+44 20 7946 0018",
+    "Dear Ms Holm,\n\n{}\n\nMany thanks!\nAnouk Lind",
+    "Guten Tag Frau Holm,\nanbei unsere Antworten.\n{}\nMit freundlichen Grüßen\nAnouk Lind",
+    "Bonjour,\nvoici nos réponses :\n{}\nBien cordialement,\nAnouk",
+    "Hola Ina:\n{}\nUn saludo, Anouk",
+    "Dzień dobry,\n{}\nPozdrawiam\nAnouk Lind",
+    "Annwyl Ina,\n{}\nDiolch yn fawr\nCofion cynnes\nAnouk",
+    "مرحبا،\n{}\nشكراً\nمع التحية",
+    "{}\n\nSent from my phone",
+    "{}\n-- \nAnouk Lind\nThe orchestra's friends\nWinter Road 7",
+    "{}\n\nOn Fri, 27 Nov 2026 at 10:00, Ina Holm <ina@example.org> wrote:",
+    "-----Original Message-----\nFrom: Anouk Lind\nSent: Friday\nTo: Ina Holm\n\n{}",
+]
+
+
+def test_a_greeting_and_a_signature_ask_nothing_and_are_shown(packed: Shop) -> None:
+    text = message(packed, *yes_to(packed, 1, 2))
+    for around in COURTEOUS:
+        (found,) = read_back(packed, around.format(text))
+        assert found.unclear == (), around
+        rows = [row.strip() for row in around.replace("{}", "").split("\n")]
+        assert found.beside == " / ".join(filter(None, rows))
+
+
+SAYING_MORE = [
+    "Hi Ina, Bo is spelled with h.\n{}",
+    "{}\nPS: please ring me first",
+    "Hello,\n{}\nBest,\nAnna\nAnd do make them smaller",
+    "{}\nThanks! Number 7 is wrong.",
+    "{}\nitem 2 in gold",
+    "Dear all, wait for Ben\n{}",
+    "{}\n> Zoe has two dots",
+    "Subject: stop, do not engrave yet\n{}",
+    "{}\nAnna Reed and Ben would like it larger",
+    "{}\n" + LONG,
+]
+
+
+def test_what_says_more_in_a_message_is_a_question_on_all_that_it_answers(packed: Shop) -> None:
+    text = message(packed, *yes_to(packed, 1, 2))
+    for around in SAYING_MORE:
+        ((unclear,),) = [found.unclear for found in read_back(packed, around.format(text))]
+        assert (unclear.items, unclear.place) == ((1, 2), "in the message, beside the answers")
+        for line in filter(None, around.replace("{}", "").split("\n")):
+            assert line.removeprefix("> ") in unclear.words, around
+
+
+def test_what_a_message_asks_is_known_when_it_is_pasted_again(packed: Shop) -> None:
+    """Another message in the same words is another question."""
+
+    def came(*numbers: int) -> Message:
+        return Message(f"Bo: with h\n{message(packed, *yes_to(packed, *numbers))}", "a text")
+
+    taken(packed, came(1, 2))
+    assert packed.standing()[1] == packed.standing()[2] == "in question"
+    taken(packed, came(1, 2))
+    assert len(asked(packed)) == 1
+    taken(packed, came(1, 3))
+    assert len(asked(packed)) == 2
+
+
+def test_what_a_text_shows_around_it_is_printed(packed: Shop) -> None:
+    text = f"Hi Ina!\n{message(packed, *yes_to(packed, 1))}\nCheers, Anouk"
+    path = packed.folder / "back.txt"
+    path.write_text(text, encoding="utf-8")
+    said = run("answers", packed.folder, path)
+    assert said.returncode == 0
+    assert 'Also in the message: "Hi Ina! / Cheers, Anouk"' in said.stdout
+
+
+@pytest.mark.parametrize(
+    ("text", "is_name"),
+    [("Anna Reed", True), ("anna reed", True), ("Familie von der Heide", True),
+     ("سارة الخطيب", True), ("Dr. Anna Reed", True), ("Anna and Ben Reed", True),
+     ("J. R. Holm", True), ("call me first please", False), ("Anna, item 2 is wrong", False),
+     ("yes?", False), ("", False), ("item 2", False), ("make all of them in gold", False)],
+)  # fmt: skip
+def test_what_can_be_a_name(text: str, is_name: bool) -> None:
+    assert is_plain_name(text) is is_name
+
+
+def test_a_long_signature_is_asked_about() -> None:
+    assert says_more(["--", *(f"line {n}" for n in range(20))], "")
+
+
+# Settling
+
+
+def late(shop: Shop) -> None:
+    """Take a list with a guest typed below its last row."""
+    edits = both(put(11, NAME, "Ella Brook"), put(11, ROLE, "Cello"), put(11, RIGHT, "yes"))
+    taken(shop, filled_in(shop, edits))
+
+
+def test_a_late_guest_becomes_a_guest_on_record_with_one_answer(packed: Shop) -> None:
+    late(packed)
+    (question,) = stands(packed).questions
+    assert question.items == ()
+    assert question.fields == {"name": "Ella Brook", "role": "Cello"}
+    assert set(packed.standing().values()) == {"confirmed"}
+    said = run("settle", packed.folder, question.number, "--guest", "--by", "Ina Holm",
+               "--because", "one more cup")  # fmt: skip
+    assert (said.returncode, said.stderr) == (0, "")
+    assert f"from the next merge on: mailmerge merge {packed.folder}" in said.stdout
+    assert not stands(packed).is_current
+    assert asked(packed) == []
+    with pytest.raises(InputError, match="merge"):
+        packed.release()
+    changes = packed.merge().changes
+    assert (changes.new, changes.as_before) == ([6], 5)
+    assert packed.records()[6].about == {"name": "Ella Brook", "role": "Cello"}
+    assert packed.standing()[6] == "waiting"
+    assert packed.merge().changes.new == []
+    packed.yes(6)
+    packed.release()
+    assert 6 in packed.to_engrave()
+
+
+def test_a_late_guest_whom_the_list_holds_later_is_the_same_guest(packed: Shop) -> None:
+    late(packed)
+    client.settle(packed.folder, 1, "Ina Holm", "one more cup", as_guest=True)
+    packed.merge()
+    packed.list([GUESTS[0], {"Name": "Ella Brook", "Role": "Cello I"}, *GUESTS[1:]])
+    packed.merge()
+    assert packed.records()[6].about == {"name": "Ella Brook", "role": "Cello I"}
+    assert len(packed.records()) == 6
+    # She is the list's own now: who is taken out of it is gone.
+    packed.list(GUESTS)
+    packed.merge()
+    assert packed.standing()[6] == "gone"
+
+
+def test_a_late_guest_whom_the_list_holds_before_the_next_merge_is_one_guest(packed: Shop) -> None:
+    late(packed)
+    client.settle(packed.folder, 1, "Ina Holm", "one more cup", as_guest=True)
+    packed.list([*GUESTS, {"Name": "Ella Brook", "Role": "Cello"}])
+    packed.merge()
+    assert [r.name for r in packed.records().values()].count("Ella Brook") == 1
+
+
+def test_a_late_guest_with_the_name_of_another_is_somebody_of_their_own(packed: Shop) -> None:
+    edits = both(put(11, NAME, "Bo Dahl"), put(11, ROLE, "Tuba"))
+    taken(packed, filled_in(packed, edits))
+    (question,) = stands(packed).questions
+    assert question.items == (2,)  # it may be a correction
+    assert packed.standing()[2] == "in question"
+    client.settle(packed.folder, question.number, "Ina Holm", "his son", as_guest=True)
+    packed.merge()
+    packed.merge()
+    assert {n: r.about["role"] for n, r in packed.records().items() if r.name == "Bo Dahl"} == {
+        2: "Horn", 6: "Tuba",
+    }  # fmt: skip
+
+
+def test_a_late_guest_can_be_gone_again(packed: Shop) -> None:
+    from mailmerge.ledger.matching import Choices
+
+    late(packed)
+    client.settle(packed.folder, 1, "Ina Holm", "one more cup", as_guest=True)
+    packed.merge()
+    packed.merge(Choices(gone=frozenset({6})))
+    assert packed.standing()[6] == "gone"
+    packed.merge()
+    assert packed.standing()[6] == "gone"
+    assert len(packed.records()) == 6
+
+
+def test_a_late_guests_texts_are_cleaned_and_checked_as_any_guests(packed: Shop) -> None:
+    taken(packed, filled_in(packed, put(11, NAME, "ELLA  BROOK")))
+    client.settle(packed.folder, 1, "Ina Holm", "one more cup", as_guest=True)
+    packed.merge()
+    entry = packed.records()[6].entry
+    assert (entry.name, entry.row) == ("ELLA BROOK", 7)  # the row behind the list's last one
+    assert "all-capitals" in {finding.code for finding in entry.findings}
+
+
+def test_settling_is_on_record_with_name_and_reason(packed: Shop) -> None:
+    taken(packed, filled_in(packed, put(7, FREE, "Boh, with h")))
+    done = client.settle(packed.folder, 1, "Ina Holm", "asked: the list is right")
+    assert [record.number for record in done.records] == [2]
+    record = packed.records()[2]
+    assert str(record.standing) == "confirmed"
+    told = [line for _, line in history(record)]
+    assert any("Boh, with h" in line for line in told)
+    assert any("Ina Holm: question 1 is settled: asked: the list is right" in t for t in told)
+    with pytest.raises(InputError, match=r"Question 1 is not open\. No question is"):
+        client.settle(packed.folder, 1, "Ina Holm", "again")
+
+
+def test_a_question_about_several_cups_holds_all_of_them_until_it_is_settled(
+    packed: Shop,
+) -> None:
+    taken(packed, filled_in(packed, both(put(3, 3, "call me first"), put(7, FREE, "Boh"))))
+    packed.release()
+    assert packed.to_engrave() == {}
+    with pytest.raises(InputError, match=r"Question 7 is not open\. Open: 1-2\."):
+        client.settle(packed.folder, 7, "Ina Holm", "done")
+    for by, reason in (("", "done"), ("Ina Holm", " ")):
+        with pytest.raises(InputError, match="who settles it, and why"):
+            client.settle(packed.folder, 1, by, reason)
+    with pytest.raises(InputError, match="tells no guest's name"):
+        client.settle(packed.folder, 1, "Ina Holm", "done", as_guest=True)
+    client.settle(packed.folder, 1, "Ina Holm", "called her")
+    packed.release()
+    assert packed.to_engrave().keys() == {1, 3, 4, 5}
+
+
+def test_a_question_takes_back_what_was_released(packed: Shop) -> None:
+    taken(packed, filled_in(packed, nothing))
+    packed.release()
+    done = taken(packed, filled_in(packed, put(7, FREE, "Boh, with h")))
+    assert done.withdrawn == (2,)
+    assert packed.to_engrave().keys() == {1, 3, 4, 5}
+
+
+def test_questions_are_printed_whole_with_the_exit_code_of_what_is_to_be_seen_to(
+    packed: Shop,
+) -> None:
+    said = run("answers", packed.folder, filled_in(packed, put(7, FREE, LONG)))
+    assert said.returncode == 3
+    assert "1 thing was not understood. Until you settle it, not released: item 2" in said.stdout
+    assert f'Question 1: in the list, row 7, beside the table, from Anna Reed: "{LONG}"' in (
+        said.stdout
+    )
+    assert "mailmerge settle" in said.stdout
+    assert LONG in run("release", packed.folder).stdout
+
+
+def test_what_was_asked_is_forgotten_with_the_order(packed: Shop) -> None:
+    late(packed)
+    taken(packed, filled_in(packed, put(7, FREE, "it is Roderick Thistlewood's cup")))
+    client.settle(packed.folder, 1, "Ina Holm", "one more cup", as_guest=True)
+    (packed.folder / "back.xlsx").unlink()
+    (packed.folder / "note.txt").write_text("Ella Brook, cello", encoding="utf-8")
+    refused = run("forget", packed.folder, "--yes")
+    assert refused.returncode == 2
+    assert "note.txt" in refused.stderr
+    (packed.folder / "note.txt").unlink()
+    assert run("forget", packed.folder, "--yes").returncode == 0
+    left = b"".join(p.read_bytes() for p in packed.folder.rglob("*") if p.is_file())
+    assert b"Ella Brook" not in left
+    assert b"Thistlewood" not in left
