@@ -36,13 +36,9 @@ class ListColumns:
     seal: int
     pack: str
     texts: dict[str, int]
-    """By title, as :meth:`column_of` looks it up."""
+    """By title, in small letters."""
     language: Language
     """That the titles are in."""
-
-    def column_of(self, field: str) -> int | None:
-        """Return the column of a text; None where the list has none."""
-        return self.texts.get(_plain(title_of(self.language, field)))
 
     @property
     def titles(self) -> tuple[str, str, str]:
