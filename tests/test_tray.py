@@ -23,7 +23,7 @@ from shop import GUESTS, Shop
 from mailmerge.cli import app
 from mailmerge.deeds import bench, copies
 from mailmerge.findings import InputError
-from mailmerge.ledger.copies import COPIES, Copy, copies_in, outdated
+from mailmerge.ledger.copies import COPIES, Copy, copies_in, name_of, outdated
 from mailmerge.ledger.ledger import LEDGER, open_ledger
 
 
@@ -418,18 +418,30 @@ def test_going_back_keeps_the_present_record_and_brings_the_tray_in_step(shop: S
     shop.release()
     shop.list([*GUESTS, {"Name": "Finn Hall", "Role": "Oboe"}])
     shop.merge()
-    last = copies_in(shop.folder)[0].name
     said = cli("go-back", shop.folder, before)
+    (last,) = [copy.name for copy in copies_in(shop.folder) if copy.is_kept]
     assert "The one before is kept among the copies" in said
     assert (shop.standing()[1], len(shop.records())) == ("confirmed", 5)
     assert tray(shop) == ["contents.json"]
     assert aside(shop) == ["001_001-anna-berg.svg", "002_002-bo-dahl.svg"]
     shop.list([*GUESTS, {"Name": "Gro Holm", "Role": "Oboe"}])
     assert shop.merge().changes.new == [7]  # 6 was given to another cup meanwhile
+    shop.yes(3, 4, 5)
+    shop.release()
+    shop.engraved(3)
     cli("go-back", shop.folder, last)
     assert shop.standing()[1] == "released"
     assert shop.records()[6].name == "Finn Hall"
     assert shop.to_engrave().keys() == {1, 2}
+
+
+def test_what_an_order_went_back_from_is_kept_for_weeks() -> None:
+    at = dt.datetime(2026, 12, 5, 9, 40)
+    kept = Copy(name_of(at, 5, is_kept=True), at, 5)
+    others = [Copy(name_of(at, state), at, state) for state in range(20, 10, -1)]
+    assert kept not in outdated([*others, kept], at.date())
+    assert len(outdated([*others, kept], at.date())) == 7
+    assert kept in outdated([*others, kept], at.date() + dt.timedelta(weeks=6))
 
 
 def test_a_damaged_copy_changes_nothing(shop: Shop) -> None:

@@ -24,7 +24,7 @@ from mailmerge.ledger.ledger import Ledger, LedgerChange, readable
 TO_ENGRAVE, CONTENTS = "to-engrave", "contents.json"
 
 _TRAY_NAME = r"\d{3,}_\d{3,}-[a-z0-9-]+\.svg"
-_MOST = 1_000_000
+_MAX_BYTES = 50_000_000
 
 
 class _Model(BaseModel):
@@ -76,7 +76,7 @@ def contents_of(folder: Path) -> Contents | None:
     if not path.exists():
         return None
     try:
-        return Contents.model_validate_json(read_file(path, _MOST * 100))
+        return Contents.model_validate_json(read_file(path, _MAX_BYTES))
     except ValidationError:
         raise InputError(words.contents_unreadable(path, folder)) from None
 

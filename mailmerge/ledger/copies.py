@@ -10,7 +10,10 @@ from pathlib import Path
 
 COPIES = "record-copies"
 
-_NAME = re.compile(r"(\d{4}-\d{2}-\d{2}T\d{2}-\d{2}-\d{2})_(\d{4,})\.sqlite")
+_KEPT = "_kept"
+_NAME = re.compile(
+    rf"(\d{{4}}-\d{{2}}-\d{{2}}T\d{{2}}-\d{{2}}-\d{{2}})_(\d{{4,}})({_KEPT})?\.sqlite"
+)
 _WHEN = "%Y-%m-%dT%H-%M-%S"
 
 LAST, DAYS, WEEKS = 3, 7, 6
@@ -27,10 +30,15 @@ class Copy:
     state: int
     """How many changes it has seen."""
 
+    @property
+    def is_kept(self) -> bool:
+        """Whether it is what the record was before the order went back to another one."""
+        return self.name.endswith(f"{_KEPT}.sqlite")
 
-def name_of(at: dt.datetime, state: int) -> str:
+
+def name_of(at: dt.datetime, state: int, is_kept: bool = False) -> str:
     """Return what the copy of a state is called."""
-    return f"{at.strftime(_WHEN)}_{state:04d}.sqlite"
+    return f"{at.strftime(_WHEN)}_{state:04d}{_KEPT if is_kept else ''}.sqlite"
 
 
 def copies_in(folder: Path) -> list[Copy]:
@@ -43,8 +51,12 @@ def copies_in(folder: Path) -> list[Copy]:
 
 
 def outdated(copies: Sequence[Copy], today: dt.date) -> list[Copy]:
-    """Return which of an order's copies may go; the newest come first."""
-    kept = set(copies[:LAST])
+    """Return which of an order's copies may go; the newest come first.
+
+    What an order went back from stays as long as any.
+    """
+    weeks = dt.timedelta(weeks=WEEKS)
+    kept = {*copies[:LAST], *(c for c in copies if c.is_kept and c.at.date() > today - weeks)}
     for span, most in ((1, DAYS), (7, WEEKS)):
         seen: set[int] = set()
         for copy in copies:

@@ -100,10 +100,9 @@ def _begin(change: LedgerChange) -> None:
 
 
 def _keep_copy(change: LedgerChange) -> None:
-    """Keep a copy of a ledger as it is, where there is none of it."""
-    state = stamp_of(change).state
-    if change.is_used and state not in [copy.state for copy in copies.copies_in(change.folder)]:
-        name = copies.name_of(dt.datetime.now(), state)
+    """Keep a copy of a ledger as it is, whichever it is."""
+    if change.is_used:
+        name = copies.name_of(dt.datetime.now(), stamp_of(change).state, is_kept=True)
         change.root.write(f"{COPIES}/{name}", change.image())
 
 
