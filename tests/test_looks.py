@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import zipfile
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 import pytest
@@ -520,3 +520,28 @@ def test_hardly_any_name_that_is_right_is_called_exchanged(language: str) -> Non
     leanings = [leaning(people.first_name(), people.last_name()) for _ in range(1500)]
     assert len(turned(range(1500), leanings)[1]) < 1500 / 200
     assert not any(turned(range(30), leanings[at : at + 30])[0] for at in range(0, 1500, 30))
+
+
+@pytest.mark.parametrize(
+    ("rows", "told"),
+    [((4, 9), (4, 9)), ((), ()), (range(2, 14, 2), ()), (range(2, 14), ())],
+    ids=["two", "none", "stripes", "all"],
+)
+def test_colours_that_mark_few_rows_are_told(
+    tmp_path: Path, rows: Iterable[int], told: tuple[int, ...]
+) -> None:
+    """A header has a colour of its own; stripes and a colour of all say nothing."""
+    for kind in ("ground", "ink"):
+        book = Workbook()
+        sheet = book.active
+        sheet.append(["Name", "Role"])
+        sheet["A1"].fill = PatternFill("solid", fgColor="FF88AAFF")
+        for letter in "abcdefghijkl":
+            sheet.append([f"Ann Moe{letter}", "Horn"])
+        for row in rows:
+            if kind == "ink":
+                sheet.cell(row, 1).font = Font(color="FFFF0000")
+            else:
+                sheet.cell(row, 1).fill = PatternFill("solid", fgColor="FFFFFF00")
+        book.save(tmp_path / f"{kind}.xlsx")
+        assert open_list(tmp_path / f"{kind}.xlsx", None, {}).coloured == told

@@ -13,6 +13,7 @@ from mailmerge.checks.naming import is_nobody
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest, GuestList, Survey
 from mailmerge.guests.columns import is_last_name_first
+from mailmerge.guests.company import MOST
 from mailmerge.guests.kinds import kind_of
 from mailmerge.guests.tables import Kind
 from mailmerge.lettering import licence_of
@@ -128,6 +129,9 @@ def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
     if ruled := guests.ruled:
         text = said.rules_not_read(ruled)
         yield Finding("rules-not-read", Severity.WARNING, None, *text)
+    if survey.guests <= MOST and (coloured := guests.coloured):
+        text = said.cells_coloured(coloured)
+        yield Finding("cells-coloured", Severity.NOTE, None, *text)
     if guests.hidden_sheets:
         text = said.sheets_hidden(guests.hidden_sheets)
         yield Finding("sheets-hidden", Severity.WARNING, None, *text)

@@ -126,6 +126,14 @@ def rules_not_read(headers: Sequence[str]) -> Said:
     )
 
 
+def cells_coloured(rows: Sequence[int]) -> Said:
+    """Say which rows have cells of other colours than most."""
+    return (
+        f"Cells have other colours than most in {_rows(len(rows), rows[:_ROWS_SHOWN])}.",
+        "Ask what the colour means, such as not sure, or cancelled.",
+    )
+
+
 def sheets_hidden(names: Sequence[str]) -> Said:
     """Say which hidden sheets hold rows under the same headings."""
     return (

@@ -41,6 +41,10 @@ _ROWS_NAMED = 12
 """So many rows are kept to be named in messages (hidden rows, other rows of a duplicate)."""
 
 
+_FEW_COLOURED = 0.3
+"""Up to this share of the rows a colour marks some; stripes are in half of them. Own judgement."""
+
+
 @dataclass(frozen=True, slots=True)
 class Trouble:
     """A cell that cannot be taken as it is: which field, what is the matter, what it holds."""
@@ -203,6 +207,14 @@ class GuestList:
         ruled = self.sheet.ruled_columns()
         titles = self.columns.titles
         return tuple(titles[field] for field, at in self.columns.of.items() if at in ruled)
+
+    @property
+    def coloured(self) -> tuple[int, ...]:
+        """The rows, if they are few, whose cells have other colours than most."""
+        below = [each for each in self.sheet.colours() if each[0] > self.columns.header_row]
+        usual = Counter(colours for _, colours in below).most_common(1)
+        rows = tuple(row for row, colours in below if colours != usual[0][0])
+        return rows if len(rows) <= _FEW_COLOURED * len(below) else ()
 
     def guests(self) -> Iterator[Guest]:
         """Start a pass over the guests, in the order of their rows.

@@ -6,7 +6,7 @@ The formats' own libraries stay behind this module and its two neighbours ``work
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
@@ -87,6 +87,8 @@ class Sheet:
     """How many cells most rows of delimited text have; 0 in a workbook."""
     ruled_columns: Callable[[], frozenset[int]] = frozenset
     """Finds the columns whose texts are struck or coloured by rules (conditional formats)."""
+    colours: Callable[[], Iterable[tuple[int, str]]] = tuple
+    """Tells rows, each with the colours of its cells in a form to compare."""
     lines: int = 0
     """Lines of a text file; 0 in a workbook."""
     grounds: Callable[[], Mapping[tuple[int, int], Rgb]] = dict

@@ -132,6 +132,7 @@ def _open_xlsx(path: Path) -> Table:
             _xlsx_hidden(path, part),
             ruled_columns=partial(_xlsx_ruled, path, part),
             grounds=partial(_xlsx_grounds, path, part),
+            colours=partial(_xlsx_colours, path, part),
         )
         for name, part in parts.items()
     }
@@ -190,6 +191,16 @@ def _xlsx_ruled(path: Path, part: str) -> frozenset[int]:
     return _out_of_archive(
         path, lambda archive: xlsx_looks.ruled_columns(archive, part, MAX_COLUMNS)
     )
+
+
+def _xlsx_colours(path: Path, part: str) -> list[tuple[int, str]]:
+    """Return the rows of a sheet, each with the colours of its cells."""
+    try:
+        with zipfile.ZipFile(path) as archive:
+            return list(xlsx_looks.colours_of(archive, part))
+    except Exception as error:
+        # zipfile and ElementTree have no common base for what a damaged file makes them raise.
+        raise InputError(words.damaged(path, error)) from None
 
 
 def _xlsx_hidden(path: Path, part: str) -> frozenset[int]:

@@ -236,6 +236,40 @@ def ruled_columns(archive: zipfile.ZipFile, sheet: str, most: int) -> frozenset[
     return frozenset(found)
 
 
+def colours_of(archive: zipfile.ZipFile, sheet: str) -> Iterator[tuple[int, str]]:
+    """Yield the rows of a sheet, its part given, each with the colours of its filled cells."""
+    theme = _theme(_part(archive, "xl/theme/theme1.xml"))
+    styles = _part(archive, "xl/styles.xml")
+    inks = [_ink(font, theme) for font in _children(styles, "fonts")]
+    grounds = [_ground(fill, theme) for fill in _children(styles, "fills")]
+    pairs = [
+        (int(style.get("fillId", 0)), int(style.get("fontId", 0)))
+        for style in _children(styles, "cellXfs")
+    ]
+    of_style = [f"{_digits(grounds[fill])} {_digits(inks[font])}" for fill, font in pairs]
+    if len(set(of_style)) < 2:
+        return
+    with archive.open(sheet) as file:
+        for _, element in ElementTree.iterparse(file):
+            if _name(element) == "row":
+                filled = (int(cell.get("s", 0)) for cell in element if len(cell))
+                colours = {of_style[style] for style in filled if style < len(of_style)}
+                if colours:
+                    yield int(element.get("r", 0)), ", ".join(sorted(colours))
+                element.clear()
+
+
+def _ink(font: Element, theme: tuple[Rgb | None, ...]) -> Rgb | None:
+    """Return the colour of a font; None for the usual one."""
+    return next((_colour(each, theme) for each in font if _name(each) == "color"), None)
+
+
+def _digits(colour: Rgb | None) -> str:
+    """Return a colour in a form to compare, white and black as if there were none."""
+    told = "".join(f"{round(255 * part):02x}" for part in colour or ())
+    return "" if told in ("ffffff", "000000") else told
+
+
 _LEGACY_START = "[Threaded comment]"
 """With it starts what is written for programs that do not know conversations."""
 
