@@ -195,12 +195,7 @@ def _xlsx_ruled(path: Path, part: str) -> frozenset[int]:
 
 def _xlsx_colours(path: Path, part: str) -> list[tuple[int, str]]:
     """Return the rows of a sheet, each with the colours of its cells."""
-    try:
-        with zipfile.ZipFile(path) as archive:
-            return list(xlsx_looks.colours_of(archive, part))
-    except Exception as error:
-        # zipfile and ElementTree have no common base for what a damaged file makes them raise.
-        raise InputError(words.damaged(path, error)) from None
+    return _out_of_archive(path, lambda archive: list(xlsx_looks.colours_of(archive, part)))
 
 
 def _xlsx_hidden(path: Path, part: str) -> frozenset[int]:
