@@ -9,6 +9,7 @@ from shop import Shop
 
 from mailmerge.deeds import making
 from mailmerge.findings import Finding, Severity
+from mailmerge.guests import open_list
 
 WORDS = ("The Deputy", "Reserved")
 
@@ -113,3 +114,11 @@ def test_roles_are_meant_too(fresh: Shop) -> None:
     assert [finding.code for _, finding in said(fresh)] == ["not-a-role"]
     say(fresh, "TBC")
     assert said(fresh) == []
+
+
+def test_a_name_is_meant_with_the_parts_that_were_made_of_it(tmp_path: Path) -> None:
+    """So that a layout of first names does not ask again which word is the first."""
+    path = tmp_path / "l.csv"
+    path.write_text("Name,Role\nDr. Hale,Horn\nMaren Hale,Horn\n", encoding="utf-8")
+    guests = list(open_list(path, None, {}, ["Dr. Hale"]).guests())
+    assert [guest.meant for guest in guests] == [{"name", "first", "last"}, frozenset()]
