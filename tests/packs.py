@@ -56,10 +56,10 @@ SECRET = "unpaid until the 3rd, 49.90"
 """In the list's column of notes, which no layout uses and no client may see."""
 
 
-def order_of(folder: Path, names: list[tuple[str, str]]) -> Path:
+def order_of(folder: Path, names: list[tuple[str, str]], layout: str = LAYOUT) -> Path:
     """Write an order of guests with these names and roles."""
     folder.mkdir(parents=True)
-    (folder / "layout.toml").write_text(LAYOUT, encoding="utf-8")
+    (folder / "layout.toml").write_text(layout, encoding="utf-8")
     (folder / "order.toml").write_text(
         '[order]\ntitle = "Spring concert"\nlist = "list.csv"\nblank = "handled-tumbler-40oz"\n'
         'layout = "layout.toml"\ncoat = "black"\n',

@@ -65,8 +65,7 @@ def screen_of(page: Path, work: Path) -> None:
     frame = work / "frame.html"  # for chromium makes no window as narrow as a telephone
     frame.write_text(
         "<!doctype html><body style='margin:0'><iframe id=f style='border:0;width:390px;"
-        f"height:844px' src='{page.as_uri()}'></iframe><script>f.onload = () => "
-        "f.contentDocument.getElementById('card-6').scrollIntoView()</script>",
+        f"height:844px' src='{page.as_uri()}#6'></iframe>",
         encoding="utf-8",
     )
     root = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []

@@ -15,6 +15,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from shop import GUESTS, Shop
 
+from mailmerge import manual
 from mailmerge.answers.incoming import Answers, Said, check_of, read_answers, read_text
 from mailmerge.answers.proposals import proposed
 from mailmerge.findings import InputError
@@ -163,6 +164,17 @@ def test_a_file_that_is_not_sound_is_one_clear_error(packed: Shop, edit: Edit, s
     with pytest.raises(InputError, match=said):
         read(packed, saved(packed, json.dumps(data)))
     assert set(packed.standing().values()) == {"waiting"}
+
+
+def test_the_answers_file_in_the_manual_has_its_own_check_code() -> None:
+    page = (Path(manual.__file__).parent / "answers-files.md").read_text(encoding="utf-8")
+    told = json.loads(page[page.index("    {") : page.index("\n    }\n") + 7])
+    said = tuple(
+        Said(each["item"], each["seal"], each["answer"], each.get("words", ""))
+        for each in told["answers"]
+    )
+    known = "file", told["by"], told["at"], said, told["pack"], told["page"], told["saving"]
+    assert told["check"] == check_of(Answers(*known))
 
 
 @pytest.mark.parametrize("key", ["answer", "saving"])

@@ -117,7 +117,7 @@ def opened(
             else None
         ),
     )
-    page.add_init_script(script)
+    context.add_init_script(script)
     page.goto(address)
     yield page
     context.close()
@@ -162,7 +162,7 @@ def saved(page: Any, folder: Path, button: str = "#save") -> Path:
 
 
 def title(page: Any) -> str:
-    return str(page.locator(".now h2").inner_text()).partition(":")[0]
+    return str(page.locator(".now h2").inner_text()).partition(":")[0].strip()
 
 
 def from_file(order: Path, path: Path) -> Answers:
@@ -266,7 +266,7 @@ def test_an_arabic_page_runs_from_the_right(browser: Any, folder: Path, pack: Pa
 def test_what_people_have_said_stands_on_the_card_as_a_question(browser: Any, asking: str) -> None:
     with opened(browser, asking) as page:
         to(page, 2)
-        assert page.locator(".now .question").inner_text().split("\n") == [
+        assert page.locator(".now .question p").all_inner_texts() == [
             "Anna Reed wants: Gudrun", "Ben Cole says that it is right.", "What shall it be?",
         ]  # fmt: skip
 
@@ -365,7 +365,7 @@ def test_all_of_it_by_keyboard(browser: Any, address: str, size: str) -> None:
                            outline: getComputedStyle(element).outlineStyle };
                 }"""
             )
-            if focused["id"] == "BODY":
+            if focused["id"].startswith("walk"):
                 continue
             assert not focused["hidden"], focused
             assert focused["outline"] != "none", focused
@@ -379,7 +379,7 @@ def test_all_of_it_by_keyboard(browser: Any, address: str, size: str) -> None:
                 page.keyboard.press("Enter")
             elif focused["id"] == "by":
                 page.keyboard.type("Anouk")
-        assert {"yes", "no", "keep", "drop plainly", "back", "all", "row", "by", "save"} <= seen
+        assert {"yes", "no", "keep", "back", "all", "row", "by", "save"} <= seen
         assert "8 open" in page.locator("#where").inner_text()
         assert page.locator(".row .state").nth(1).inner_text() == "Change: Gudrun"
 
@@ -471,8 +471,8 @@ def test_without_sharing_it_is_saved_copied_or_written(
     browser: Any, address: str, order: Path
 ) -> None:
     allowed = ["clipboard-read", "clipboard-write"]
-    note = "window.clicked = []; HTMLAnchorElement.prototype.click = function () { clicked.push(this.href); };"
-    with opened(browser, address, "desk", script=AT_ONCE + note, permissions=allowed) as page:
+    script = AT_ONCE + SHARES + "navigator.canShare = undefined;"
+    with opened(browser, address, "desk", script=script, permissions=allowed) as page:
         right(page)
         to_end(page, "Anouk")
         assert page.locator("#share").is_hidden()
@@ -480,7 +480,7 @@ def test_without_sharing_it_is_saved_copied_or_written(
         page.wait_for_function("document.getElementById('said').textContent.includes('Copied')")
         pasted = from_text(order, page.evaluate("navigator.clipboard.readText()"))
         page.locator("#mail").click()
-        (link,) = page.evaluate("clicked")
+        ((_, link),) = page.evaluate("clicked")
         body = page.evaluate(
             "link => decodeURIComponent(link.match(/^mailto:(.*?)\\?subject=.*&body=(.*)$/)[2])",
             link,
@@ -585,8 +585,7 @@ def test_the_second_person_sees_what_the_first_said_and_answers_under_their_own_
 # For everybody, on every device
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", ["phone", "desk"])
+@pytest.mark.parametrize(("size", "scheme"), [("phone", "dark"), ("desk", "light")])
 def test_axe_finds_nothing_against_wcag_2_2_aa(
     browser: Any, asking: str, size: str, scheme: str
 ) -> None:
@@ -613,7 +612,7 @@ def test_axe_finds_nothing_against_wcag_2_2_aa(
             folded.click()
         judge(page)
         ground = page.evaluate("getComputedStyle(document.body).backgroundColor")
-        assert (ground < "rgb(1") == (scheme == "light") or ground == "rgb(23, 24, 27)"
+        assert ground == {"light": "rgb(252, 251, 248)", "dark": "rgb(23, 24, 27)"}[scheme]
 
 
 def test_at_twice_the_size_nothing_runs_off_the_side(browser: Any, asking: str) -> None:
@@ -689,14 +688,7 @@ def test_clients_get_no_words_of_the_workshop(browser: Any, asking: str, pack: P
         for at in range(len(READY)):
             to(page, at + 1)
             shown = page.locator("body").inner_text().lower()
-            for word in (
-                "seal",
-                "radius",
-                "beam",
-                "mm",
-                *next(iter(pack.cards[at].seals.values()))[:1] * 0,
-            ):
-                assert word not in shown.split(), word
+            assert not {"seal", "radius", "beam", "mm", "zone", "item"} & {*shown.split()}
             assert not any(seal in shown for seal in pack.cards[at].seals.values())
 
 

@@ -20,7 +20,7 @@ from mailmerge.proofs.palette import PAPER, Palette
 from mailmerge.proofs.projection import on_cup, radius_below, turns_seen
 from mailmerge.proofs.stage import light_at
 
-_LARGEST = (1000.0, 800.0)
+_LARGEST = (900.0, 720.0)
 """Of a picture, in px."""
 _FINEST = 40.0
 """px for each mm, at most: small lettering stays small."""
