@@ -100,6 +100,10 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Path:
         file = answers_file(folder / "gala", wish=7)
         assert run(f"mailmerge answers gala {file}")[0] == 0
         shutil.copytree("gala", "asking")
+        with open_ledger(folder / "asking") as ledger, ledger.writing() as change:
+            came = change.put_arrival("workbook", "Ms Roth")
+            change.put_question(came, [7], "in the list, row 12, beside the table", "smaller?", {})
+            change.put_question(came, [], "in the list, row 20", "Otto Ny", {"name": "Otto Ny"})
         assert run('mailmerge confirm gala 7 --by "phone"')[0] == 0
         assert run("mailmerge release gala")[0] == 0
     return folder

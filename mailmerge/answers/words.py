@@ -330,7 +330,7 @@ def no_letters(field: str) -> str:
 def same_text(item: int, field: str, text: str) -> str:
     """Say that a new text is the old one."""
     return (
-        f"item {item}: {field} is {shown(text)} already. If it stays as it is, record that with: "
+        f"item {item}: {field} is {whole(text)} already. If it stays as it is, record that with: "
         f"mailmerge confirm"
     )
 
@@ -358,7 +358,7 @@ def which_wish(item: int, wishes: Mapping[str, Mapping[str, str]]) -> str:
 def unclear_wish(item: int, remark: str) -> str:
     """Say that a wish does not tell its text."""
     return (
-        f"item {item}: It is not clear from {shown(remark)} which text is wanted. Give it with "
+        f"item {item}: It is not clear from {whole(remark)} which text is wanted. Give it with "
         f'--text, such as --text "name=Zoë Lind".'
     )
 
@@ -366,7 +366,7 @@ def unclear_wish(item: int, remark: str) -> str:
 def two_texts(item: int, text: str, other: str) -> str:
     """Say that cups of one guest are to differ."""
     return (
-        f"item {item}: The cups of this guest are to say {shown(text)} and {shown(other)}, but "
+        f"item {item}: The cups of this guest are to say {whole(text)} and {whole(other)}, but "
         f"all cups of a guest say the same. Accept one of the texts, or give each cup its own row "
         f"in the list."
     )

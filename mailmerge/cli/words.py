@@ -28,7 +28,7 @@ __all__ = ["ITEMS_OR_ALL", "TEXT_NEEDS_ONE_ITEM", "bad_option"]
 
 def _plain(text: str) -> str:
     """Return text on one line, without its quotation marks."""
-    return shown(text)[1:-1]
+    return whole(text)[1:-1]
 
 
 # For every command
@@ -123,7 +123,7 @@ def _person(fields: Mapping[str, str]) -> str:
 def correction_overtaken(row: int, text: str, was: str) -> str:
     """Say that the list is newer than a correction."""
     return (
-        f"  row {row}: The correction {shown(text)} was made for {shown(was)}. The list says "
+        f"  row {row}: The correction {whole(text)} was made for {whole(was)}. The list says "
         f"something else now, so the list holds."
     )
 
