@@ -16,10 +16,10 @@ from babel import Locale
 from babel.messages import Message
 from catalogues import LOCALE, catalogue, extracted, po_of, text_of, updated
 from PIL import Image
+from playwright import sync_api
 from shop import Shop
 
-from mailmerge.answers.incoming import Answers, read_answers
-from mailmerge.answers.packs import write_pack
+from mailmerge.answers.incoming import read_answers
 from mailmerge.answers.ticks import is_yes
 from mailmerge.findings import InputError
 from mailmerge.guests.columns import FIELDS
@@ -28,7 +28,7 @@ from mailmerge.ledger.ledger import open_ledger
 from mailmerge.lettering import open_font
 from mailmerge.proofs import paper as papers
 from mailmerge.proofs.canvas import plain_style
-from mailmerge.proofs.pack import Card, Pack, Text, draw_sheets, languages, words
+from mailmerge.proofs.pack import Card, Pack, Text, draw_sheets, languages, words, write_page
 from mailmerge.proofs.pack.checklist import columns_in, title_of, write_checklist
 from mailmerge.proofs.pack.languages import Language, known
 from mailmerge.proofs.pack.letters import notes_on
@@ -200,7 +200,7 @@ def pack_in(tag: str) -> Pack:
     """Return a pack of three cards, in a language."""
     language = Language(tag)
     saved = io.BytesIO()
-    Image.new("RGB", (1600, 1600), "#888888").save(saved, "PNG")
+    Image.new("RGB", (300, 300), "#888888").save(saved, "PNG")
 
     def card(number: int, name: str) -> Card:
         return Card(
@@ -210,8 +210,9 @@ def pack_in(tag: str) -> Pack:
             texts=(Text("name", words.field_label(language, "name"), name,
                         notes_on(name, language)),),
             details=((words.side(language), words.faces(language, "facing the drinker")),),
-            proof=saved.getvalue(),
-            file=f"{number:03}.png",
+            cup=saved.getvalue(),
+            faces=(),
+            file=f"{number:03}",
         )  # fmt: skip
 
     cards = (card(1, "Zoë Lind"), card(2, "سارة الخطيب"), card(3, "Bo Dahl"))
@@ -300,6 +301,40 @@ def test_the_contact_sheet_and_the_list_are_in_the_language(tag: str) -> None:
     assert (found.item, found.right, found.change, found.seal) == (0, 3, 4, 5)
 
 
+def english_texts() -> set[str]:
+    """Return what the page says in English, whole."""
+    ids = [message.id for message in extracted() if message.id]
+    texts = [each for found in ids for each in ([found] if isinstance(found, str) else found)]
+    return {text for text in texts if " " in text and not values_in(text)}
+
+
+@pytest.mark.outside("/usr/bin/chromium")
+def test_the_page_is_in_the_language_and_as_wide_as_a_phone(tmp_path: Path) -> None:
+    """All in one, for a browser takes long to start: what is hidden at first is read as well."""
+    english = english_texts()
+    with sync_api.sync_playwright() as started:
+        browser = started.chromium.launch(
+            executable_path="/usr/bin/chromium", args=["--no-sandbox"]
+        )
+        for tag in ALL:
+            page = browser.new_page(viewport={"width": 390, "height": 844})
+            path = tmp_path / f"{tag}.html"
+            path.write_bytes(write_page(pack_in(tag)))
+            page.goto(path.as_uri())
+            root = page.locator("html")
+            assert root.get_attribute("lang") == tag
+            assert root.get_attribute("dir") == ("rtl" if tag == "ar" else "ltr")
+            assert page.locator("nav").bounding_box()["height"] < 70, tag  # its buttons, in one row
+            for button in ("button.no:visible", "#all"):
+                page.click(button)
+                assert page.evaluate("document.documentElement.scrollWidth") <= 390, tag
+            told = " ".join(page.evaluate("document.body.textContent").split())
+            left = {text for text in english if text in told}
+            assert len(left) > 10 if tag == "en" else not left, tag
+            page.close()
+        browser.close()
+
+
 # What comes back
 
 
@@ -310,36 +345,32 @@ TICKS = {
 }  # fmt: skip
 
 
-def filled(packed: Shop, tag: str, path: Path) -> Answers:
-    """Fill in the list of a pack in a language, and read it back: yes to all but the third cup."""
-    language = Language(tag)
-    with packed.changing() as change:
-        made = write_pack(change, everything=True)
-    assert made is not None
-    book = openpyxl.load_workbook(
-        io.BytesIO(write_checklist(replace(made.pack, language=language)))
-    )
+def filled(pack: Pack, path: Path) -> None:
+    """Fill in the list of a pack: yes to all but the third cup, whose name is another one."""
+    book = openpyxl.load_workbook(io.BytesIO(write_checklist(pack)))
     (table,) = book.worksheets
     table["B3"] = "Zoë"
-    ticks = TICKS[tag]
+    ticks = TICKS[pack.language.tag]
     columns = columns_in([str(cell.value) for cell in table[5]])
     assert columns is not None
     for row in range(6, 11):
         table.cell(row, columns.right + 1, ticks[row % len(ticks)])
     table.cell(8, (columns.column_of("name") or 0) + 1, "Carla Eck")
     book.save(path)
-    with open_ledger(packed.folder) as ledger:
-        return read_answers(ledger, path)
 
 
-@pytest.mark.parametrize("tag", ALL)
-def test_a_list_in_each_language_reads_back(packed: Shop, tag: str, tmp_path: Path) -> None:
-    answers = filled(packed, tag, tmp_path / "filled.xlsx")
-    assert answers.said_by == "Zoë"
-    assert [(each.item, each.verdict) for each in answers.said] == [
-        (1, "yes"), (2, "yes"), (3, "change"), (4, "yes"), (5, "yes"),
-    ]  # fmt: skip
-    assert answers.said[2].texts == {"name": "Carla Eck"}
+def test_a_list_in_each_language_reads_back(packed: Shop, tmp_path: Path) -> None:
+    made = packed.pack(everything=True)
+    assert made is not None
+    for tag in ALL:
+        filled(replace(made.pack, language=Language(tag)), tmp_path / f"{tag}.xlsx")
+        with open_ledger(packed.folder) as ledger:
+            answers = read_answers(ledger, tmp_path / f"{tag}.xlsx")
+        assert answers.said_by == "Zoë", tag
+        assert [(each.item, each.verdict) for each in answers.said] == [
+            (1, "yes"), (2, "yes"), (3, "change"), (4, "yes"), (5, "yes"),
+        ], tag  # fmt: skip
+        assert answers.said[2].texts == {"name": "Carla Eck"}, tag
 
 
 @pytest.mark.parametrize(
@@ -363,4 +394,3 @@ def test_an_order_in_german_has_a_german_pack(shop: Shop) -> None:
     assert made.pack.cards[0].texts[1].label == "Funktion"
     (path,) = made.folder.glob("*.xlsx")
     assert openpyxl.load_workbook(path).worksheets[0]["A3"].value == "Ihr Name"
-    assert shop.yes(1, 2).refused == ()

@@ -18,7 +18,7 @@ _FACES = 0.62
 """Of its height that the faces close by take; the whole cup has the rest."""
 _PIXELS = 560
 """Of a picture: 215 to the inch."""
-_FRONT = 40.0
+_FRONT = 42.0
 """Height in mm of what stands above the first cards."""
 
 
@@ -61,16 +61,15 @@ class _PackPaper(Paper):
             self.type(10)
             self.set_xy(MARGIN, MARGIN + 9)
             self.fitted("  ·  ".join([sender.name, *sender.reach]), self.epw)
-        self.words(
+        y = 1 + self.words(
             words.read_the_paper(self.language), MARGIN, MARGIN + 16, self.epw, 10.5, SOFT,
             is_ours=True,
         )  # fmt: skip
-        self.type(11)
-        self.set_xy(MARGIN, MARGIN + 31)
-        at = self._label(words.your_name(self.language) + ":", MARGIN, MARGIN + 30)
+        name = words.detail(self.language, words.your_name(self.language), "").rstrip()
+        at = self._label(name, MARGIN, y)
         start = self.mirrored(at, 80)
         self.set_draw_color(*INK)
-        self.line(start, MARGIN + 35, start + 80, MARGIN + 35)
+        self.line(start, y + 5, start + 80, y + 5)
 
     def card(self, card: Card, top: float, height: float) -> None:
         """Draw a card."""
