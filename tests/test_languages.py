@@ -17,10 +17,12 @@ from babel.messages import Message
 from catalogues import LOCALE, catalogue, extracted, po_of, text_of, updated
 from PIL import Image
 from playwright import sync_api
-from shop import Shop
+from shop import Shop, done
 
 from mailmerge.answers.incoming import read_answers
 from mailmerge.answers.ticks import is_yes
+from mailmerge.cli.client import _say_packed
+from mailmerge.deeds import client
 from mailmerge.findings import InputError
 from mailmerge.guests.columns import FIELDS
 from mailmerge.items import words as item_words
@@ -345,28 +347,34 @@ TICKS = {
 }  # fmt: skip
 
 
-def filled(pack: Pack, path: Path) -> None:
-    """Fill in the list of a pack: yes to all but the third cup, whose name is another one."""
-    book = openpyxl.load_workbook(io.BytesIO(write_checklist(pack)))
+def filled(sent: bytes, tag: str, path: Path) -> None:
+    """Fill in a list in a language: yes to all but the third cup, whose name is another one."""
+    book = openpyxl.load_workbook(io.BytesIO(sent))
     (table,) = book.worksheets
     table["B3"] = "Zoë"
-    ticks = TICKS[pack.language.tag]
-    columns = columns_in([str(cell.value) for cell in table[5]])
+    ticks = TICKS[tag]
+    titles = [str(cell.value) for cell in table[5]]
+    columns = columns_in(titles)
     assert columns is not None
     for row in range(6, 11):
         table.cell(row, columns.right + 1, ticks[row % len(ticks)])
-    table.cell(8, (columns.column_of("name") or 0) + 1, "Carla Eck")
+    table.cell(8, titles.index(title_of(columns.language, "name")) + 1, "Carla Eck")
     book.save(path)
 
 
 def test_a_list_in_each_language_reads_back(packed: Shop, tmp_path: Path) -> None:
     made = packed.pack(everything=True)
     assert made is not None
-    for tag in ALL:
-        filled(replace(made.pack, language=Language(tag)), tmp_path / f"{tag}.xlsx")
+    for number, tag in enumerate(ALL, start=2):
+        pack = replace(made.pack, id=f"AAAA-{number:04}", language=Language(tag))
+        sent, path = write_checklist(pack), tmp_path / f"{tag}.xlsx"
+        with packed.changing() as change:
+            change.put_pack(pack.id, number, change.records(), sent)
+        filled(sent, tag, path)
         with open_ledger(packed.folder) as ledger:
-            answers = read_answers(ledger, tmp_path / f"{tag}.xlsx")
+            answers = read_answers(ledger, path)
         assert answers.said_by == "Zoë", tag
+        assert answers.unclear == (), tag
         assert [(each.item, each.verdict) for each in answers.said] == [
             (1, "yes"), (2, "yes"), (3, "change"), (4, "yes"), (5, "yes"),
         ], tag  # fmt: skip
@@ -385,12 +393,28 @@ def test_whatever_is_no_plain_yes_is_none(tick: str) -> None:
     assert not is_yes(tick)
 
 
-def test_an_order_in_german_has_a_german_pack(shop: Shop) -> None:
-    with (shop.folder / "order.toml").open("a", encoding="utf-8") as file:
+def test_an_order_whose_language_changes_is_sent_and_read_in_both(
+    packed: Shop,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """What comes back is compared with what was sent: the pack in German is another one."""
+    (path,) = (packed.folder / "proof-pack").glob("*.xlsx")
+    filled(path.read_bytes(), "en", tmp_path / "en.xlsx")
+    with (packed.folder / "order.toml").open("a", encoding="utf-8") as file:
         file.write('[client]\nlanguage = "de"\n')
-    made = shop.pack()
-    assert made is not None
-    assert [label for label, _ in made.pack.cards[0].details] == ["Seite", "Hand", "Farbe"]
-    assert made.pack.cards[0].texts[1].label == "Funktion"
-    (path,) = made.folder.glob("*.xlsx")
-    assert openpyxl.load_workbook(path).worksheets[0]["A3"].value == "Ihr Name"
+    monkeypatch.setattr(Language, "missing", ("Not ready yet", "Colour"))
+    made = done(client.proof(packed.folder, jobs=1))
+    assert made.packed is not None
+    card = made.packed.pack.cards[0]
+    assert [label for label, _ in card.details] == ["Seite", "Hand", "Farbe"]
+    assert card.texts[1].label == "Funktion"
+    _say_packed(made)
+    assert "2 texts of the pack are not translated into de yet." in capsys.readouterr().out
+    filled(path.read_bytes(), "de", tmp_path / "de.xlsx")
+    with open_ledger(packed.folder) as ledger:
+        english, german = (read_answers(ledger, tmp_path / f"{tag}.xlsx") for tag in ("en", "de"))
+    assert english.unclear == german.unclear == ()
+    assert english.said[0].seal == german.said[0].seal
+    assert english.pack != german.pack == made.packed.pack.id

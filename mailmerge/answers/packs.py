@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from mailmerge.answers.cards import Scenes, cards_of
@@ -44,7 +44,8 @@ def pack_id(order: str, number: int, shown: Mapping[int, str]) -> str:
     """Return what a pack is known by: eight characters.
 
     The same items with the same seals are another pack where something was said in between: who
-    answers it may have seen what was said.
+    answers it may have seen what was said. They are another one, too, where its list is not the
+    same, as in another language: a list that comes back is compared with the one that was sent.
     """
     rows = "\n".join([f"{order} {number}", *(f"{item} {shown[item]}" for item in sorted(shown))])
     return readable(int.from_bytes(hashlib.sha256(rows.encode()).digest()[:5]))
@@ -96,11 +97,11 @@ def write_pack(
     if not chosen:
         return None
     shown = {r.number: r.seal for r in chosen if r.seal}
-    number = _number_of(change, shown)
     is_mixed = len({r.entry.blank for r in records}) > 1
+    last, number = change.newest_pack()
     pack = Pack(
         order=change.order_id,
-        id=pack_id(change.order_id, number, shown),
+        id=last,
         title=change.fact("title") or "",
         cards=cards_of(change, chosen, scenes, is_mixed, envelope.language),
         not_ready=tuple(dict.fromkeys(r.name for r in later)),
@@ -108,11 +109,15 @@ def write_pack(
         sender=envelope.sender,
         people=envelope.people,
     )
+    listed = write_checklist(pack)
+    if listed != change.list_sent(last) or change.has_heard_since(number):
+        number += 1
+        pack = replace(pack, id=pack_id(change.order_id, number, shown))
+        listed = write_checklist(pack)
     folder = change.folder / PACK
     stage = Stage(change.root.at(PACK))
     stage.open_up()
     try:
-        listed = write_checklist(pack)
         sizes = {name: len(data) for name, data in _files(pack, listed, stage, envelope.paper)}
         pictures = {f"{PICTURES}/{card.file}.jpg" for card in pack.cards}
         for card in pack.cards:
@@ -131,14 +136,6 @@ def write_pack(
 def _again(record: Record, everything: bool) -> bool:
     """Whether a cup that is to be changed is shown as it is: who said so may take it back."""
     return everything and record.standing is Standing.TO_CHANGE
-
-
-def _number_of(change: LedgerChange, shown: Mapping[int, str]) -> int:
-    """Return the number of a pack: the last one's, where it shows the same and nobody answered."""
-    last, number = change.newest_pack()
-    if number and change.shown_in(last) == shown and not change.has_heard_since(number):
-        return number
-    return number + 1
 
 
 def _files(pack: Pack, listed: bytes, stage: Stage, size: PaperSize) -> Iterable[tuple[str, bytes]]:
