@@ -1,0 +1,522 @@
+"""The whole talk about an order, in random order, against a small model of who said what last.
+
+The model below knows nothing of the ledger. It is told each word as it is heard and answers one
+question: may a cup of this item, with this text and these bytes, lie in the folder to engrave from?
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+import os
+import shutil
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Literal
+
+import pytest
+from conftest import Samples
+from hypothesis import HealthCheck, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
+from shop import GUESTS, Shop
+
+from mailmerge.answers.incoming import Said
+from mailmerge.deeds import client, making
+from mailmerge.deeds.client import Accept
+from mailmerge.deeds.questions import NO_CHOICES, Question
+from mailmerge.findings import InputError
+from mailmerge.ledger.standing import Record
+
+Verdict = Literal["yes", "change"]
+
+
+@dataclass(frozen=True)
+class Seen:
+    """How an item looked to somebody."""
+
+    text: str
+    look: str
+    """A digest of its artwork's bytes."""
+    seal: str
+
+
+@dataclass(eq=False)
+class Word:
+    """What somebody said once about one item, however often it comes in."""
+
+    item: int
+    who: str
+    verdict: Verdict
+    seen: Seen
+    words: str
+    pack: int
+    """Which pack showed it; the newest one at the time where it was told on the telephone."""
+    page: str = ""
+    saving: int = 0
+    """Of its page; the first one that this word was in."""
+    heard: int = 0
+    """When it came in first, as a count of all that has happened."""
+    newest: int = 0
+    """Which pack was the newest one then."""
+
+
+@dataclass
+class Talk:
+    """Who said what last about which text: the rules in as few lines as they take."""
+
+    people: tuple[str, ...] = ()
+    needs: str = "one"
+    packs: int = 0
+    moment: int = 0
+    words: list[Word] = field(default_factory=list)
+    decided: dict[int, int] = field(default_factory=dict)
+    waived: list[tuple[int, str, int]] = field(default_factory=list)
+
+    def now(self) -> int:
+        self.moment += 1
+        return self.moment
+
+    def hear(self, word: Word) -> None:
+        if word not in self.words:
+            word.heard, word.newest = self.now(), self.packs
+            self.words.append(word)
+
+    def decide(self, item: int) -> None:
+        self.decided[item] = self.now()
+
+    def waive(self, item: int, look: str) -> None:
+        self.waived.append((item, look, self.now()))
+
+    def about(self, item: int, verdict: Verdict) -> list[Word]:
+        """Return the words about an item that no later saving of the same page has replaced."""
+        every = [word for word in self.words if word.item == item]
+        return [
+            word for word in every
+            if word.verdict == verdict
+            and not any(w.page == word.page and w.saving > word.saving for w in every if w.page)
+        ]  # fmt: skip
+
+    def yeses(self, item: int) -> list[Word]:
+        """Return the yeses of people who are asked."""
+        return [w for w in self.about(item, "yes") if not self.people or w.who in self.people]
+
+    def open(self, item: int, text: str) -> list[Word]:
+        """Return the objections that nothing has closed."""
+        return [
+            word for word in self.about(item, "change")
+            if word.heard > self.decided.get(item, 0)
+            and not any(self._closes(yes, word, text) for yes in self.about(item, "yes"))
+        ]  # fmt: skip
+
+    def _closes(self, yes: Word, objection: Word, text: str) -> bool:
+        if yes.seen.text != text:
+            return False
+        if objection.seen.text != text:  # it was changed: is that confirmed since?
+            counts = yes in self.yeses(yes.item)
+            return counts and yes.heard > objection.heard and yes.pack >= objection.pack
+        is_own = yes.who == objection.who != ""
+        return is_own and yes.page != "phone" and yes.pack > objection.newest
+
+    def _is_retired(self, yes: Word) -> bool:
+        """Whether somebody has said yes to another text since, as far as can be known."""
+        return any(
+            other.seen.text != yes.seen.text
+            and (other.heard > yes.heard or other.pack > yes.pack)
+            for other in self.yeses(yes.item)
+        )
+
+    def _is_taken_back(self, yes: Word) -> bool:
+        return any(
+            word.who == yes.who and word.seen.text == yes.seen.text and word.heard > yes.heard
+            for word in self.about(yes.item, "change")
+        )
+
+    def is_free(self, item: int, seen: Seen) -> bool:
+        if self.open(item, seen.text):
+            return False
+        if any((item, seen.look) == waived[:2] for waived in self.waived):
+            return True
+        said = {
+            yes.who for yes in self.yeses(item)
+            if yes.seen.look == seen.look
+            and not self._is_retired(yes) and not self._is_taken_back(yes)
+        }  # fmt: skip
+        return said >= set(self.people) if self.needs == "all" else bool(said)
+
+
+class Cut(BaseException):
+    """A call that is cut off."""
+
+
+class Disk:
+    """Ends a call before one of its steps on the disk."""
+
+    steps = 0
+    folder = "."
+
+    @classmethod
+    def hook(cls, event: str, arguments: tuple[object, ...]) -> None:
+        if cls.steps and event in ("open", "os.rename", "os.remove", "os.mkdir"):
+            if not str(arguments[0]).startswith(cls.folder):
+                return
+            cls.steps -= 1
+            if cls.steps == 0:
+                raise Cut
+
+    @classmethod
+    @contextmanager
+    def cut_before(cls, step: int, folder: Path) -> Iterator[None]:
+        cls.steps, cls.folder = step, str(folder)
+        try:
+            yield
+        except Cut:
+            pass
+        finally:
+            cls.steps = 0
+
+
+NAMES = {"Anna Berg": "Anne Berg", "Bo Dahl": "Bob Dahl", "Carla Ek": "Karla Ek"}
+NAMES |= {after: before for before, after in NAMES.items()}
+WHO = st.sampled_from(["Anna Reed", "Anna Reed", "Bo Dahl", "Ina Holm", ""])
+ITEM = st.sampled_from([0, 0, 0, 1, 2])
+AT = st.integers(0, 9)
+HOURS = st.sampled_from([None, -30, -3, 0, 2, 11])
+NOON = dt.datetime(2026, 11, 27, 12, 0, tzinfo=dt.UTC)
+
+
+@dataclass
+class Page:
+    """A pack's page in somebody's browser: what was tapped stays, and savings are counted."""
+
+    words: dict[int, Word] = field(default_factory=dict)
+    savings: int = 0
+
+
+@dataclass
+class Letter:
+    """What was sent once, and may arrive whenever."""
+
+    way: str
+    who: str
+    at: str
+    pack: str
+    words: tuple[Word, ...]
+    page: str = ""
+    saving: int = 0
+
+
+class WholeConversation(RuleBasedStateMachine):
+    """Everything that client, maker, disk and post can do with an order, in any sequence."""
+
+    folder: Path
+    merged: Path
+    count = 0
+
+    def __init__(self) -> None:
+        super().__init__()
+        type(self).count += 1
+        self.shop = Shop.copied(self.merged, self.folder / f"order-{self.count}")
+        self.rows = [dict(row) for row in GUESTS[:3]]
+        self.lists = [[dict(row) for row in self.rows]]
+        self.talk = Talk()
+        self.packs: list[dict[int, Seen]] = []
+        self.pages: dict[tuple[str, int], Page] = {}
+        self.post: list[Letter] = []
+        self.engraved: set[int] = set()
+        self.steps = 0
+        self.pack()
+
+    def teardown(self) -> None:
+        shutil.rmtree(self.shop.folder)
+
+    # What there is
+
+    def _records(self) -> list[Record]:
+        return list(self.shop.records().values())
+
+    def _seen(self, record: Record) -> Seen | None:
+        if record.gone or not record.entry.artwork:
+            return None
+        text = "|".join(line.text for line in record.entry.lines)
+        return Seen(text, self.looks[record.seal or ""], record.seal or "")
+
+    def _item(self, at: int, *standing: str) -> int:
+        """Choose an item: of those that stand so, if there are any."""
+        every = self._records()
+        fitting = [each for each in every if each.standing in standing] or every
+        return fitting[at % len(fitting)].number
+
+    def _look(self) -> None:
+        """Remember the bytes behind each seal, as they were made first."""
+        self.looks = dict(getattr(self, "looks", {}))
+        for record in self._records():
+            if not record.gone and record.entry.artwork and record.seal not in self.looks:
+                made = (self.shop.folder / "merged" / record.entry.artwork).read_bytes()
+                self.looks[record.seal or ""] = hashlib.sha256(made).hexdigest()
+
+    # Calls
+
+    def _call(self, deed: Callable[[], object]) -> None:
+        """Make a call; where it is to be cut off, cut it off first, and make it again."""
+        if self.steps:
+            with Disk.cut_before(self.steps, self.shop.folder):
+                deed()
+            self.steps = 0
+            self._look()
+            self.only_what_is_free_lies_in_the_folder()
+        deed()
+
+    def _merge(self) -> None:
+        self.shop.list(self.rows)
+        self.lists.append([dict(row) for row in self.rows])
+        self._call(self._merged)
+        self._look()
+
+    def _merged(self) -> None:
+        """Merge; whoever is in question is who the first choice says."""
+        choices = NO_CHOICES
+        while isinstance(asked := making.merge(self.shop.folder, choices=choices, jobs=1), Question):
+            choices = asked.options[0].answer
+
+    @rule(steps=st.integers(1, 30))
+    def next_call_is_cut_off(self, steps: int) -> None:
+        self.steps = steps
+
+    # The list
+
+    @rule(at=ITEM)
+    def name_changes(self, at: int) -> None:
+        row = self.rows[at % len(self.rows)]
+        row["Name"] = NAMES.get(row["Name"], row["Name"])
+        self._merge()
+
+    @rule(at=ITEM, role=st.sampled_from(["Horn", "Violin"]))
+    def role_changes(self, at: int, role: str) -> None:
+        self.rows[at % len(self.rows)]["Role"] = role
+        self._merge()
+
+    @rule(back=AT)
+    def an_old_list_comes_back(self, back: int) -> None:
+        self.rows = [dict(row) for row in self.lists[-1 - back % len(self.lists)]]
+        self._merge()
+
+    @rule(at=AT)
+    def list_grows_shrinks_or_is_sorted(self, at: int) -> None:
+        match at:
+            case 0 | 1 if len(self.rows) < 4:
+                self.rows.append({"Name": "Dag Falk", "Role": "Oboe"})
+            case 2 | 3 if len(self.rows) > 2:
+                del self.rows[at % len(self.rows)]
+            case _:
+                self.rows.reverse()
+        self._merge()
+
+    # The client
+
+    @rule()
+    def pack(self) -> None:
+        self._look()
+        shown = {r.number: seen for r in self._records() if (seen := self._seen(r))}
+        with self.shop.changing() as change:
+            number = change.newest_pack()[1] + 1
+            records = [record for record in change.records() if record.number in shown]
+            change.put_pack(f"PACK-{number:04d}", number, records, b"")
+        self.packs.append(shown)
+        self.talk.packs = number
+
+    @rule(
+        who=WHO, back=st.sampled_from([0, 0, 0, 1, 2]), at=ITEM,
+        verdict=st.sampled_from(["yes", "change"]), named=st.booleans(),
+        way=st.sampled_from(["file", "file", "text", "workbook"]), hours=HOURS,
+        is_late=st.booleans(),
+    )  # fmt: skip
+    def somebody_answers(
+        self, who: str, back: int, at: int, verdict: Verdict, named: bool, way: str,
+        hours: int | None, is_late: bool,
+    ) -> None:  # fmt: skip
+        number = max(len(self.packs) - back, 1)
+        shown = self.packs[number - 1]
+        item = sorted(shown)[at % len(shown)]
+        count = sum(len(letter.words) for letter in self.post)
+        word = Word(item, who, verdict, shown[item], "" if verdict == "yes" else f"w{count}", number)
+        time = "" if hours is None or way == "workbook" else _time(hours)
+        if way == "workbook" or not who:
+            letter = Letter(way, who, time, f"PACK-{number:04d}", (word,))
+        else:
+            page = self.pages.setdefault((who, number), Page())
+            page.savings += 1
+            word.page, word.saving = f"{who}/{number}", page.savings
+            if item not in page.words or "change" in (verdict, page.words[item].verdict):
+                page.words[item] = word  # else it says yes once more
+            words = tuple(page.words.values())
+            letter = Letter(
+                way, who, time, f"PACK-{number:04d}", words, word.page, page.savings
+            )
+        self.post.append(letter)
+        if not is_late:
+            self._arrives(letter)
+
+    @precondition(lambda self: self.post)
+    @rule(at=AT)
+    def something_arrives_late_or_again(self, at: int) -> None:
+        self._arrives(self.post[-1 - at % len(self.post)])
+
+    def _arrives(self, letter: Letter) -> None:
+        said = [
+            Said(w.item, w.seen.seal, w.verdict, w.words, {} if w.verdict == "change" else None)
+            for w in letter.words
+        ]
+        self._call(lambda: self.shop.answer(
+            *said, at=letter.at, by=letter.who, pack=letter.pack, page=letter.page,
+            saving=letter.saving, way=letter.way,
+        ))  # fmt: skip
+        for word in letter.words:
+            self.talk.hear(word)
+
+    # The maker
+
+    @rule(at=ITEM, who=WHO, ago=st.sampled_from([None, 1, 30]))
+    def somebody_says_yes_on_the_telephone(self, at: int, who: str, ago: int | None) -> None:
+        item = self._item(at)
+        record = self.shop.records()[item]
+        if not (seen := self._seen(record)):
+            return
+        on = dt.datetime.now().astimezone() - dt.timedelta(hours=ago) if ago else None
+        by = f"{who}, phone" if who else "phone"
+        try:
+            self._call(lambda: client.confirm(self.shop.folder, [str(item)], by, on))
+        except InputError:
+            assert self.talk.people
+            assert who not in self.talk.people
+        else:
+            self.talk.hear(Word(item, who, "yes", seen, "", self.talk.packs, "phone"))
+
+    @rule(at=ITEM)
+    def the_maker_decides(self, at: int) -> None:
+        item = self._item(at, "to change", "they disagree")
+        try:
+            self._call(lambda: client.decide(self.shop.folder, [str(item)], "Ina Holm", "so be it"))
+        except InputError:
+            seen = self._seen(self.shop.records()[item])
+            assert not seen or not self.talk.open(item, seen.text)
+        else:
+            self.talk.decide(item)
+
+    @rule(at=ITEM)
+    def the_maker_takes_a_correction(self, at: int) -> None:
+        item = self._item(at, "to change", "they disagree")
+        record = self.shop.records()[item]
+        if record.gone or record.about["name"] not in NAMES:
+            return
+        texts = {"name": NAMES[record.about["name"]]}
+        client.accept(self.shop.folder, Accept((item,), texts, "the maker"), jobs=1)
+        self._look()
+
+    @rule(people=st.sampled_from([(), ("Anna Reed",), ("Anna Reed", "Bo Dahl")]), both=st.booleans())
+    def others_are_asked(self, people: tuple[str, ...], both: bool) -> None:
+        needs = "all" if both and len(people) == 2 else "one"
+        file = self.shop.folder / "order.toml"
+        text = file.read_text().split("\n[client]")[0]
+        if people:
+            text += f"\n[client]\npeople = {list(people)}\nneeds = '{needs}'\n"
+        file.write_text(text)
+        self._merge()
+        self.talk.people, self.talk.needs = people, needs
+
+    @rule(reason=st.sampled_from(["", "", "", "at sea"]))
+    def release(self, reason: str) -> None:
+        if reason:
+            for record in self._records():
+                if (seen := self._seen(record)) and not self.talk.open(record.number, seen.text):
+                    self.talk.waive(record.number, seen.look)
+        self._call(lambda: self.shop.release(reason=reason))
+        lying = self.shop.to_engrave()
+        for record in self._records():
+            number, seen = record.number, self._seen(record)
+            if seen and number not in self.engraved and self.talk.is_free(number, seen):
+                artwork = self.shop.folder / "merged" / record.entry.artwork
+                if artwork.read_bytes() != b"<svg/>":
+                    assert number in lying, self._told(number)
+
+    @rule(at=AT, is_spoiled=st.booleans())
+    def a_cup_is_engraved_or_spoiled(self, at: int, is_spoiled: bool) -> None:
+        if not (lying := sorted(self.shop.to_engrave())):
+            return
+        item = lying[at % len(lying)]
+        (self.shop.spoiled if is_spoiled else self.shop.engraved)(item)
+        self.engraved.add(item)
+        self.only_what_is_free_lies_in_the_folder()
+        if is_spoiled:
+            self.engraved.discard(item)
+
+    @rule(at=AT, folder=st.sampled_from(["merged/artwork", "to-engrave"]))
+    def a_file_is_edited_by_hand(self, at: int, folder: str) -> None:
+        paths = sorted((self.shop.folder / folder).glob("*.svg"))
+        if paths:
+            paths[at % len(paths)].write_text("<svg/>")
+        self._call(self.shop.release)
+
+    def _told(self, number: int) -> str:
+        """Return what the model has heard about an item."""
+        talk, seen = self.talk, self._seen(self.shop.records()[number])
+        heard = "\n".join(str(word) for word in talk.words if word.item == number)
+        rest = talk.decided.get(number), talk.waived, talk.people, talk.needs, talk.packs
+        return f"item {number}: {seen}\n{heard}\ndecided, waived, people, packs: {rest}"
+
+    @invariant()
+    def only_what_is_free_lies_in_the_folder(self) -> None:
+        records = self.shop.records()
+        lying = self.shop.to_engrave()
+        assert lying.keys().isdisjoint(self.engraved)
+        for number, path in lying.items():
+            seen = self._seen(records[number])
+            assert seen, f"item {number} is gone or stopped"
+            assert hashlib.sha256(path.read_bytes()).hexdigest() == seen.look
+            assert self.talk.is_free(number, seen), self._told(number)
+
+    @invariant()
+    def every_word_is_on_record(self) -> None:
+        records = self.shop.records()
+        for word in self.talk.words:
+            said = [
+                (a.verdict, a.seal, a.words) for a in records[word.item].answers
+                if word.who in a.said_by
+            ]  # fmt: skip
+            assert (word.verdict, word.seen.seal, word.words) in said, word
+
+    @invariant()
+    def numbers_and_rows_agree(self) -> None:
+        active = [record for record in self._records() if not record.gone]
+        assert sorted(r.entry.row for r in active) == list(range(2, len(self.rows) + 2))
+
+
+def _time(hours: int) -> str:
+    return (NOON + dt.timedelta(hours=hours)).isoformat()
+
+
+@pytest.mark.filterwarnings("ignore")
+def test_nothing_lies_in_the_folder_against_anybodys_word(
+    tmp_path: Path, box_font: Path, samples: Samples, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from hypothesis.stateful import run_state_machine_as_test
+
+    sys.addaudithook(Disk.hook)
+    monkeypatch.setattr(os, "sync", lambda: None)  # these are rules, not power cuts
+    shop = Shop(tmp_path / "merged", box_font)
+    shop.list(GUESTS[:3])
+    shop.merge()
+    WholeConversation.folder, WholeConversation.merged = tmp_path, shop.folder
+    run_state_machine_as_test(  # type: ignore[no-untyped-call]
+        WholeConversation,
+        settings=settings(
+            max_examples=int(os.environ.get("EX", 0)) or samples(20, 300),
+            stateful_step_count=24,
+            deadline=None,
+            suppress_health_check=list(HealthCheck),
+            **({"phases": [__import__("hypothesis").Phase.generate], "database": None} if "EX" in os.environ else {}),
+        ),
+    )
