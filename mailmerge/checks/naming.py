@@ -489,7 +489,7 @@ def _is_count(bare: str) -> bool:
 def _is_nobody_s(bare: str) -> bool:
     """Whether the only word of a name is one for somebody, and nobody's name."""
     is_borne_too = is_borne(bare, True) or is_borne(bare, False)
-    if bare in _MEANT_BY_NAME or bare in DONE:
+    if bare in (_MEANT_BY_NAME - _SOMEBODY) | DONE:
         return not is_borne_too
     return bare in _WITHOUT_NAME
 
