@@ -77,7 +77,7 @@ def small(card: Card) -> Card:
 @pytest.fixture(scope="module")
 def asking(folder: Path, pack: Pack) -> str:
     """Return the page of a pack that names who is asked."""
-    cards = [small(card) for card in pack.cards]
+    cards = [small(card) for card in pack.cards[:6]]
     cards[1] = replace(cards[1], question=(("Anna Reed", "Gudrun"), ("Ben Cole", "")))
     cards[4] = replace(cards[4], settled="Confirmed on 5 December 2026.")
     strasse = Text("name", "Name", "Reiß", ("ß is engraved as SS",), ("REISS",))
@@ -276,7 +276,7 @@ def test_what_is_settled_asks_nothing(browser: Any, asking: str) -> None:
         to(page, 5)
         assert "Confirmed on 5 December 2026." in page.locator(".now").inner_text()
         assert page.locator(".now button.yes").count() == 0
-        assert "9 open" in page.locator("#where").inner_text()
+        assert "5 open" in page.locator("#where").inner_text()
 
 
 # The way through
@@ -374,14 +374,14 @@ def test_all_of_it_by_keyboard(browser: Any, address: str, size: str) -> None:
                 page.keyboard.press("Enter")
             elif focused["id"] == "no" and title(page) == "Cup 003":
                 page.keyboard.press("Space")
-                page.keyboard.type("Gudrun")
+                page.keyboard.type("a")  # at the end of the name
             elif focused["id"] == "keep" or (focused["id"] == "all" and title(page) == "Cup 004"):
                 page.keyboard.press("Enter")
             elif focused["id"] == "by":
                 page.keyboard.type("Anouk")
         assert {"yes", "no", "keep", "back", "all", "row", "by", "save"} <= seen
         assert "8 open" in page.locator("#where").inner_text()
-        assert page.locator(".row .state").nth(1).inner_text() == "Change: Gudrun"
+        assert page.locator(".row .state").nth(1).inner_text() == "Change: Guðrún Þórðardóttira"
 
 
 # What leaves it
@@ -617,7 +617,7 @@ def test_axe_finds_nothing_against_wcag_2_2_aa(
 
 def test_at_twice_the_size_nothing_runs_off_the_side(browser: Any, asking: str) -> None:
     with opened(browser, asking, "zoomed") as page:
-        for at in range(len(READY)):
+        for at in range(page.locator(".card").count()):
             to(page, at + 1)
             if page.locator(".now .no").count():
                 page.locator(".now .no").click()
@@ -685,7 +685,7 @@ def test_names_are_text_and_never_markup(browser: Any, address: str) -> None:
 
 def test_clients_get_no_words_of_the_workshop(browser: Any, asking: str, pack: Pack) -> None:
     with opened(browser, asking) as page:
-        for at in range(len(READY)):
+        for at in range(page.locator(".card").count()):
             to(page, at + 1)
             shown = page.locator("body").inner_text().lower()
             assert not {"seal", "radius", "beam", "mm", "zone", "item"} & {*shown.split()}

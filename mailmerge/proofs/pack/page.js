@@ -229,7 +229,9 @@
     card.no.addEventListener("click", () => {
       if (performance.now() - shownAt < TOO_SOON) return;
       typed();
-      (card.fields[0] || card.own).focus();
+      const input = card.fields[0] || card.own;
+      input.focus();
+      input.setSelectionRange(input.value.length, input.value.length);
     });
     card.element.querySelector(".keep").addEventListener("click", () => {
       if (answerOf(card)) onward(card.at); else card.own.focus();
