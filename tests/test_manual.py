@@ -104,7 +104,8 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Path:
             came = change.put_arrival("workbook", "Ms Roth")
             change.put_question(came, [7], "in the list, row 12, beside the table", "smaller?", {})
             change.put_question(came, [], "in the list, row 20", "Otto Ny", {"name": "Otto Ny"})
-        assert run('mailmerge confirm gala 7 --by "phone"')[0] == 0
+        for line in ("decide gala 7 --by Ina --because 'as it is'", "confirm gala 7 --by phone"):
+            assert run(f"mailmerge {line}")[0] == 0, line
         assert run("mailmerge release gala")[0] == 0
     return folder
 
