@@ -71,6 +71,11 @@ class Word:
         before, now = self.seen.text.split("|"), text.split("|")
         return all(before[at] == now[at] for at in self.wanted or range(len(before)))
 
+    def is_met_by(self, text: str) -> bool:
+        """Whether a text is just what was wanted."""
+        now = text.split("|")
+        return bool(self.wanted) and all(now[at] == it for at, it in self.wanted.items())
+
 
 @dataclass
 class Talk:
@@ -112,58 +117,69 @@ class Talk:
         """Return the yeses of people who are asked."""
         return [w for w in self.about(item, "yes") if not self.people or w.who in self.people]
 
-    def open(self, item: int, text: str) -> list[Word]:
-        """Return the objections that nothing has closed."""
+    def objections(self, item: int) -> list[Word]:
+        """Return what neither its own person nor the maker has closed, whatever the text is now."""
         return [
             word for word in self.about(item, "change")
             if word.heard > self.decided.get(item, 0)
-            and not any(self._closes(yes, word, text) for yes in self.about(item, "yes"))
+            and not any(
+                yes.who == word.who != "" and yes.page != PHONE and yes.pack > word.newest
+                and word.is_about(yes.seen.text)
+                for yes in self.about(item, "yes")
+            )
         ]  # fmt: skip
 
-    def _closes(self, yes: Word, objection: Word, text: str) -> bool:
-        if yes.seen.text != text:
-            return False
-        if not objection.is_about(text):  # it was changed: is that confirmed since?
-            is_as_wanted = objection.wanted and all(
-                text.split("|")[at] == wanted for at, wanted in objection.wanted.items()
+    def against(self, item: int, text: str) -> list[Word]:
+        """Return the open objections to a text."""
+        return [word for word in self.objections(item) if word.is_about(text)]
+
+    def asks_anew(self, item: int, text: str) -> list[Word]:
+        """Return the objections to other texts that this one is not the answer to by itself."""
+        return [
+            word for word in self.objections(item)
+            if not word.is_about(text) and not word.is_met_by(text)
+        ]  # fmt: skip
+
+    def _counts(self, yes: Word) -> bool:
+        """Whether nothing that may be later speaks against a yes."""
+        others = [word for word in self.yeses(yes.item) if word.seen.look != yes.seen.look]
+        own = [
+            w
+            for w in self.about(yes.item, "change")
+            if w.who == yes.who != "" and w.is_about(yes.seen.text)
+        ]
+        return (
+            not any(_may_be_later(word, yes) for word in others)
+            and not any(word.heard > yes.heard for word in own)
+            and not any(
+                word.heard > yes.heard or word.pack > yes.pack
+                for word in self.asks_anew(yes.item, yes.seen.text)
             )
-            is_later = yes.heard > objection.heard and yes.pack >= objection.pack
-            return yes in self.yeses(yes.item) and (is_later or bool(is_as_wanted))
-        is_own = yes.who == objection.who != ""
-        return is_own and yes.page != PHONE and yes.pack > objection.newest
-
-    def _may_be_older(self, yes: Word, other: Word) -> bool:
-        """Whether it may have been said before another one: clocks say nothing about it."""
-        if other.page == PHONE != yes.page:
-            return yes.pack <= other.pack
-        return (other.pack, other.heard) > (yes.pack, yes.heard) or other.heard > yes.heard
-
-    def _is_retired(self, yes: Word) -> bool:
-        """Whether somebody has said yes to other artwork since, or has taken this yes back."""
-        return any(
-            word.seen.look != yes.seen.look and self._may_be_older(yes, word)
-            for word in self.about(yes.item, "yes")
-        ) or any(
-            word.who == yes.who != "" and word.is_about(yes.seen.text) and word.heard > yes.heard
-            for word in self.about(yes.item, "change")
         )
 
-    def _is_waived(self, item: int, look: str) -> bool:
-        """Whether the maker has taken it on, and nobody has said yes to other artwork since."""
-        at = max((at for number, of, at in self.waived if (number, of) == (item, look)), default=0)
-        others = [yes.heard for yes in self.about(item, "yes") if yes.seen.look != look]
-        return at > max(others, default=0)
+    def _is_waived(self, item: int, seen: Seen) -> bool:
+        """Whether the maker has taken it on, and nobody wants anything else since."""
+        at = max(
+            (at for number, of, at in self.waived if (number, of) == (item, seen.look)), default=0
+        )
+        since = [yes.heard for yes in self.yeses(item) if yes.seen.look != seen.look]
+        since += [word.heard for word in self.asks_anew(item, seen.text)]
+        return at > max(since, default=0)
 
     def is_free(self, item: int, seen: Seen) -> bool:
-        if self.open(item, seen.text):
+        if self.against(item, seen.text):
             return False
-        if self._is_waived(item, seen.look):
+        if self._is_waived(item, seen):
             return True
-        said = {
-            yes.who for yes in self.yeses(item)
-            if yes.seen.look == seen.look and not self._is_retired(yes)
-        }  # fmt: skip
+        said = {y.who for y in self.yeses(item) if y.seen.look == seen.look and self._counts(y)}
         return said >= set(self.people) if self.needs == "all" else bool(said)
+
+
+def _may_be_later(other: Word, yes: Word) -> bool:
+    """Whether a word may have been said after a yes: clocks say nothing about it."""
+    if other.page == PHONE != yes.page:
+        return other.pack >= yes.pack
+    return other.heard > yes.heard or other.pack > yes.pack
 
 
 class Cut(BaseException):
@@ -301,7 +317,9 @@ class WholeConversation(RuleBasedStateMachine):
     def _merged(self) -> None:
         """Merge; whoever is in question is who the first choice says."""
         choices = NO_CHOICES
-        while isinstance(asked := making.merge(self.shop.folder, choices=choices, jobs=1), Question):
+        while isinstance(
+            asked := making.merge(self.shop.folder, choices=choices, jobs=1), Question
+        ):
             choices = asked.options[0].answer
 
     @rule(steps=st.integers(1, 30))
@@ -380,9 +398,7 @@ class WholeConversation(RuleBasedStateMachine):
             if item not in page.words or "change" in (verdict, page.words[item].verdict):
                 page.words[item] = word  # else it says yes once more
             words = tuple(page.words.values())
-            letter = Letter(
-                way, who, time, f"PACK-{number:04d}", words, word.page, page.savings
-            )
+            letter = Letter(way, who, time, f"PACK-{number:04d}", words, word.page, page.savings)
         self.post.append(letter)
         if not is_late:
             self._arrives(letter)
@@ -395,7 +411,10 @@ class WholeConversation(RuleBasedStateMachine):
     def _arrives(self, letter: Letter) -> None:
         said = [
             Said(
-                w.item, w.seen.seal, w.verdict, w.words,
+                w.item,
+                w.seen.seal,
+                w.verdict,
+                w.words,
                 {("name", "role")[at]: text for at, text in w.wanted.items()},
             )
             for w in letter.words
@@ -433,7 +452,7 @@ class WholeConversation(RuleBasedStateMachine):
             self._call(lambda: client.decide(self.shop.folder, [str(item)], "Ina Holm", "so be it"))
         except InputError:
             seen = self._seen(self.shop.records()[item])
-            assert not seen or not self.talk.open(item, seen.text)
+            assert not seen or not self.talk.against(item, seen.text)
         else:
             self.talk.decide(item)
 
@@ -448,7 +467,9 @@ class WholeConversation(RuleBasedStateMachine):
         client.accept(self.shop.folder, Accept((item,), texts, "the maker"), jobs=1)
         self._look()
 
-    @rule(people=st.sampled_from([(), ("Anna Reed",), ("Anna Reed", "Bo Dahl")]), both=st.booleans())
+    @rule(
+        people=st.sampled_from([(), ("Anna Reed",), ("Anna Reed", "Bo Dahl")]), both=st.booleans()
+    )
     def others_are_asked(self, people: tuple[str, ...], both: bool) -> None:
         needs = "all" if both and len(people) == 2 else "one"
         file = self.shop.folder / "order.toml"
@@ -576,6 +597,10 @@ def test_nothing_lies_in_the_folder_against_anybodys_word(
             stateful_step_count=24,
             deadline=None,
             suppress_health_check=list(HealthCheck),
-            **({"phases": [__import__("hypothesis").Phase.generate], "database": None} if "EX" in os.environ else {}),
+            **(
+                {"phases": [__import__("hypothesis").Phase.generate], "database": None}
+                if "EX" in os.environ
+                else {}
+            ),
         ),
     )
