@@ -57,6 +57,10 @@ TARGETS: Targets = {
     "mailmerge/ledger/release.py": ("test_release",),
     "mailmerge/answers/taking.py": ("test_answers", "test_release"),
     "mailmerge/answers/incoming.py": ("test_answers",),
+    "mailmerge/answers/lists.py": ("test_incoming",),
+    "mailmerge/answers/messages.py": ("test_incoming", "test_answers"),
+    "mailmerge/answers/courtesies.py": ("test_incoming",),
+    "mailmerge/answers/settling.py": ("test_incoming",),
     "mailmerge/answers/proposals.py": ("test_answers",),
 }  # fmt: skip
 

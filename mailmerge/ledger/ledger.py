@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import Literal, TypeVar
 
 from mailmerge.files import Root, is_link, leads_elsewhere, read_file
 from mailmerge.findings import InputError
@@ -285,8 +285,9 @@ class Ledger:
             Only of items that were released once: of a large order these are few for long.
         """
         answers, events, corrections = self._answers(), self._events(), self._corrections()
-        decisions, questions, asked = self._decisions(), self.questions(), self.asked
-        settled = self.settlements()
+        decisions, asked = self._decisions(), self.asked
+        questions = _by_item((each.items, each) for each in self.questions())
+        settled = _by_item((each.question.items, each) for each in self.settlements())
         return [
             Record(
                 number=number,
@@ -301,8 +302,8 @@ class Ledger:
                 events=tuple(events.get(number, ())),
                 corrections=tuple(corrections.get(guest, ())),
                 decisions=tuple(decisions.get(number, ())),
-                questions=tuple(each for each in questions if number in each.items),
-                settled=tuple(each for each in settled if number in each.question.items),
+                questions=tuple(questions.get(number, ())),
+                settled=tuple(settled.get(number, ())),
                 asked=asked,
             )
             for number, guest, cup, gone, seal, about, entry, digests in self._db.execute(
@@ -824,6 +825,18 @@ class LedgerChange(Ledger):
         self._db.execute("DELETE FROM guest")
         self._db.execute("DELETE FROM fact WHERE key NOT IN ('order', 'schema')")
         self.set_fact(key, value)
+
+
+Kept = TypeVar("Kept")
+
+
+def _by_item(kept: Iterable[tuple[Iterable[int], Kept]]) -> dict[int, list[Kept]]:
+    """Return things by each of the items that they are about."""
+    found: dict[int, list[Kept]] = {}
+    for items, each in kept:
+        for item in items:
+            found.setdefault(item, []).append(each)
+    return found
 
 
 def _json(value: object) -> str:
