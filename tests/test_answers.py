@@ -449,7 +449,8 @@ def test_any_words_come_back_or_are_refused(packed: Shop, words: str, name: str)
     except InputError:
         return  # words that look like the text's own lines may be refused, never misread
     assert (back.item, back.verdict) == (2, "change")
-    kept = ["".join(c for c in text if c.isprintable()) for text in (words, name)]
+    printable = ("".join(c for c in text if c.isprintable()) for text in (words, name))
+    kept = [" ".join(text.split()) for text in printable]
     assert [back.words, (back.texts or {})["name"]] == kept
 
 

@@ -145,6 +145,9 @@ EDITS = {
     "words below the title": (
         put(4, 1, "Bo: with h"), [(ALL, "in the list, above the table", "Bo: with h")],
     ),
+    "a name of the table above it": (
+        put(4, 2, "Bo Dahl"), [(ALL, "in the list, above the table", "Bo Dahl")],
+    ),
     "a comment on a cup": (
         comment(7, NAME, "Boh, with h"), [((2,), "in the list, a comment on row 7", "Boh, with h")],
     ),

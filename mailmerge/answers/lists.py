@@ -186,12 +186,13 @@ class _Reading:
         self._not_ticked: dict[int, int] = {}
         self._coloured: dict[Rgb, dict[int, tuple[int, bool]]] = defaultdict(dict)
         """By new colour, the rows that have it: the item of each, and whether it says yes."""
-        self._at = self._columns()
         self._fields = {
             _plain(checklist.title_of(self.columns.language, name)): name
             for texts in self.about.values()
             for name in texts
         }
+        own = {title: at for title, at in back.titles.items() if title in self._fields}
+        self._at = {**own, **self._columns()}
 
     def _columns(self) -> dict[str, int]:
         """Return the columns of the headings that were sent; one that was renamed is in its place.

@@ -71,8 +71,8 @@ class Answers:
 
 def cleaned(text: str) -> str:
     """Return words on one line, without control and direction characters."""
-    joined = " ".join(text.split())
-    return "".join(c for c in joined if c.isprintable())
+    printable = "".join(c for c in text if c.isprintable() or c.isspace())
+    return " ".join(printable.split())
 
 
 def cleaned_answers(answers: Answers) -> Answers:
