@@ -12,7 +12,7 @@ from conftest import ROOT
 from outside import refused
 from shop import Shop
 
-from mailmerge.files import Root, Stage, write_file
+from mailmerge.files import Root, Stage, lent, write_file
 from mailmerge.findings import InputError
 
 SURE = {
@@ -80,12 +80,14 @@ def test_nothing_writes_or_deletes_but_the_gate() -> None:
     for path in (ROOT / "mailmerge").rglob("*.py"):
         place = path.relative_to(ROOT / "mailmerge").as_posix()
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            assert not imports_what_changes_disks(node), f"{place}: {ast.unparse(node)}"
+            if imports_what_changes_disks(node):
+                found.add(f"{place}: {ast.unparse(node)}")
             if isinstance(node, ast.Call) and changes_disk(node):
                 found.add(f"{place}: {ast.unparse(node.func)}")
     assert found == {
         "files/disk.py: os.fdopen", "files/disk.py: os.open", "files/disk.py: old.replace",
         "files/disk.py: path.unlink", "files/disk.py: path.mkdir", "files/disk.py: path.rmdir",
+        "files/disk.py: import tempfile", "files/disk.py: tempfile.TemporaryDirectory",
         "ledger/ledger.py: sqlite3.connect",
     }  # fmt: skip
 
@@ -136,6 +138,12 @@ def test_a_link_is_not_followed_wherever_it_lies(tmp_path: Path) -> None:
     assert (elsewhere / "a.txt").read_text() == "mine"
     write_file(tmp_path / "root" / "on the way" / "b.txt", b"where somebody has named it")
     assert (elsewhere / "b.txt").exists()
+
+
+def test_a_file_that_is_lent_goes_again() -> None:
+    with lent("list.xlsx", b"read me") as path:
+        assert (path.name, path.read_bytes()) == ("list.xlsx", b"read me")
+    assert not path.parent.exists()
 
 
 def strange_stage(out: Path, plan: object) -> Path:

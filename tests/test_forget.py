@@ -66,6 +66,13 @@ def test_nothing_is_left_but_counts(used: Shop) -> None:
     for word in WORDS:
         found = subprocess.run(["grep", "-rail", word, used.folder], capture_output=True, text=True)
         assert found.stdout == "", word
+    with closing(sqlite3.connect(used.folder / LEDGER)) as read:
+        tables = [name for (name,) in read.execute(
+            "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%'"
+        )]  # fmt: skip
+        assert len(tables) > 10
+        full = {name for name in tables if read.execute(f"SELECT 1 FROM {name}").fetchone()}
+    assert full == {"fact"}
     left = status.status(used.folder)
     assert isinstance(left, Forgotten)
     counts = {key: left.kept[key] for key in ("items", "engraved", "blanks spoiled")}

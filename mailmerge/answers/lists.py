@@ -6,7 +6,6 @@ the items that it may concern; nothing is dropped.
 
 from __future__ import annotations
 
-import tempfile
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
@@ -18,6 +17,7 @@ from mailmerge.answers import words
 from mailmerge.answers.courtesies import is_plain_name
 from mailmerge.answers.said import Answers, Said, Unclear, check_shown, cleaned
 from mailmerge.answers.ticks import is_yes
+from mailmerge.files import lent
 from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import clean
 from mailmerge.guests.opening import open_table
@@ -96,9 +96,7 @@ def _sent(ledger: Ledger, back: _List) -> _Sent:
     data = ledger.list_sent(back.columns.pack)
     if not data:
         return _sent_as_on_record(ledger, back)
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "list.xlsx"
-        path.write_bytes(data)
+    with lent("list.xlsx", data) as path:
         found = _list_in(path)
         assert found is not None  # it is our own
         grounds = found.sheet.grounds()

@@ -3,7 +3,7 @@
 Only SQLite opens the ledger; everything else on the disk is written and deleted through here.
 """
 
-from mailmerge.files.disk import Root, is_link, write_file, writing
+from mailmerge.files.disk import Root, is_link, lent, write_file, writing
 from mailmerge.files.reading import digest_of, escaped, is_file_with, read_file, unescaped
 from mailmerge.files.stage import Stage
 from mailmerge.files.words import leads_elsewhere, too_large, unreadable
@@ -16,6 +16,7 @@ __all__ = [
     "is_file_with",
     "is_link",
     "leads_elsewhere",
+    "lent",
     "read_file",
     "too_large",
     "unescaped",

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 import stat
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -43,6 +44,20 @@ def write_file(path: Path, data: bytes) -> None:
         It cannot be written, or is a link.
     """
     Root(path.parent).write(path.name, data)
+
+
+@contextmanager
+def lent(name: str, data: bytes) -> Iterator[Path]:
+    """Lend a file to what reads files by their paths, in a folder of its own that goes again.
+
+    Raises
+    ------
+    InputError
+        It cannot be written.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        Root(Path(folder)).write(name, data)
+        yield Path(folder) / name
 
 
 # What changes a disk; nothing else does

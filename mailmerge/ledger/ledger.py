@@ -806,23 +806,10 @@ class LedgerChange(Ledger):
 
     def clear(self, key: str, value: str) -> None:
         """Take everything off the record but what the order is known by, and one fact instead."""
-        for table in (
-            "timing",
-            "event",
-            "decision",
-            "word",
-            "addition",
-            "question",
-            "arrival",
-            "correction",
-            "shown",
-            "pack",
-            "letter_size",
-            "item",
-            "former",
-        ):
-            self._db.execute(f"DELETE FROM {table}")
-        self._db.execute("DELETE FROM guest")
+        self._db.execute("PRAGMA defer_foreign_keys = ON")
+        for table in self._tables():
+            if table != "fact":
+                self._db.execute(f"DELETE FROM {table}")
         self._db.execute("DELETE FROM fact WHERE key NOT IN ('order', 'schema')")
         self.set_fact(key, value)
 
