@@ -509,14 +509,15 @@ def test_what_says_more_in_a_message_is_a_question_on_all_that_it_answers(packed
 def test_what_a_message_asks_is_known_when_it_is_pasted_again(packed: Shop) -> None:
     """Another message in the same words is another question."""
 
-    def came(*numbers: int) -> Message:
-        return Message(f"Bo: with h\n{message(packed, *yes_to(packed, *numbers))}", "a text")
+    def came(*said: Said) -> Message:
+        return Message(f"Bo: with h\n{message(packed, *said)}", "a text")
 
-    taken(packed, came(1, 2))
+    first, second = yes_to(packed, 1, 2)
+    taken(packed, came(first, second))
     assert packed.standing()[1] == packed.standing()[2] == "in question"
-    taken(packed, came(1, 2))
+    taken(packed, came(first, second))
     assert len(asked(packed)) == 1
-    taken(packed, came(1, 3))
+    taken(packed, came(first, Said(2, second.seal, "change", "smaller")))
     assert len(asked(packed)) == 2
 
 
