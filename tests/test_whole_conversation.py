@@ -590,17 +590,20 @@ def test_nothing_lies_in_the_folder_against_anybodys_word(
     shop.list(GUESTS[:3])
     shop.merge()
     WholeConversation.folder, WholeConversation.merged = tmp_path, shop.folder
-    run_state_machine_as_test(  # type: ignore[no-untyped-call]
-        WholeConversation,
-        settings=settings(
-            max_examples=int(os.environ.get("EX", 0)) or samples(20, 300),
-            stateful_step_count=24,
-            deadline=None,
-            suppress_health_check=list(HealthCheck),
-            **(
-                {"phases": [__import__("hypothesis").Phase.generate], "database": None}
-                if "EX" in os.environ
-                else {}
+    try:
+        run_state_machine_as_test(  # type: ignore[no-untyped-call]
+            WholeConversation,
+            settings=settings(
+                max_examples=int(os.environ.get("EX", 0)) or samples(20, 300),
+                stateful_step_count=24,
+                deadline=None,
+                suppress_health_check=list(HealthCheck),
+                **(
+                    {"phases": [__import__("hypothesis").Phase.generate], "database": None}
+                    if "EX" in os.environ
+                    else {}
+                ),
             ),
-        ),
-    )
+        )
+    finally:
+        print('examples', WholeConversation.count)
