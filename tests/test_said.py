@@ -1,4 +1,4 @@
-"""What people said, through the command line: each way in which a word was once lost or passed over.
+"""What people said, through the command line: each way in which a word was once passed over.
 
 Every test here is a cup that went out against somebody's word, or a word that nobody was told of.
 """
