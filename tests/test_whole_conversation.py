@@ -634,7 +634,7 @@ def test_nothing_lies_in_the_folder_against_anybodys_word(
     run_state_machine_as_test(  # type: ignore[no-untyped-call]
         WholeConversation,
         settings=settings(
-            max_examples=samples(20, 300),
+            max_examples=samples(25, 300),
             stateful_step_count=16,
             deadline=None,
             suppress_health_check=list(HealthCheck),
