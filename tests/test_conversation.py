@@ -125,8 +125,32 @@ def test_an_objection_to_other_artwork_asks_again_unless_this_is_what_it_wants()
         assert found.has_yes == counts, wanted
         assert not found.objections
         assert talk(
-            yes, said(2, "Ben", "change", THEN, wanted=wanted), said(3, "Cy", "yes")
+            yes, said(2, "Ben", "change", THEN, wanted=wanted), said(3, "Cy", "yes", pack=2)
         ).has_yes
+
+
+def test_a_yes_that_may_be_older_than_an_objection_to_other_artwork_does_not_count() -> None:
+    """The page of pack 1 was ticked at some time; the objection to what pack 2 showed is known."""
+    objection = said(1, "Ben", "change", THEN, pack=2, wanted={"name": "Mat Klein"})
+    assert not talk(objection, said(2, "Anna", "yes", pack=1)).has_yes
+    assert talk(objection, said(2, "Anna", "yes", pack=3)).has_yes
+    assert talk(objection, said(2, "Anna", "yes", pack=0, after=2)).has_yes
+
+
+def test_what_a_page_has_overtaken_itself_takes_nothing_back() -> None:
+    first = said(1, "Anna", "change", wanted={"name": "Mat Klein"})
+    for verdict in ("yes", "change"):
+        gone = said(2, "Anna", verdict, pack=2, is_overtaken=True, wanted={"name": "M. Klein"})
+        later = said(3, "Anna", "change", pack=2, wanted={"role": "Horn"})
+        assert first in talk(first, gone, later).objections
+
+
+def test_a_decision_does_not_make_a_yes_newer_that_may_be_older() -> None:
+    decided = (Decision(1, "Ina", "as agreed", ""),)
+    objection = said(1, "Anna", "change")
+    assert not talk(objection, said(2, "Anna", "yes"), decisions=decided).has_yes
+    assert talk(objection, said(2, "Anna", "yes", pack=0, after=1), decisions=decided).has_yes
+    assert talk(objection, said(2, "Anna", "yes", pack=2), decisions=decided).has_yes
 
 
 def test_a_wish_for_another_text_takes_none_back() -> None:

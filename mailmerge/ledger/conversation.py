@@ -158,6 +158,7 @@ class Conversation:
         )
         return (
             who != ""
+            and not later.is_overtaken
             and is_about_it
             and self.who(later) == who
             and later.pack > objection.after
@@ -195,11 +196,12 @@ class Conversation:
 
     def _speaks_against(self, objection: Answer, yes: Answer) -> bool:
         if self._is_met(objection):
-            return self.asks_anew(objection) and objection.number > yes.number
-        who = self.who(yes)
-        if who == "" or self.who(objection) != who:
-            return False
-        return objection.number > yes.number or objection in self.objections
+            is_against = self.asks_anew(objection)
+        else:
+            who = self.who(yes)
+            is_against = who != "" and self.who(objection) == who
+        is_answered = yes.number > objection.number and yes.is_later_than(objection)
+        return is_against and not (is_answered and objection not in self.objections)
 
     def asks_anew(self, objection: Answer) -> bool:
         """Whether an objection to other artwork leaves open if this is what its person wants."""
