@@ -406,7 +406,10 @@ def _size(size: int) -> str:
 
 def not_in_pack(names: Sequence[str]) -> str:
     """Say who is not shown."""
-    return f"Not in it, because stopped or to be changed: {', '.join(names)}"
+    return (
+        f"Not in it, because stopped or to be changed: {', '.join(names)}. To show what is to be "
+        f"changed as it is now, add --all: whoever wants it changed may take that back there."
+    )
 
 
 def untranslated(language: str, count: int) -> str:
