@@ -577,6 +577,8 @@ def test_a_first_call_that_was_refused_or_called_off_leaves_nothing_to_be_told(s
     shutil.copytree(shop.folder, fresh.folder)
     for name in (LEDGER, f"{LEDGER}-wal", f"{LEDGER}-shm"):
         (fresh.folder / name).unlink(missing_ok=True)
+    shutil.rmtree(fresh.folder / "record-copies")
+    (fresh.folder / "to-engrave" / "contents.json").unlink()
     with pytest.raises(CalledOff):
         making.merge(fresh.folder, jobs=1, watch=lambda *_: False)
     for call in (lambda: status.status(fresh.folder), fresh.release, lambda: fresh.confirm(1)):

@@ -15,6 +15,7 @@ from typer.main import get_command
 from typer.testing import CliRunner
 
 from mailmerge.answers.incoming import _File
+from mailmerge.answers.said import Answers, Said, check_of
 from mailmerge.artwork.layout import Arc, Border, Layout, LetterHeight, Line, Ornament, Ring
 from mailmerge.blanks import Blank
 from mailmerge.blanks.model import Band, Coat, Handle, Taper, Zone
@@ -75,8 +76,12 @@ def answers_file(folder: Path, wish: int | None) -> Path:
             else {"item": n, "seal": seal, "answer": "yes"}
             for n, seal in shown.items()
         ]
-        told = {"kind": "answers to a proof pack", "version": 1, "order": ledger.order_id,
-                "pack": pack, "by": "Ms Roth", "at": "", "answers": said}  # fmt: skip
+        told = {"kind": "answers to a proof pack", "version": 2, "order": ledger.order_id,
+                "pack": pack, "page": "K7QM-24XR", "saving": 1, "by": "Ms Roth", "at": "",
+                "answers": said}  # fmt: skip
+        answers = (Said(s["item"], s["seal"], s["answer"], s.get("words", ""), {}) for s in said)
+        came = Answers("file", "Ms Roth", "", tuple(answers), pack, "K7QM-24XR", 1)
+        told["check"] = check_of(came)
     file = folder.parent / "answers.json"
     file.write_text(json.dumps(told), encoding="utf-8")
     return file

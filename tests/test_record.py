@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import json
 import re
+import shutil
 import sqlite3
 import sys
 import tomllib
@@ -131,8 +132,9 @@ def older(shop: Shop) -> None:
     assert len(was) == len(now) == 5
     for (seal, digests), record in zip(was, now.values(), strict=True):
         dump = dump.replace(seal, record.seal or "").replace(digests, json.dumps(record.digests))
-    for path in shop.folder.glob(f"{LEDGER}*"):
+    for path in (*shop.folder.glob(f"{LEDGER}*"), shop.folder / "to-engrave" / "contents.json"):
         path.unlink()
+    shutil.rmtree(shop.folder / "record-copies")  # neither was there then
     with closing(sqlite3.connect(shop.folder / LEDGER)) as old:
         old.executescript(dump)
 

@@ -8,7 +8,7 @@ import pytest
 from outside import run
 from shop import GUESTS, Shop
 
-from mailmerge.deeds import making, timing
+from mailmerge.deeds import making, papers, timing
 from mailmerge.deeds.questions import Question
 from mailmerge.deeds.status import last_word
 from mailmerge.files import Root, Stage
@@ -417,7 +417,7 @@ def test_what_reads_the_record_sends_to_merge_where_it_is_open_who_is_where(shop
         shop.release,
         shop.time,
         shop.quote,
-        shop.run,
+        lambda: papers.run_sheet(shop.folder),
         lambda: timing.log(shop.folder, "1", 500),
     ):
         with pytest.raises(InputError, match=first_run) as refused:

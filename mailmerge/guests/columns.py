@@ -102,7 +102,7 @@ _WORDS: dict[str, str] = {
 }
 """What clients write above their columns. Common practice, from memory, in many languages."""
 _PERHAPS_ROLE = """
-    section, sections, chair, desk, group, ensemble, choir, division, department, seat in section,
+    section, sections, group, ensemble, choir, division, department, seat in section,
     Sektion, Gruppe, Register, Pult, Abteilung, Satz, section d'orchestre, groupe, sección, grupo,
     atril, sezione, gruppo, fila, sectie, groep, afdeling, naipe, seção, secção, sektion, grupp,
     seksjon, gruppe, jaosto, ryhmä, sekcja, grupa, sekce, skupina, szekció, csoport, secția,
