@@ -12,6 +12,8 @@ from pathlib import Path
 import names
 import pytest
 from boxfont import write_box_font
+from draws import ALL, drawn
+from hypothesis import settings
 from packs import NAMES, order_of
 from packs import packed as packed_order
 from shop import GUESTS, Shop
@@ -53,10 +55,18 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--all", action="store_true", help="draw all samples, for hours of quiet")
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """Say how many samples are drawn where a test does not say it itself."""
+    if config.getoption("--all"):
+        os.environ[ALL] = "1"
+    settings.register_profile("ours", max_examples=drawn(40, 100))
+    settings.load_profile("ours")
+
+
 @pytest.fixture(scope="session")
-def samples(pytestconfig: pytest.Config) -> Callable[[int, int], int]:
+def samples() -> Callable[[int, int], int]:
     """Return a function that says how many samples to draw: by default, and with ``--all``."""
-    return lambda usual, most: most if pytestconfig.getoption("--all") else usual
+    return drawn
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

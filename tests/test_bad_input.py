@@ -300,21 +300,22 @@ def test_a_full_disk_leaves_nothing_half_written(
     assert left == []
 
 
-@pytest.mark.parametrize(
-    "name",
-    ["A" * 300, "W" * 301, "(" * 400, "a@" * 200, "a" + "\u0301\u0323" * 150, "\u0301" * 300,
-     "x" * 100_000, "\u202e" * 50, "a" * 250 + " " + "b" * 40],
-    ids=lambda name: f"{len(name)} of U+{ord(name[0]):04X}",
+NO_NAMES = (
+    "A" * 300, "W" * 301, "(" * 400, "a@" * 200, "a" + "\u0301\u0323" * 150, "\u0301" * 300,
+    "x" * 100_000, "\u202e" * 50, "a" * 250 + " " + "b" * 40,
 )  # fmt: skip
+
+
 @pytest.mark.parametrize("layout", ["first-name", "poster"])
-def test_no_text_of_a_cell_ends_the_batch(tmp_path: Path, name: str, layout: str) -> None:
+def test_no_text_of_a_cell_ends_the_batch(tmp_path: Path, layout: str) -> None:
     path = tmp_path / "l.csv"
-    path.write_text(f"Name,Role\n{name},Horn\nAnn Holm,Viola\n", encoding="utf-8")
+    rows = "".join(f"{name},Horn\n" for name in NO_NAMES)
+    path.write_text(f"Name,Role\n{rows}Ann Holm,Viola\n", encoding="utf-8")
     result = run("merge", path, "--layout", layout, "--out", tmp_path / "out", "--jobs", 1)
     assert result.returncode == 3, result.stderr
     assert result.stderr == ""
-    assert [path.name for path in (tmp_path / "out" / "artwork").iterdir()] == ["002-ann-holm.svg"]
-    assert len(list((tmp_path / "out" / "proofs").iterdir())) == 2
+    assert [path.name for path in (tmp_path / "out" / "artwork").iterdir()] == ["010-ann-holm.svg"]
+    assert len(list((tmp_path / "out" / "proofs").iterdir())) == 1 + len(NO_NAMES)
 
 
 @pytest.mark.parametrize(

@@ -376,10 +376,20 @@ def test_whose_yes_is_wanted_is_read_anew_at_each_release(packed: Shop) -> None:
 
 
 def test_when_a_yes_was_said_by_telephone(packed: Shop) -> None:
-    morning = dt.datetime(2026, 11, 20, 9, 0)
-    client.confirm(packed.folder, ["1"], "Anna", morning)
+    now = dt.datetime.now().astimezone().replace(microsecond=0)
+    client.confirm(packed.folder, ["1"], "Anna", now)
     (yes,) = packed.records()[1].answers
-    assert dt.datetime.fromisoformat(yes.said_at) == morning.astimezone()
+    assert dt.datetime.fromisoformat(yes.said_at) == now
+    # It cannot have been to artwork that nobody had shown.
+    with pytest.raises(
+        InputError, match="No proof pack had shown item 1 as it is now by 2026-11-20"
+    ):
+        client.confirm(packed.folder, ["1", "2"], "Anna", dt.datetime(2026, 11, 20, 9, 0))
+    packed.list([{**GUESTS[0], "Role": "Violin II"}, *GUESTS[1:]])
+    packed.merge()
+    with pytest.raises(InputError, match="No proof pack had shown item 1"):
+        client.confirm(packed.folder, ["1"], "Anna", now)
+    assert packed.standing() == dict.fromkeys(range(1, 6), "waiting")
     with pytest.raises(InputError, match="is in the future"):
         client.confirm(packed.folder, ["1"], "Anna", dt.datetime(2999, 1, 1))
 

@@ -138,12 +138,11 @@ def test_fonts_are_judged_for_a_list() -> None:
         assert all(ord(char) not in cmap for char in row["lacks"])
 
 
-def test_the_letter_height_is_what_the_order_would_settle_on(tmp_path: Path) -> None:
+def test_the_letter_height_is_what_the_order_would_settle_on(gala: Path) -> None:
     height = judged("--list", str(DEMO), "--fonts", "Great Vibes")["Great Vibes"][
         "letter_height_mm"
     ]
-    RUNNER.invoke(app, ["merge", str(DEMO), "--out", str(tmp_path)])
-    report = json.loads((tmp_path / "report.json").read_text(encoding="utf-8"))
+    report = json.loads((gala / "report.json").read_text(encoding="utf-8"))
     assert report["order"]["sizes"][0]["letter_height_mm"] == pytest.approx(height, abs=0.01)
 
 

@@ -352,7 +352,7 @@ def test_a_merge_killed_at_any_moment_leaves_a_whole_order(
         survives(trial)
     step, ends = 0, ""
     while ends != "done":
-        step += 1
+        step += samples(2, 1)
         trial = copy("trial")
         start(trial, step)
         ends = end()

@@ -208,7 +208,7 @@ def test_a_hundred_cups_stay_below_ten_megabytes(tmp_path: Path, samples: Sample
              for last in ("Berg", "Dahl", "Ek", "Falk", "Gran", "Holm", "Ibsen", "Jonsson", "Krag",
                           "Lund", "Moe", "Nord", "Olsen", "Palm", "Quist", "Ring", "Sand", "Thor",
                           "Ulv", "Vik")]  # fmt: skip
-    count = samples(40, 100)
+    count = samples(20, 100)
     pack = packed(order_of(tmp_path / "many", names[::2][:count] if count < 100 else names))
     assert len(pack.pack.cards) == count
     page = path_of(pack, ".html").read_bytes()

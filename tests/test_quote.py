@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from draws import drawn
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from outside import (
@@ -271,7 +272,7 @@ def test_the_chance_is_that_of_the_binomial_distribution(
     assert math.exp(chance(cups, spares, rate)) == pytest.approx(expected, rel=1e-9, abs=1e-12)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=drawn(15, 40), deadline=None)
 @given(st.lists(st.integers(1, 30), min_size=2, max_size=3), st.floats(0.01, 0.15))
 def test_no_fewer_spares_are_enough_for_several_piles(cups: list[int], rate: float) -> None:
     """Every other way to share out one spare less fails, by scipy."""

@@ -8,7 +8,7 @@ import pytest
 from outside import run
 from shop import GUESTS, Shop
 
-from mailmerge.deeds import making, papers, timing
+from mailmerge.deeds import bench, making, papers, timing
 from mailmerge.deeds.questions import Question
 from mailmerge.deeds.status import last_word
 from mailmerge.files import Root, Stage
@@ -142,6 +142,18 @@ def test_what_was_taken_back_needs_another_release_though_it_is_confirmed_again(
     assert shop.standing()[1] == "confirmed"
     assert shop.to_engrave() == {}
     assert [each.number for each in shop.release().released] == [1]
+
+
+def test_all_that_is_released_is_not_called_engraved_where_a_file_was_gone(shop: Shop) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    shop.to_engrave()[2].unlink()
+    done = bench.engraved(shop.folder, None)
+    assert [[r.number for r in each] for each in (done.records, done.left)] == [[1], [2]]
+    assert shop.standing()[2] == "released"
+    assert shop.to_engrave().keys() == {2}  # put back
+    shop.wish(2, "no, wait")
+    assert [r.number for r in shop.engraved(2).against] == [2]  # it was on the machine already
 
 
 def test_what_lies_there_already_and_who_is_gone_are_not_waited_for(shop: Shop) -> None:

@@ -18,6 +18,7 @@ import pytest
 import shapely
 import simulator
 from conftest import Samples, guest_named
+from draws import drawn
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageDraw, ImageFont
@@ -336,7 +337,7 @@ def _high(draw: st.DrawFn) -> dict[str, object]:
     hand=st.sampled_from(list(Hand)), face=st.sampled_from([*FACES, "30", "330", "150"]),
     name=st.sampled_from(["Li", "Bartholomew Achterberg-Greene"]),
 )  # fmt: skip
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=drawn(50, 150), deadline=None)
 def test_no_zone_that_stands_out_passes_under_the_head_on_any_cup(
     zones: list[dict[str, object]], machine: str, hand: Hand, face: str, name: str
 ) -> None:
@@ -434,7 +435,7 @@ NAMES = ("Li", "Zoë Lindqvist", "Nguyễn Thị Ánh Tuyết", "Bartholomew Ach
     cone(217.5, 252.5, {"kind": "mark", "at": 304, "width": 2, "from": 36, "to": 37}, height=70),
     "diode-rotary", Hand.RIGHT, "drinker", "Şule Gök", None,
 )  # fmt: skip
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=drawn(40, 120), deadline=None)
 def test_ink_is_inside_the_band_and_off_every_zone(
     blank: Blank, machine: str, hand: Hand, face: str, name: str, height: str | None
 ) -> None:
@@ -469,7 +470,7 @@ def test_ink_is_inside_the_band_and_off_every_zone(
 @example(cone(190, 290), "diode-rotary", Hand.RIGHT, "drinker", "Zoë Lindqvist", "low")
 @example(cone(330, 230), "fibre-rotary", Hand.LEFT, "onlookers", "Zoë Lindqvist", "high")
 @example(cone(230, 330), "diode-roller", Hand.LEFT, "opposite", "Zoë Lindqvist", "high")
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=drawn(3, 12), deadline=None)
 def test_the_proofs_cup_is_what_the_eye_sees(
     blank: Blank, machine: str, hand: Hand, face: str, name: str, height: str | None
 ) -> None:

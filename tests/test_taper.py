@@ -11,6 +11,7 @@ import pytest
 import shapely
 import simulator
 from conftest import LayoutOf, found_in, guest_named, upright, upright_svg
+from draws import drawn
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import integrate
@@ -143,7 +144,7 @@ def test_the_usable_width_is_the_narrowest_within_the_lines_own_heights(
     base=st.floats(200, 340), slope=st.floats(-0.8, 0.8), letters=st.integers(2, 24),
     role=st.integers(0, 20), angle=st.sampled_from(["drinker", "onlookers", "opposite"]),
 )  # fmt: skip
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=drawn(25, 60), deadline=None)
 def test_lines_fit_at_their_own_heights(
     box_font: Path, base: float, slope: float, letters: int, role: int, angle: str
 ) -> None:

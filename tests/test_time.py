@@ -15,6 +15,7 @@ import numpy as np
 import pytest
 import shapely
 from conftest import DEMO, LayoutOf, guest_named
+from draws import drawn
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from outside import file_of_the_test_machine, refused, said
@@ -268,7 +269,7 @@ def test_the_error_is_told_from_each_cup_left_out() -> None:
     assert found.share == pytest.approx(0.175)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=drawn(25, 60), deadline=None)
 @given(st.lists(st.tuples(st.integers(1, 3000), st.floats(1, 3000), st.floats(1, 5000)),
                 min_size=3, max_size=8))  # fmt: skip
 def test_least_squares_agrees_with_numpy(rows: list[tuple[int, float, float]]) -> None:

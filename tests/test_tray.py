@@ -143,14 +143,17 @@ def test_what_is_on_record_and_not_in_the_tray_is_not_called_engraved(shop: Shop
     shop.to_engrave()[1].unlink()
     artwork = shop.folder / "merged" / shop.records()[1].artwork
     artwork.write_text("<svg/>")
-    for call in (("--all",), ("1", "2")):
-        said = refused("engraved", shop.folder, *call)
-        assert "Released, but the file is not in the folder as it should be: item 1." in said
-        assert "error: Item 1 is on record as released, but its file is not in to-engrave" in said
+    said = refused("engraved", shop.folder, "1", "2")
+    assert "Released, but the file is not in the folder as it should be: item 1." in said
+    assert "error: Item 1 is on record as released, but its file is not in to-engrave" in said
     assert released(shop) == {1, 2}
+    done = run("engraved", shop.folder, "--all")
+    assert (done.returncode, "Engraved: 2 (Bo Dahl)" in done.stdout) == (3, True)
+    assert "Not recorded, because the file was not in to-engrave: 1 (Anna Berg)" in done.stdout
+    assert released(shop) == {1}
     assert "the file is not in the folder as it should be: item 1." in cli("status", shop.folder)
     shop.merge()
-    shop.engraved()
+    bench.engraved(shop.folder, None)
     assert shop.standing()[1] == "engraved"
 
 

@@ -483,9 +483,9 @@ class WholeConversation(RuleBasedStateMachine):
         by = who or "phone"
         try:
             self._call(lambda: client.confirm(self.shop.folder, [str(item)], by, on))
-        except InputError:
-            assert self.talk.people
-            assert who not in self.talk.people
+        except InputError as error:
+            was_not_shown = ago and "No proof pack had shown" in str(error)
+            assert was_not_shown or (self.talk.people and who not in self.talk.people)
         else:
             self.talk.hear(Word(item, who, "yes", seen, "", {}, self.talk.packs, PHONE))
 
@@ -634,7 +634,7 @@ def test_nothing_lies_in_the_folder_against_anybodys_word(
     run_state_machine_as_test(  # type: ignore[no-untyped-call]
         WholeConversation,
         settings=settings(
-            max_examples=samples(25, 300),
+            max_examples=samples(15, 300),
             stateful_step_count=16,
             deadline=None,
             suppress_health_check=list(HealthCheck),

@@ -161,7 +161,7 @@ def confirm(
     said_by
         Who said so: one of those whom the order asks, where it names them.
     on
-        When it was said; None for now.
+        When it was said, after a proof pack had shown the items as they are now; None for now.
 
     Returns
     -------
@@ -187,6 +187,11 @@ def confirm(
     said_at = now() if on is None else on.astimezone().isoformat(timespec="seconds")
     if dt.datetime.fromisoformat(said_at) > dt.datetime.fromisoformat(now()):
         raise InputError(words.said_in_the_future(said_at))
+    if on is not None:
+        for number in numbers:
+            seal = records[number].seal or ""
+            if not change.was_shown(number, seal, said_at):
+                raise InputError(words.not_shown_then(number, said_at))
     arrival = change.put_arrival("confirm", said_by, said_at)
     unseen = []
     for number in dict.fromkeys(numbers):

@@ -266,6 +266,14 @@ def said_in_the_future(at: str) -> str:
     return f"{at} is in the future. Enter when it was said. Nothing was recorded."
 
 
+def not_shown_then(item: int, at: str) -> str:
+    """Say that a yes of some time was not to the artwork as it is now."""
+    return (
+        f"No proof pack had shown item {item} as it is now by {at[:16].replace('T', ' ')}. Ask "
+        f"again, and enter when the answer to that was given. Nothing was recorded."
+    )
+
+
 def nothing_to_decide(item: int, standing: str) -> str:
     """Say that nobody has asked for a change."""
     return (

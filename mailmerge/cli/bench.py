@@ -100,12 +100,19 @@ def engraved(
     Their files leave the folder to engrave from.
     """
     from mailmerge.deeds import bench
+    from mailmerge.deeds.status import waits_for
 
     if bool(items) == everything:
         raise InputError(words.ITEMS_OR_ALL)
     done = bench.engraved(order, items)
     say_not_logged(done.not_logged)
-    typer.echo(words.engraved(named(done.records)))
+    if done.records:
+        typer.echo(words.engraved(named(done.records)))
+    for record in done.against:
+        typer.echo(words.engraved_though_taken_back(named([record]), waits_for(record)))
+    if done.left:
+        typer.echo(words.left_for_now(named(done.left), order))
+    raise typer.Exit(STOPPED if done.left or done.against else READY)
 
 
 @command(BENCH, 'spoiled gala 7 --reason "slipped on the rollers"')

@@ -256,8 +256,9 @@ def confirm(
     items: ItemsArgument = None,
     by: Annotated[str, typer.Option(help='Who said yes, and how, such as "Ms Roth, phone".')] = "",
     on: Annotated[
-        str, typer.Option(help="When it was said, such as 2026-12-05T09:30 [default: now].")
-    ] = "",
+        str | None,
+        typer.Option(help="When it was said, such as 2026-12-05T09:30 [default: now]."),
+    ] = None,
 ) -> None:
     """Record a yes that came by phone or in person.
 
@@ -272,11 +273,11 @@ def confirm(
         typer.echo(words.unseen(done.unseen))
 
 
-def _when(on: str) -> dt.datetime | None:
+def _when(on: str | None) -> dt.datetime | None:
     try:
-        return dt.datetime.fromisoformat(on) if on else None
+        return dt.datetime.fromisoformat(on) if on is not None else None
     except ValueError:
-        raise InputError(words.bad_time("--on", on)) from None
+        raise InputError(words.bad_time("--on", on or "")) from None
 
 
 def _say_still_open(order: Path, records: Iterable[Record]) -> None:

@@ -598,6 +598,19 @@ def confirmed(items: str) -> str:
     return f"Confirmed: {items}"
 
 
+def engraved_though_taken_back(items: str, why: str) -> str:
+    """Say that a cup is on record as engraved that had been taken back."""
+    return f"  It had been taken back: {items}: {why} If the cup is wrong, record it as spoiled."
+
+
+def left_for_now(items: str, folder: Path) -> str:
+    """Say which cups are not on record as engraved, because their files were gone."""
+    return (
+        f"Not recorded, because the file was not in to-engrave: {items}. If the cup is engraved "
+        f"all the same, give its number: mailmerge engraved {folder} ITEM"
+    )
+
+
 def unseen(numbers: Sequence[int]) -> str:
     """Warn about what no proof pack has shown."""
     now = "as it is now" if len(numbers) == 1 else "as they are now"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from mailmerge.deeds import words
@@ -12,8 +12,8 @@ from mailmerge.deeds.opening import folder_of, order_ledger
 from mailmerge.findings import Finding, InputError, Severity, by_cause
 from mailmerge.ledger import release as rules
 from mailmerge.ledger.ledger import Ledger
-from mailmerge.ledger.standing import Record
-from mailmerge.ledger.tray import TO_ENGRAVE, changing, place_of, put_aside
+from mailmerge.ledger.standing import Record, Standing
+from mailmerge.ledger.tray import TO_ENGRAVE, changing, look, place_of, put_aside
 from mailmerge.merge import seen_up_to_date
 from mailmerge.orders import open_order
 from mailmerge.workshop.shop.shop import open_shop
@@ -90,6 +90,10 @@ class Became:
     """In the whole order."""
     not_logged: str
     """Why it is not on the shop's log; ``""`` if it is."""
+    left: tuple[Record, ...] = ()
+    """Released, but their files were not in the folder: that they were used must be said."""
+    against: tuple[Record, ...] = ()
+    """Taken back before, and engraved all the same; how they stand says why."""
 
 
 def engraved(order: Path, items: Sequence[str] | None) -> Became:
@@ -98,7 +102,8 @@ def engraved(order: Path, items: Sequence[str] | None) -> Became:
     Parameters
     ----------
     items
-        Numbers, names of files to engrave, or codes of a run sheet; None for all that is released.
+        Numbers, names of files to engrave, or codes of a run sheet; None for all that is released
+        and whose files are in the folder.
 
     Raises
     ------
@@ -109,10 +114,19 @@ def engraved(order: Path, items: Sequence[str] | None) -> Became:
         raise InputError(words.ITEMS_OR_ALL)
     folder = folder_of(order)
     with order_ledger(folder) as ledger:
+        gone = look(ledger).missing  # before the change puts them back
         with changing(ledger) as change:
-            numbers = None if items is None else items_named(ledger, items)
+            lying = [r for r in change.records() if r.standing is Standing.RELEASED]
+            left = [r for r in lying if r.number in gone] if items is None else []
+            numbers = (
+                items_named(ledger, items)
+                if items is not None
+                else [r.number for r in lying if r not in left]
+            )
             done = rules.engraved(change, numbers)
-        return _became(ledger, done)
+        became = _became(ledger, done)
+    back = tuple(r for r in done if r.events[-1].what == "withdrawn")
+    return replace(became, left=tuple(left), against=back)
 
 
 def spoiled(order: Path, items: Sequence[str], reason: str = "") -> Became:

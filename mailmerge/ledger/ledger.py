@@ -368,12 +368,14 @@ class Ledger:
         found = self._db.execute("SELECT list FROM pack WHERE id = ?", (pack,)).fetchone()
         return b"" if found is None or found[0] is None else bytes(found[0])
 
-    def was_shown(self, number: int, seal: str) -> bool:
-        """Whether any proof pack showed an item with this seal."""
+    def was_shown(self, number: int, seal: str, by: str = "") -> bool:
+        """Whether any proof pack showed an item with this seal, made by some time (ISO 8601)."""
         found = self._db.execute(
-            "SELECT 1 FROM shown WHERE item = ? AND seal = ? LIMIT 1", (number, seal)
+            "SELECT made FROM shown JOIN pack ON pack.id = pack WHERE item = ? AND seal = ?",
+            (number, seal),
         )
-        return found.fetchone() is not None
+        times = [dt.datetime.fromisoformat(made) for (made,) in found]
+        return any(not by or made <= dt.datetime.fromisoformat(by) for made in times)
 
     @property
     def asked(self) -> Asked:
