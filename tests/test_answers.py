@@ -18,6 +18,7 @@ from shop import GUESTS, Shop
 from mailmerge import manual
 from mailmerge.answers.incoming import Answers, Said, check_of, read_answers, read_text
 from mailmerge.answers.proposals import proposed
+from mailmerge.answers.said import first_check_of, fnv_1a, spaced, squashed
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
 
@@ -30,7 +31,7 @@ def pack_of(shop: Shop) -> str:
         return str(ledger._db.execute("SELECT id FROM pack").fetchone()[0])
 
 
-def file_of(shop: Shop, *said: Said, by: str = "Anouk", at: str = AT) -> dict[str, Any]:
+def file_of(shop: Shop, *said: Said, by: str = "Anouk's", at: str = AT) -> dict[str, Any]:
     """Return the content of an answers file, as the page saves it."""
     with open_ledger(shop.folder) as ledger:
         order = ledger.order_id
@@ -149,6 +150,15 @@ HOSTILE: list[tuple[str, Edit, str]] = [
     ("a wish made a yes", lambda d: d["answers"][2].update(answer="yes", words="", texts={}),
      "does not match its own check code"),
     ("other words", lambda d: d["answers"][2].update(words="with th"), "does not match its own"),
+    ("a space less", lambda d: d["answers"][2].update(words="withh at the end"), "its own check"),
+    ("a space less in a text", lambda d: d["answers"][2]["texts"].update(name="BoDahlh"),
+     "does not match its own check code"),
+    ("other quotes", lambda d: d.update(by="Anouk’s"), "does not match its own check code"),
+    ("another order of answers", lambda d: d["answers"].reverse(), "does not match its own check"),
+    ("a text put into the words",
+     lambda d: d["answers"][2].update(words="with h at the end|name=Bo Dahlh", texts={}),
+     "does not match its own check code"),
+    ("a text of no field", lambda d: d["answers"][2]["texts"].update(shoe="42"), 'text for "shoe"'),
     ("half a letter", lambda d: d["answers"][2].update(words="\ud83d"), "unicode string"),
     ("one answer less", lambda d: d["answers"].pop(), "does not match its own check code"),
     ("no answers", lambda d: d.pop("answers"), "answers"),
@@ -177,6 +187,29 @@ def test_the_answers_file_in_the_manual_has_its_own_check_code() -> None:
     assert told["check"] == check_of(Answers(*known))
 
 
+def test_a_file_with_a_text_of_no_field_is_refused_though_its_code_agrees(packed: Shop) -> None:
+    wish = Said(2, seal(packed, 2), "change", "", {"name": "Boo Dahl", "shoe": "42"})
+    data = file_of(packed, Said(1, seal(packed, 1), "yes"), wish)
+    with pytest.raises(InputError, match='item 2: Found a new text for "shoe"'):
+        read(packed, saved(packed, data))
+
+
+def test_no_sign_within_a_part_stands_for_a_border() -> None:
+    def codes(by: str, at: str, words: str, texts: dict[str, str]) -> tuple[str, ...]:
+        said = (Said(1, "", "change", words, texts), Said(2, "", "yes"))
+        answers = Answers("file", by, at, said, "X4M7-8LBN", PAGE, 1)
+        return check_of(answers), check_of(answers, spaced), check_of(answers, squashed)
+
+    every = [
+        codes("A", "B", "x", {"name": "y"}), codes("A|B", "", "x", {"name": "y"}),
+        codes("A", "B", "x|name=y", {}), codes("A", "B", "x", {"name=y": ""}),
+        codes("A", "B", 'x",[["name","y"]]', {}), codes("A", "B", "x\\", {"name": "y"}),
+        codes("A", "B", "x", {"name": "y]],[2"}),
+    ]  # fmt: skip
+    for codes_of_one_kind in zip(*every, strict=True):
+        assert len({*codes_of_one_kind}) == len(every)
+
+
 @pytest.mark.parametrize("key", ["answer", "saving"])
 def test_a_file_with_a_key_twice_is_refused(packed: Shop, key: str) -> None:
     text = json.dumps(file_of(packed, Said(1, seal(packed, 1), "yes")))
@@ -195,6 +228,21 @@ def test_a_file_of_the_first_version_has_no_page(packed: Shop) -> None:
         change._db.execute("UPDATE pack SET list = NULL")  # as of a pack of that time
     answers = read(packed, saved(packed, data | {"version": 1}))
     assert (answers.page, answers.saving, len(answers.said)) == ("", 0, 1)
+
+
+def test_a_text_of_the_first_version_has_no_page_and_one_code(packed: Shop) -> None:
+    pack, wish = pack_of(packed), Said(2, seal(packed, 2), "change", "", {"name": "Boo Dahl"})
+    check = first_check_of(Answers("text", "", "", (wish,), pack))
+    rows = [f"Answers to proof pack {pack}", "From: Anouk", "Change 2, name: Boo Dahl",
+            f"End of answers. 1 of 5. Check {check}"]  # fmt: skip
+    with pytest.raises(InputError, match="not whole"):  # this pack's page writes two
+        read_back(packed, "\n".join(rows))
+    with packed.changing() as change:
+        change._db.execute("UPDATE pack SET list = NULL")  # as of a pack of that time
+    (said,) = read_back(packed, "\n".join(rows))
+    assert (said.words, said.texts) == ("Boo Dahl", {})
+    with pytest.raises(InputError, match="not whole"):
+        read_back(packed, "\n".join(rows).replace("Boo", "Bo"))
 
 
 @pytest.mark.parametrize(
@@ -240,8 +288,10 @@ def text_of(pack: str, *said: Said) -> str:
         rows += [f"Change {each.item}: {each.words}"] if each.words else []
         for field, text in sorted((each.texts or {}).items()):
             rows.append(f"Change {each.item}, {field}: {text}")
-    check = check_of(Answers("text", "Anouk Lind", AT, said, pack, PAGE, 3))
-    rows.append(f"End of answers. Check {check}")
+    in_order = tuple(sorted(said, key=lambda each: each.item))
+    answers = Answers("text", "Anouk Lind", AT, in_order, pack, PAGE, 3)
+    checks = f"{check_of(answers, squashed)} {check_of(answers, spaced)}"
+    rows.append(f"End of answers. Check {checks}")
     return "\n".join(rows)
 
 
@@ -275,10 +325,11 @@ def test_a_text_is_read_as_messages_bring_it(packed: Shop) -> None:
     wrapped = text.replace(" please, and", "\n please, and")
     quoted = "Hello!\nHere they are:\n" + "\n".join(f"> {row}" for row in wrapped.splitlines())
     quoted += "\nKind regards\n-- \nAnouk"
-    curly = text.replace('"o"', "“o”").replace("–", "-").replace(" Dahl", "\u00a0Dahl")
-    named = text.replace("Anouk Lind", "Anouk\n> Lind")
-    for each in (text, wrapped, named, quoted, curly, text.replace("\n", "\r\n"), text + "  \n\n"):
+    named = text.replace("Anouk Lind", "Anouk\n> Lind").replace(" Dahl", "\u00a0Dahl")
+    for each in (text, wrapped, named, quoted, text.replace("\n", "\r\n"), text + "  \n\n"):
         assert items(read_back(packed, each)) == items(said)
+    curly = text.replace('"o"', "“o”").replace("–", "-")
+    assert [(s.item, s.verdict) for s in read_back(packed, curly)] == [(1, "yes"), (2, "change")]
 
 
 def test_a_text_that_was_changed_on_its_way_is_refused(packed: Shop) -> None:
@@ -295,9 +346,11 @@ def test_a_text_that_was_changed_on_its_way_is_refused(packed: Shop) -> None:
 
 def test_a_text_cut_off_anywhere_is_refused(packed: Shop) -> None:
     text = text_of(pack_of(packed), *two(packed))
-    for at in range(len(text)):
+    for at in range(len(text) - 9):
         with pytest.raises(InputError):
             read_back(packed, text[:at])
+    for at in range(len(text) - 9, len(text)):  # only the second code is not whole
+        assert [(s.item, s.texts) for s in read_back(packed, text[:at])] == [(1, {}), (2, {})]
 
 
 def test_items_in_a_row_are_drawn_together(packed: Shop) -> None:
@@ -315,10 +368,11 @@ def test_an_item_that_is_right_and_to_change_is_refused(packed: Shop, change: st
     for said in (Said(1, seal(packed, 1), "change", words, texts), Said(1, "", "yes")):
         rows = ["Right: 1", change]
         for both in (rows, rows[::-1]):
-            check = check_of(Answers("text", "", "", (said,), pack))
-            end = f"End of answers. 1 of 5. Check {check}"
+            answers = Answers("text", "", "", (said,), pack, PAGE, 1)
+            end = f"End of answers. Check {check_of(answers, squashed)} {check_of(answers, spaced)}"
+            top = f"Answers to proof pack {pack}\nPage {PAGE}, saving 1"
             with pytest.raises(InputError, match="not whole, or something in it was changed"):
-                read_back(packed, "\n".join([f"Answers to proof pack {pack}", *both, end]))
+                read_back(packed, "\n".join([top, *both, end]))
 
 
 @pytest.mark.parametrize(
@@ -326,7 +380,7 @@ def test_an_item_that_is_right_and_to_change_is_refused(packed: Shop, change: st
 )
 def test_the_check_code_is_fnv_1a_of_32_bits(text: str, code: str) -> None:
     """Test vectors of the authors (Fowler, Noll, Vo; RFC 9923), from memory."""
-    assert check_of(Answers("text", "", "", (), text)) == code
+    assert fnv_1a(text) == code
 
 
 def test_two_different_texts_in_one_message_are_refused(packed: Shop) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import quopri
+import re
 import subprocess
 import unicodedata
 from collections.abc import Callable
@@ -424,9 +425,17 @@ MAIL = {
         "é", "&eacute;") + "</div>",
     "straight quotes and dashes": lambda text: text.replace("’", "'").replace("“", '"').replace(
         "”", '"').replace("–", "-"),
+    "guillemets": lambda text: text.replace("“", "«\u00a0").replace("”", "\u00a0»"),
+    "bold in the midst": lambda text: text.replace("Check", "*Check*").replace("mis", "*mis*"),
+    "codes in capitals": lambda text: text[:-17] + text[-17:].upper(),
     "letters taken apart": lambda text: text.replace("é", "e\u0301").replace("ó", "o\u0301"),
     "Windows' ends of lines": lambda text: text.replace("\n", "\r\n"),
 }  # fmt: skip
+
+
+CHANGING_SIGNS = {"straight quotes and dashes", "guillemets"}
+CODE = r" [0-9a-f]{8}$"
+"""The second check code of a text."""
 
 
 def read_back(shop: Shop, *texts: str) -> list[Answers]:
@@ -445,9 +454,72 @@ def test_a_text_that_a_mail_program_has_changed_is_understood(packed: Shop) -> N
         assert [(s.item, s.verdict) for s in found.said] == [
             (s.item, s.verdict) for s in plain.said
         ], how
-        name = (found.said[1].texts or {})["name"]
+        assert found.is_exact is (how not in CHANGING_SIGNS), how
+        name = (found.said[1].texts or {}).get("name", "Bó Dahl")
         assert unicodedata.normalize("NFC", name) == "Bó Dahl", how
+        assert bool(found.said[1].texts) is found.is_exact, how
         assert (found.beside, found.unclear) == ("", ()), how
+
+
+def renamed(shop: Shop, name: str) -> str:
+    return message(
+        shop, Said(1, seal(shop, 1), "yes"), Said(2, seal(shop, 2), "change", "", {"name": name})
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "was", "becomes"),
+    [
+        ("Jean-Paul Dahl", "Jean-Paul", "Jean-\nPaul"),
+        ("Jean- Paul Dahl", "Jean- Paul", "Jean-\nPaul"),
+        ("Bo Ann Dahl", "Bo Ann", "Bo\n> Ann"),
+        ("Bo Ann Dahl", "Bo Ann", "Bo \u00a0 Ann"),
+        ("Bo O’Neill", "Neill", "Neill"),
+        ("علی\u200cرضا", "Change", "Change"),
+    ],
+)
+def test_a_new_text_in_a_message_is_proposed_to_the_last_blank(
+    packed: Shop, name: str, was: str, becomes: str
+) -> None:
+    text = renamed(packed, name)
+    assert was in text
+    text = text.replace(was, becomes)
+    taken(packed, Message(text, "a text"))
+    wish = packed.records()[2].wish
+    assert wish is not None
+    assert wish.wanted == {"name": name}
+
+
+@pytest.mark.parametrize(
+    ("was", "becomes"),
+    [("Bo Ann", "BoAnn"), ("O’Neill", "O'Neill"), ("Bo Ann", "Bo An n"), (CODE, "")],
+)
+def test_where_a_blank_or_a_sign_was_changed_words_count_and_no_text_is_proposed(
+    packed: Shop, was: str, becomes: str
+) -> None:
+    text, count = re.subn(was, becomes, renamed(packed, "Bo Ann O’Neill"))
+    assert count == 1
+    path = packed.folder / "back.txt"
+    path.write_text(text, encoding="utf-8")
+    said = run("answers", packed.folder, path)
+    new = "Bo Ann O’Neill" if was == CODE else "Bo Ann O’Neill".replace(was, becomes)
+    assert f'2, Bo Dahl: "{new}"' in said.stdout
+    assert "A mail program has changed spaces or signs in the message." in said.stdout
+    wish = packed.records()[2].wish
+    assert wish is not None
+    assert (wish.words, wish.wanted) == (new, {})
+    assert packed.standing()[1] == "confirmed"
+    with pytest.raises(InputError, match="not clear"):
+        packed.accept(2)
+
+
+def test_a_message_that_quotes_its_text_less_exactly_is_one_text(packed: Shop) -> None:
+    text = renamed(packed, "Bo Ann Dahl")
+    quoted = "> " + text.replace("\n", "\n> ").replace("Bo Ann", "BoAnn")
+    for both in (f"{text}\n\n{quoted}", f"{quoted}\n\n{text}"):
+        (found,) = read_back(packed, both)
+        assert found.is_exact
+        assert found.said[1].texts == {"name": "Bo Ann Dahl"}
 
 
 def test_no_reading_takes_what_the_check_code_does_not_agree_with(packed: Shop) -> None:

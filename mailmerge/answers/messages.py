@@ -1,6 +1,7 @@
 """Answers as a text out of a message, whatever a mail program has done to it on its way.
 
-Several readings are tried. The one whose check code agrees is what was sent.
+Several readings are tried. One whose check code agrees is what was sent, but for blanks and quotes;
+one whose second code agrees as well is exact.
 """
 
 from __future__ import annotations
@@ -25,6 +26,9 @@ from mailmerge.answers.said import (
     check_shown,
     cleaned,
     cleaned_answers,
+    first_check_of,
+    spaced,
+    squashed,
 )
 from mailmerge.files import too_large
 from mailmerge.findings import InputError
@@ -36,7 +40,9 @@ _RIGHT = re.compile(r"Right\s*:(.*)", re.S)
 _CHANGE = re.compile(r"Change\s+(\d{1,9})\s*(?:,\s*([^:]{1,80}?)\s*)?:(.*)", re.S)
 _FROM = re.compile(r"From\s*:(.*)", re.S)
 _WRITTEN = re.compile(r"Written\s*:?\s*(\S*)")
-_END = re.compile(r"End\s+of\s+answers\..{0,80}?Check\s+([0-9a-f]{8})", re.S)
+_END = re.compile(
+    r"End\s+of\s+answers\..{0,80}?Check[\s*]+([0-9a-f]{8})(?:[\s*>|]+([0-9a-f]{8})\b)?", re.S | re.I
+)
 
 _HEAD = (
     rf"(?:Page\s+{ID}|Right\s*:|Change\s+\d|From\s*:|Written\b|End\s+of\s+answers\b)"  # of a part
@@ -48,7 +54,7 @@ _HEADS = (
 _BEFORE_A_LINE = (
     re.compile(r"^[\s>|]+"),
     re.compile(r"^[\s>|*]+"),
-    re.compile(r"^[\s>|*•·‣◦▪●–—-]+|[\s*]+$"),
+    re.compile(r"^[\s>|*•·‣◦▪●–—-]+|\*+|\s+$"),
 )
 """What programs put before a line that they quote, or make a list's."""
 
@@ -70,12 +76,27 @@ def read_text(ledger: Ledger, where: str, text: str) -> Answers:
     if not any(map(_START.search, versions)):
         raise InputError(words.no_answers_in_text(where))
     refusals: list[_NotWhole] = []
+    readings: list[Answers] = []
     for version in versions:
         try:
-            return _read(ledger, where, version)
+            readings.append(_read(ledger, where, version))
         except _NotWhole as refusal:
             refusals.append(refusal)
+            continue
+        if readings[-1].is_exact:
+            return readings[-1]
+    if readings:
+        return _in_words(readings[0])
     raise next((each for each in refusals if each.is_of_a_pack), refusals[0])
+
+
+def _in_words(answers: Answers) -> Answers:
+    """Return answers that are not exact: their new texts are words like others."""
+    said = [
+        replace(s, words=" / ".join(filter(None, (s.words, *(s.texts or {}).values()))), texts={})
+        for s in answers.said
+    ]
+    return replace(answers, said=tuple(said))
 
 
 class _NotWhole(InputError):
@@ -88,15 +109,18 @@ class _NotWhole(InputError):
 
 def _versions(text: str) -> Iterator[str]:
     """Yield what the text may have been before programs have encoded, quoted and listed it."""
-    seen = "".join(c for c in text if unicodedata.category(c) != "Cf")  # soft hyphens and the like
-    encoded = [seen]
-    if re.search(r"=\r?\n|=[0-9A-F]{2}", seen):
-        encoded.append(_out_of_quoted_printable(seen))
-    if re.search(r"<\w[^>]*>|&#?\w+;", seen):
+    encoded = [text]
+    if re.search(r"=\r?\n|=[0-9A-F]{2}", text):
+        encoded.append(_out_of_quoted_printable(text))
+    if re.search(r"<\w[^>]*>|&#?\w+;", text):
         encoded += map(_out_of_html, tuple(encoded))
-    for each in encoded:
+    # Joiners are part of some spellings; soft hyphens and the like are not.
+    seen = ["".join(c for c in each if unicodedata.category(c) != "Cf") for each in encoded]
+    for each in (*encoded, *seen):
         for before in _BEFORE_A_LINE:
-            yield "\n".join(before.sub("", row).strip() for row in each.splitlines())
+            version = "\n".join(before.sub("", row).strip() for row in each.splitlines())
+            yield version
+            yield re.sub(r"(?<=\w-)\n", "", version)  # broken after a hyphen of its own
 
 
 def _out_of_quoted_printable(text: str) -> str:
@@ -123,9 +147,10 @@ def _read(ledger: Ledger, where: str, text: str) -> Answers:
         answers, after = _block(ledger, where, text[start:end])
         found.append(answers)
         beside.append(text[start + after : end])
-    if any(each != found[0] for each in found):
+    if len({check_of(each, squashed) for each in found}) > 1:
         raise InputError(words.several_texts(where, len(found)))
-    return _with_what_is_beside(ledger, found[0], "\n".join(beside))
+    answers = next((each for each in found if each.is_exact), found[0])
+    return _with_what_is_beside(ledger, answers, "\n".join(beside))
 
 
 def _block(ledger: Ledger, where: str, text: str) -> tuple[Answers, int]:
@@ -134,15 +159,17 @@ def _block(ledger: Ledger, where: str, text: str) -> tuple[Answers, int]:
     end = _END.search(text)
     if end is None:
         raise refusal
+    readings: list[Answers] = []
     for heads in _HEADS:
         try:
-            answers = _answers_in(ledger, where, text[: end.end()], heads, refusal)
+            readings.append(_answers_in(ledger, where, text[: end.end()], heads, refusal))
         except _NotWhole as error:
             refusal = error
-            continue
-        check_shown(ledger, where, answers)
-        return cleaned_answers(answers), end.end()
-    raise refusal
+    if not readings:
+        raise refusal
+    answers = next((each for each in readings if each.is_exact), readings[0])
+    check_shown(ledger, where, answers)
+    return cleaned_answers(answers), end.end()
 
 
 def _answers_in(
@@ -185,9 +212,13 @@ def _answers_in(
         elif match := _PAGE.match(part):
             answers = replace(answers, page=match[1], saving=int(match[2]))
     answers = replace(answers, said=tuple(verdicts[number] for number in sorted(verdicts)))
-    if check_of(answers) != end[1]:
+    if not answers.page:  # a text of the first version, as pages of packs without their list write
+        if ledger.list_sent(pack) or first_check_of(answers) != end[1].lower():
+            raise refusal
+        return replace(answers, is_exact=False)
+    if check_of(answers, squashed) != end[1].lower():
         raise refusal
-    return answers
+    return replace(answers, is_exact=check_of(answers, spaced) == (end[2] or "").lower())
 
 
 def _numbers(text: str, wrong: InputError) -> list[int]:

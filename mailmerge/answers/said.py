@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
+import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
@@ -67,11 +69,17 @@ class Answers:
     """What stands above and below the answers in a message, greetings and all."""
     left_out: tuple[int, ...] = ()
     """Items of the list that was sent whose rows are not in the one that came back."""
+    is_exact: bool = True
+    """Whether its words are sure to the last blank; else new texts are not proposed."""
+
+
+_JOINERS = "\u200c\u200d"
+"""Part of the spelling in some scripts."""
 
 
 def cleaned(text: str) -> str:
     """Return words on one line, without control and direction characters."""
-    printable = "".join(c for c in text if c.isprintable() or c.isspace())
+    printable = "".join(c for c in text if c.isprintable() or c.isspace() or c in _JOINERS)
     return " ".join(printable.split())
 
 
@@ -89,7 +97,7 @@ def _cleaned_answer(said: Said) -> Said:
 
 
 def check_shown(ledger: Ledger, where: str, answers: Answers) -> None:
-    """See that the pack, one of this order, showed exactly these items with these seals, each once.
+    """See that the pack, one of this order, showed these items, seals and fields, each item once.
 
     Raises
     ------
@@ -100,6 +108,7 @@ def check_shown(ledger: Ledger, where: str, answers: Answers) -> None:
     seen = ledger.shown_in(pack)
     if not seen:
         raise InputError(words.unknown_pack(where, pack))
+    about = ledger.texts_in(pack)
     numbers: set[int] = set()
     for each in answers.said:
         if each.item not in seen:
@@ -109,35 +118,79 @@ def check_shown(ledger: Ledger, where: str, answers: Answers) -> None:
         if each.item in numbers:
             raise InputError(words.answered_twice(where, each.item))
         numbers.add(each.item)
+        if strange := (each.texts or {}).keys() - about[each.item].keys():
+            raise InputError(words.no_such_field(where, each.item, min(strange), about[each.item]))
 
 
-_SQUASHED = str.maketrans(
-    {"‘": "'", "’": "'", "“": '"', "”": '"', "„": '"', "–": "-", "—": "-", "…": "..."}
-)
-
-
-def _squashed(text: str) -> str:
-    """Return what programs for messages leave alone: no blanks, plain quotes and dashes."""
-    plain = unicodedata.normalize("NFC", text).translate(_SQUASHED)
-    return "".join(c for c in plain if not c.isspace() and unicodedata.category(c) not in _UNSEEN)
-
-
+_PLAIN = str.maketrans(
+    {
+        "‘": "'", "’": "'", "‚": "'", "‹": "'", "›": "'", "“": '"', "”": '"', "„": '"', "«": '"',
+        "»": '"', "–": "-", "—": "-", "…": "...",
+    }
+)  # fmt: skip
+_BLANKS = re.compile(r"[\s\x00-\x1f\x7f-\x9f\ufeff]+")
 _UNSEEN = ("Cf", "Cc")
 
 
-def check_of(answers: Answers) -> str:
-    """Return the check code of answers: FNV-1a of 32 bits (Fowler, Noll, Vo; RFC 9923), in hex.
+def exactly(text: str) -> str:
+    """Return a text as it is."""
+    return text
 
-    It finds what was lost or changed on the way; it is no signature. The page computes the same.
-    That of answers without a page is of the pack and what was said alone.
-    """
-    page = [answers.page, str(answers.saving), _squashed(answers.said_by),
-            _squashed(answers.said_at)] if answers.page else []  # fmt: skip
-    rows = ["|".join([answers.pack, *page])]
-    for each in sorted(answers.said, key=lambda each: each.item):
-        texts = [f"{field}={_squashed(text)}" for field, text in sorted((each.texts or {}).items())]
-        rows.append("|".join([str(each.item), each.verdict, _squashed(each.words), *texts]))
+
+def spaced(text: str) -> str:
+    """Return a text in the form NFC, and every run of blanks as one."""
+    return _BLANKS.sub(" ", unicodedata.normalize("NFC", text)).strip(" ")
+
+
+def squashed(text: str) -> str:
+    """Return what programs for messages leave alone: no blanks, plain quotes and dashes."""
+    plain = unicodedata.normalize("NFC", text).translate(_PLAIN)
+    return "".join(c for c in plain if not c.isspace() and unicodedata.category(c) not in _UNSEEN)
+
+
+def fnv_1a(text: str) -> str:
+    """Return FNV-1a of 32 bits (Fowler, Noll, Vo; RFC 9923) of a text in UTF-8, in hex."""
     code = 0x811C9DC5
-    for byte in "\n".join(rows).encode("utf-8", "surrogatepass"):
+    for byte in text.encode("utf-8", "surrogatepass"):
         code = ((code ^ byte) * 0x01000193) & 0xFFFFFFFF
     return f"{code:08x}"
+
+
+def check_of(answers: Answers, read: Callable[[str], str] = exactly) -> str:
+    """Return the check code of answers: FNV-1a over them as JSON without blanks.
+
+    It finds what was lost or changed on the way; it is no signature. The page computes the same.
+    What is covered is this array, the answers in the order in which they stand and the texts by
+    field, so that no sign within a part can stand for the border of another::
+
+        [pack, page, saving, by, at, [[item, verdict, words, [[field, text], ...]], ...]]
+
+    Parameters
+    ----------
+    read
+        How words are read. A file is covered :func:`exactly`, for no program changes it. A text has
+        two codes: the first one over words that are :func:`squashed` agrees after any mail
+        program, and the second one over words that are :func:`spaced` where none has changed a
+        blank or a sign.
+    """
+    said = [
+        [
+            s.item,
+            s.verdict,
+            read(s.words),
+            [[f, read(t)] for f, t in sorted((s.texts or {}).items())],
+        ]
+        for s in answers.said
+    ]
+    by, at = read(answers.said_by), read(answers.said_at)
+    covered = [answers.pack, answers.page, answers.saving, by, at, said]
+    return fnv_1a(json.dumps(covered, ensure_ascii=False, separators=(",", ":")))
+
+
+def first_check_of(answers: Answers) -> str:
+    """Return the check code of a text of the first version: it had no page."""
+    rows = [answers.pack]
+    for each in answers.said:
+        texts = [f"{field}={squashed(text)}" for field, text in sorted((each.texts or {}).items())]
+        rows.append("|".join([str(each.item), each.verdict, squashed(each.words), *texts]))
+    return fnv_1a("\n".join(rows))

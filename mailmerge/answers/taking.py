@@ -66,12 +66,13 @@ def _put_answers(
 ) -> None:
     shown = change.texts_in(answers.pack)
     for each in said:
+        wanted = _wanted(each, shown[each.item]) if answers.is_exact else {}
         change.put_answer(
             each.item,
             arrival,
             Answer(
                 seal=each.seal, verdict=each.verdict, words=each.words,
-                wanted=_wanted(each, shown[each.item]), about=shown[each.item],
+                wanted=wanted, about=shown[each.item],
                 said_by=answers.said_by, way=answers.way, said_at="", at="",
             ),
         )  # fmt: skip

@@ -87,6 +87,14 @@ def other_seal(where: str, item: int, found: str, pack: str, seal: str) -> str:
     )
 
 
+def no_such_field(where: str, item: int, field: str, known: Iterable[str]) -> str:
+    """Say that an answer gives a text that its cup does not have."""
+    return (
+        f"{where}: item {item}: Found a new text for {shown(field)}. The cup has: "
+        f"{', '.join(known)}. Somebody has changed the answers. Ask for them again."
+    )
+
+
 def answered_twice(where: str, item: int) -> str:
     """Say that there are two answers to one item."""
     return f"{where}: Item {item} is answered twice. Each item takes one answer."

@@ -197,6 +197,8 @@ def _say_taken(done: Answered) -> None:
     for each in wishes:
         record = done.records[each.item]
         typer.echo(words.wish(each.item, record.name, each.words))
+        if not came.is_exact:
+            typer.echo(words.NOT_EXACT)
         _say_proposal(done.folder, record)
     for each, why in taken.kept:
         name = done.records[each.item].name

@@ -457,6 +457,13 @@ def wish(item: int, name: str, remark: str) -> str:
     return f"  {item}, {_plain(name)}:{said}"
 
 
+NOT_EXACT = (
+    "    A mail program has changed spaces or signs in the message. So no text is proposed. Ask "
+    "how it is written, or for the answers file."
+)
+"""Of a wish whose words came, but perhaps not to the last blank."""
+
+
 def wanted(remark: str, texts: Mapping[str, str]) -> str:
     """Return what a wish asks for: its words, and the texts that it names."""
     return wish_in_words(remark, texts) or "no words"

@@ -72,19 +72,24 @@
 
   const wanted = (answer) => [answer.words, ...Object.values(answer.texts || {})].filter(Boolean).join(" / ");
 
-  // The check code: FNV-1a of 32 bits over what programs for messages leave alone.
-  const plain = { "‘": "'", "’": "'", "“": '"', "”": '"', "„": '"', "–": "-", "—": "-", "…": "..." };
-  const squashed = (text) => text.normalize("NFC").replace(/[‘’“”„–—…]/g, (c) => plain[c])
+  // The check codes: FNV-1a of 32 bits over what is said. A file is covered exactly; a text by what
+  // programs for messages leave alone, and again with its signs and blanks.
+  const plain = {
+    "‘": "'", "’": "'", "‚": "'", "‹": "'", "›": "'", "“": '"', "”": '"', "„": '"', "«": '"',
+    "»": '"', "–": "-", "—": "-", "…": "...",
+  };
+  const exactly = (text) => text;
+  const spaced = (text) => text.normalize("NFC").replace(/[\s\p{Cc}]+/gu, " ").trim();
+  const squashed = (text) => text.normalize("NFC").replace(/[‘’‚‹›“”„«»–—…]/g, (c) => plain[c])
     .replace(/[\s\p{Cf}\p{Cc}]/gu, "");
 
-  function checkOf(sheet) {
-    const lines = [[sheet.pack, sheet.page, sheet.saving, squashed(sheet.by), squashed(sheet.at)].join("|")];
-    for (const each of sheet.answers) {
-      const texts = Object.keys(each.texts || {}).sort().map((field) => `${field}=${squashed(each.texts[field])}`);
-      lines.push([each.item, each.answer, squashed(each.words || ""), ...texts].join("|"));
-    }
+  function checkOf(sheet, read) {
+    const said = sheet.answers.map(({ item, answer, words = "", texts = {} }) => [
+      item, answer, read(words), Object.keys(texts).sort().map((field) => [field, read(texts[field])]),
+    ]);
+    const covered = JSON.stringify([sheet.pack, sheet.page, sheet.saving, read(sheet.by), read(sheet.at), said]);
     let code = 0x811c9dc5;
-    for (const byte of new TextEncoder().encode(lines.join("\n"))) code = Math.imul(code ^ byte, 0x01000193) >>> 0;
+    for (const byte of new TextEncoder().encode(covered)) code = Math.imul(code ^ byte, 0x01000193) >>> 0;
     return code.toString(16).padStart(8, "0");
   }
 
@@ -105,7 +110,7 @@
       kind: "answers to a proof pack", version: 2, order: pack.order, pack: pack.id,
       page: state.page, saving: state.saving, by: name(), at: now(), answers: answers(),
     };
-    return { ...sheet, check: checkOf(sheet) };
+    return { ...sheet, check: checkOf(sheet, exactly) };
   }
 
   function runs(numbers) {
@@ -129,7 +134,7 @@
       if (each.words) lines.push(`Change ${each.item}: ${each.words}`);
       for (const field of Object.keys(each.texts).sort()) lines.push(`Change ${each.item}, ${field}: ${each.texts[field]}`);
     }
-    return [...lines, `End of answers. Check ${sheet.check}`].join("\n");
+    return [...lines, `End of answers. Check ${checkOf(sheet, squashed)} ${checkOf(sheet, spaced)}`].join("\n");
   }
 
   // Where one is: a card, or the overview. The address says it, so that "back" goes back.
