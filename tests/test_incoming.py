@@ -531,7 +531,7 @@ def test_no_reading_takes_what_the_check_code_does_not_agree_with(packed: Shop) 
 
 
 COURTEOUS = [
-    "Hi Ina,\nhere are our answers.\n{}\nBest wishes,\nAnna Reed\n+44 20 7946 0018",
+    "Hi Ina,\nhere are our answers.\n{}\nBest wishes,\nNell Reed\n+44 20 7946 0018",
     "Dear Ms Holm,\n\n{}\n\nMany thanks!\nAnouk Lind",
     "Guten Tag Frau Holm,\nanbei unsere Antworten.\n{}\nMit freundlichen Grüßen\nAnouk Lind",
     "Bonjour,\nvoici nos réponses :\n{}\nBien cordialement,\nAnouk",
@@ -540,7 +540,11 @@ COURTEOUS = [
     "Annwyl Ina,\n{}\nDiolch yn fawr\nCofion cynnes\nAnouk",
     "مرحبا،\n{}\nشكراً\nمع التحية",
     "{}\n\nSent from my phone",
-    "{}\n-- \nAnouk Lind\nThe orchestra's friends\nWinter Road 7",
+    "{}\n-- \nAnouk Lind\nFriends of the Orchestra\nWinter Road 7\nSW1A 1AA\nwww.lind.example",
+    "Hi Ina!\n{}\nThanks!\nNell\nSent from my iPhone",
+    "{}\nVon meinem iPhone gesendet\nEnvoyé de mon iPhone\nEnviado desde mi Samsung Galaxy S21",
+    "{}\nWysłane z iPhone'a\nAnfonwyd o fy iPhone\nأُرسلت من هاتفي\nGet Outlook for iOS",
+    "{}\nThanks 👍🏽\n🙂 🎻\n:-)\n=====\n-----",
     "{}\n\nOn Fri, 27 Nov 2026 at 10:00, Ina Holm <ina@example.org> wrote:",
     "-----Original Message-----\nFrom: Anouk Lind\nSent: Friday\nTo: Ina Holm\n\n{}",
 ]
@@ -565,6 +569,28 @@ SAYING_MORE = [
     "{}\n> Zoe has two dots",
     "Subject: stop, do not engrave yet\n{}",
     "{}\nAnna Reed and Ben would like it larger",
+    "{}\n-- \nAnouk Lind\nPlease do not engrave cup 1 yet",
+    "-- \nStop the harp\n{}",
+    "{}\n> --\n> Stop the harp",
+    "{}\n-- \nThe orchestra's friends",
+    "{}\nYours,\nStop",
+    "{}\nBest,\nBo Dal",  # the cup says Bo Dahl
+    "{}\nBest,\nAna",
+    "{}\nRegards\nNo Accents On Three",
+    "{}\nمع التحية\nلا تنقش",
+    "{}\nSent from my iPhone, no harp please",
+    "{}\nSent from my heart",
+    "{}\nOn second thoughts stop the harp, as Bo wrote:",
+    "From: Anouk\nTo: Ina, please do not engrave cup 3 yet\nSent: Friday\n{}",
+    "From: Anouk\nTo: Ina\nSubject: Re: cup 3 is WRONG\n{}",
+    "Hello Stop Harp\n{}",
+    "Hi Nein\n{}",
+    "{}\n👎",
+    "{}\n❌ ❌",
+    "{}\n???",
+    "{}\n!!",
+    "{}\nThanks 👎",
+    "{}\nBest,\n7",
     "{}\n" + LONG,
 ]
 
@@ -614,7 +640,8 @@ def test_what_can_be_a_name(text: str, is_name: bool) -> None:
 
 
 def test_a_long_signature_is_asked_about() -> None:
-    assert says_more(["--", *(f"line {n}" for n in range(20))], "")
+    assert says_more(["--", *["Winter Road"] * 20], "")
+    assert not says_more(["--", *["Winter Road"] * 6], "")
 
 
 # Settling

@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+from mailmerge.ledger.matching import alike
+
 _GREETINGS = """
 hi|hello|hey|dear|good morning|good afternoon|good evening|good day
 hallo|guten tag|guten morgen|guten abend|liebe|lieber|liebes|sehr geehrte|sehr geehrter|moin|servus
@@ -51,14 +53,41 @@ wszystkim i pani pan państwo
 pawb a syr
 وبركاته ورحمة الله بكم جميعا جميعاً"""
 
-_GREETED = frozenset(_GREETED_WORDS.casefold().split())
+_ABOUT_CUPS_WORDS = """
+no not none don't do never stop wait hold wrong error mistake cancel change instead cup cups item
+items mug without missing except only but spelled spelt smaller larger leave out remove delete
+nobody ring call urgent yet late again is are was should must
+nicht kein keine keinen nein nie stop stopp halt wartet warte warten falsch fehler statt becher
+ohne ändern änderung außer aber nur storno ist soll
+non ne pas jamais arrêtez arrêter attendez attendre faux fausse erreur gobelet gobelets tasse sans
+changer sauf mais annuler est
+nunca pare paren espere espera esperen error vaso vasos taza sin cambiar excepto pero cancelar es
+nie nigdy czekaj czekać poczekaj źle błąd kubek kubki bez zmienić oprócz ale tylko anulować jest
+nid dim peidiwch stopiwch aros arhoswch anghywir gwall cwpan cwpanau heb newid ond
+لا ليس لم لن غير قف توقف توقفوا انتظر انتظروا خطأ خاطئ كأس الكأس كوب بدون تغيير لكن إلا فقط إلغاء"""
+"""What asks for something, though it is written as names are."""
+
+_DEVICE_WORDS = """
+my mein meinem mon mi moim mojego fy de desde mit dem der von for on z ze o
+iphone ipad iphone'a ipada phone smartphone smartfona telefonu telefon handy mobile mobil
+mobiltelefon téléphone portable móvil teléfono ffôn tablet device gerät android samsung
+galaxy huawei xiaomi redmi pixel nokia sony outlook mail yahoo gmail gmx aol ios app gesendet
+ال الـ هاتفي جهاز جهازي"""
+
+_JOINING = frozenset(("the", "of", "and", "&", "und", "y", "i", "a"))
+
+_GREETED, _ABOUT_CUPS, _DEVICE = (
+    frozenset(words.casefold().split())
+    for words in (_GREETED_WORDS, _ABOUT_CUPS_WORDS, _DEVICE_WORDS)
+)
 
 _SENT_FROM = re.compile(
-    r"(?:sent from|get outlook for|gesendet von|von meinem|envoyé de|enviado desde|wysłano z|"
-    r"anfonwyd o|أرسلت من|مرسل من)\b.{0,40}"
+    r"(?:sent from|get outlook for|gesendet (?:von|mit)|von meinem|envoyé (?:de|à partir de)|"
+    r"enviado (?:desde|de)|wysłane? z|anfonwyd o|أُ?رسلت من|مُ?رسل من)\b(.{0,60})"
 )
 _QUOTED_FROM = re.compile(
-    r"(?:on|am|le|el|w dniu|dnia|ar|في)\b.{3,200}\b(?:wrote|schrieb\b.{0,80}|a écrit|escribió|"
+    r"(?:on|am|le|el|w dniu|dnia|ar|في)\b(?=.{0,80}(?:\d{4}|\d:\d\d)).{3,200}"
+    r"\b(?:wrote|schrieb\b.{0,80}|a écrit|escribió|"
     r"pisze|napisał|napisała|napisał\(a\)|ysgrifennodd\b.{0,80}|كتب|كتبت)\s*:"
 )
 _ORIGINAL = re.compile(
@@ -77,8 +106,16 @@ _REACHED = re.compile(
     r"|(?:https?://|www\.)\S+"
     r"|(?:tel|phone|mobile|mob|telefon|handy|tél|teléfono|ffôn|هاتف)\b[\s.:]*[+(]?[\d\s()/.-]{6,25}"
 )
-_MOST_SIGNED = 8
-"""Lines of a signature that are taken for one."""
+_MOST_SIGNED = 12
+"""Parts of a signature that are taken for one."""
+
+_RULE = re.compile(r"[-–—_=*~#]+")
+_FRIENDLY = re.compile(
+    "[🙂😊😀😃😄😁☺😉🤗👍👌👏🙌🙏❤💙💚💛💜🧡🤍💐🌹🌷✨🎉🎊🥂🍾🎶🎵🎻🎺]"
+    "[\ufe0f\U0001f3fb-\U0001f3ff]*|(?<!\\S)[:;]-?\\)+(?!\\S)|(?<!\\S)<3(?!\\S)"
+)
+_LIKE_A_CUP = 80.0
+"""A name that is so like a word on a cup, in per cent, may be a correction. Own judgement."""
 
 
 def _set_of(text: str) -> frozenset[str]:
@@ -99,28 +136,39 @@ def is_plain_name(text: str) -> bool:
     return all(each[0].isalpha() and (not each.islower() or len(each) <= 3) for each in words)
 
 
-def says_more(lines: Iterable[str], said_by: str) -> bool:
+def says_more(lines: Iterable[str], said_by: str, texts: Iterable[str] = ()) -> bool:
     """Whether lines around answers hold more than courtesies, signatures and heads of quotes.
 
     Parameters
     ----------
     said_by
         Who sends them: that name says nothing more, wherever it stands.
+    texts
+        What stands on the cups. A signature that is like one of them may be a correction.
     """
     rows = [" ".join(line.split()) for line in lines]
-    is_signed = False
+    own = frozenset(said_by.casefold().split())
+    on_cups = {word for text in texts for word in text.casefold().split()} - own - _JOINING
+    signed = 0
     for at, row in enumerate(rows):
-        if re.fullmatch(r"[-–—_]{2,}", row):
-            if row == "--":  # RFC 3676, 4.3: what follows is a signature
-                return len(rows) - at - 1 > _MOST_SIGNED
+        if _RULE.fullmatch(row):
+            signed += row == "--"  # RFC 3676, 4.3: what follows is a signature
             continue
         if _is_about_the_message(row, rows, at):
             continue
-        for piece in _pieces(row):
-            if piece.casefold() in _CLOSING:
-                is_signed = True
-            elif not (_is_courtesy(piece, said_by) or (is_signed and _signs(piece))):
+        friendly = _FRIENDLY.sub(" ", row).strip()
+        pieces = [*_pieces(friendly)]
+        if friendly and not pieces:
+            return True  # signs alone
+        for piece in pieces:
+            if piece.casefold() in _CLOSING | _PHRASE:
+                signed += 1
+            elif _is_of(piece, own) or _is_greeting(piece):
+                continue
+            elif not signed or signed > _MOST_SIGNED or not _signs(piece, own, on_cups):
                 return True
+            else:
+                signed += 1
     return False
 
 
@@ -135,20 +183,35 @@ def _pieces(row: str) -> Iterator[str]:
 
 def _is_about_the_message(row: str, rows: list[str], at: int) -> bool:
     low = row.casefold()
-    if _QUOTED_FROM.fullmatch(low) or _ORIGINAL.fullmatch(low) or _SENT_FROM.fullmatch(low):
+    if match := _SENT_FROM.fullmatch(low):
+        return all(map(_is_of_a_device, match[1].strip(" .").split()))
+    if _is_about_cups(low.split()):
+        return False
+    if _QUOTED_FROM.fullmatch(low) or _ORIGINAL.fullmatch(low):
         return True
     near = [_HEADER.fullmatch(each.casefold()) for each in rows[max(0, at - 3) : at + 4]]
     return bool(_HEADER.fullmatch(low)) and sum(map(bool, near)) >= 3
 
 
-def _is_courtesy(piece: str, said_by: str) -> bool:
-    low = piece.casefold()
-    if low in _PHRASE or low == said_by.casefold() or not any(c.isalnum() for c in piece):
-        return True
+def _is_of_a_device(word: str) -> bool:
+    return word in _DEVICE or re.fullmatch(r"[a-z]{0,2}\d{1,3}[a-z]{0,5}", word) is not None
+
+
+def _is_of(piece: str, own: frozenset[str]) -> bool:
+    """Whether a text is the giver's name, or a part of it."""
+    return own.issuperset(piece.casefold().split())
+
+
+def _is_about_cups(words: Iterable[str]) -> bool:
+    return any(word.casefold().strip(".,;:!?'’\"") in _ABOUT_CUPS for word in words)
+
+
+def _is_greeting(piece: str) -> bool:
     words = piece.split()
     for length in (3, 2, 1):
         if " ".join(words[:length]).casefold() in _GREETING:
-            return len(words) - length <= 4 and all(map(_is_greeted, words[length:]))
+            named = words[length:]
+            return len(named) <= 4 and all(map(_is_greeted, named)) and not _is_about_cups(named)
     return False
 
 
@@ -156,6 +219,19 @@ def _is_greeted(word: str) -> bool:
     return word.casefold().strip(".") in _GREETED or (word.isalpha() and not word.islower())
 
 
-def _signs(piece: str) -> bool:
-    is_name = len(piece.split()) <= 4 and all(map(_is_greeted, piece.replace(".", "").split()))
-    return is_name or _REACHED.fullmatch(piece.casefold()) is not None
+def _signs(piece: str, own: frozenset[str], on_cups: Iterable[str]) -> bool:
+    """Whether a text tells who writes or how to reach them: a name, a firm, a street, a town."""
+    if _REACHED.fullmatch(piece.casefold()):
+        return True
+    words = piece.split()
+    if len(words) > 5 or _is_about_cups(words) or all(w[0].isdigit() for w in words):
+        return False
+    new = [word.casefold() for word in words if word.casefold() not in own]
+    if any(alike(word, known) >= _LIKE_A_CUP for word in new for known in on_cups):
+        return False
+    return all(_is_greeted(word) or _begins_large(word) for word in words)
+
+
+def _begins_large(word: str) -> bool:
+    is_number = re.fullmatch(r"\d[\w/-]{0,7}", word) is not None
+    return word[0].isupper() or is_number or word in _JOINING

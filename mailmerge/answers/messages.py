@@ -238,7 +238,8 @@ def _with_what_is_beside(ledger: Ledger, answers: Answers, text: str) -> Answers
     """Return answers with what stands around them, as a question where it says more."""
     lines = [row for row in map(cleaned, text.splitlines()) if row]
     beside = " / ".join(lines)
-    if not says_more(lines, answers.said_by):
+    texts = [text for each in ledger.texts_in(answers.pack).values() for text in each.values()]
+    if not says_more(lines, answers.said_by, texts):
         return replace(answers, beside=beside)
     about = [each.item for each in answers.said] or [*ledger.shown_in(answers.pack)]
     unclear = Unclear(tuple(about), words.BESIDE_THE_ANSWERS, beside)
