@@ -100,6 +100,26 @@ def second_sheet(*rows: list[str]) -> Callable[[Sheet], object]:
     return write
 
 
+def another_sheet(name: str, *cells: str) -> Callable[[Sheet], object]:
+    def write(sheet: Sheet) -> None:
+        more = sheet.parent.create_sheet(name)
+        for cell in cells:
+            more.append([cell])
+
+    return write
+
+
+def called(name: str) -> Callable[[Sheet], object]:
+    def write(sheet: Sheet) -> None:
+        sheet.title = name
+
+    return write
+
+
+def merged(cells: str) -> Callable[[Sheet], object]:
+    return lambda sheet: sheet.merge_cells(cells)
+
+
 def colour(row: int, column: int, digits: str) -> Callable[[Sheet], object]:
     def write(sheet: Sheet) -> None:
         sheet.cell(row, column).fill = PatternFill("solid", start_color=digits)
@@ -165,6 +185,22 @@ EDITS = {
         second_sheet(["Bo", "with h"], ["thanks"]),
         [(ALL, 'in the list, on the sheet "Notes"', "Bo / with h / thanks")],
     ),
+    "an empty sheet with a name": (
+        another_sheet("do not engrave cup 3"),
+        [(ALL, "in the list, the name of a sheet", "do not engrave cup 3")],
+    ),
+    "a sheet of names with a name": (
+        another_sheet("please leave out", "Anna Berg"),
+        [(ALL, "in the list, the name of a sheet", "please leave out")],
+    ),
+    "the list's own sheet called otherwise": (
+        called("cup 3 is wrong"), [(ALL, "in the list, the name of a sheet", "cup 3 is wrong")],
+    ),
+    "a remark over two rows": (
+        both(put(6, FREE, "both wrong"), merged("H6:I7")),
+        [((1,), "in the list, row 6, beside the table", "both wrong"),
+         ((2,), "in the list, row 7, beside the table", "both wrong")],
+    ),
     "a remark below the table": (
         put(12, NAME, "please make them all a bit smaller"),
         [(ALL, "in the list, row 12", "please make them all a bit smaller")],
@@ -209,6 +245,12 @@ def test_a_list_that_is_only_ticked_asks_nothing(packed: Shop) -> None:
     assert set(packed.standing().values()) == {"confirmed"}
 
 
+@pytest.mark.parametrize("name", ["Sheet2", "Tabelle2", "Feuil1", "ورقة1", "Please check (2)"])
+def test_an_empty_sheet_of_a_programs_own_name_asks_nothing(packed: Shop, name: str) -> None:
+    taken(packed, filled_in(packed, another_sheet(name)))
+    assert asked(packed) == []
+
+
 @pytest.mark.parametrize(
     "edit",
     [strike(7, NAME), strike(7, 1, *range(NAME, FREE)), strike(7, RIGHT)],
@@ -234,6 +276,19 @@ def test_a_hidden_row_is_no_yes(packed: Shop) -> None:
     assert items == (2,)
     assert said.startswith("the row is hidden, and says: 2 · Bo Dahl")
     assert packed.records()[2].answers == ()
+
+
+def test_question_marks_of_a_code_page_are_no_change_and_no_yes(packed: Shop) -> None:
+    with packed.changing() as change:  # as if the pack had shown a name of another code page
+        change._db.execute("UPDATE shown SET about = replace(about, 'Bo Dahl', 'Bø Đahl')")
+    taken(packed, filled_in(packed, put(7, NAME, "B? ?ahl")))
+    ((items, place, said),) = asked(packed)
+    assert (items, place) == ((2,), 'in the list, row 7, column "Name"')
+    assert said.startswith("B? ?ahl (it said: Bø Đahl;")
+    assert packed.records()[2].answers == ()
+    taken(packed, filled_in(packed, put(7, NAME, "B? Dahl?")))  # this is another text
+    assert len(asked(packed)) == 1
+    assert [each.wanted for each in packed.records()[2].answers] == [{"name": "B? Dahl?"}]
 
 
 def test_a_name_changed_beside_a_tick_is_a_change(packed: Shop) -> None:

@@ -202,6 +202,24 @@ def test_nobody_and_who_is_not_asked_close_and_confirm_nothing(packed: Shop) -> 
     assert released(packed) == {2}
 
 
+def test_accepting_all_tells_what_is_left_because_people_disagree(packed: Shop) -> None:
+    wish = no(packed, 1, "", name="Anne Berg")
+    call("answers", packed.folder, saved(packed, "Anna Reed", MONDAY, wish))
+    other = no(packed, 1, "", name="Anna Bergh")
+    call("answers", packed.folder, saved(packed, "Bo Dahl", MONDAY, other, page="QQ23-4567"))
+    told = call("answers", packed.folder, "--accept", "all").output
+    for word in ("1 Anna Berg", "Anne Berg", "Anna Bergh", "mailmerge decide"):
+        assert word in told
+    assert packed.records()[1].name == "Anna Berg"
+
+
+def test_a_joiner_that_is_part_of_a_spelling_comes_back(packed: Shop) -> None:
+    wish = no(packed, 1, "👩\u200d👧", name="می\u200cخواهم")
+    call("answers", packed.folder, saved(packed, "Anna Reed", MONDAY, wish))
+    (answer,) = packed.records()[1].answers
+    assert (answer.words, answer.wanted) == ("👩\u200d👧", {"name": "می\u200cخواهم"})
+
+
 def test_a_decision_closes_what_was_said_before_it_and_nothing_after(packed: Shop) -> None:
     call("answers", packed.folder, saved(packed, "Anna Reed", MONDAY, no(packed, 1, "two n")))
     call("confirm", packed.folder, 1, "--by", "Bo Dahl, phone")

@@ -6,6 +6,7 @@ the items that it may concern; nothing is dropped.
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
@@ -28,6 +29,11 @@ from mailmerge.proofs.pack import checklist
 from mailmerge.proofs.pack import words as pack_words
 
 _HEADER_WITHIN = 30
+_SHEET_BY_DEFAULT = re.compile(
+    r"(?:sheet|table|tabelle|blatt|feuil|feuille|tableau|hoja|tabla|arkusz|tabela|taflen|dalen|"
+    r"blad|foglio|ورقة)\s*\d{0,3}"
+)
+"""What programs call a new sheet."""
 _ALIKE = 80.0
 """A new row may be a guest whose name is so like it, in per cent. Own judgement, as in matching."""
 
@@ -86,6 +92,8 @@ class _Sent:
     """All that stood above the table."""
     grounds: Mapping[tuple[int, str], Rgb] = field(default_factory=dict)
     """The colours of cells, by item and title."""
+    sheet: str = ""
+    """What its sheet was called."""
 
     def stood_there(self, text: str, column: int) -> bool:
         """Whether a text above the table is the list's own."""
@@ -116,8 +124,9 @@ def _sent(ledger: Ledger, back: _List) -> _Sent:
             if (ground := grounds.get((row.number, at)))
         }
         return _Sent(
-            rows, tuple(found.titles), frozenset([*above, *table]), frozenset(above), colours
-        )
+            rows, tuple(found.titles), frozenset([*above, *table]), frozenset(above), colours,
+            _plain(found.sheet.name),
+        )  # fmt: skip
 
 
 def _sent_as_on_record(ledger: Ledger, back: _List) -> _Sent:
@@ -261,8 +270,10 @@ class _Reading:
             self._ask(items, words.comment_on(row.number), cleaned(text))
 
     def _read_elsewhere(self) -> None:
-        """Ask about what other sheets hold, and about what is drawn over them."""
+        """Ask about what other sheets hold, what sheets are called, and what is drawn over them."""
         table = self.back.table
+        if self.sent.sheet and not self.back.sheet.lines:  # a text file has no sheets
+            self._read_name(self.back.sheet)
         for sheet in (*table.sheets, *table.hidden_sheets):
             if sheet.name == self.back.sheet.name:
                 continue
@@ -271,8 +282,19 @@ class _Reading:
             comments = [cleaned(text) for row in sheet.rows() for _, text in row.comments]
             if more := [text for text in (*texts, *comments) if text and text not in own]:
                 self._ask(self.seen, words.on_sheet(sheet.name), " / ".join(more))
+            else:
+                self._read_name(sheet)
         for text in table.drawn():
             self._ask(self.seen, words.DRAWN_OVER, cleaned(text) or words.A_DRAWING)
+
+    def _read_name(self, sheet: Sheet) -> None:
+        """Ask about the name of a sheet, unless it is the list's own, a copy's or a program's."""
+        name = _plain(sheet.name)
+        own = re.escape(self.sent.sheet)
+        if not re.fullmatch(rf"{own}(?:[ _]?\(\d+\)|_\d+| - table \d+)?", name) and (
+            not _SHEET_BY_DEFAULT.fullmatch(name)
+        ):
+            self._ask(self.seen, words.NAME_OF_A_SHEET, cleaned(sheet.name))
 
     # A row
 
@@ -375,10 +397,10 @@ class _Reading:
     def _answer_in(self, row: Row, item: int) -> Said | None:
         """Return what a row says about its item; ask about what else it says."""
         is_plain = not self._is_amiss(row, item)
-        texts, emptied = self._texts_in(row, item)
-        is_plain = is_plain and not emptied
-        for title, was in emptied.items():
-            self._ask([item], words.in_cell(row.number, title), words.emptied(was))
+        texts, spoiled = self._texts_in(row, item)
+        is_plain = is_plain and not spoiled
+        for title, told in spoiled.items():
+            self._ask([item], words.in_cell(row.number, title), told)
         self._read_beside(row, item)
         self._read_comments(row, [item])
         tick, is_ticked = self._tick(row), is_yes(self._tick(row))
@@ -412,19 +434,22 @@ class _Reading:
         return bool(marked or empty)
 
     def _texts_in(self, row: Row, item: int) -> tuple[dict[str, str], dict[str, str]]:
-        """Return the texts that were changed, by field, and those that were emptied, by title."""
+        """Return the texts that were changed, by field, and what else became of one, by title."""
         changed: dict[str, str] = {}
-        emptied: dict[str, str] = {}
+        spoiled: dict[str, str] = {}
         for title, name in self._fields.items():
             was = self.about[item].get(name)
             if was is None or (at := self._at.get(title)) is None:
                 continue
             now, _ = clean(name, row.cell(at).text)
+            title = _text(self.back.header.cell(at))
             if was and not now:
-                emptied[_text(self.back.header.cell(at))] = was
+                spoiled[title] = words.emptied(was)
+            elif now != was and _has_lost_letters(now, was):
+                spoiled[title] = words.letters_lost(now, was)
             elif now != was:
                 changed[name] = now
-        return changed, emptied
+        return changed, spoiled
 
     def _read_beside(self, row: Row, item: int) -> None:
         """Ask about what stands in columns that are none of the list's, or not to be filled in."""
@@ -435,7 +460,7 @@ class _Reading:
                 place = words.in_cell(row.number, _text(self.back.header.cell(self._at[title])))
                 self._ask([item], place, words.told_otherwise(now, was))
         for at, cell in enumerate(row.cells):
-            if at not in known and (text := _text(cell)) and not cell.merged:
+            if at not in known and (text := _text(cell)):  # one merged over rows is about them all
                 title = _text(self.back.header.cell(at))
                 place = words.in_cell(row.number, title) if title else words.beside_row(row.number)
                 self._ask([item], place, text)
@@ -465,6 +490,12 @@ class _Reading:
             if asked:
                 digits = "".join(f"{round(share * 255):02X}" for share in colour)
                 self._ask(asked.values(), words.in_rows([*asked]), words.coloured(digits))
+
+
+def _has_lost_letters(now: str, was: str) -> bool:
+    """Whether a text is another one with "?" for the letters that a code page does not have."""
+    any_for_each = re.escape(now).replace(r"\?", r"[^\x00-\x7f]")
+    return "?" in now and re.fullmatch(any_for_each, was) is not None
 
 
 def _is_green(colour: Rgb) -> bool:

@@ -138,6 +138,7 @@ BESIDE_THE_ANSWERS = "in the message, beside the answers"
 ABOVE_THE_TABLE = "in the list, above the table"
 IN_THE_HEADER = "in the list, among the headings"
 DRAWN_OVER = "in the list, drawn over it"
+NAME_OF_A_SHEET = "in the list, the name of a sheet"
 
 
 def in_row(row: int) -> str:
@@ -198,6 +199,11 @@ def told_otherwise(now: str, was: str) -> str:
 def emptied(was: str) -> str:
     """Tell that a text was taken out of its cell."""
     return f"the cell was emptied; it said: {was}"
+
+
+def letters_lost(now: str, was: str) -> str:
+    """Tell that a program has put question marks for letters that it could not write."""
+    return f"{now} (it said: {was}; a program has put ? for what it could not write)"
 
 
 def two_rows(told: Iterable[str]) -> str:

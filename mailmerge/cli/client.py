@@ -239,6 +239,7 @@ def _say_proposal(folder: Path, record: Record) -> None:
 def _say_accepted(done: Answered) -> None:
     if done.merged is None:
         typer.echo(words.NO_WISH_OPEN)
+        _say_still_open(done.folder, [each for each in done.records.values() if each.wish])
         return
     for new in done.new_texts:
         typer.echo(words.new_text(new.numbers, new.field, new.text))

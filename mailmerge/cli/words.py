@@ -578,7 +578,7 @@ def unclear(fields: Iterable[str], folder: Path, item: int) -> str:
     )
 
 
-NO_WISH_OPEN = "No open wish says what the new text is."
+NO_WISH_OPEN = "No open wish says plainly what the new text is, with nobody against it."
 
 
 def new_text(numbers: Sequence[int], field: str, text: str) -> str:
