@@ -245,11 +245,13 @@ SOMEBODY = (
 )  # fmt: skip
 IN_PART = (
     "{0} n/a", "n/a {1}", "{0} TBA", "k.A. {1}", "{0} Unbekannt", "{0} Desconocido", "Unknown {1}",
-    "Reserved Chair", "Infant {1}", "Additional Player", "Fourth Horn", "Spare Mug", "Vacant Place",
+    "Reserved Chair", "{0} Reserviert", "Additional Player", "Fourth Horn", "Spare Mug", "Vacant Place",
     "New Cellist", "Unknown Trumpeter", "Deputy Oboe", "Sound Crew", "Our Accompanist", "Prize Mug",
-    "{0}s Dad", "Mystery Player", "Begleitung {1}", "Acompañante {1}", "Zweites Horn Dritter Platz",
+    "{0}s Dad", "Mystery Player", "Zweites Horn Dritter Platz",
     "Voornaam Achternaam", "Jméno Příjmení", "Erika Mustermann", "Joe Bloggs", "Plus Guest",
 )  # fmt: skip
+PERHAPS = ("Infant {1}", "Begleitung {1}", "Acompañante {1}", "{0} Partner", "{0} Spare")
+"""What somebody may be called, however unlikely it is: told, and never stopped for sure."""
 BESIDE = ("x {0}", "{0} NEW", "{0} right handed", "{0} c/o Vogel", "{0} Linkshänder", "{0} LEFTY")
 ROLES_THAT_ARE_NONE = (
     "tbs", "N.N.", "none yet", "nothing", "see list", "pending", "not sure", "//", "***", "12",
@@ -270,6 +272,7 @@ def _words(dice: random.Random, _lang: Language, who: Person, role: str) -> Iter
         yield _of("somebody without a name", word, role, doubt, stops=True)
     for form in dice.sample(IN_PART, 2):
         yield _of("no name in part", form.format(*who), role, doubt, stops=True)
+    yield _of("no name in part, perhaps", dice.choice(PERHAPS).format(*who), role, doubt)
     yield _of("remark beside a name", dice.choice(BESIDE).format(" ".join(who)), role,
               "reads-as-remark odd-capitals")  # fmt: skip
     for word in dice.sample(ROLES_THAT_ARE_NONE, 2):

@@ -198,6 +198,9 @@ def test_letters_that_only_look_latin(word: str) -> None:
 
 def test_one_word_where_others_have_two() -> None:
     assert kinds(company_of(*players(), ("Bouncer", "Horn")), 10) == ["one-word"]
+    assert kinds(company_of(*players(), ("Wanda T.", "Horn")), 10) == ["one-word"]
+    assert kinds(company_of(*players(), ("W. Thorsby", "Horn")), 10) == ["one-word"]
+    assert company_of(*players(), ("W. H. Thorsby", "Horn")).remarks() == {}
     assert company_of(*players(), ("李美玲", "Horn")).remarks() == {}
     first_names = [(name.split()[0], role) for name, role in players()]
     assert company_of(*first_names).remarks() == {}

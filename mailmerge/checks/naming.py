@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests.codepages import decoded, misread
-from mailmerge.guests.exchanged import is_borne, is_rather_first, is_usual_first
+from mailmerge.guests.exchanged import is_borne, is_rather_first, is_usual_first, is_usual_last
 from mailmerge.guests.names import SUFFIXES, is_particle, is_title, plain, read_as_icelandic, titled
-from mailmerge.guests.roles import DONE, KNOWN
+from mailmerge.guests.roles import DONE, KNOWN, is_played
 
 _NOBODY = frozenset(
     plain(word)
@@ -192,6 +192,49 @@ _TRADES = (
     "fiorista|autista|ober|serveerster|kok|bloemist|kelner|kelnerka|kucharz|číšník|kuchař|"
     "kuljettaja|kokki|garson|aşçı|şoför|водитель|повар|официант|фотографы|σερβιτόρος|οδηγός"
 )
+_KINDS = (
+    "teenager|teenagers|bride|groom|bridegroom|gatecrasher|nurse|press|media|reporter|journalist|"
+    "organiser|organizer|barkeeper|steward|stewardess|chaperone|babysitter|coach|trainer|"
+    "interpreter|presenter|compere|announcer|entertainer|magician|mayor|vicar|customer|client|owner|"
+    "landlord|caretaker|janitor|receptionist|medic|paramedic|roadie|runner|dresser|prompter|"
+    "choreographer|dancer|actor|actress|committee|audience|public|management|catering|cloakroom|"
+    "choir|chorus|orchestra|ensemble|quartet|quintet|woodwinds|wind|rhythm section",
+    "braut|bräutigam|presse|journalistin|organisator|organisatorin|veranstalter|veranstalterin|"
+    "kameramann|kamerafrau|technik|ton|ehrengast|ehrengäste|moderator|moderatorin|redner|rednerin|"
+    "krankenschwester|sanitäter|bürgermeister|bürgermeisterin|pfarrer|pfarrerin|tänzer|tänzerin|"
+    "schauspieler|schauspielerin|kunde|kundin|chefin|jugendliche|jugendlicher|platzanweiser|"
+    "vorstand|publikum|chor|orchester|streicher|bläser|holzbläser|blechbläser|schlagwerker|holz|"
+    "blech",
+    "mariée|marié|infirmière|infirmier|journaliste|organisateur|organisatrice|technicien|"
+    "technicienne|adolescent|adolescente|ado|patron|patronne|danseur|danseuse|traiteur|régisseur|"
+    "hôtesse|chœur|orchestre|cordes|cuivres|bois|vents",
+    "enfermera|enfermero|prensa|periodista|organizador|organizadora|técnico|técnica|adolescente|"
+    "jefe|jefa|bailarín|bailarina|alcalde|alcaldesa|orquesta|cuerdas|metales|maderas|vientos",
+    "sposa|sposo|infermiera|infermiere|stampa|giornalista|organizzatore|organizzatrice|tecnico|"
+    "ragazzo|ragazza|capo|ballerina|sindaco|coro|orchestra|archi|ottoni|legni|fiati",
+    "bruid|bruidegom|verpleegster|verpleger|pers|organisatie|techniek|tiener|baas|koor|orkest|"
+    "strijkers|blazers|houtblazers|koperblazers|noiva|noivo|enfermeira|imprensa|jornalista|chefe|"
+    "orquestra|cordas|metais|madeiras|sopros",
+    "brud|brudgum|brudgom|sjuksköterska|sykepleier|sygeplejerske|pressen|journalist|arrangör|"
+    "arrangør|tekniker|tonåring|tenåring|teenager|sjef|kör|kor|orkester|stråkar|strykere|blåsere|"
+    "blåsare|träblås|bleckblås|treblås|messing",
+    "pielęgniarka|prasa|dziennikarz|dziennikarka|organizator|szef|szefowa|nastolatek|chór|"
+    "orkiestra|smyczki|nevěsta|ženich|novinář|novinářka|šéf|pořadatel|sbor|orchestr|smyčce|dechy|"
+    "žestě|morsian|sulhanen|lehdistö|toimittaja|pomo|kuoro|orkesteri|jouset|vasket|puhaltimet|"
+    "menyasszony|vőlegény|sajtó|újságíró|főnök|szervező|kórus|zenekar|vonósok|fúvósok",
+    "gelin|damat|hemşire|basın|gazeteci|patron|koro|orkestra|yaylılar|üflemeliler|медсестра|пресса|"
+    "журналист|журналистка|организатор|начальник|босс|подросток|хор|оркестр|струнные|духовые|"
+    "νύφη|γαμπρός|νοσοκόμα|δημοσιογράφος|διοργανωτής|χορωδία|ορχήστρα|έγχορδα|πνευστά|πιεστήριο",
+)
+"""Words for somebody by what they do there, and for groups of people. Common practice."""
+_BEARERS = frozenset(("cor", "harpa", "celesta"))
+"""Instruments that are first names, too, and in no census of these."""
+
+
+def _written_out(word: str) -> str:
+    return plain(word.replace("ä", "ae").replace("ö", "oe").replace("ü", "ue"))
+
+
 _RELATED = frozenset(plain(word) for line in (*_RELATIONS, _TRADES) for word in line.split("|"))
 _MEANT_BY_NAME = frozenset(
     (
@@ -340,6 +383,9 @@ _WHOSE = re.compile(
 )
 """What stands before somebody who has no name."""
 
+_OF_A_KIND = (_MEANT_BY_NAME - _SOMEBODY) | DONE | frozenset(
+    write(word) for line in _KINDS for word in line.split("|") for write in (plain, _written_out)
+)
 _WITHOUT_NAME = (_SOMEBODY - _GIVEN) | (_RELATED - _MEANT_BY_NAME) | DONE
 _BOTH_BORNE = frozenset(("alle", "papi", "tutti", "reserve", plain("미정")))
 _FIRST_BORNE = _BOTH_BORNE | {"nino", "amico", "nanny", "vikar", "vide", "jasen"}
@@ -404,10 +450,14 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _is_count(bare):
         yield _stop("not-a-name", words.not_a_name(name))
         return
+    if (severity := _of_a_kind(bare)) is not None:
+        yield Finding(
+            "stands-for-somebody", severity, "name", *words.stands_for_somebody(name)
+        )
+        return
     if (
-        _is_nobody_s(_WHOSE.sub("", bare))
-        or _is_of_somebody(name, bare)
-        or _NUMBERED.fullmatch(bare)
+        _is_of_somebody(name, bare)
+        or (_NUMBERED.fullmatch(bare) and not _is_given_and_register(bare))
     ):
         yield _stop("stands-for-somebody", words.stands_for_somebody(name))
         return
@@ -421,7 +471,8 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
         yield _warning("several-people", words.several_people(name))
         return
     if _is_placeholder(name):
-        yield _stop("stands-for-somebody", words.stands_for_somebody(name))
+        make = _warning if _may_be_borne(name) else _stop
+        yield make("stands-for-somebody", words.stands_for_somebody(name))
         return
     if _AT_THE_END.fullmatch(name.casefold()) or name.startswith("x "):
         yield _warning("reads-as-remark", words.reads_as_remark(name))  # Neu is a family's name
@@ -486,12 +537,20 @@ def _is_count(bare: str) -> bool:
     )
 
 
-def _is_nobody_s(bare: str) -> bool:
-    """Whether the only word of a name is one for somebody, and nobody's name."""
-    is_borne_too = is_borne(bare, True) or is_borne(bare, False)
-    if bare in (_MEANT_BY_NAME - _SOMEBODY) | DONE:
-        return not is_borne_too
-    return bare in _WITHOUT_NAME
+def _of_a_kind(bare: str) -> Severity | None:
+    """Return how doubtful a name is that is only a word for somebody, if it is one.
+
+    As a first name some such words are borne, and a few are usual last names: Cook, Horn. Where a
+    word is a rare one it is a doubt.
+    """
+    word = _WHOSE.sub("", bare)
+    if word in _WITHOUT_NAME - DONE:
+        return Severity.STOP
+    if word not in _OF_A_KIND and (not is_played(word) or word in _BEARERS):
+        return None
+    if is_borne(word, True) or is_usual_last(word):
+        return None
+    return Severity.WARNING if is_borne(word, False) else Severity.STOP
 
 
 def _is_placeholder(name: str) -> bool:
@@ -509,6 +568,39 @@ def _is_placeholder(name: str) -> bool:
     leads = first in _STANDS - _FIRST_BORNE and not is_title(first)
     ends = last in _STANDS - _LAST_BORNE
     return (leads and not is_borne(first, True)) or (ends and not is_borne(last, False))
+
+
+def _is_given_and_register(bare: str) -> bool:
+    """Whether a group is called as somebody may be: Rita Register."""
+    first, *rest = bare.split()
+    return len(rest) == 1 and is_borne(first, True) and is_borne(rest[0], False)
+
+
+def _may_be_borne(name: str) -> bool:
+    """Whether somebody may be called so who has a word for somebody as a name: Sarah Partner.
+
+    Nobody is called Unknown or Reserved, whatever stands beside it.
+    """
+    own = [word for word in name.split() if not is_title(word)]
+    found = [_bare(word) for word in own]
+    if len(found) < 2 or {*found} & (_NOBODY | _KEPT) or not own[0][:1].isupper():
+        return False
+    first, last = found[0], found[-1]
+    is_whose = first.endswith("s") and not is_borne(first, True)  # Marens Mum
+    after_given = first not in _NO_NAMES and not is_whose
+    before_family = first not in _ATTRIBUTES - {"guest"} and is_borne(last, False)
+    return after_given or (before_family and last not in _NO_NAMES)
+
+
+_KEPT = frozenset(
+    plain(word)
+    for word in (
+        "reserved", "reserviert", "reservado", "réservé", "riservato", "gereserveerd",
+        "reserverad", "reservert", "reserveret", "varattu", "zarezerwowane", "rezervováno",
+        "foglalt",
+    )
+)  # fmt: skip
+"""What is said of a place and never of a person."""
 
 
 def _warning(code: str, said: words.Said) -> Finding:
@@ -603,9 +695,15 @@ def _is_jumbled(word: str) -> bool:
     """Whether capitals stand inside a word as nobody writes them: mAREN, MAren, MaREN."""
     if not any(c.isupper() for c in word[1:]) or word.isupper():
         return False
-    if _is_led(word) or _ELIDED.fullmatch(word):
+    if _is_led(word) or _ELIDED.fullmatch(word) or _is_parted(word):
         return False
     return not _is_joined(word) and not re.fullmatch(r"IJ[a-z]+", word)
+
+
+def _is_parted(word: str) -> bool:
+    """Whether each side of an apostrophe is a word with its capital: N'Diaye, Ja'Marr, О’Коннор."""
+    before, _, after = re.sub("[’‘`ʼ]", "'", word).partition("'")
+    return before == before[:1] + before[1:].lower() and after[:1].isupper() and after[1:].islower()
 
 
 def _is_led(word: str) -> bool:

@@ -43,14 +43,14 @@ _WESTERN = _table(
     "ç aeiouıə abdefhiklnoprstuyzçíöüğış abegiklmnorsuyáãçõöüıə aeinoruüı|"
     "è r abcdfghijlmnoprstuvxy bcdglnqrstvxz cmnoprsuvx|"
     "é acdfgiklmnqrtvw abcdfghijklmnoprstuvwyz abcdegiklmnopqrstuvxzð bdhiklmnoprstuvwz|"
-    "ê - bcdghilmnortuv clmnqstv tu|ë - aiou lmntvy iot|ì - - - lmr|"
+    "ê - bcdghilmnortuv clmnqstv tu|ë dmn abcdefghijklmnopqrstuvxzç bcdghjklmnprstvyz iot|ì - - - lmr|"
     "í abdglmnorstuvñ abcdefghijklmnoprstuvxáðúüþ abcdefghklmnopqrstuvçðóúþ abcdghjklmnprstuvú|"
     "î l ao t knr|ï - aeou abcdeglmnqstw a|ð - aefgioruyáæéíóöúý abdefghijklmnrsuvíóþ aeiruáíóö|"
     "ñ e aeiouáíóú aeiouáó -|ò - bcdegilmnpstvw lmnprst dlt|"
     "ó bdefgiklmrstðþ abcdefghijklmnprstvwyzíðñúþ abcdefghiklmnprstvzðñþ abcdeghijklmnprstvxíú|"
     "ô - acdhlmrstv mnpt -|õ inu bdgjklmnprtvçõ deghiklmnrstuvzõš -|"
     "ö abcghiklmnrsvxzğ abdefghjklmnpqrstuvwyzçöþş abcdefghiklmnprstvwyzßäçðöğ ijknt|"
-    "ø deijkrsvy abdefhijklmnrstuv degijklmnrsvy l|ù - - - dflrt|"
+    "ø deijkrsvy abdefhijklmnrstuv degijklmnrsvy bdjl|ù - - - dflrt|"
     "ú acdgiklmnrstí abcdefghijklmnprstyzíþ abcdefgijklmnoprstuvxzáíðñó dghijlnrstxy|"
     "û - dhlor elmtx -|"
     "ü bghlmnrszç abcdefghijklmnopqrstvwyzçüğş abcdefghijklmnpqrstvyzßçíüğş dglnrs|"
@@ -231,7 +231,7 @@ def _strange_at(word: str, at: int, table: Mapping[str, Around]) -> int:
         return inside + _FOREIGN
     after_first, before, after, before_last = table[low[at]]
     if len(word) == 1:
-        return 1
+        return int(low != "ó")  # Ó Sé: the only name of one such letter
     if at == 0:
         return inside + (low[1] not in after_first)
     if at == len(word) - 1:

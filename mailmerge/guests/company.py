@@ -187,24 +187,24 @@ class Company:
         """Yield who has one word for a name where others have two, or the two turned around."""
         roles = Counter(role.casefold() for _, _, role in self.names if role)
         own = [
-            (row, parts_of(name))
+            (row, name, parts_of(name))
             for row, name, role in self.names
             if _parts_its_words(name)
             and name.casefold() not in roles
             and (role or not _is_heading(name, roles))
         ]
-        full = [words for _, words in own if len(words) > 1]
+        full = [words for _, _, words in own if not _is_shortened(words)]
         if not _nearly_all(len(full), len(own), _NEARLY_ALL):
             return
         firsts = Counter(words[0] for words in full)
         lasts = Counter(words[-1] for words in full)
-        for row, words in own:
-            if len(words) == 1 or (len(words) == 2 and len(words[1]) == 1):
+        for row, name, words in own:
+            if _is_shortened(words):
                 yield row, Remark("one-word")
-            elif len(words) > 1:
+            else:
                 first, last = words[0], words[-1]
                 is_like_no_other = firsts[first] == lasts[last] == 1
-                if is_like_no_other and lasts[first] and (firsts[last] or _is_last_first(words)):
+                if is_like_no_other and lasts[first] and (firsts[last] or _is_last_first(name)):
                     yield row, Remark("turned")
 
     def _split(self) -> Iterator[tuple[int, Remark]]:
@@ -298,9 +298,18 @@ class Company:
                 yield row, Remark("code-page", (), meant)
 
 
-def _is_last_first(words: tuple[str, ...]) -> bool:
-    """Whether of a name's first and last word rather the last one is a first name."""
-    return is_rather_first(words[-1]) and not is_rather_first(words[0])
+def _is_shortened(words: tuple[str, ...]) -> bool:
+    """Whether a name is one word, or one beside an initial: Wanda, Wanda T., W. Thorsby."""
+    return len(words) == 1 or (len(words) == 2 and 1 in map(len, words))
+
+
+def _is_last_first(name: str) -> bool:
+    """Whether of a name's first and last word rather the last one is a first name.
+
+    Of a double one, each half: Anna-Maria, not Moss-Eddy.
+    """
+    last = _LETTERS.findall(plain(name.split()[-1]))
+    return all(map(is_rather_first, last)) and not is_rather_first(parts_of(name)[0])
 
 
 _LEANS = 2.0

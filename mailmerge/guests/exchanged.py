@@ -69,6 +69,14 @@ def is_borne(word: str, as_first: bool) -> bool:
     return _shares()[0 if as_first else 1].get(word, 0.0) > 0.0
 
 
+def is_usual_last(word: str) -> bool:
+    """Whether a plain word is a last name of one in eight thousand people, or of more."""
+    return _shares()[1].get(word, 0.0) >= _USUAL_LAST
+
+
+_USUAL_LAST = 0.0125
+
+
 def is_usual_first(word: str) -> bool:
     """Whether a plain word is a first name of one in ten thousand people, or of more."""
     return _shares()[0].get(word, 0.0) >= _USUAL

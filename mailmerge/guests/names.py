@@ -16,7 +16,8 @@ from typing import Literal, NamedTuple
 _PARTICLES = frozenset(
     (
         "a", "abu", "af", "al", "an", "ap", "auch", "auf", "aus", "av", "bar", "bat", "ben", "bin",
-        "bint", "d", "da", "dal", "dalla", "das", "de", "degli", "dei", "del", "della", "delle",
+        "bint", "binte", "binti", "d", "da", "dal", "dalla", "das", "de", "degli", "dei", "del",
+        "dela", "delas", "della", "delle", "delos", "dels",
         "den", "der", "des", "di", "die", "do", "dos", "du", "e", "el", "fitz", "i", "ibn", "im",
         "in", "la", "las", "le", "les", "lo", "los", "lu", "mac", "mc", "na", "ní", "nic", "ó",
         "op", "o", "ou", "pour", "s", "saint", "san", "santa", "st", "sainte", "t", "te", "ten",
@@ -420,7 +421,8 @@ _MISREAD = {"þ": "ş", "Þ": "Ş", "ý": "ı", "Ý": "İ", "ð": "ğ", "Ð": "�
 _NOT_TURKISH = re.compile("[áéíóúæěščřžůťďÁÉÍÓÚÆĚŠČŘŽŮŤĎ]")
 _TURKISH = re.compile(
     r"[ýÝþÞðÐ].*[zqw]|[zqw].*[ýÝþÞðÐ]|(?<!l)ýn\b|(?<=[^\W\d_])þ(?![oóuúr])|\bÞ[aei]|ý[^\W\d_]*ý|"
-    r"ð(?=[ýü])|[oO]ðl[uü]\b|[oO]ðan\b|ð[bçmt]|\bÝ(?:[bcçfghklnpsştvz]|rem|rfan|dil|dris)"
+    r"ð(?=[ýü])|[oO]ðl[uü]\b|[oO]ðan\b|ð[çt]|(?<![Gg]u|[Aa]u|ri|ei)ð[bm]|"
+    r"\bÝ(?:[bcçfghklnpsştvz]|rem|rfan|dil|dris)"
     r"|[üçÜÇ].*[ýÝþÞðÐ]|[ýÝþÞðÐ].*[üçÜÇ]"
 )
 """Turkish read as western: thorns and accents where Icelandic has none. Common practice, from

@@ -54,6 +54,16 @@ DONE = frozenset(plain(word.replace("_", " ")) for word in _DONE.split())
 
 KNOWN = PLAYED | DONE
 
+_ENDINGS = (("s", ""), ("n", ""), ("en", ""), ("i", "o"), ("i", "a"), ("i", "e"))
+
+
+def is_played(word: str) -> bool:
+    """Whether a plain word is an instrument or a voice, or several of them: violins, Geigen."""
+    return word in PLAYED or any(
+        word.endswith(ending) and word[: -len(ending)] + one in PLAYED for ending, one in _ENDINGS
+    )
+
+
 RANKS = frozenset(
     plain(word)
     for line in (
