@@ -177,10 +177,13 @@ class Talk:
 
 
 def _may_be_later(other: Word, yes: Word) -> bool:
-    """Whether a word may have been said after a yes: clocks say nothing about it."""
-    if PHONE in (other.page, yes.page) and other.page != yes.page:
-        return other.pack > yes.pack or (other.page == PHONE and other.pack == yes.pack)
-    return other.heard > yes.heard or other.pack > yes.pack
+    """Whether a yes to other artwork may have been said after a yes: clocks say nothing about it.
+
+    What answers an older pack is taken for older: it is no word against what a newer one showed.
+    """
+    if other.page == PHONE and yes.page == PHONE:
+        return other.heard > yes.heard
+    return other.pack > yes.pack or (other.page == PHONE and other.pack == yes.pack)
 
 
 class Undrawn:

@@ -383,8 +383,15 @@ _WHOSE = re.compile(
 )
 """What stands before somebody who has no name."""
 
-_OF_A_KIND = (_MEANT_BY_NAME - _SOMEBODY) | DONE | frozenset(
-    write(word) for line in _KINDS for word in line.split("|") for write in (plain, _written_out)
+_OF_A_KIND = (
+    (_MEANT_BY_NAME - _SOMEBODY)
+    | DONE
+    | frozenset(
+        write(word)
+        for line in _KINDS
+        for word in line.split("|")
+        for write in (plain, _written_out)
+    )
 )
 _WITHOUT_NAME = (_SOMEBODY - _GIVEN) | (_RELATED - _MEANT_BY_NAME) | DONE
 _BOTH_BORNE = frozenset(("alle", "papi", "tutti", "reserve", plain("미정")))
@@ -451,13 +458,10 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
         yield _stop("not-a-name", words.not_a_name(name))
         return
     if (severity := _of_a_kind(bare)) is not None:
-        yield Finding(
-            "stands-for-somebody", severity, "name", *words.stands_for_somebody(name)
-        )
+        yield Finding("stands-for-somebody", severity, "name", *words.stands_for_somebody(name))
         return
-    if (
-        _is_of_somebody(name, bare)
-        or (_NUMBERED.fullmatch(bare) and not _is_given_and_register(bare))
+    if _is_of_somebody(name, bare) or (
+        _NUMBERED.fullmatch(bare) and not _is_given_and_register(bare)
     ):
         yield _stop("stands-for-somebody", words.stands_for_somebody(name))
         return
