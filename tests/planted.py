@@ -227,7 +227,7 @@ NOBODY = (
     "не указано", "Отсутствует", "без имени", "Εκκρεμεί", "δεν ξέρουμε ακόμα", "χωρίς όνομα",
 )  # fmt: skip
 SOMEBODY = (
-    "Bouncer", "Florist", "Chauffeur", "Nanny", "Bartender", "Fiancée", "Grandma", "Groomsman",
+    "Bouncer", "Florist", "Chauffeur", "Bartender", "Fiancée", "Grandma", "Groomsman",
     "Bridesmaid", "Neighbour", "Intern", "Understudy", "Pianist", "Soundman", "Nephew",
     "Big sister", "The twins", "friend of Imogen", "Rupert's wife", "Imogen's date",
     "wife of Rupert", "Date", "Toddlers", "Bookkeeper", "Nachbar", "Praktikant",
@@ -245,8 +245,8 @@ SOMEBODY = (
 )  # fmt: skip
 IN_PART = (
     "{0} n/a", "n/a {1}", "{0} TBA", "k.A. {1}", "{0} Unbekannt", "{0} Desconocido", "Unknown {1}",
-    "Reserved Chair", "{0} Reserviert", "Additional Player", "Fourth Horn", "Spare Mug", "Vacant Place",
-    "New Cellist", "Unknown Trumpeter", "Deputy Oboe", "Sound Crew", "Our Accompanist", "Prize Mug",
+    "Reserved Chair", "{0} Reserviert", "Additional Player", "Fourth Horn", "Spare Mug",
+    "Vacant Place", "New Cellist", "Unknown Trumpeter", "Deputy Oboe", "Sound Crew", "Our Accompanist", "Prize Mug",
     "{0}s Dad", "Mystery Player", "Zweites Horn Dritter Platz",
     "Voornaam Achternaam", "Jméno Příjmení", "Erika Mustermann", "Joe Bloggs", "Plus Guest",
 )  # fmt: skip

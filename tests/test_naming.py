@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import random
+from importlib import import_module
+from pathlib import Path
 
 import names
 import pytest
 from conftest import Samples
 
-from mailmerge.checks.naming import check_name
+from mailmerge.checks.naming import NOBODYS, check_name
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Severity
 from mailmerge.guests import Guest
@@ -66,6 +68,7 @@ DOUBTS = [
     ("word-doubled", "Otto Otto"),
     ("wrong-code-page", "Fran&ccedil;ois Falk; Ren&#233;e Falk; Ren=C3=A9e Falk; Ren%C3%A9e Falk; "
      "Ren\\u00e9e Falk; Dvoøák; Wa³êsa; Ìîñêâà"),
+    ("l-for-i", "Rhona McLntyre; Rhona MacLntosh"),
     ("telephone", "+44 20 7946 0958; Maren 0171 2345678; 555-0199"),
     ("web-address", "www.example.org; Maren https://example.org; example.org"),
     ("odd-sign", "\u0251nna Falk; Mar\u026a Falk"),
@@ -171,7 +174,21 @@ def test_names_of_a_census_give_hardly_an_alarm(samples: Samples) -> None:
 
 @pytest.mark.parametrize(
     "role",
-    ["n/a", "TBC", "?", "-", "0", "null", "TRUE", "None", "siehe oben", "nvt", "Entfällt", "any"],
+    [
+        "n/a",
+        "TBC",
+        "t.b.d.",
+        "?",
+        "-",
+        "0",
+        "null",
+        "TRUE",
+        "None",
+        "siehe oben",
+        "nvt",
+        "Entfällt",
+        "any",
+    ],
 )
 def test_a_role_that_is_none(role: str) -> None:
     assert "not-a-role" in codes("Maren Hale", role)
@@ -208,6 +225,40 @@ def test_a_full_stop_after_a_name(name: str, is_told: bool) -> None:
 )  # fmt: skip
 def test_names_that_look_like_something_else_are_left_alone(name: str) -> None:
     assert codes(name) == set()
+
+
+NOBODY = (
+    "[name]; (blank); <name>; see note; siehe Notiz; dito; testing 123; test1; тест; δοκιμή; "
+    "T.B.D.; Prueba; Zkouška; Somme; Sous-total; Összeg; Сумма; @maren_plays; @maren; "
+    "Second violins; Erste Geigen; Many thanks, Ilse; Vielen Dank, Ilse; Danke, Petra; "
+    "last updated Tuesday; Teenager; Bride; Gatecrasher; Choir; Sopranos; Altos; Woodwinds; Cuivres; Holzbläser; "
+    "Holzblaeser; Violini; Violons; Press; Presse; Nurse; Barkeeper; Organiser; Kameramann; "
+    "Technik; Ehrengast; Smyczki; Струнные; The Choir"
+)
+
+
+@pytest.mark.parametrize("name", NOBODY.split("; "))
+def test_what_is_nobody_is_told_without_any_other_row(name: str) -> None:
+    """As in a list of first names only, where one word is no sign of anything."""
+    found = list(check_name(name, ""))
+    assert NOBODYS & {finding.code for finding in found}
+    bearable = {"Press", "Nurse"}  # rare last names of the census
+    assert (Severity.STOP in {finding.severity for finding in found}) == (name not in bearable)
+
+
+def test_no_first_name_is_stopped() -> None:
+    """Those in the packages ``names`` and ``faker``, none of which is copied here."""
+    of_census = {word.title() for key in ("first:male", "first:female")
+                 for word in Path(names.FILES[key]).read_text().split()[::4]}  # fmt: skip
+    found: set[str] = set()
+    for locale in ("en_US", "de_DE", "fr_FR", "es_ES", "it_IT", "nl_NL", "sv_SE", "is_IS", "pl_PL",
+                   "hu_HU", "tr_TR", "id_ID", "ru_RU", "el_GR"):  # fmt: skip
+        found.update(import_module(f"faker.providers.person.{locale}").Provider.first_names)
+    firsts = {*of_census, *found}
+    stopped = {name for name in firsts for f in check_name(name, "") if f.severity is Severity.STOP}
+    told = {name for name in firsts for f in check_name(name, "") if f.code in NOBODYS}
+    assert stopped <= {"Sayın", "Sayin"}  # a form of address
+    assert len(told) < 0.002 * len(firsts)
 
 
 @pytest.mark.parametrize("name", ["Blank", "Test", "Merci", "Maren and guest", "Maren +1", "Dr."])

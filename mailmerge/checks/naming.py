@@ -65,6 +65,13 @@ _NOBODY = frozenset(
         "exempel|eksempel|esimerkki|imię i nazwisko|imię nazwisko|przykład|jméno příjmení|"
         "bude doplněno|doplníme|örnek|ad soyad|adı soyadı|imya familiya|имя фамилия|имя|фамилия|"
         "образец|пример|παράδειγμα|ονοματεπώνυμο|summa|summe|gesamtsumme|例|見本|記入例|氏名|姓名",
+        "see note|see notes|see remark|see remarks|see list|see comment|see comments|dito|testing|"
+        "siehe notiz|siehe bemerkung|voir note|voir remarque|ver nota|ver notas|vedi nota|"
+        "vedi note|zie opmerking|zie notitie|se notat|se anmärkning|patrz uwagi|viz poznámka|"
+        "somme|sous-total|sous total|somma|subtotale|soma|subtotaal|delsumma|delsum|summa "
+        "summarum|łącznie|ogółem|součet|mezisoučet|összeg|végösszeg|loppusumma|genel toplam|"
+        "ara toplam|сумма|всё|итог|άθροισμα|合計|总计|합계|المجموع|סך הכל|prueba|essai|prova|teste|"
+        "testi|próba|zkouška|deneme|тест|проба|проверка|δοκιμή|テスト|测试|테스트|اختبار|בדיקה",
     )
     for word in line.split("|")
 )
@@ -78,6 +85,7 @@ _BEARABLE = frozenset(
         "falta", "vago", "summa", "first", "last", "fulano", "muster", "john doe", "jane doe",
         "mustermann", "max mustermann", "erika mustermann", "joe bloggs", "example", "forename",
         "leer", "leeg", "offen", "folgt", "volgt", "chybi", "ures", "iptal",
+        "somme", "somma", "soma", "essai", "prova", "teste", "testi", "proba", "testing",
         "bos", "yok", "pending", "vacant", "vacante", "contact", "admin", "average", "null",
     )
 )  # fmt: skip
@@ -227,8 +235,6 @@ _KINDS = (
     "νύφη|γαμπρός|νοσοκόμα|δημοσιογράφος|διοργανωτής|χορωδία|ορχήστρα|έγχορδα|πνευστά|πιεστήριο",
 )
 """Words for somebody by what they do there, and for groups of people. Common practice."""
-_BEARERS = frozenset(("cor", "harpa", "celesta"))
-"""Instruments that are first names, too, and in no census of these."""
 
 
 def _written_out(word: str) -> str:
@@ -306,6 +312,9 @@ _OF_LAST_NAMES = frozenset("yei")
 """Those that part two last names of one person."""
 _NUMERAL = re.compile(r"[IVX]{1,5}")
 _SMALL_NUMERALS = ("ii", "iii", "iv")
+_ECLIPSING = frozenset(("o", "ni", "ui", "mac", "nic", "an", "na", "de"))
+_ECLIPSED = re.compile("(?:[hnt]|m(?=B)|g(?=C)|b(?=P)|d(?=T))[A-ZÁÉÍÓÚ][a-záéíóú]+")
+"""Irish puts a small letter before a capital: Ó hAlmhain, Mac an tSaoir, Mac mBriartaigh."""
 _SMALL_AFTER_O = re.compile("O['’][a-zà-ÿ]+")
 """O'dea, where the second part has its capital in every name."""
 _ELIDED = re.compile(r"[a-z]{1,4}['’][A-ZÀ-Þ]?[^A-ZÀ-Þ]*")
@@ -327,6 +336,19 @@ _AT_THE_END = re.compile(
 )
 """What is written beside a name, typed in whatever case."""
 
+_TRIED = re.compile(
+    r"(?:test(?:ing|er|e|i)?|prueba|essai|prova|proba|zkouska|deneme|probe|тест|δοκιμη)[ _-]?\d+"
+)
+"""What somebody types who tries a form."""
+_THANKS = re.compile(
+    r"(?:(?:many|with) thanks|thank you|(?:vielen|besten|herzlichen) dank|mille grazie|"
+    r"muchas gracias|merci beaucoup|hartelijk dank|tusen takk|tusind tak|tack sa mycket)\b"
+    r"|(?:thanks|cheers|danke|dank|merci|grazie|gracias|bedankt|obrigad[oa]|tack|takk|tak|"
+    r"dziekuje|dekuj[ie]|kiitos|koszonom|tesekkurler|спасибо|ευχαριστω)(?:\s*[,!]|$)"
+)
+_HANDLE = re.compile(r"@[a-z0-9](?:[a-z0-9._-]*[a-z0-9_])?|@\w+[\d_]\w*")
+"""What somebody is called in a network: @maren_plays."""
+
 _REMARK_WORDS = frozenset(
     plain(word)
     for line in (
@@ -335,9 +357,12 @@ _REMARK_WORDS = frozenset(
         "assigned "
         "name names email e-mail list attached allergy allergic vegan vegetarian coming tbc tbd "
         "tba "
+        "updated update "
         "don't doesn't isn't can't won't engrave engraved engraving cup mug seats the which what "
         "needs wants wheelchair arrives leaves regards wishes instead replaced replaces ask "
         "asked with",
+        "aktualisiert bijgewerkt oppdatert opdateret uppdaterad actualizado aggiornato "
+        "atualizado actualisé zaktualizowano обновлено "
         "nicht noch bitte grüße wird kommt kommen siehe ohne oder vielleicht bekannt "
         "nachfragen prüfen "
         "unklar abgesagt namen besprochen statt später allergie mit",
@@ -374,8 +399,8 @@ _LOOSE = re.compile(
     r"|^\w{1,2}\)|^[-–—,;.:!@&+*#/\\|>~=%(\[]|[-–—,;:!?&+*#/\\|<~=%_…]$|\s[,;:.]|[,;]\s*[,;]|\.\.|_"
     r"|[`´]$|['’]s$|\w:\s|\s['’]\s|\s[-–—]\w|[^\W\d_]{3,}\.[^\W\d_]{3,}"
 )
-_EL_FOR_I = re.compile(r"Mc?l(?=[bcdfghjkmnpqrstvwxz])|\bl(?=[bcdfghjkmnpqrstvwxz])|\blan\b|\blo\b")
-"""A small l where a capital I belongs: Mclntosh, lngrid, lan."""
+_EL_FOR_I = re.compile(r"(?:Mc?l|Ma?cL|\bl)(?=[bcdfghjkmnpqrstvwxz])|\blan\b|\blo\b")
+"""An l where a capital I belongs: Mclntosh, McLntosh, lngrid, lan."""
 
 _WHOSE = re.compile(
     r"(?:the|an?|my|our|his|her|their|big|little|older|younger|die|der|das|ein|eine|mein|meine|"
@@ -395,9 +420,14 @@ _OF_A_KIND = (
 )
 _WITHOUT_NAME = (_SOMEBODY - _GIVEN) | (_RELATED - _MEANT_BY_NAME) | DONE
 _BOTH_BORNE = frozenset(("alle", "papi", "tutti", "reserve", plain("미정")))
-_FIRST_BORNE = _BOTH_BORNE | {"nino", "amico", "nanny", "vikar", "vide", "jasen"}
+_FIRST_BORNE = _BOTH_BORNE | {
+    "nino", "amico", "nanny", "vikar", "vide", "jasen", "baba", "prima", "bror", "bassi", "nil",
+    "soma", "brak", "cor", "harpa",
+}  # fmt: skip
 _LAST_BORNE = _BOTH_BORNE | {
-    "pareja", "kind", "barman", "amigo", "sobrino", "frere", "voisin", "kolega"
+    "pareja", "kind", "barman", "amigo", "sobrino", "frere", "voisin", "kolega",
+    "alcalde", "bois", "compere", "cornet", "fagotto", "fiol", "hegedus", "medic", "pers",
+    "soprano", "tanzer", "kok", "mayor", "trompeter", "pfarrer",
 }  # fmt: skip
 """Names of people who are not in the census: found among those of ``faker``."""
 _STANDS = frozenset(
@@ -435,14 +465,14 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     low = " ".join(plain(name).split())
     if "@" in name and "." in name.partition("@")[2]:
         return  # an e-mail address, which is said as such
-    bare = low.strip(" .:!,;")
+    bare = low.strip(" .:!,;()[]{}<>")
     if name.strip() and all(unicodedata.category(char)[0] in "PZ" for char in name):
         # A ditto sign, a full stop: nobody is called by signs alone.
         yield Finding("not-a-name", Severity.STOP, "name", *words.not_a_name(name))
         return
-    if low in _NOBODY or bare in _NOBODY:
+    if {low, bare, bare.replace(".", "")} & _NOBODY or _TRIED.fullmatch(bare):
         # Somebody's first name may be such a word: Page, Nan.
-        severity = Severity.WARNING if is_borne(bare, True) else Severity.STOP
+        severity = Severity.WARNING if _is_first(bare) else Severity.STOP
         yield Finding("not-a-name", severity, "name", *words.not_a_name(name))
         return
     if _RULE.fullmatch(name.strip()):
@@ -469,7 +499,8 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
         yield _stop("several-people", words.several_people(name))
         return
     if _is_title_only(name):
-        yield _stop("title-only", words.title_only(name))
+        make = _warning if is_borne(bare, True) else _stop  # Lady is a first name, too
+        yield make("title-only", words.title_only(name))
         return
     if _WITH_FAMILY.fullmatch(low) or _is_two(name):
         yield _warning("several-people", words.several_people(name))
@@ -481,7 +512,7 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _AT_THE_END.fullmatch(name.casefold()) or name.startswith("x "):
         yield _warning("reads-as-remark", words.reads_as_remark(name))  # Neu is a family's name
         return
-    if _is_remark(name):
+    if _is_remark(name) or _THANKS.match(low) or _HANDLE.fullmatch(name):
         yield _stop("reads-as-remark", words.reads_as_remark(name))
         return
     if meant := read_otherwise(name):
@@ -549,12 +580,17 @@ def _of_a_kind(bare: str) -> Severity | None:
     """
     word = _WHOSE.sub("", bare)
     if word in _WITHOUT_NAME - DONE:
-        return Severity.STOP
-    if word not in _OF_A_KIND and (not is_played(word) or word in _BEARERS):
+        return Severity.WARNING if _is_first(word) else Severity.STOP
+    if word not in _OF_A_KIND and not is_played(word):
         return None
-    if is_borne(word, True) or is_usual_last(word):
+    if _is_first(word) or is_usual_last(word):
         return None
-    return Severity.WARNING if is_borne(word, False) else Severity.STOP
+    is_last = is_borne(word, False) or word in _LAST_BORNE
+    return Severity.WARNING if is_last else Severity.STOP
+
+
+def _is_first(word: str) -> bool:
+    return is_borne(word, True) or word in _FIRST_BORNE
 
 
 def _is_placeholder(name: str) -> bool:
@@ -565,7 +601,7 @@ def _is_placeholder(name: str) -> bool:
     found = [_bare(word) for word in name.split()]
     if len(found) < 2:
         return False
-    if all(word in _NO_NAMES for word in found):
+    if all(word in _NO_NAMES or is_played(word) for word in found):
         are_borne = is_borne(found[0], True) and is_borne(found[-1], False)
         return not are_borne or any(word in _ATTRIBUTES for word in found)
     first, last = found[0], found[-1]
@@ -687,6 +723,8 @@ def _capitals(name: str, language: str) -> Iterator[Finding]:
             odd = len(word) > 1 and not (
                 tied or is_particle(word) or word in _SMALL_NUMERALS or word in titles
             )
+        elif at and plain(found[at - 1]) in _ECLIPSING and _ECLIPSED.fullmatch(word):
+            odd = False
         else:
             shouted = word.isupper() and len(word) > 3 and not _NUMERAL.fullmatch(word)
             odd = shouted or _is_jumbled(word) or bool(_SMALL_AFTER_O.fullmatch(word))
@@ -782,4 +820,4 @@ def _is_last_name(plains: list[str]) -> bool:
 
 
 def _with_i(match: re.Match[str]) -> str:
-    return match[0].replace("l", "I", 1)
+    return re.sub("[lL]", "I", match[0], count=1)

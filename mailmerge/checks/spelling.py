@@ -218,7 +218,12 @@ def _role(role: str) -> Iterator[Finding]:
         yield Finding("wrong-code-page", Severity.STOP, "role", *said_of)
     elif meant := read_otherwise(role):
         yield _warning("wrong-code-page", "role", words.wrong_code_page(role, meant))
-    elif low in _NO_ROLES or is_nothing(role) or _SEE.fullmatch(low) or _NONE.fullmatch(low):
+    elif (
+        {low, low.replace(".", "")} & _NO_ROLES
+        or is_nothing(role)
+        or _SEE.fullmatch(low)
+        or _NONE.fullmatch(low)
+    ):
         yield _warning("not-a-role", "role", words.not_a_role(role))
     elif (
         _REMARK.fullmatch(role)

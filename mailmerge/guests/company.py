@@ -18,7 +18,7 @@ from rapidfuzz.distance import OSA
 from mailmerge.guests.codepages import misread, read_in
 from mailmerge.guests.exchanged import is_rather_first, leaning
 from mailmerge.guests.names import SUFFIXES, TITLES, plain, read_as_icelandic
-from mailmerge.guests.roles import KNOWN, RANKS
+from mailmerge.guests.roles import KNOWN, RANKS, is_written, of_the_language
 
 MOST = 5_000
 """Guests of a list that are compared with each other."""
@@ -66,9 +66,77 @@ _SHORT_FORMS = (
     "stanislaw staszek", "tomasz tomek", "zbigniew zbyszek", "grzegorz grzesiek",
     "barbara basia", "elzbieta ela", "zofia zosia", "katarzyna kasia", "malgorzata gosia",
     "joanna asia", "aleksandra ola", "jan janek", "johannes hannes",
-    "catherine katherine kathryn catharine katharine", "stephen steven stephan stefan",
+    "antonia toni tonia", "antonie toni", "edith edie", "judith judy", "louisa lou lulu",
+    "louise lou lulu", "louis lou", "lucinda lucy", "mabel may", "marianne nanne",
+    "marjorie marge", "mary molly polly mamie", "martha patty", "nancy nan", "oliver ollie olly",
+    "olivia livvy", "rosemary rosie", "ruth ruthie", "sally sal", "sylvia syl", "virginia ginny",
+    "zachary zac", "agnes aggie", "albert bert al", "arthur art", "bernard bernie",
+    "bartholomew bart", "clifford cliff", "cornelius neil", "evelyn evie", "georgina georgie",
+    "gilbert bert gil", "herbert bert herb", "hubert bert hugh", "jacqueline jackie",
+    "jane jenny janie", "joshua josh", "julian jules", "juliet jules", "louis lewis",
+    "malcolm mal", "maurice mo", "miriam mimi", "reginald reg reggie", "roderick rod",
+    "rudolph rudy", "stanley stan", "terence terry", "teresa terry tess", "valerie val",
+    "wendell wen", "adelaide addie", "georg schorsch jörg", "gertrud trude", "gerda gerti",
+    "hildegard hilde", "ingeborg inge", "jakob jockel", "joachim jochen achim", "johanna hanne",
+    "karoline lina line", "leopold poldi", "margarete grete gretel gretchen", "maria mizzi mitzi",
+    "peter pit", "philipp lipp", "rosina rosi", "rosa rosi", "sigmund sigi", "siegfried sigi",
+    "susanne sanne susi", "therese resi", "theresia resi", "ursula uschi ulla", "waltraud traudl",
+    "waltraut traudl", "wolfgang wolf wolfi", "alois loisl", "andreas anderl andi",
+    "annemarie annemie", "eberhard ebi", "ernst ernstl", "gottfried friedl", "klaus nikolaus",
+    "brigitte gitte biggi", "eva evi", "alexandre alex", "antoine toine", "caroline caro",
+    "dominique domi", "emmanuel manu", "emmanuelle manu", "frédéric fred", "guillaume guy",
+    "michel michou", "nathalie nath", "sébastien seb", "stéphanie steph",
+    "thérèse zeze", "valérie val", "alejandro alex jandro", "ana anita", "consuelo chelo",
+    "encarnación encarna", "fernando nando", "gregorio goyo", "jesús chus chucho", "josefa pepa",
+    "pilar pili", "ramón moncho", "santiago santi yago", "sebastián sebas", "soledad sole",
+    "teresa tere", "vicente chente", "antónio toni tó", "josé zé", "luísa lu", "manuela nela",
+    "alessandro sandro", "alessandra sandra", "bartolomeo meo", "filippo pippo", "giuseppina pina",
+    "leonardo nardo leo", "ferdinando nando", "raffaele lello", "vincenza enza", "andries dries",
+    "bernardus ben", "elisabeth els lies betje", "franciscus frans", "johanna jo annie",
+    "margaretha greet", "petrus piet", "pieter piet", "theodorus theo dorus", "adrianus arie",
+    "cornelia nel corrie", "anders acke", "bengt benke", "birgitta gitta", "fredrik fredde",
+    "gunnar nurre", "karl kalle", "lars lasse", "magnus mange", "margareta greta maggan",
+    "nils nisse", "per pelle", "sven svenne", "tobias tobbe", "katarina kajsa", "erik jerker",
+    "olof olle", "kristian kris", "kristina stina", "elisabet lisbet bettan",
+    "aleksander alek olek", "agnieszka aga", "anna ania hania", "bogdan boguś", "dorota dorka",
+    "ewa ewka", "henryk heniek", "jacek jacuś", "jakub kuba", "janina janka", "józef józek",
+    "magdalena magda", "marek maruś", "mariusz maniek", "michał misiek", "paweł pawełek",
+    "piotr piotrek", "sławomir sławek", "teresa renia", "wojciech wojtek", "alžběta běta",
+    "františek franta", "jan honza", "jana janička", "jaroslav jarda", "jiří jirka", "josef pepa",
+    "kateřina katka", "miroslav mirek", "václav vašek", "vladimír vláďa", "zdeněk zdenda",
+    "erzsébet erzsi bözsi", "ferenc feri", "istván pista pisti", "jános jancsi", "józsef józsi",
+    "katalin kati", "lászló laci", "mihály misi", "sándor sanyi", "zsuzsanna zsuzsa zsuzsi",
+    "mehmet memo", "mustafa musti", "fatma fatoş", "ibrahim ibo", "süleyman sülo",
+    "александр саша шура", "александра саша шура", "алексей алёша лёша", "анастасия настя",
+    "анатолий толя", "андрей андрюша", "анна аня нюра", "антон тоша", "борис боря",
+    "валентин валя", "валентина валя", "валерий валера", "варвара варя", "василий вася",
+    "вера верочка", "виктор витя", "виктория вика", "владимир вова володя", "владислав влад",
+    "вячеслав слава", "галина галя", "геннадий гена", "георгий гоша жора", "григорий гриша",
+    "дарья даша", "дмитрий дима митя", "евгений женя", "евгения женя", "екатерина катя",
+    "елена лена", "елизавета лиза", "зинаида зина", "иван ваня", "илья илюша", "ирина ира",
+    "константин костя", "ксения ксюша", "лариса лара", "леонид лёня", "любовь люба",
+    "людмила люда мила", "мария маша маруся", "михаил миша", "надежда надя", "наталья наташа",
+    "наталия наташа", "никита ника", "николай коля", "олег олежка", "ольга оля", "павел паша",
+    "пётр петя", "раиса рая", "роман рома", "светлана света", "сергей серёжа", "софья соня",
+    "станислав стас", "степан стёпа", "тамара тома", "татьяна таня", "фёдор федя", "юлия юля",
+    "юрий юра", "ярослав ярик слава", "олександр сашко", "іван івась", "михайло михась",
+    "оксана ксеня", "γεώργιος γιώργος", "γεωργία γωγώ", "ιωάννης γιάννης", "ιωάννα γιάννα",
+    "κωνσταντίνος κώστας ντίνος", "κωνσταντίνα ντίνα", "δημήτριος δημήτρης μήτσος μίμης",
+    "δήμητρα μιμή", "νικόλαος νίκος", "αικατερίνη κατερίνα καίτη", "ελένη λένα νίτσα",
+    "βασίλειος βασίλης", "βασιλική βίκυ", "παναγιώτης πάνος τάκης", "χρήστος χρηστάκης",
+    "ευάγγελος βαγγέλης", "ευαγγελία βαγγελιώ εύα", "αθανάσιος θανάσης νάσος", "σπυρίδων σπύρος",
+    "εμμανουήλ μανώλης", "αντώνιος αντώνης", "στυλιανός στέλιος", "στυλιανή στέλλα",
+    "μιχαήλ μιχάλης", "αναστάσιος τάσος", "θεόδωρος θοδωρής", "ελευθέριος λευτέρης",
+    "αλέξανδρος αλέκος", "ευστάθιος στάθης", "ευστράτιος στράτος", "ιωσήφ σήφης",
+    "παρασκευή βούλα εύη", "στέφανος στεφανής", "χαράλαμπος μπάμπης χάρης", "χριστίνα ντίνα",
+    "μαρία μαίρη μαρίκα", "άννα αννούλα",
+)  # fmt: skip
+_SPELLINGS = (
+    "catherine katherine kathryn catharine katharine katarina katharina",
+    "stephen steven stephan stefan",
     "alexander aleksandr alexandr aleksander alessandro", "alexandra aleksandra", "philip phillip",
-    "geoffrey jeffrey", "christopher kristopher", "christina kristina cristina",
+    "geoffrey jeffrey", "christopher kristopher kristofer kristoffer christoffer christoph",
+    "christina kristina cristina",
     "christine kristine", "nicholas nicolas nikolas", "frederick frederic frederik fredrik",
     "eric erik erich", "marc mark", "karl carl", "sarah sara", "sofia sophia zofia",
     "jon john", "rachel rachael", "michael mikhail mikael", "claire clare", "laurence lawrence",
@@ -78,17 +146,24 @@ _SHORT_FORMS = (
     "natalia nataliya natalya", "yulia julia",
     "muhammad mohammed mohamed mohammad", "ahmed ahmad", "hussein husain hussain",
 )  # fmt: skip
-"""Names, the short forms that people use for them, and other spellings of the same name.
+"""Names with the short forms that people use for them, and names with their other spellings.
 
 Common practice, from memory.
 """
 
 
 def _groups() -> Mapping[str, frozenset[int]]:
+    """Return in which groups a name is; one has the short forms of all its spellings."""
     found: dict[str, set[int]] = defaultdict(set)
-    for number, names in enumerate(_SHORT_FORMS):
-        for name in names.split():
+    for number, names in enumerate((*_SHORT_FORMS, *_SPELLINGS)):
+        for name in plain(names).split():
             found[name].add(number)
+    short = {name: frozenset(n for n in numbers if n < len(_SHORT_FORMS))
+             for name, numbers in found.items()}  # fmt: skip
+    for names in _SPELLINGS:
+        spelled = plain(names).split()
+        for name in spelled:
+            found[name].update(*(short[other] for other in spelled))
     return {name: frozenset(numbers) for name, numbers in found.items()}
 
 
@@ -414,9 +489,14 @@ def _slips_of_roles(count: Mapping[str, int], written: Mapping[str, str]) -> dic
         if _EL_FOR_I.search(spelled):
             found[role] = _EL_FOR_I.sub(lambda match: match[0].replace("l", "I"), spelled)
     texts = [(role, " ".join(_LETTERS.findall(plain(role)))) for role in count]
+    home = of_the_language({text: count[role] for role, text in texts})
     for at, beside in _a_letter_apart([text for _, text in texts]):
         for (role, one), (other, two) in ((texts[at], texts[beside]), (texts[beside], texts[at])):
-            if one != two and _is_slip_for(one, two, count[role], count[other]):
+            is_foreign = one not in home and two in home and count[role] < count[other]
+            is_slip = _is_slip_for(one, two, count[role], count[other]) or (
+                is_foreign and (_is_slip(one, two) or (not is_written(role) and _is_near(one, two)))
+            )
+            if one != two and is_slip:
                 found.setdefault(role, written[other])
     return found
 

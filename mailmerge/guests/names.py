@@ -421,7 +421,7 @@ _MISREAD = {"þ": "ş", "Þ": "Ş", "ý": "ı", "Ý": "İ", "ð": "ğ", "Ð": "�
 _NOT_TURKISH = re.compile("[áéíóúæěščřžůťďÁÉÍÓÚÆĚŠČŘŽŮŤĎ]")
 _TURKISH = re.compile(
     r"[ýÝþÞðÐ].*[zqw]|[zqw].*[ýÝþÞðÐ]|(?<!l)ýn\b|(?<=[^\W\d_])þ(?![oóuúr])|\bÞ[aei]|ý[^\W\d_]*ý|"
-    r"ð(?=[ýü])|[oO]ðl[uü]\b|[oO]ðan\b|ð[çt]|(?<![Gg]u|[Aa]u|ri|ei)ð[bm]|"
+    r"ð(?=[ýü])|[oO]ðl[uü]\b|[oO]ðan\b|ð[çt]|(?<![GglL][uo]|[Aa]u|[NnRr]i|ei|lö|or)ð[bm]|"
     r"\bÝ(?:[bcçfghklnpsştvz]|rem|rfan|dil|dris)"
     r"|[üçÜÇ].*[ýÝþÞðÐ]|[ýÝþÞðÐ].*[üçÜÇ]"
 )

@@ -6,6 +6,8 @@ is as good as any other. Common practice, from memory.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from mailmerge.guests.names import plain
 
 _PLAYED = (
@@ -35,8 +37,28 @@ _PLAYED = (
     "литавры ударные арфа орган βιολί βιόλα τσέλο φλάουτο όμποε κλαρινέτο φαγκότο κόρνο τρομπέτα "
     "τρομπόνι τούμπα άρπα",
 )  # fmt: skip
-PLAYED = frozenset(plain(word.replace("_", " ")) for line in _PLAYED for word in line.split())
+_LANGUAGES = tuple(
+    frozenset(plain(word.replace("_", " ")) for word in line.split()) for line in _PLAYED
+)
+PLAYED = frozenset().union(*_LANGUAGES)
 """Instruments and voices."""
+
+
+_WRITTEN = frozenset(word.replace("_", " ") for line in _PLAYED for word in line.split())
+
+
+def is_written(role: str) -> bool:
+    """Whether an instrument is written with its accents: Flüt is a flute, Flut is none."""
+    return role.casefold() in _WRITTEN
+
+
+def of_the_language(count: Mapping[str, int]) -> frozenset[str]:
+    """Return the instruments as the language has them in which most roles of a list are.
+
+    Trompet is a trumpet in Dutch, and a slip among English ones.
+    """
+    return max(_LANGUAGES, key=lambda known: sum(count[role] for role in known & count.keys()))
+
 
 _DONE = (
     "conductor soloist accompanist leader concertmaster violinist violist cellist bassist flautist "
@@ -60,7 +82,8 @@ _ENDINGS = (("s", ""), ("n", ""), ("en", ""), ("i", "o"), ("i", "a"), ("i", "e")
 def is_played(word: str) -> bool:
     """Whether a plain word is an instrument or a voice, or several of them: violins, Geigen."""
     return word in PLAYED or any(
-        word.endswith(ending) and word[: -len(ending)] + one in PLAYED for ending, one in _ENDINGS
+        len(word) > 4 and word.endswith(ending) and word[: -len(ending)] + one in PLAYED
+        for ending, one in _ENDINGS
     )
 
 
