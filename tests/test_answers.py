@@ -150,6 +150,7 @@ HOSTILE: list[tuple[str, Edit, str]] = [
     ("a wish made a yes", lambda d: d["answers"][2].update(answer="yes", words="", texts={}),
      "does not match its own check code"),
     ("other words", lambda d: d["answers"][2].update(words="with th"), "does not match its own"),
+    ("a space more", lambda d: d["answers"][2].update(words="with  h at the end"), "its own check"),
     ("a space less", lambda d: d["answers"][2].update(words="withh at the end"), "its own check"),
     ("a space less in a text", lambda d: d["answers"][2]["texts"].update(name="BoDahlh"),
      "does not match its own check code"),

@@ -568,6 +568,14 @@ def test_where_a_blank_or_a_sign_was_changed_words_count_and_no_text_is_proposed
         packed.accept(2)
 
 
+@pytest.mark.parametrize("is_exact", [True, False])
+def test_words_propose_a_text_only_where_they_are_exact(packed: Shop, is_exact: bool) -> None:
+    text = message(packed, Said(2, seal(packed, 2), "change", "it is “Boh Dahl”"))
+    taken(packed, Message(text if is_exact else text.replace("“", '"'), "a text"))
+    (answer,) = packed.records()[2].answers
+    assert answer.wanted == ({"name": "Boh Dahl"} if is_exact else {})
+
+
 def test_a_message_that_quotes_its_text_less_exactly_is_one_text(packed: Shop) -> None:
     text = renamed(packed, "Bo Ann Dahl")
     quoted = "> " + text.replace("\n", "\n> ").replace("Bo Ann", "BoAnn")
