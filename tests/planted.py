@@ -246,8 +246,8 @@ SOMEBODY = (
 IN_PART = (
     "{0} n/a", "n/a {1}", "{0} TBA", "k.A. {1}", "{0} Unbekannt", "{0} Desconocido", "Unknown {1}",
     "Reserved Chair", "{0} Reserviert", "Additional Player", "Fourth Horn", "Spare Mug",
-    "Vacant Place", "New Cellist", "Unknown Trumpeter", "Deputy Oboe", "Sound Crew", "Our Accompanist", "Prize Mug",
-    "{0}s Dad", "Mystery Player", "Zweites Horn Dritter Platz",
+    "Vacant Place", "New Cellist", "Unknown Trumpeter", "Deputy Oboe", "Sound Crew",
+    "Our Accompanist", "Prize Mug", "{0}s Dad", "Mystery Player", "Zweites Horn Dritter Platz",
     "Voornaam Achternaam", "Jméno Příjmení", "Erika Mustermann", "Joe Bloggs", "Plus Guest",
 )  # fmt: skip
 PERHAPS = ("Infant {1}", "Begleitung {1}", "Acompañante {1}", "{0} Partner", "{0} Spare")

@@ -68,6 +68,8 @@ DOUBTS = [
     ("word-doubled", "Otto Otto"),
     ("wrong-code-page", "Fran&ccedil;ois Falk; Ren&#233;e Falk; Ren=C3=A9e Falk; Ren%C3%A9e Falk; "
      "Ren\\u00e9e Falk; Dvoøák; Wa³êsa; Ìîñêâà"),
+    ("stray-sign", "Jean- Paul Sarre"),
+    ("reads-as-remark", "Lea Falk a.k.a. Lee"),
     ("l-for-i", "Rhona McLntyre; Rhona MacLntosh"),
     ("telephone", "+44 20 7946 0958; Maren 0171 2345678; 555-0199"),
     ("web-address", "www.example.org; Maren https://example.org; example.org"),
@@ -128,7 +130,7 @@ def test_which_first_names_are_unsure(name: str, codes_said: set[str]) -> None:
 @pytest.mark.parametrize(
     ("name", "letters"),
     [("Ph.D. Maren Hale", "MH"), ("Dr. med. Maren Hale", "MH"), ("Dr Dr h.c. Otto Falk", "OF"),
-     ("Captain Otto Falk", "OF")],
+     ("Captain Otto Falk", "OF"), ("Herr Doktor Otto Falk", "OF"), ("Prof. em. Otto Falk", "OF")],
 )  # fmt: skip
 def test_titles_and_degrees_have_no_initials(name: str, letters: str) -> None:
     assert initials(name) == letters
@@ -142,20 +144,20 @@ def test_a_title_in_the_column_of_first_names() -> None:
 
 GOOD = """
 Zoë Lindqvist; Saoirse Ní Bhriain; Nguyễn Thị Ánh Tuyết; Łukasz Śmigielski; McKenzie MacLeod;
-Guðrún Þórðardóttir; Théo d'Aubigny; Noor van der Heijden; Maria de la Cruz; José Ortega y
-Gasset; Ana Costa e Silva; D'Angelo Russo; Jean-Luc Marchand; Paolo Dell'Acqua; 's Gravensande
-Willem; IJsbrand Kok; J.R.R. Moen; JJ Holm; Martin Holm III; Þóra Ýr Eyþórsdóttir; Hafþór
-Júlíus; Alþór Sveinn; Steinþór Öfjörð; bin Rashid Al Maktoum; Abd al-Rahman; Mary-Jane O'Neill-
-Smith; 李美玲; Αλέξανδρος Παππάς; سارة الخطيب; דוד כהן; Ian Lloyd; Llewellyn Lloyd; Yo-Yo Lin; Dr.
-Anna Berg; Sammy Moe Jr.; DeShawn LaRue; VanDyke Poole; FitzGerald Ella; Sun Yat-sen; Ng Wei; Bo
-Li; Nanna Øland; Anna Maria; True Hansen; May Berg; Null Holm; Christian Guest; Rosa Child; Tom
-Reserve; Özgür Yılmaz; Ilse De Wit; Jean Lord; Gregory Lord; Olivier Olivier; Brent die Bont; Traudl
-auch Schlauchin; Sem van de Darnau; Viola Cook; Viola Singer; Dr. med. Ingrid Falk; Dr Dr h.c. Otto
-Falk; Rose Baker; Min-jung Kim; Ali-zadeh Leyla; Anna New; Ýr Jónsdóttir; Ýmir Bjarnason; X Æ;
-St John Falk; Mirëlinda Hoxha; Arbër Këlmendi; Ëngjëll Çela; Guðmundur Hansen; Guðbjörg Olsen;
-Heiðmar Lund; Friðbert Hansen; Auðbjörg Lund; Gemma Ó Sé; Ingrid Bø; Aida M'Bow; Awa N’Diaye;
-Ja'Marr Falk; De'Andre Falk; Брайан О'Коннор; Siti binti Ahmad; Nur binte Salleh; Maria dela Cruz;
-Maria delos Santos; Rita Register
+Guðrún Þórðardóttir; Théo d'Aubigny; Noor van der Heijden; Maria de la Cruz; José Ortega y Gasset;
+Ana Costa e Silva; D'Angelo Russo; Jean-Luc Marchand; Paolo Dell'Acqua; 's Gravensande Willem;
+IJsbrand Kok; J.R.R. Moen; JJ Holm; Martin Holm III; Þóra Ýr Eyþórsdóttir; Hafþór Júlíus; Alþór
+Sveinn; Steinþór Öfjörð; bin Rashid Al Maktoum; Abd al-Rahman; Mary-Jane O'Neill-Smith; 李美玲;
+Αλέξανδρος Παππάς; سارة الخطيب; דוד כהן; Ian Lloyd; Llewellyn Lloyd; Yo-Yo Lin; Dr. Anna Berg;
+Sammy Moe Jr.; DeShawn LaRue; VanDyke Poole; FitzGerald Ella; Sun Yat-sen; Ng Wei; Bo Li; Nanna
+Øland; Anna Maria; True Hansen; May Berg; Null Holm; Christian Guest; Rosa Child; Tom Reserve;
+Özgür Yılmaz; Ilse De Wit; Jean Lord; Gregory Lord; Olivier Olivier; Brent die Bont; Traudl auch
+Schlauchin; Sem van de Darnau; Viola Cook; Viola Singer; Dr. med. Ingrid Falk; Dr Dr h.c. Otto
+Falk; Rose Baker; Min-jung Kim; Ali-zadeh Leyla; Anna New; Ýr Jónsdóttir; Ýmir Bjarnason; X Æ; St
+John Falk; Mirëlinda Hoxha; Arbër Këlmendi; Ëngjëll Çela; Guðmundur Hansen; Guðbjörg Olsen; Heiðmar
+Lund; Friðbert Hansen; Auðbjörg Lund; Gemma Ó Sé; Ingrid Bø; Aida M'Bow; Awa N’Diaye; Ja'Marr Falk;
+De'Andre Falk; Брайан О'Коннор; Siti binti Ahmad; Nur binte Salleh; Maria dela Cruz; Maria delos
+Santos; Rita Register; Marco diCarlo; Thandi kaMaseko
 """
 
 
@@ -231,9 +233,11 @@ NOBODY = (
     "[name]; (blank); <name>; see note; siehe Notiz; dito; testing 123; test1; тест; δοκιμή; "
     "T.B.D.; Prueba; Zkouška; Somme; Sous-total; Összeg; Сумма; @maren_plays; @maren; "
     "Second violins; Erste Geigen; Many thanks, Ilse; Vielen Dank, Ilse; Danke, Petra; "
-    "last updated Tuesday; Teenager; Bride; Gatecrasher; Choir; Sopranos; Altos; Woodwinds; Cuivres; Holzbläser; "
-    "Holzblaeser; Violini; Violons; Press; Presse; Nurse; Barkeeper; Organiser; Kameramann; "
-    "Technik; Ehrengast; Smyczki; Струнные; The Choir"
+    "last updated Tuesday; Teenager; Bride; Gatecrasher; Choir; Sopranos; Altos; Woodwinds; "
+    "Cuivres; Holzbläser; Holzblaeser; Violini; Violons; Press; Presse; Nurse; Barkeeper; "
+    "Organiser; Kameramann; Sponsors; VIPs; see Anna; copy of row 4; delete me; will advise; n/k; "
+    "Vakant; ½; #12; № 5; 5th; IV.; Test Person; Foo Bar; Technik; Ehrengast; Smyczki; "
+    "Струнные; The Choir"
 )
 
 
@@ -275,7 +279,8 @@ def test_a_first_name_that_is_a_word_for_nobody_is_only_a_doubt() -> None:
     ("name", "severity"),
     [("Ray Strings", "warning"), ("Guest Carpenter", "warning"), ("Sarah Partner", "warning"),
      ("Dr. Sarah Anne Partner", "warning"), ("Sieglinde Extra", "warning"),
-     ("Baby Falk", "warning"), ("Kid Carson", "warning"), ("Kate Band", "warning"),
+     ("Viola Little", "warning"), ("Baby Falk", "warning"), ("Kid Carson", "warning"),
+     ("Kate Band", "warning"),
      ("Ray Unknown", "stop"), ("Sarah Reserved", "stop"), ("Unknown Carpenter", "stop"),
      ("Marens Partner", "stop"), ("Second Horn", "stop"),
      ("Brass Section", "stop")],

@@ -65,6 +65,8 @@ _NOBODY = frozenset(
         "exempel|eksempel|esimerkki|imię i nazwisko|imię nazwisko|przykład|jméno příjmení|"
         "bude doplněno|doplníme|örnek|ad soyad|adı soyadı|imya familiya|имя фамилия|имя|фамилия|"
         "образец|пример|παράδειγμα|ονοματεπώνυμο|summa|summe|gesamtsumme|例|見本|記入例|氏名|姓名",
+        "n/k|copy of row|delete me|delete|skip|will advise|vakant|vacature|necunoscut|отмена|"
+        "foo bar|foo|test entry|test person|test guest|test user|test name|zusammen|"
         "see note|see notes|see remark|see remarks|see list|see comment|see comments|dito|testing|"
         "siehe notiz|siehe bemerkung|voir note|voir remarque|ver nota|ver notas|vedi nota|"
         "vedi note|zie opmerking|zie notitie|se notat|se anmärkning|patrz uwagi|viz poznámka|"
@@ -329,10 +331,13 @@ _LEADING = (
 _NAMES_TOO = ("Al", "Ben", "San", "Van", "Ver", "Te", "El", "Da", "Di", "St")
 """Those of them that also begin first names, where a capital is a slip: AlBert, BenJamin."""
 
+_LED_SMALL = re.compile("(?:ka|kwa|di|de|da|du|la|le|van|von|del)[A-ZÀ-Þ][a-zà-ÿ]{2,}")
+"""A particle that has grown together with its name: diCarlo, kaMaseko."""
+
 _AT_THE_END = re.compile(
     r"(?:\S+ ){2,}(?:new|neu|nouveau|nouvelle|nuevo|nueva|nuovo|nuova|nieuw|lefty|(?:left|right)"
     r"(?:[ -]?hand(?:ed|er)?)|links(?:händer(?:in)?)?|gauch(?:er|ère)|zurd[oa]|mancin[oa]|paid|"
-    r"late|again|twice|old|vip|veg|vegan|halal|kosher)|.*\bc/o\b.*"
+    r"late|again|twice|old|vip|veg|vegan|halal|kosher)|.*\bc/o\b.*|.*\ba\.k\.a\b.*"
 )
 """What is written beside a name, typed in whatever case."""
 
@@ -346,6 +351,9 @@ _THANKS = re.compile(
     r"|(?:thanks|cheers|danke|dank|merci|grazie|gracias|bedankt|obrigad[oa]|tack|takk|tak|"
     r"dziekuje|dekuj[ie]|kiitos|koszonom|tesekkurler|спасибо|ευχαριστω)(?:\s*[,!]|$)"
 )
+_SEE = re.compile(r"(?:see|siehe|voir|ver|vedi|zie|patrz|viz|copy of|moved to|same as) [^\W_]")
+"""Typed small: Ver and See are names."""
+_NUMBER = re.compile(r"[#№]\s?\d+|\d+(?:st|nd|rd|th|kg|g|ml|cl|oz)|[IVX]+\.")
 _HANDLE = re.compile(r"@[a-z0-9](?:[a-z0-9._-]*[a-z0-9_])?|@\w+[\d_]\w*")
 """What somebody is called in a network: @maren_plays."""
 
@@ -395,7 +403,7 @@ _NICKNAME = re.compile(
     r"^['\"“„«‘][^\W\d_]+['\"”»’] \S|\S\s+['\"“”„«»‘’(][^'\"”»’)]+['\"“”«»’)]\s+\S"
 )
 _LOOSE = re.compile(
-    r"(?:^|\s)[^\W\d_]['’‘ʼ] [^\W\d_]"
+    r"(?:^|\s)[^\W\d_]['’‘ʼ] [^\W\d_]|[^\W\d_]- [^\W\d_]"
     r"|^\w{1,2}\)|^[-–—,;.:!@&+*#/\\|>~=%(\[]|[-–—,;:!?&+*#/\\|<~=%_…]$|\s[,;:.]|[,;]\s*[,;]|\.\.|_"
     r"|[`´]$|['’]s$|\w:\s|\s['’]\s|\s[-–—]\w|[^\W\d_]{3,}\.[^\W\d_]{3,}"
 )
@@ -466,7 +474,8 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if "@" in name and "." in name.partition("@")[2]:
         return  # an e-mail address, which is said as such
     bare = low.strip(" .:!,;()[]{}<>")
-    if name.strip() and all(unicodedata.category(char)[0] in "PZ" for char in name):
+    is_of_signs = all(unicodedata.category(char)[0] in "PZ" or char in "½¼¾" for char in name)
+    if name.strip() and (is_of_signs or _NUMBER.fullmatch(name)):
         # A ditto sign, a full stop: nobody is called by signs alone.
         yield Finding("not-a-name", Severity.STOP, "name", *words.not_a_name(name))
         return
@@ -487,8 +496,8 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _is_count(bare):
         yield _stop("not-a-name", words.not_a_name(name))
         return
-    if (severity := _of_a_kind(bare)) is not None:
-        yield Finding("stands-for-somebody", severity, "name", *words.stands_for_somebody(name))
+    if (doubt := _of_a_kind(bare)) is not None:
+        yield Finding("stands-for-somebody", doubt, "name", *words.stands_for_somebody(name))
         return
     if _is_of_somebody(name, bare) or (
         _NUMBERED.fullmatch(bare) and not _is_given_and_register(bare)
@@ -499,20 +508,20 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
         yield _stop("several-people", words.several_people(name))
         return
     if _is_title_only(name):
-        make = _warning if is_borne(bare, True) else _stop  # Lady is a first name, too
-        yield make("title-only", words.title_only(name))
+        severity = Severity.WARNING if is_borne(bare, True) else Severity.STOP  # Lady, Miss
+        yield Finding("title-only", severity, "name", *words.title_only(name))
         return
     if _WITH_FAMILY.fullmatch(low) or _is_two(name):
         yield _warning("several-people", words.several_people(name))
         return
     if _is_placeholder(name):
-        make = _warning if _may_be_borne(name) else _stop
-        yield make("stands-for-somebody", words.stands_for_somebody(name))
+        severity = Severity.WARNING if _may_be_borne(name) else Severity.STOP
+        yield Finding("stands-for-somebody", severity, "name", *words.stands_for_somebody(name))
         return
     if _AT_THE_END.fullmatch(name.casefold()) or name.startswith("x "):
         yield _warning("reads-as-remark", words.reads_as_remark(name))  # Neu is a family's name
         return
-    if _is_remark(name) or _THANKS.match(low) or _HANDLE.fullmatch(name):
+    if _is_remark(name) or _THANKS.match(low) or _HANDLE.fullmatch(name) or _SEE.match(name):
         yield _stop("reads-as-remark", words.reads_as_remark(name))
         return
     if meant := read_otherwise(name):
@@ -579,6 +588,12 @@ def _of_a_kind(bare: str) -> Severity | None:
     word is a rare one it is a doubt.
     """
     word = _WHOSE.sub("", bare)
+    if (
+        len(word) > 3
+        and word[-1] == "s"
+        and not (is_played(word) or word in _OF_A_KIND | _WITHOUT_NAME)
+    ):
+        word = word[:-1] if not _is_first(word) else word  # Sponsors, VIPs
     if word in _WITHOUT_NAME - DONE:
         return Severity.WARNING if _is_first(word) else Severity.STOP
     if word not in _OF_A_KIND and not is_played(word):
@@ -627,6 +642,8 @@ def _may_be_borne(name: str) -> bool:
         return False
     first, last = found[0], found[-1]
     is_whose = first.endswith("s") and not is_borne(first, True)  # Marens Mum
+    if is_borne(first, True) and is_borne(last, False) and first not in _ATTRIBUTES:
+        return True  # Viola Little
     after_given = first not in _NO_NAMES and not is_whose
     before_family = first not in _ATTRIBUTES - {"guest"} and is_borne(last, False)
     return after_given or (before_family and last not in _NO_NAMES)
@@ -750,6 +767,8 @@ def _is_parted(word: str) -> bool:
 
 def _is_led(word: str) -> bool:
     """Whether a capital inside a word is one that names have: McDonald, O'Dea, LaRue."""
+    if _LED_SMALL.fullmatch(word):
+        return not is_usual_first(plain(word))
     if word.startswith(_NAMES_TOO) and is_usual_first(plain(word)):
         return False
     rests = (word.removeprefix(led) for led in _LEADING if word.startswith(led))

@@ -67,7 +67,7 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
 
 _NO_ROLES = frozenset(
     (
-        "n/a", "na", "n.a", "n. a", "none", "nil", "null", "tba", "tbc", "tbd",
+        "n/a", "n/k", "k/a", "na", "n.a", "n. a", "none", "nil", "null", "tba", "tbc", "tbd",
         "to be confirmed", "to be announced", "unknown", "not known", "no role", "no", "yes",
         "x", "xx", "xxx", "?", "??", "???", "-", "--", "–", "—", "0", "1", "true", "false",
         "same", "same as above", "ditto", "see above", "as above", "idem", "blank", "empty",

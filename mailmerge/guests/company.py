@@ -78,7 +78,8 @@ _SHORT_FORMS = (
     "rudolph rudy", "stanley stan", "terence terry", "teresa terry tess", "valerie val",
     "wendell wen", "adelaide addie", "georg schorsch jörg", "gertrud trude", "gerda gerti",
     "hildegard hilde", "ingeborg inge", "jakob jockel", "joachim jochen achim", "johanna hanne",
-    "karoline lina line", "leopold poldi", "margarete grete gretel gretchen", "maria mizzi mitzi",
+    "karoline lina line", "leopold poldi", "margarete grete gretel", "margarethe grete gretel",
+    "elisabeth lisbeth", "jozef jožko", "maria mizzi mitzi",
     "peter pit", "philipp lipp", "rosina rosi", "rosa rosi", "sigmund sigi", "siegfried sigi",
     "susanne sanne susi", "therese resi", "theresia resi", "ursula uschi ulla", "waltraud traudl",
     "waltraut traudl", "wolfgang wolf wolfi", "alois loisl", "andreas anderl andi",
@@ -206,7 +207,8 @@ def parts_of(name: str) -> tuple[str, ...]:
     found = _LETTERS.findall(text)
     if comma and "," not in after and set(_LETTERS.findall(after)) - SUFFIXES:
         found = [*_LETTERS.findall(after), *_LETTERS.findall(before)]
-    own = [word for word in found if word not in SUFFIXES]
+    # Jun is a first name, too, and so may an initial be one of the numerals.
+    own = [word for at, word in enumerate(found) if not at or word not in SUFFIXES]
     # Somebody's last name may be a form of address, too: Gregory Lord.
     while own and own[0] in TITLES:
         own.pop(0)
@@ -235,12 +237,12 @@ class Company:
         if not self.is_whole:
             return {}
         found: dict[int, list[Remark]] = defaultdict(list)
+        names = {row: name for row, name, _ in self.names}
         for row, remark in (
             *self._alike(), *self._split(), *self._of_roles(), *self._of_words(),
             *self._of_signs(), *self._foreign(), *self._code_page(),
         ):  # fmt: skip
-            said = {one.kind for one in found[row]}
-            if not any(remark.kind in _SAID_BY.get(kind, ()) for kind in said):
+            if not any(_says(one, remark, names[row]) for one in found[row]):
                 found[row].append(remark)
         return {row: said for row, said in found.items() if said}
 
@@ -397,6 +399,14 @@ _SAID_BY = {
     "name-is-role": ("one-word",),
 }
 """What comes of the same cause as that a name is like another one, or is in two columns."""
+
+
+def _says(one: Remark, remark: Remark, name: str) -> bool:
+    """Whether a remark says what another one would: of signs only beside the same letters."""
+    is_said = remark.kind in _SAID_BY.get(one.kind, ())
+    is_of_signs = remark.kind == "name-signs"
+    return is_said and (not is_of_signs or parts_of(one.other) == parts_of(name))
+
 
 _MOST_OF = 0.75
 _NEARLY_ALL = 0.8

@@ -69,7 +69,7 @@ def plain(text: str) -> str:
 TITLES = frozenset(
     plain(word)
     for line in (
-        "dr|prof|doctor|professor|mr|mrs|ms|mx|miss|mister|messrs|sir|madam|ma'am|dame|lady|lord|"
+        "dr|prof|doctor|doktor|professor|mr|mrs|ms|mx|miss|mister|messrs|sir|madam|ma'am|dame|lady|lord|"
         "rev|reverend|capt|captain|colonel|sergeant|lieutenant|col.|sgt|lt.|hon.|rabbi|ph.d|"
         "sister|uncle|aunt|auntie|maestro|maestra|tante|onkel|schwester|bruder|tonton|"
         "tío|zio|sœur|frère",
@@ -102,7 +102,8 @@ _PERHAPS_TITLES = frozenset(
 
 _OF_DEGREES = frozenset(
     ("med", "jur", "phil", "rer", "nat", "h.c", "hc", "theol", "habil", "dent", "vet", "oec", "pol",
-     "techn", "iur", "agr", "mult", "e.h", "sc", "oecon", "forest", "mont", "paed", "hum", "univ")
+     "techn", "iur", "agr", "mult", "e.h", "sc", "oecon", "forest", "mont", "paed", "hum", "univ",
+     "em")
 )  # fmt: skip
 """What follows Dr., small and with a full stop: Dr. med., Dr. rer. nat., Dr. h.c."""
 
