@@ -864,3 +864,21 @@ def test_what_was_asked_is_forgotten_with_the_order(packed: Shop) -> None:
     left = b"".join(p.read_bytes() for p in packed.folder.rglob("*") if p.is_file())
     assert b"Ella Brook" not in left
     assert b"Thistlewood" not in left
+
+
+def test_a_message_without_answers_holds_what_is_still_to_be_made(packed: Shop) -> None:
+    packed.yes(1, 2)
+    packed.release(2)
+    packed.engraved(2)
+    words = "Number 1 is wrong after all,\nplease wait."
+    for again in (False, True):
+        done = client.answers(packed.folder, Message(words, "a message"))
+        assert isinstance(done, Answered)
+        assert done.taken is not None
+        assert [q.items for q in done.taken.asked] == ([] if again else [(1, 3, 4, 5)])
+    assert packed.standing()[1] == "in question"
+    assert packed.release(reason="in a hurry").released == ()
+    (question,) = packed.records()[1].questions
+    assert question.words == "Number 1 is wrong after all, please wait."
+    with pytest.raises(InputError, match="Found no answers"):
+        client.answers(packed.folder, Message(" ...\n", "a message"))

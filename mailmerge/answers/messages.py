@@ -33,6 +33,7 @@ from mailmerge.answers.said import (
 from mailmerge.files import too_large
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import Ledger
+from mailmerge.ledger.standing import Standing
 
 _START = re.compile(rf"Answers\s+to\s+proof\s+pack\s+({ID})")
 _PAGE = re.compile(rf"Page\s+({ID}),\s+saving\s+(\d{{1,6}})")
@@ -57,6 +58,28 @@ _BEFORE_A_LINE = (
     re.compile(r"^[\s>|*•·‣◦▪●–—-]+|\*+|\s+$"),
 )
 """What programs put before a line that they quote, or make a list's."""
+
+
+def read_message(ledger: Ledger, where: str, text: str) -> Answers:
+    """Read a message: the page's text, with more around it, or words alone.
+
+    Words without answers are a question about every cup that is still to be made: nobody but the
+    maker can tell which one they mean.
+
+    Raises
+    ------
+    InputError
+        It says nothing, or :func:`read_text` refuses it.
+    """
+    said = " ".join(text.split())
+    holds_answers = any(map(_START.search, _versions(text)))
+    if holds_answers or len(text) > MAX_BYTES or not any(map(str.isalnum, said)):
+        return read_text(ledger, where, text)
+    over = (Standing.GONE, Standing.ENGRAVED)
+    items = tuple(r.number for r in ledger.records() if r.standing not in over)
+    pack, _ = ledger.newest_pack()
+    unclear = Unclear(items, words.WITHOUT_ANSWERS, said)
+    return Answers("text", "", "", (), pack, beside=said, unclear=(unclear,))
 
 
 def read_text(ledger: Ledger, where: str, text: str) -> Answers:

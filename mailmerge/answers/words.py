@@ -135,6 +135,7 @@ def no_list_of_a_pack(path: Path) -> str:
 # What came back and is not understood: where it stood, and what stood there
 
 BESIDE_THE_ANSWERS = "in the message, beside the answers"
+WITHOUT_ANSWERS = "in a message without answers"
 ABOVE_THE_TABLE = "in the list, above the table"
 IN_THE_HEADER = "in the list, among the headings"
 DRAWN_OVER = "in the list, drawn over it"

@@ -11,7 +11,7 @@ from pathlib import Path
 from mailmerge import merge as engine
 from mailmerge.answers import settling, taking
 from mailmerge.answers.incoming import read_answers
-from mailmerge.answers.messages import read_text
+from mailmerge.answers.messages import read_message
 from mailmerge.answers.packs import PICTURES, Envelope, Packed, write_pack
 from mailmerge.answers.said import MAX_BYTES, Answers, Said
 from mailmerge.answers.taking import Taken
@@ -288,7 +288,7 @@ def _engraved_before(accepted: _Accepted, records: Mapping[int, Record]) -> list
 
 def _read(ledger: Ledger, came: Path | Message) -> Answers:
     if isinstance(came, Message):
-        return read_text(ledger, came.where, came.text)
+        return read_message(ledger, came.where, came.text)
     return read_answers(ledger, came)
 
 
