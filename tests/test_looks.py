@@ -6,6 +6,7 @@ import subprocess
 import zipfile
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from faker import Faker
@@ -20,7 +21,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from mailmerge.checks.cells import check_cells, check_exchanged
 from mailmerge.checks.listing import check_list
 from mailmerge.findings import Finding, Severity
-from mailmerge.guests import GuestList, open_list
+from mailmerge.guests import GuestList, ods_looks, open_list
 from mailmerge.guests.exchanged import leaning, turned
 from mailmerge.guests.looks import is_unseen
 
@@ -239,6 +240,22 @@ def test_a_hidden_sheet_under_the_same_headings_is_pointed_out(tmp_path: Path) -
     assert told(("Role", "Name")) == []
     assert told(("Choices",), ("Horn",)) == []
     assert told(("Guest", "Name", "Role"), ("Ann", "Bo", "Horn")) == []  # and nobody is asked
+
+
+@pytest.mark.parametrize(("display", "is_gone"), [("none", True), ("true", False)])
+def test_a_text_that_its_style_does_not_display_is_not_seen(display: str, is_gone: bool) -> None:
+    """As OpenDocument calls it: ``text:display`` of a style's text properties."""
+    space = "urn:oasis:names:tc:opendocument:xmlns"
+    style = ElementTree.fromstring(
+        f'<s:style xmlns:s="{space}:style:1.0" xmlns:t="{space}:text:1.0" s:name="a">'
+        f'<s:text-properties t:display="{display}"/></s:style>'
+    )
+    cell = ElementTree.fromstring(
+        f'<c xmlns:t="{space}:text:1.0" xmlns:b="{space}:table:1.0" b:style-name="a">'
+        f"<t:p>Kate Lund</t:p></c>"
+    )
+    plain = ods_looks.Looks({}, {}).of_cell(cell, "")
+    assert (ods_looks.Looks({"a": style}, {}).of_cell(cell, "") != plain) == is_gone
 
 
 def with_parts(path: Path, out: Path, parts: dict[str, str]) -> Path:

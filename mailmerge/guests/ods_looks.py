@@ -147,7 +147,8 @@ def _said(element: Element, formats: Mapping[str, tuple[str, str]]) -> _Style:
             if any(lines):
                 said = replace(said, struck=any(line not in (None, "none") for line in lines))
             said = replace(said, ink=colour_of((part.get(f"{_FO}color") or "")[1:]))
-            said = replace(said, points=_points(part.get(f"{_FO}font-size")))
+            is_hidden = part.get(f"{TEXT}display") == "none"  # OpenDocument 1.3
+            said = replace(said, points=0.0 if is_hidden else _points(part.get(f"{_FO}font-size")))
         if part.tag == f"{STYLE}table-cell-properties":
             said = replace(said, ground=colour_of((part.get(f"{_FO}background-color") or "")[1:]))
     return said
