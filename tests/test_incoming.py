@@ -880,5 +880,9 @@ def test_a_message_without_answers_holds_what_is_still_to_be_made(packed: Shop) 
     assert packed.release(reason="in a hurry").released == ()
     (question,) = packed.records()[1].questions
     assert question.words == "Number 1 is wrong after all, please wait."
+    client.settle(packed.folder, question.number, "Ina Holm", "asked: it is right")
+    assert packed.standing()[1] == "confirmed"
+    client.answers(packed.folder, Message(words, "a message"))  # somebody says it anew
+    assert packed.standing()[1] == "in question"
     with pytest.raises(InputError, match="Found no answers"):
         client.answers(packed.folder, Message(" ...\n", "a message"))

@@ -82,8 +82,12 @@ def _not_asked_yet(change: LedgerChange, answers: Answers, has_come: bool) -> li
     """Return what is to be asked: nothing that the same list, or the same message, has asked.
 
     A list is filled in further and comes again. What somebody writes in another message is new,
-    even in the same words.
+    even in the same words; of a message of words alone nobody can tell, so that only what is still
+    open is not asked about once more.
     """
+    if answers.way == "text" and not answers.said:
+        still = [(list(each.items), each.place, each.words) for each in change.questions()]
+        return [u for u in answers.unclear if (sorted(u.items), u.place, u.words) not in still]
     if answers.way != "workbook" and not has_come:
         return [*answers.unclear]
     asked = change.asked_about(answers.pack)
