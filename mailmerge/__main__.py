@@ -1,5 +1,20 @@
-"""``python -m mailmerge``, the same as the ``mailmerge`` command."""
+"""Where the program starts: ``mailmerge``, and ``python -m mailmerge``, which is the same."""
 
-from mailmerge.cli import main
+from typing import Any
 
-main()
+from mailmerge.cli import main as command_line
+
+
+def main() -> None:
+    """Run the command line, which may start the desk; neither of the two knows the other."""
+    command_line(_serve)
+
+
+def _serve(*given: Any) -> None:
+    from mailmerge.desk.server import serve  # so that every other command starts without it
+
+    serve(*given)
+
+
+if __name__ == "__main__":
+    main()

@@ -6,6 +6,7 @@ Imports of the engine stay inside the commands, so that ``--help`` answers at on
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 
 from mailmerge.cli import words
 from mailmerge.cli.app import app
@@ -16,6 +17,7 @@ from mailmerge.findings import InputError
 # isort: off
 # In the order of --help.
 from mailmerge.cli import measuring
+from mailmerge.cli import desk
 from mailmerge.cli import making
 from mailmerge.cli import client
 from mailmerge.cli import bench
@@ -30,6 +32,7 @@ __all__ = [
     "app",
     "bench",
     "client",
+    "desk",
     "fonts",
     "library",
     "main",
@@ -41,8 +44,13 @@ __all__ = [
 ]
 
 
-def main() -> None:
+def main(serve: Callable[..., None] | None = None) -> None:
     """Run the command line; an :class:`InputError` becomes one line and exit code 2.
+
+    Parameters
+    ----------
+    serve
+        What starts the desk.
 
     Typer itself ends an interrupted call with 130, and one whose reader has stopped with 1.
     """
@@ -50,7 +58,7 @@ def main() -> None:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
     try:
-        app()
+        app(obj=serve)
     except CalledOff:
         sys.stderr.write(f"{words.CALLED_OFF}\n")
         sys.exit(INTERRUPTED)

@@ -1198,3 +1198,15 @@ SHOW_A_PAGE = "Show a page with: mailmerge manual PAGE"
 def page_line(name: str, title: str) -> str:
     """Name a page of the manual."""
     return f"  {name:<24} {title}"
+
+
+# The desk
+
+
+def desk_answers(shown: str, address: str) -> str:
+    """Say where the desk answers."""
+    return (
+        f"The desk answers at {shown}\n"
+        f"To let a browser in, open this address once: {address}\n"
+        f"Ctrl-C ends the desk. Nothing is lost."
+    )

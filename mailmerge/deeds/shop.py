@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from mailmerge.deeds import words
-from mailmerge.files import write_file
+from mailmerge.files import Root, read_file, write_file
 from mailmerge.findings import InputError
 from mailmerge.workshop.shop.setup import QUESTIONS, check_answers, shop_toml
 from mailmerge.workshop.shop.shop import open_shop
 
-__all__ = ["check_shop", "set_up_shop", "shop"]
+__all__ = ["check_shop", "secret_of_desk", "set_up_shop", "shop"]
+
+_SECRET = "desk-secret"
+"""In the shop's folder: what lets a browser in to the desk, today as on the day before."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,3 +77,20 @@ def set_up_shop(answers: Mapping[str, str]) -> Path:
     check_answers(opened, answers)
     write_file(opened.file, shop_toml(answers).encode())
     return opened.file
+
+
+def secret_of_desk() -> str:
+    """Return what lets a browser in to the desk; the shop's folder keeps it for its owner alone.
+
+    Raises
+    ------
+    InputError
+        It cannot be read or written.
+    """
+    folder = open_shop().folder
+    file = folder / _SECRET
+    if file.exists() and len(kept := read_file(file, 200).decode("ascii", "replace").strip()) >= 32:
+        return kept
+    secret = secrets.token_urlsafe(32)
+    Root(folder).write(_SECRET, secret.encode(), 0o600)
+    return secret

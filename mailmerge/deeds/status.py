@@ -13,21 +13,23 @@ from mailmerge.findings import whole
 from mailmerge.ledger.conversation import Answer
 from mailmerge.ledger.copies import Copy, copies_in
 from mailmerge.ledger.forgetting import FORGOTTEN
-from mailmerge.ledger.ledger import open_ledger
+from mailmerge.ledger.ledger import LEDGER_FILES, open_ledger
 from mailmerge.ledger.recall import inputs_digest
 from mailmerge.ledger.standing import OpenQuestion, Record, Standing
 from mailmerge.ledger.synced import marks_in
-from mailmerge.ledger.tray import ASIDE, Tray, look
+from mailmerge.ledger.tray import ASIDE, TO_ENGRAVE, Tray, look
 from mailmerge.merge import is_engine_of
-from mailmerge.orders.order import list_of
+from mailmerge.orders.order import ORDER_FILE, list_of
 
 __all__ = [
     "Forgotten",
     "OpenQuestion",
     "Record",
+    "Standing",
     "Status",
     "last_word",
     "opinions",
+    "seen_at",
     "status",
     "waits_for",
     "wanted_in_words",
@@ -98,6 +100,26 @@ def status(order: Path) -> Status | Forgotten:
             tuple(marks_in(folder, _called_so(folder))),
             tuple(copies_in(folder)),
         )
+
+
+def seen_at(order: Path) -> object:
+    """Return a value that stays the same as long as nothing that :func:`status` tells changes.
+
+    It goes by size and time of the files and folders that an order is made of, and reads none.
+    """
+    folder = folder_of(order)
+    listed = list_of(folder)
+    watched = [folder / name for name in (ORDER_FILE, TO_ENGRAVE, *LEDGER_FILES[:2])]
+    return tuple(_looks(path) for path in [*watched, *([listed] if listed else [])])
+
+
+def _looks(path: Path) -> tuple[int, int] | None:
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    # Whoever reads the ledger leaves an empty file beside it for a while.
+    return (found.st_mtime_ns, found.st_size) if found.st_size else None
 
 
 def _called_so(folder: Path) -> list[str]:

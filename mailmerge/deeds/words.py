@@ -30,6 +30,19 @@ def options_of_a_list(path: Path, options: Sequence[str]) -> str:
     return f"{path}: {', '.join(options)} {verb} with a guest list. An order says it in order.toml."
 
 
+# The orders that the shop knows
+
+
+def order_is_not_there(folder: Path) -> str:
+    """Say that a known order's folder holds none now."""
+    return f"{folder}: There is no order there now. Is its disk connected?"
+
+
+def known_unreadable(file: Path) -> str:
+    """Say that the file with the known orders is damaged."""
+    return f"{file}: This is not the list of orders that the desk wrote. Move the file away."
+
+
 # What a list leaves open
 
 
@@ -408,3 +421,31 @@ def copy_of_other_order(path: Path) -> str:
 
 FORGET_THEM = "forget them"
 YES_MISSING = "Add --yes if you are sure. What is forgotten cannot be brought back."
+
+
+# Pictures
+
+
+def cup_of(name: str) -> str:
+    """Name the picture of a cup."""
+    return f"The cup of {whole(name)}"
+
+
+def proof_of(name: str) -> str:
+    """Name the picture of a proof."""
+    return f"The proof of {whole(name)}"
+
+
+def loading_of(name: str) -> str:
+    """Name the picture of how a cup is loaded."""
+    return f"How the cup of {whole(name)} is loaded"
+
+
+def no_loading_picture(item: int) -> str:
+    """Say that a stopped item is not loaded."""
+    return f"Item {item} is stopped. It has no artwork, so it is not loaded."
+
+
+def picture_damaged(file: str) -> str:
+    """Say that a picture cannot be read."""
+    return f"{file}: The picture is damaged. Make the cups again."

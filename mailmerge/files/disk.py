@@ -65,9 +65,9 @@ def lent(name: str, data: bytes) -> Iterator[Path]:
 _NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0)
 
 
-def create(path: Path, data: bytes) -> None:
+def create(path: Path, data: bytes, mode: int = 0o666) -> None:
     """Write a file that is not there yet."""
-    with os.fdopen(os.open(path, _NEW | getattr(os, "O_BINARY", 0), 0o666), "wb") as file:
+    with os.fdopen(os.open(path, _NEW | getattr(os, "O_BINARY", 0), mode), "wb") as file:
         file.write(data)
 
 
@@ -184,8 +184,13 @@ class Root:
             for each in reversed(missing):
                 _mkdir(each)
 
-    def write(self, name: str, data: bytes) -> None:
+    def write(self, name: str, data: bytes, mode: int = 0o666) -> None:
         """Write one file whole or not at all.
+
+        Parameters
+        ----------
+        mode
+            Who may do what with it, where the system knows that.
 
         Raises
         ------
@@ -200,7 +205,7 @@ class Root:
         with writing(path.parent):
             drop(part)
             try:
-                create(part, data)
+                create(part, data, mode)
                 _rename(part, path)
             except BaseException:
                 with suppress(OSError):  # the error that led here is the one to tell

@@ -5,6 +5,7 @@ They are the heart of the order. Nothing else decides whether a cup may be engra
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -159,6 +160,12 @@ class Record:
     def artwork_digest(self) -> str:
         """The SHA-256 of that file, as it was made."""
         return self.digests.get(self.artwork, "")
+
+    @property
+    def looks(self) -> str:
+        """A digest of what its files hold: the same as long as its pictures look the same."""
+        told = "".join(f"{name} {self.digests[name]} " for name in sorted(self.digests))
+        return hashlib.sha256((told or self.report).encode()).hexdigest()[:16]
 
     @property
     def name(self) -> str:

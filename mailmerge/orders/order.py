@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 import tomlkit
 from pydantic import AfterValidator, Field, model_validator
@@ -240,7 +240,18 @@ def open_order(path: Path) -> Order:
     file = path / ORDER_FILE if path.is_dir() else path
     if not file.is_file():
         raise InputError(words.no_such_order(file))
-    data = validated(OrderFile, read_toml(file), str(file))
+    return order_of(file, read_toml(file))
+
+
+def order_of(file: Path, tables: Mapping[str, Any]) -> Order:
+    """Open an order out of the tables that stand in its file, or are to stand there.
+
+    Raises
+    ------
+    InputError
+        Anything in the order is wrong: the text names the file and the key.
+    """
+    data = validated(OrderFile, tables, str(file))
     table, folder = data.order, file.parent
     if table.machine is not None and data.machine is not None:
         raise InputError(words.named_twice(file, "machine"))
@@ -273,9 +284,37 @@ def list_of(folder: Path) -> Path | None:
     InputError
         ``order.toml`` is no TOML or cannot be read.
     """
-    table = read_toml(folder / ORDER_FILE).get("order")
-    listed = table.get("list") if isinstance(table, dict) else None
+    listed = _order_table(folder).get("list")
     return folder / listed if isinstance(listed, str) else None
+
+
+def title_of(folder: Path) -> str:
+    """Return whose party an order is for, as its file says; ``""`` where it says nothing.
+
+    Raises
+    ------
+    InputError
+        ``order.toml`` is no TOML or cannot be read.
+    """
+    title = _order_table(folder).get("title")
+    return title if isinstance(title, str) else ""
+
+
+def due_of(folder: Path) -> dt.date | None:
+    """Return the day by which an order is due, as its file says; None where it says none.
+
+    Raises
+    ------
+    InputError
+        ``order.toml`` is no TOML or cannot be read.
+    """
+    due = _order_table(folder).get("due")
+    return due if isinstance(due, dt.date) and not isinstance(due, dt.datetime) else None
+
+
+def _order_table(folder: Path) -> Mapping[str, Any]:
+    table = read_toml(folder / ORDER_FILE).get("order")
+    return table if isinstance(table, dict) else {}
 
 
 def order_from_list(

@@ -1,0 +1,107 @@
+"""Arranging an order: what its file says about the cups, the day and the client."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from mailmerge.deeds.opening import folder_of
+from mailmerge.orders import editing, open_order
+from mailmerge.orders.order import Client
+from mailmerge.proofs.pack.languages import known
+
+__all__ = ["Arranged", "arrange", "arranged", "languages"]
+
+
+@dataclass(frozen=True)
+class Arranged:
+    """What an order's file says."""
+
+    title: str
+    due: dt.date | None
+    blank: str
+    """What its blank is called."""
+    coat: str
+    coats: tuple[str, ...]
+    """Those that the blank comes in."""
+    layout: str
+    machine: str
+    client: Client
+    digest: str
+    """Of the file, to see whether it has changed since."""
+
+
+def arranged(order: Path) -> Arranged:
+    """Return what an order's file says.
+
+    Raises
+    ------
+    InputError
+        The order is wrong.
+    """
+    folder = folder_of(order)
+    digest = editing.digest(folder)
+    loaded = open_order(folder)
+    design = loaded.design
+    return Arranged(
+        design.title,
+        loaded.due,
+        design.blank.name,
+        design.coat.name,
+        tuple(each.name for each in design.blank.coat),
+        design.layout.name,
+        design.machine.name,
+        loaded.client,
+        digest,
+    )
+
+
+def arrange(
+    order: Path,
+    title: str | None = None,
+    due: dt.date | Literal["open"] | None = None,
+    blank: str | None = None,
+    coat: str | None = None,
+    layout: str | None = None,
+    machine: str | None = None,
+    people: Sequence[str] | None = None,
+    needs: Literal["one", "all"] | None = None,
+    language: str | None = None,
+) -> Path:
+    """Let an order's file say something else; what is None stays. The next merge goes by it.
+
+    Parameters
+    ----------
+    due
+        ``"open"`` for no day.
+    blank, layout, machine
+        Names of the library, or files, as the order's folder sees them.
+    people
+        Whose yes is asked for.
+    needs
+        How many of them have to say yes.
+
+    Raises
+    ------
+    InputError
+        The order would be wrong so, or its file cannot be written; nothing has changed then.
+    """
+    table: dict[str, Any] = {"title": title, "blank": blank, "coat": coat, "layout": layout,
+                             "machine": machine}  # fmt: skip
+    table = {key: value for key, value in table.items() if value is not None}
+    if due is not None:
+        table["due"] = None if due == "open" else due
+    client: dict[str, Any] = {"language": language, "needs": needs}
+    client = {key: value for key, value in client.items() if value is not None}
+    if people is not None:
+        client["people"] = list(people)
+    said = {name: values for name, values in (("order", table), ("client", client)) if values}
+    return editing.edit(folder_of(order), said)
+
+
+def languages() -> tuple[str, ...]:
+    """Return the tags of the languages that a proof pack can be in."""
+    return tuple(known())

@@ -1,0 +1,73 @@
+"""Pictures of cups: as they are on record, on demand."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import Image
+
+from mailmerge.deeds import words
+from mailmerge.deeds.opening import folder_of
+from mailmerge.files import read_file
+from mailmerge.findings import InputError
+from mailmerge.items.record import Entry
+from mailmerge.ledger.tray import MERGED
+from mailmerge.proofs.stage import CUP_PICTURE
+
+__all__ = ["Picture", "cup_picture", "large_picture", "loading_picture"]
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A PNG, and what it is to be called where it is looked at."""
+
+    png: bytes
+    in_words: str
+
+
+def cup_picture(order: Path, entry: Entry) -> Picture:
+    """Return a cup alone, cut out of its proof.
+
+    Raises
+    ------
+    InputError
+        The proof cannot be read.
+    """
+    data = _read(order, entry.proof)
+    try:
+        with Image.open(io.BytesIO(data)) as proof:
+            saved = io.BytesIO()
+            proof.crop(CUP_PICTURE).save(saved, "PNG", optimize=False, compress_level=3)
+    except OSError:
+        raise InputError(words.picture_damaged(entry.proof)) from None
+    return Picture(saved.getvalue(), words.cup_of(entry.name))
+
+
+def large_picture(order: Path, entry: Entry) -> Picture:
+    """Return the whole proof of a cup.
+
+    Raises
+    ------
+    InputError
+        It cannot be read.
+    """
+    return Picture(_read(order, entry.proof), words.proof_of(entry.name))
+
+
+def loading_picture(order: Path, entry: Entry) -> Picture:
+    """Return the maker's copy of a cup: its proof, with the load picture below.
+
+    Raises
+    ------
+    InputError
+        It is stopped and has none, or it cannot be read.
+    """
+    if entry.maker_copy is None:
+        raise InputError(words.no_loading_picture(entry.item))
+    return Picture(_read(order, entry.maker_copy), words.loading_of(entry.name))
+
+
+def _read(order: Path, name: str) -> bytes:
+    return read_file(folder_of(order) / MERGED / name)

@@ -1,0 +1,232 @@
+"""What a page is asked, and how it answers: checked at the edge, so that a page reads plain values.
+
+A page is a function of :class:`Asked` that returns a response. It runs in a thread, so that it may
+call deeds, and an :class:`~mailmerge.findings.InputError` of theirs becomes one line on a page with
+the way back.
+"""
+
+from __future__ import annotations
+
+import logging
+import secrets
+from collections import OrderedDict
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData, UploadFile
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from mailmerge.deeds.known import Known, order_called
+from mailmerge.desk import words
+from mailmerge.desk.glance import Glance, Glances
+from mailmerge.desk.guard import TooLarge
+from mailmerge.desk.work import Works
+from mailmerge.findings import InputError
+
+
+@dataclass(frozen=True, slots=True)
+class Undo:
+    """How to take back what was just done: a form that is sent when its button is pressed."""
+
+    words: str
+    """On the button."""
+    action: str
+    """Where the form is sent."""
+    fields: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a page says once, after something was done."""
+
+    text: str
+    undo: Undo | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Upload:
+    """A file that was dropped on a page."""
+
+    name: str
+    """As the browser says; never a path on this disk."""
+    data: bytes
+
+
+class Desk:
+    """What lives as long as the desk does: long work, and what is said once."""
+
+    _MOST_SAID = 500
+
+    def __init__(self) -> None:
+        self.works = Works()
+        self.glances = Glances()
+        self._said: OrderedDict[str, Said] = OrderedDict()
+        self.templates = _templates()
+
+    def keep(self, said: Said) -> str:
+        """Keep what is to be said on the next page; return what the page asks for it with."""
+        name = secrets.token_urlsafe(6)
+        self._said[name] = said
+        while len(self._said) > self._MOST_SAID:
+            self._said.popitem(last=False)
+        return name
+
+    def said(self, name: str) -> Said | None:
+        """Return what is to be said, once."""
+        return self._said.pop(name, None)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One request, read."""
+
+    desk: Desk
+    path: str
+    parts: Mapping[str, Any]
+    """Of the address."""
+    query: Mapping[str, str]
+    form: Mapping[str, str]
+    """The first text of each field, without blanks around it."""
+    several: Mapping[str, tuple[str, ...]]
+    """All texts of each field."""
+    files: Mapping[str, Upload]
+    known: Known | None
+    """The order that the address is of."""
+
+    @property
+    def order(self) -> Known:
+        """The order that the address is of."""
+        assert self.known is not None
+        return self.known
+
+    @property
+    def folder(self) -> Path:
+        """The folder of that order."""
+        return self.order.folder
+
+    @property
+    def glance(self) -> Glance:
+        """That order at a glance, for what stands above each of its pages."""
+        return self.desk.glances.of(self.folder)
+
+    def at(self, *parts: object) -> str:
+        """Return an address below that order's own."""
+        return "/".join(["/orders", self.order.key, *(quote(str(part)) for part in parts)])
+
+    def page(self, template: str, status: int = 200, **values: Any) -> HTMLResponse:
+        """Return a page out of a template; it knows ``asked`` and ``words``."""
+        said = self.desk.said(self.query.get("said", ""))
+        text = self.desk.templates.get_template(template).render(
+            asked=self, words=words, said=said, **values
+        )
+        return HTMLResponse(text, status)
+
+    def on(self, address: str, text: str = "", undo: Undo | None = None) -> RedirectResponse:
+        """Go on at another page, which says once what was done."""
+        if text:
+            address += f"{'&' if '?' in address else '?'}said={self.desk.keep(Said(text, undo))}"
+        return RedirectResponse(address, 303)
+
+    def upload(self, name: str) -> Upload:
+        """Return a file that must have come.
+
+        Raises
+        ------
+        InputError
+            None did.
+        """
+        found = self.files.get(name)
+        if found is None or not found.data:
+            raise InputError(words.NO_FILE)
+        return found
+
+
+Page = Callable[[Asked], Response]
+
+
+def get(path: str, page: Page) -> Route:
+    """Let a page answer an address."""
+    return Route(path, _answering(page), methods=["GET"])
+
+
+def post(path: str, page: Page) -> Route:
+    """Let a page answer a form that is sent to an address."""
+    return Route(path, _answering(page), methods=["POST"])
+
+
+def _answering(page: Page) -> Callable[[Request], Any]:
+    async def answer(request: Request) -> Response:
+        desk: Desk = request.app.state.desk
+        try:
+            form = await request.form(max_files=8, max_fields=2000, max_part_size=1_000_000)
+        except TooLarge:
+            raise HTTPException(413, words.TOO_LARGE) from None
+        texts, files = await _read(form)
+        await form.close()
+        return await run_in_threadpool(_answered, page, desk, request, texts, files)
+
+    return answer
+
+
+async def _read(form: FormData) -> tuple[dict[str, tuple[str, ...]], dict[str, Upload]]:
+    texts: dict[str, tuple[str, ...]] = {}
+    files: dict[str, Upload] = {}
+    for name, value in form.multi_items():
+        if isinstance(value, UploadFile):
+            if value.filename:
+                files[name] = Upload(value.filename, await value.read())
+        else:
+            texts[name] = (*texts.get(name, ()), value.strip())
+    return texts, files
+
+
+def _answered(
+    page: Page, desk: Desk, request: Request, texts: dict[str, tuple[str, ...]],
+    files: dict[str, Upload],
+) -> Response:  # fmt: skip
+    key = request.path_params.get("key")
+    asked = Asked(
+        desk,
+        request.url.path,
+        request.path_params,
+        dict(request.query_params),
+        {name: values[0] for name, values in texts.items()},
+        texts,
+        files,
+        order_called(key) if key else None,
+    )
+    if key and asked.known is None:
+        return asked.page("refused.html", 404, told=words.NO_SUCH_ORDER, back="/")
+    try:
+        return page(asked)
+    except InputError as error:
+        return refused(asked, str(error))
+    except Exception:  # the one place where a fault of ours becomes a page
+        logging.getLogger("mailmerge.desk").exception("%s %s", request.method, asked.path)
+        return asked.page("refused.html", 500, told=words.WENT_WRONG, back="/")
+
+
+def refused(asked: Asked, told: str) -> Response:
+    """Say in one line why something was not done, with the way back."""
+    back = asked.at("cups") if asked.known and not asked.known.amiss else "/"
+    return asked.page("refused.html", 422, told=told, back=back)
+
+
+def _templates() -> Environment:
+    found = Environment(
+        loader=PackageLoader("mailmerge.desk"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    found.globals["address"] = quote
+    return found

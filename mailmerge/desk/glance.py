@@ -1,0 +1,94 @@
+"""An order at a glance: what each of its places needs, kept as long as nothing has changed."""
+
+from __future__ import annotations
+
+import threading
+from collections import Counter, OrderedDict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge.deeds.status import Forgotten, Record, Standing, Status, seen_at, status
+from mailmerge.desk import words
+from mailmerge.findings import InputError
+
+
+@dataclass(frozen=True)
+class Glance:
+    """What stands above every page of an order."""
+
+    status: Status | None
+    """None where nothing was made yet, or it was forgotten, or it cannot be opened."""
+    amiss: str
+    """Why it is None."""
+
+    @property
+    def records(self) -> tuple[Record, ...]:
+        """The order's items that are still in its list, and those whose cups exist."""
+        found = self.status.records if self.status else ()
+        return tuple(each for each in found if each.standing is not Standing.GONE)
+
+    @property
+    def count(self) -> Mapping[Standing, int]:
+        """How many items there are of each standing."""
+        return Counter(record.standing for record in self.records)
+
+    @property
+    def needs(self) -> Mapping[str, str]:
+        """What needs a hand at each place, in one line; ``""`` where nothing does."""
+        if self.status is None:
+            return dict.fromkeys(words.PLACES, "")
+        count, questions = self.count, self.status.questions
+        doubts = sum(
+            any(f.severity == "warning" for f in r.entry.findings)
+            for r in self.records
+            if r.cup == 1
+        )
+        return {
+            "list": words.list_needs(not self.status.is_current, doubts),
+            "cups": words.cups_need(count[Standing.STOPPED]),
+            "client": words.client_needs(
+                count[Standing.WAITING],
+                count[Standing.TO_CHANGE] + count[Standing.DISAGREE],
+                len(questions),
+            ),
+            "bench": words.bench_needs(
+                count[Standing.CONFIRMED] + count[Standing.SPOILED], count[Standing.RELEASED]
+            ),
+            "bill": "",
+        }
+
+
+class Glances:
+    """Glances that hold until a file of their order changes."""
+
+    _MOST = 24
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[Path, tuple[object, Glance]] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def of(self, folder: Path) -> Glance:
+        """Return an order at a glance."""
+        seen = seen_at(folder)
+        with self._lock:
+            kept = self._kept.get(folder)
+        if kept and kept[0] == seen:
+            return kept[1]
+        glance = _glance(folder)
+        with self._lock:
+            self._kept[folder] = seen, glance
+            self._kept.move_to_end(folder)
+            while len(self._kept) > self._MOST:
+                self._kept.popitem(last=False)
+        return glance
+
+
+def _glance(folder: Path) -> Glance:
+    try:
+        found = status(folder)
+    except InputError as error:
+        return Glance(None, str(error))
+    if isinstance(found, Forgotten):
+        return Glance(None, words.FORGOTTEN)
+    return Glance(found, "")

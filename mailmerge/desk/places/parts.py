@@ -1,0 +1,19 @@
+"""All parts of the interface on one page, for the tests and for whoever changes a style."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from starlette.responses import Response
+
+from mailmerge.desk.asking import Asked, get
+
+TAKES: Mapping[str, int] = {}
+
+
+def parts(asked: Asked) -> Response:
+    """Show all parts."""
+    return asked.page("parts.html")
+
+
+ROUTES = [get("/parts", parts)]

@@ -1,0 +1,70 @@
+"""Long work, as every page of an order shows it: how far it is, and calling it off."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import AsyncIterator, Mapping
+
+from sse_starlette.sse import EventSourceResponse
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from mailmerge.deeds.known import order_called
+from mailmerge.desk import words
+from mailmerge.desk.asking import Asked, Desk, post
+from mailmerge.desk.work import Work
+
+TAKES: Mapping[str, int] = {}
+
+_EVERY = 0.2
+"""Seconds between two looks at what is at work."""
+
+
+async def events(request: Request) -> Response:
+    """Tell how far the work for an order is, as often as that changes."""
+    return EventSourceResponse(_told(request.app.state.desk, request.path_params["key"]))
+
+
+async def _told(desk: Desk, key: str) -> AsyncIterator[dict[str, str]]:
+    last: Work | None = desk.works.of(key)
+    is_told = last is None or not last.is_at_work
+    shown = ""
+    known = await asyncio.to_thread(order_called, key)
+    while known is not None:
+        work = desk.works.of(key)
+        if work is not last:
+            last, is_told = work, False
+        if work is not None and work.is_at_work:
+            asked = Asked(desk, "", {}, {}, {}, {}, {}, known)
+            text = desk.templates.get_template("work.html").render(asked=asked, words=words)
+            if text != shown:
+                shown = text
+                yield {"event": "work", "data": json.dumps({"shown": text})}
+        elif work is not None and not is_told:
+            is_told = True
+            yield {"event": "end", "data": json.dumps({"next": work.next, "state": work.state})}
+        await asyncio.sleep(_EVERY)
+
+
+def call_off(asked: Asked) -> Response:
+    """Let the work end before its next item."""
+    if (work := asked.desk.works.of(asked.order.key)) is not None:
+        work.call_off()
+        work.ended.wait(5.0)
+    return asked.on(asked.at("cups"), words.CALLED_OFF)
+
+
+def seen(asked: Asked) -> Response:
+    """Take away what is said about work that was refused."""
+    if (work := asked.desk.works.of(asked.order.key)) is not None:
+        work.is_seen = True
+    return asked.on(asked.at("cups"))
+
+
+ROUTES = [
+    Route("/orders/{key}/work/events", events),
+    post("/orders/{key}/work/off", call_off),
+    post("/orders/{key}/work/seen", seen),
+]

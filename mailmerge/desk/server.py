@@ -1,0 +1,133 @@
+"""Starting the desk: one address on this computer alone, a secret, and a browser that is let in."""
+
+from __future__ import annotations
+
+import socket
+import webbrowser
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from urllib.parse import quote
+
+import uvicorn
+
+from mailmerge.deeds.known import remember
+from mailmerge.deeds.shop import secret_of_desk
+from mailmerge.desk import words
+from mailmerge.desk.app import MOST, application
+from mailmerge.desk.asking import Desk
+from mailmerge.desk.guard import ENTRY, Door
+from mailmerge.findings import InputError
+
+HOST = "127.0.0.1"
+PORT = 8417
+"""Where the desk answers, if nothing else does: the same every day, so that bookmarks hold."""
+
+_NEXT = 20
+"""How many ports above it are tried."""
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """A desk that is about to answer."""
+
+    address: str
+    """With the secret that lets a browser in."""
+    shown: str
+    """Without it, for a bookmark."""
+
+
+def serve(
+    order: Path | None,
+    port: int | None,
+    is_opened: bool,
+    say: Callable[[Start], None],
+) -> None:
+    """Answer until somebody ends it with Ctrl-C.
+
+    Parameters
+    ----------
+    order
+        The order to begin with; None for the page of all orders.
+    port
+        None for the usual one, or the next that is free.
+    is_opened
+        Whether to open a browser.
+    say
+        Called once, when it answers.
+
+    Raises
+    ------
+    InputError
+        There is no such order, or the port is taken.
+    """
+    known = remember(order) if order else None
+    listening = _listening(port)
+    host, number = listening.getsockname()[:2]
+    door = Door(
+        frozenset({f"{host}:{number}", f"localhost:{number}"}),
+        secret_of_desk(),
+        f"desk-{number}",
+        MOST,
+    )
+    desk = Desk()
+    to = f"/orders/{known.key}/cups" if known else "/"
+    shown = f"http://{host}:{number}{to}"
+    address = f"http://{host}:{number}{ENTRY}?key={door.secret}&to={quote(to)}"
+    config = uvicorn.Config(
+        application(desk, door),
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        timeout_graceful_shutdown=3,
+    )
+    server = _Server(config, lambda: _begin(Start(address, shown), is_opened, say))
+    try:
+        server.run(sockets=[listening])
+    finally:
+        desk.works.end()
+        listening.close()
+
+
+class _Server(uvicorn.Server):
+    """Says when it answers."""
+
+    def __init__(self, config: uvicorn.Config, begin: Callable[[], None]) -> None:
+        super().__init__(config)
+        self._begin = begin
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        await super().startup(sockets)
+        if self.started:
+            self._begin()
+
+
+def _begin(start: Start, is_opened: bool, say: Callable[[Start], None]) -> None:
+    say(start)
+    if is_opened:
+        webbrowser.open(start.address)
+
+
+def _listening(port: int | None) -> socket.socket:
+    """Return a socket that answers on this computer alone.
+
+    Raises
+    ------
+    InputError
+        The port is taken.
+    """
+    tried = [port] if port is not None else [*range(PORT, PORT + _NEXT), 0]
+    for number in tried:
+        listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        if hasattr(socket, "SO_EXCLUSIVEADDRUSE"):
+            listening.setsockopt(socket.SOL_SOCKET, socket.SO_EXCLUSIVEADDRUSE, 1)
+        else:
+            listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            listening.bind((HOST, number))
+        except OSError:
+            listening.close()
+            continue
+        listening.set_inheritable(False)
+        return listening
+    raise InputError(words.port_taken(tried[0]))

@@ -1,0 +1,107 @@
+// What every page of the desk does: it works without any of this, but less smoothly.
+
+/** Send a form without leaving the page, so that what was typed stays if it is refused. */
+async function send(form, button) {
+  const body = new FormData(form, button ?? undefined);
+  const plain = form.enctype !== "multipart/form-data";
+  const answer = await fetch(button?.getAttribute("formaction") || form.getAttribute("action"), {
+    method: "POST", body: plain ? new URLSearchParams(body) : body, redirect: "follow",
+  });
+  if (answer.redirected && answer.ok) {
+    location.assign(answer.url);
+    if (new URL(answer.url).pathname === location.pathname) location.reload();
+    return;
+  }
+  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+  const told = page.querySelector("#refusal");
+  if (told && answer.status === 422) refuse(form, told.textContent.trim());
+  else show(page, answer.url);
+}
+
+/** Say beside a form why it was refused. */
+export function refuse(form, told) {
+  let place = form.querySelector(":scope > .say.stop");
+  if (!place) {
+    place = document.createElement("div");
+    place.className = "say stop";
+    place.setAttribute("role", "alert");
+    place.tabIndex = -1;
+    form.prepend(place);
+  }
+  place.textContent = told;
+  place.focus();
+}
+
+/** Put a page that came as an answer into the place of this one. */
+function show(page, address) {
+  document.title = page.title;
+  document.querySelector("#main").replaceWith(document.adoptNode(page.querySelector("#main, main")));
+  document.querySelector("main").focus();
+  begin(document.querySelector("main"));
+  scrollTo(0, 0);
+}
+
+/** Let a place take files that are dropped on it, or anywhere on the page. */
+function drops(place) {
+  const input = place.querySelector("input[type=file]");
+  const form = place.closest("form");
+  input.addEventListener("change", () => input.files.length && form.requestSubmit());
+  const target = place.hasAttribute("data-anywhere") ? document.documentElement : place;
+  const over = (event) => { event.preventDefault(); place.classList.add("over"); };
+  target.addEventListener("dragover", over);
+  target.addEventListener("dragleave", () => place.classList.remove("over"));
+  target.addEventListener("drop", (event) => {
+    event.preventDefault();
+    place.classList.remove("over");
+    if (!event.dataTransfer.files.length) return;
+    input.files = event.dataTransfer.files;
+    form.requestSubmit();
+  });
+}
+
+/** Follow the long work of this page's order while somebody looks: a browser has few lines to a host. */
+function follow(place) {
+  if (document.hidden) {
+    document.addEventListener("visibilitychange", () => follow(place), { once: true });
+    return;
+  }
+  const events = new EventSource(`/orders/${place.dataset.key}/work/events`);
+  document.addEventListener("visibilitychange", () => { events.close(); follow(place); }, { once: true });
+  events.addEventListener("work", (event) => {
+    place.innerHTML = JSON.parse(event.data).shown;
+    begin(place);
+  });
+  events.addEventListener("end", (event) => {
+    events.close();
+    const target = new URL(JSON.parse(event.data).next, location.href);
+    if (place.hasAttribute("data-waits") && target.pathname !== location.pathname) location.assign(target);
+    else location.reload();
+  });
+}
+
+/** Bring a part of the page to life. */
+function begin(part) {
+  for (const place of part.querySelectorAll(".drop")) drops(place);
+  for (const button of part.querySelectorAll("[data-print]")) button.addEventListener("click", () => print());
+  for (const button of part.querySelectorAll("[data-copy]")) {
+    button.addEventListener("click", async () => {
+      await navigator.clipboard.writeText(document.getElementById(button.dataset.copy).textContent);
+      button.textContent = button.dataset.copied;
+    });
+  }
+}
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (form.method !== "post" || form.hasAttribute("data-plain")) return;
+  event.preventDefault();
+  const button = event.submitter;
+  if (button) button.disabled = true;
+  send(form, button)
+    .catch(() => refuse(form, document.body.dataset.gone))
+    .finally(() => { if (button) button.disabled = false; });
+});
+
+begin(document);
+const work = document.querySelector("#work");
+if (work) follow(work);

@@ -1,0 +1,186 @@
+"""What this room says to people."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from mailmerge.units import counted
+
+# The places of an order, in the order of the job
+
+PLACES = {
+    "list": "List",
+    "cups": "Cups",
+    "client": "Client",
+    "bench": "Bench",
+    "bill": "Bill",
+}
+ORDERS, SHOP = "Orders", "Shop"
+
+SKIP = "Skip to what is on this page"
+WAYS = "Orders and shop"
+PLACES_OF_ORDER = "Places of this order"
+NOTHING_NEEDED = "nothing to do"
+ALL_ORDERS = "All orders"
+BACK = "Go back"
+SEEN = "Seen"
+NOT_DONE = "That was not done"
+DESK_GONE = "The desk does not answer. Is its window still open? What you typed is still here."
+
+
+def due(day: dt.date) -> str:
+    """Say when an order is due."""
+    return f"due {day:%a} {day.day} {day:%b %Y}"
+
+
+# Who is let in
+
+OTHER_HOST = "This desk answers only under its own address, on this computer."
+OTHER_SITE = "Another page has sent this. Nothing was done."
+NOT_LET_IN = (
+    "This browser was not let in yet. Open the address that mailmerge desk shows when it starts."
+)
+NO_SUCH_ORDER = "The desk knows no such order. It may have been left out of the list."
+NO_SUCH_PAGE = "There is no such page."
+WENT_WRONG = (
+    "Something went wrong inside the program. The order is as it was before. Go back and try "
+    "again; the window in which the desk runs shows what happened."
+)
+TOO_LARGE = "That is larger than what is taken here. Nothing was done."
+NO_FILE = "No file has come. Choose one, or drop it on the page."
+
+
+def port_taken(port: int) -> str:
+    """Say that something else answers there."""
+    return f"Port {port} is taken. Give another one, or none at all."
+
+
+def too_large(most: int) -> str:
+    """Say that more was sent than is taken."""
+    return f"That is larger than the {most / 1e6:g} MB that are taken here. Nothing was done."
+
+
+# What needs a hand
+
+
+def list_needs(is_changed: bool, doubts: int) -> str:
+    """Say what the list needs."""
+    if is_changed:
+        return "changed since the cups were made"
+    return counted(doubts, "doubt") if doubts else ""
+
+
+def cups_need(stopped: int) -> str:
+    """Say how many cups are stopped."""
+    return f"{stopped} stopped" if stopped else ""
+
+
+def client_needs(waiting: int, wishes: int, questions: int) -> str:
+    """Say what is open with the client."""
+    said = [
+        f"{waiting} open" if waiting else "",
+        counted(wishes, "wish", "wishes") if wishes else "",
+        counted(questions, "question") if questions else "",
+    ]
+    return ", ".join(each for each in said if each)
+
+
+def bench_needs(to_release: int, to_engrave: int) -> str:
+    """Say what the bench can do."""
+    said = [
+        f"{to_release} to release" if to_release else "",
+        f"{to_engrave} to engrave" if to_engrave else "",
+    ]
+    return ", ".join(each for each in said if each)
+
+
+FORGOTTEN = "Names and pictures of this order were forgotten."
+
+# Long work
+
+CALL_OFF = "Call it off"
+
+
+def so_far(done: int, total: int, rate: float, left: float | None) -> str:
+    """Say how far long work is."""
+    if not total or left is None:
+        return "starting"
+    return f"{done} of {total}, {rate:.0f} a second, {duration(left)} left"
+
+
+def duration(seconds: float) -> str:
+    """Return a time in words, as exact as anybody wants to know it."""
+    if seconds < 90:
+        return f"{max(1, round(seconds))} s"
+    return f"{round(seconds / 60)} min"
+
+
+MAKING_CUPS = "Making the cups"
+CALLED_OFF = "It was called off. The order is as it was before."
+WORK_DIED = "The work ended before its time. The order is as it was before. Try again."
+
+
+def at_work_already(doing: str) -> str:
+    """Say that one thing is done after the other."""
+    return f"{doing} is still at work. Wait for it, or call it off first."
+
+
+# Orders
+
+BEGIN_AN_ORDER = "Begin an order"
+DROP_LIST = "Drop the client's list here"
+DROP_LIST_HOW = "or choose it: a spreadsheet (.xlsx, .ods) or a text file (.csv)"
+NO_ORDERS = "No order is open"
+NO_ORDERS_HOW = "Drop a client's list of names above, and the first order begins."
+OPEN_FOLDER = "Open an order that is on this computer"
+PATH_OF_ORDER = "The order's folder"
+OPEN = "Open"
+NO_PATH = "Enter the folder of the order."
+
+
+def begun(title: str) -> str:
+    """Say that an order was begun."""
+    return f"{title} was begun. Make the cups to see them."
+
+
+# Cups
+
+MAKE_CUPS = "Make the cups"
+MAKE_AGAIN = "Make what has changed"
+NO_CUPS = "No cups were made yet"
+NO_CUPS_HOW = "Every guest gets a picture of the cup, with whatever could spoil it beside it."
+LARGE = "Large picture"
+PARTS = "All parts of the desk"
+NOTHING_HERE = "Nothing is here yet"
+
+
+def cups_shown(ready: int, all_of_them: int) -> str:
+    """Say how many cups are ready."""
+    return f"{ready} of {all_of_them} cups are ready."
+
+
+def no_such_cup(number: int) -> str:
+    """Say that there is no such cup."""
+    return f"There is no cup {number} in this order now."
+
+
+_STANDINGS = {
+    "waiting": ("waits for a yes", ""),
+    "to change": ("to change", "doubt"),
+    "they disagree": ("they disagree", "doubt"),
+    "in question": ("in question", "doubt"),
+    "stopped": ("stopped", "stop"),
+    "confirmed": ("confirmed", "right"),
+    "released": ("to engrave", "mark"),
+    "engraved": ("engraved", "right"),
+    "spoiled": ("to make again", "doubt"),
+    "gone": ("no longer in the list", ""),
+}
+
+LOOK_OF = {standing: look for standing, (_, look) in _STANDINGS.items()}
+"""In which of the colours of a tag each standing is shown."""
+
+
+def standing(found: str) -> str:
+    """Say where a cup stands."""
+    return _STANDINGS[found][0]

@@ -1,0 +1,167 @@
+"""Long work: one process for each, so that pages stay quick, and anybody can see how far it is.
+
+Work goes on when its page is closed. It is a deed, called in a process of its own with a ``watch``
+that tells this one how far it is; calling it off lets the deed end between two items, as on the
+command line. A process that dies becomes a refusal, never a page that waits for ever.
+"""
+
+from __future__ import annotations
+
+import multiprocessing as mp
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from multiprocessing.connection import Connection
+from typing import Any, Literal
+
+from mailmerge.deeds import CalledOff
+from mailmerge.desk import words
+from mailmerge.findings import InputError
+
+Deed = Callable[..., Any]
+"""Takes ``watch`` by name."""
+
+State = Literal["at work", "done", "refused", "called off"]
+
+
+@dataclass
+class Work:
+    """One piece of long work, and how far it is."""
+
+    key: str
+    """Of the order that it is for."""
+    doing: str
+    """In words, such as "Making the cups"."""
+    started: float = field(default_factory=time.monotonic)
+    done: int = 0
+    total: int = 0
+    state: State = "at work"
+    result: Any = None
+    """What the deed returned."""
+    refusal: str = ""
+    next: str = ""
+    """The address of what is to be looked at afterwards."""
+    is_seen: bool = False
+    """Whether somebody has read why it was refused."""
+    ended: threading.Event = field(default_factory=threading.Event)
+    _off: Any = None
+
+    @property
+    def is_at_work(self) -> bool:
+        """Whether it goes on."""
+        return self.state == "at work"
+
+    @property
+    def rate(self) -> float:
+        """Items a second, so far."""
+        return self.done / max(time.monotonic() - self.started, 1e-3)
+
+    @property
+    def left(self) -> float | None:
+        """Seconds that it will take still; None while nobody can say."""
+        return (self.total - self.done) / self.rate if self.done else None
+
+    def call_off(self) -> None:
+        """Let it end before the next item; what it has changed so far is not put on record."""
+        if self._off is not None:
+            self._off.set()
+
+
+class Works:
+    """All long work of one desk: at most one piece at a time for each order."""
+
+    def __init__(self) -> None:
+        self._by_order: dict[str, Work] = {}
+        self._lock = threading.Lock()
+        self._context = context()
+
+    def of(self, key: str) -> Work | None:
+        """Return the last work for an order, whether it goes on or not."""
+        return self._by_order.get(key)
+
+    def begin(
+        self, key: str, doing: str, deed: Deed, /, *given: Any, then: str, **named: Any
+    ) -> Work:
+        """Begin work for an order.
+
+        Parameters
+        ----------
+        deed
+            A function of a module, called in another process with ``given``, ``named`` and
+            ``watch``.
+        then
+            The address of what is to be looked at afterwards.
+
+        Raises
+        ------
+        InputError
+            Something is at work for this order already.
+        """
+        with self._lock:
+            before = self._by_order.get(key)
+            if before is not None and before.is_at_work:
+                raise InputError(words.at_work_already(before.doing))
+            work = Work(key, doing, next=then)
+            self._by_order[key] = work
+        ours, theirs = self._context.Pipe(duplex=False)
+        work._off = self._context.Event()
+        process = self._context.Process(
+            target=_carry_out, args=(theirs, work._off, deed, given, named)
+        )
+        process.start()
+        theirs.close()
+        threading.Thread(target=_follow, args=(work, process, ours), daemon=True).start()
+        return work
+
+    def end(self) -> None:
+        """Call off everything, and wait a little for it: the desk is closing."""
+        for work in self._by_order.values():
+            work.call_off()
+        for work in self._by_order.values():
+            work.ended.wait(5.0)
+
+
+def context() -> Any:
+    """Return how processes are started: without what this one's threads hold."""
+    if "forkserver" in mp.get_all_start_methods():
+        found = mp.get_context("forkserver")
+        found.set_forkserver_preload(["mailmerge.desk.work", "mailmerge.deeds.making"])
+        return found
+    return mp.get_context("spawn")
+
+
+def _follow(work: Work, process: Any, ours: Connection) -> None:
+    """Take in what a process tells, until it ends."""
+    state: State = "refused"
+    work.refusal = words.WORK_DIED
+    try:
+        while True:
+            what, told = ours.recv()
+            if what == "so far":
+                work.done, work.total = told
+            else:
+                state, work.refusal = what, told if what == "refused" else ""
+                work.result = told if what == "done" else None
+                break
+    except EOFError:
+        pass
+    process.join()
+    process.close()
+    work.state = state
+    work.ended.set()
+
+
+def _carry_out(theirs: Connection, off: Any, deed: Deed, given: Any, named: Any) -> None:
+    """Call a deed, and tell what comes of it."""
+
+    def watch(done: int, total: int) -> bool:
+        theirs.send(("so far", (done, total)))
+        return not off.is_set()
+
+    try:
+        theirs.send(("done", deed(*given, watch=watch, **named)))
+    except CalledOff:
+        theirs.send(("called off", ""))
+    except InputError as error:
+        theirs.send(("refused", str(error)))
