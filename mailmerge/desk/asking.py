@@ -229,4 +229,5 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     found.globals["address"] = quote
+    found.filters["capitalised"] = lambda text: text[:1].upper() + text[1:]
     return found

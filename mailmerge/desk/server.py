@@ -62,7 +62,7 @@ def serve(
         There is no such order, or the port is taken.
     """
     known = remember(order) if order else None
-    listening = _listening(port)
+    listening = listening_on(port)
     host, number = listening.getsockname()[:2]
     door = Door(
         frozenset({f"{host}:{number}", f"localhost:{number}"}),
@@ -108,15 +108,20 @@ def _begin(start: Start, is_opened: bool, say: Callable[[Start], None]) -> None:
         webbrowser.open(start.address)
 
 
-def _listening(port: int | None) -> socket.socket:
+def listening_on(port: int | None, first: int = PORT) -> socket.socket:
     """Return a socket that answers on this computer alone.
+
+    Parameters
+    ----------
+    port
+        None for the first that is free from ``first`` on.
 
     Raises
     ------
     InputError
         The port is taken.
     """
-    tried = [port] if port is not None else [*range(PORT, PORT + _NEXT), 0]
+    tried = [port] if port is not None else [*range(first, first + _NEXT), 0]
     for number in tried:
         listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
         if hasattr(socket, "SO_EXCLUSIVEADDRUSE"):

@@ -99,6 +99,9 @@ FORGOTTEN = "Names and pictures of this order were forgotten."
 # Long work
 
 CALL_OFF = "Call it off"
+NOTHING_DONE_YET = "Nothing was done yet. It goes on with your answer."
+NOTHING_ASKED = "Nothing is asked any more. Begin again."
+NO_SUCH_CHOICE = "There is no such answer. Take one of those that are shown."
 
 
 def so_far(done: int, total: int, rate: float, left: float | None) -> str:

@@ -16,13 +16,14 @@ from multiprocessing.connection import Connection
 from typing import Any, Literal
 
 from mailmerge.deeds import CalledOff
+from mailmerge.deeds.questions import Question
 from mailmerge.desk import words
 from mailmerge.findings import InputError
 
 Deed = Callable[..., Any]
 """Takes ``watch`` by name."""
 
-State = Literal["at work", "done", "refused", "called off"]
+State = Literal["at work", "done", "asks", "refused", "called off"]
 
 
 @dataclass
@@ -38,7 +39,9 @@ class Work:
     total: int = 0
     state: State = "at work"
     result: Any = None
-    """What the deed returned."""
+    """What the deed returned: a question, where it asks."""
+    again: Callable[[Any], Work] | None = None
+    """Begins the same once more, with an answer to what it asks."""
     refusal: str = ""
     next: str = ""
     """The address of what is to be looked at afterwards."""
@@ -51,6 +54,11 @@ class Work:
     def is_at_work(self) -> bool:
         """Whether it goes on."""
         return self.state == "at work"
+
+    @property
+    def question(self) -> Question[Any] | None:
+        """What it has to know before it can go on."""
+        return self.result if self.state == "asks" else None
 
     @property
     def rate(self) -> float:
@@ -89,7 +97,7 @@ class Works:
         ----------
         deed
             A function of a module, called in another process with ``given``, ``named`` and
-            ``watch``.
+            ``watch``. One that asks who is who takes ``choices`` besides.
         then
             The address of what is to be looked at afterwards.
 
@@ -104,6 +112,11 @@ class Works:
                 raise InputError(words.at_work_already(before.doing))
             work = Work(key, doing, next=then)
             self._by_order[key] = work
+
+        def again(answer: Any) -> Work:
+            return self.begin(key, doing, deed, *given, then=then, **{**named, "choices": answer})
+
+        work.again = again
         ours, theirs = self._context.Pipe(duplex=False)
         work._off = self._context.Event()
         process = self._context.Process(
@@ -148,7 +161,7 @@ def _follow(work: Work, process: Any, ours: Connection) -> None:
         pass
     process.join()
     process.close()
-    work.state = state
+    work.state = "asks" if isinstance(work.result, Question) else state
     work.ended.set()
 
 

@@ -15,6 +15,7 @@ from mailmerge.deeds.known import order_called
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Desk, post
 from mailmerge.desk.work import Work
+from mailmerge.findings import InputError
 
 TAKES: Mapping[str, int] = {}
 
@@ -56,6 +57,18 @@ def call_off(asked: Asked) -> Response:
     return asked.on(asked.at("cups"), words.CALLED_OFF)
 
 
+def answer(asked: Asked) -> Response:
+    """Answer what the work has to know, and let it begin again."""
+    work = asked.desk.works.of(asked.order.key)
+    wanted = asked.form.get("option")
+    if work is None or work.question is None or work.again is None:
+        raise InputError(words.NOTHING_ASKED)
+    option = next((each for each in work.question.options if each.key == wanted), None)
+    if option is None:
+        raise InputError(words.NO_SUCH_CHOICE)
+    return asked.on(work.again(option.answer).next)
+
+
 def seen(asked: Asked) -> Response:
     """Take away what is said about work that was refused."""
     if (work := asked.desk.works.of(asked.order.key)) is not None:
@@ -66,5 +79,6 @@ def seen(asked: Asked) -> Response:
 ROUTES = [
     Route("/orders/{key}/work/events", events),
     post("/orders/{key}/work/off", call_off),
+    post("/orders/{key}/work/answer", answer),
     post("/orders/{key}/work/seen", seen),
 ]

@@ -1,0 +1,78 @@
+"""A visitor at the desk for tests: what a browser would ask and send, without one; or with one."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import uvicorn
+from httpx2 import Response
+from starlette.testclient import TestClient
+
+from mailmerge.deeds.known import Known, remember
+from mailmerge.desk.app import MOST, application
+from mailmerge.desk.asking import Desk
+from mailmerge.desk.guard import Door
+from mailmerge.desk.server import listening_on
+from mailmerge.desk.work import Work
+
+HOST, SECRET, COOKIE = "127.0.0.1:8417", "s" * 43, "desk-8417"
+OWN = f"http://{HOST}"
+
+
+class Visitor:
+    """A browser that was let in, at the page of an order."""
+
+    def __init__(self, order: Path | None = None, **headers: str) -> None:
+        self.desk = Desk()
+        door = Door(frozenset({HOST}), SECRET, COOKIE, MOST)
+        told = {"Origin": OWN, "Sec-Fetch-Site": "same-origin", **headers}
+        self.client = TestClient(application(self.desk, door), base_url=OWN, headers=told)
+        self.client.cookies.set(COOKIE, SECRET)
+        self.known: Known | None = remember(order) if order else None
+
+    def at(self, *parts: object) -> str:
+        """Return an address of the order's."""
+        assert self.known is not None
+        return "/".join(["/orders", self.known.key, *map(str, parts)])
+
+    def asks(self, *parts: object) -> Response:
+        """Ask for a page of the order's."""
+        return self.client.get(self.at(*parts))
+
+    def sends(self, *parts: object, files: dict[str, tuple[str, bytes]] | None = None,
+              **fields: str) -> Response:  # fmt: skip
+        """Send a form to an address of the order's, and follow where it leads."""
+        return self.client.post(self.at(*parts), data=fields, files=files)
+
+    def waits(self) -> Work:
+        """Wait for the work that was begun for the order, and return it."""
+        assert self.known is not None
+        work = self.desk.works.of(self.known.key)
+        assert work is not None, "nothing was begun"
+        assert work.ended.wait(60), "it does not end"
+        return work
+
+
+@contextmanager
+def answering(*orders: Path) -> Iterator[tuple[str, list[Known]]]:
+    """Let a desk answer a real browser; give the address that lets it in, and the known orders."""
+    listening = listening_on(None, first=0)
+    host, port = listening.getsockname()[:2]
+    door = Door(frozenset({f"{host}:{port}"}), SECRET, f"desk-{port}", MOST)
+    desk = Desk()
+    config = uvicorn.Config(application(desk, door), log_level="warning", access_log=False)
+    server = uvicorn.Server(config)
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
+    thread.start()
+    while not server.started:
+        time.sleep(0.01)
+    try:
+        yield f"http://{host}:{port}/enter?key={SECRET}", [remember(order) for order in orders]
+    finally:
+        server.should_exit = True
+        thread.join(10)
+        desk.works.end()

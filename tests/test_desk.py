@@ -1,0 +1,131 @@
+"""The desk's ground: who is let in, what a page answers, and long work beside it."""
+
+from __future__ import annotations
+
+import html
+
+import pytest
+from desks import SECRET, Visitor
+from shop import GUESTS, Shop
+
+
+@pytest.fixture
+def visitor(shop: Shop) -> Visitor:
+    return Visitor(shop.folder)
+
+
+def test_cups_are_shown_with_what_is_said_about_them(visitor: Visitor, shop: Shop) -> None:
+    page = visitor.asks("cups")
+    assert page.status_code == 200
+    for record in shop.records().values():
+        assert record.name in page.text
+
+
+def test_a_picture_is_kept_by_what_it_looks_like(visitor: Visitor, shop: Shop) -> None:
+    record = shop.records()[1]
+    picture = visitor.asks("cups", 1, f"cup-{record.looks}.png")
+    assert picture.headers["content-type"] == "image/png"
+    assert "immutable" in picture.headers["cache-control"]
+    assert picture.content.startswith(b"\x89PNG")
+
+
+def test_an_order_that_is_not_known_is_said_to_be_none(visitor: Visitor) -> None:
+    assert visitor.client.get("/orders/0000000000/cups").status_code == 404
+
+
+def test_work_goes_on_beside_the_page_and_is_told(visitor: Visitor, shop: Shop) -> None:
+    shop.list([*GUESTS, {"Name": "Ada Brandt", "Role": "Horn"}])
+    assert visitor.sends("make").status_code == 200
+    work = visitor.waits()
+    assert (work.state, work.done, work.total) == ("done", 6, 6)
+    assert "Ada Brandt" in visitor.asks("cups").text
+
+
+def test_what_work_has_to_know_is_asked_on_the_page(visitor: Visitor, shop: Shop) -> None:
+    shop.list([{"Name": "Ada Brandt", "Role": "Horn"}])
+    visitor.sends("make")
+    while (work := visitor.waits()).question:
+        page = visitor.asks("cups").text
+        assert html.escape(work.question.words) in page
+        assert len(shop.records()) == len(GUESTS)  # nothing was done yet
+        assert visitor.sends("work", "answer", option="such a one").status_code == 422
+        assert visitor.sends("work", "answer", option=work.question.options[-1].key).is_success
+    assert work.state == "done"
+    assert shop.standing()[len(GUESTS) + 1] == "waiting"
+
+
+def test_refused_work_is_one_line(visitor: Visitor, shop: Shop) -> None:
+    (shop.folder / "order.toml").write_text("[order\n", encoding="utf-8")
+    visitor.sends("make")
+    # The order cannot be opened now, so its pages say that, and nothing was begun or it is refused.
+    page = visitor.asks("cups")
+    assert "order.toml" in page.text
+
+
+@pytest.mark.parametrize(
+    ("change", "status"),
+    [
+        ({}, 200),
+        ({"Host": "evil.example"}, 403),
+        ({"Host": "127.0.0.1:9999"}, 403),
+        ({"Origin": "http://evil.example"}, 403),
+        ({"Origin": "null"}, 403),
+        ({"Sec-Fetch-Site": "cross-site"}, 403),
+        ({"Sec-Fetch-Site": "same-site"}, 403),
+        ({"Cookie": "desk-8417=wrong"}, 403),
+        ({"Cookie": ""}, 403),
+    ],
+)
+def test_only_its_own_pages_are_answered(
+    visitor: Visitor, change: dict[str, str], status: int
+) -> None:
+    if "Cookie" in change:
+        visitor.client.cookies.clear()
+    assert visitor.client.get("/", headers=change).status_code == status
+
+
+def test_a_form_without_an_origin_is_refused(visitor: Visitor) -> None:
+    del visitor.client.headers["Origin"]
+    del visitor.client.headers["Sec-Fetch-Site"]
+    assert visitor.client.post("/orders/open", data={"path": "/tmp"}).status_code == 403
+    assert visitor.client.get("/").status_code == 200
+
+
+def test_whoever_shows_the_secret_is_let_in_and_led_to_no_other_host(visitor: Visitor) -> None:
+    visitor.client.cookies.clear()
+    for to, place in (("/shop", "/shop"), ("//evil.example", "/"), ("http://evil.example", "/")):
+        entered = visitor.client.get(
+            "/enter", params={"key": SECRET, "to": to}, follow_redirects=False
+        )
+        assert (entered.status_code, entered.headers["location"]) == (303, place)
+        cookie = entered.headers["set-cookie"]
+        assert "HttpOnly" in cookie
+        assert "SameSite=strict" in cookie
+    visitor.client.cookies.clear()
+    assert visitor.client.get("/enter", params={"key": "wrong"}).status_code == 403
+
+
+def test_what_a_browser_may_do_with_a_page_is_said_with_every_answer(visitor: Visitor) -> None:
+    for path in ("/", "/static/desk.css", "/nowhere"):
+        headers = visitor.client.get(path).headers
+        policy = headers["content-security-policy"]
+        assert "default-src 'none'" in policy
+        assert "frame-ancestors 'none'" in policy
+        assert "unsafe" not in policy
+        assert headers["x-content-type-options"] == "nosniff"
+    assert visitor.client.get("/", headers={"Origin": "http://evil"}).headers[
+        "x-content-type-options"
+    ] == "nosniff"  # fmt: skip
+
+
+def test_too_large_a_body_is_refused_whatever_it_says_of_its_size(visitor: Visitor) -> None:
+    much = {"path": "x" * 400_000}
+    assert visitor.client.post("/orders/open", data=much).status_code == 413
+
+    def streamed() -> object:
+        for _ in range(40):
+            yield b"path=" + b"x" * 10_000
+
+    kind = {"Content-Type": "application/x-www-form-urlencoded"}
+    answer = visitor.client.post("/orders/open", content=streamed(), headers=kind)
+    assert answer.status_code == 413
