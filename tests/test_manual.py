@@ -57,7 +57,7 @@ def commands_in(name: str) -> list[str]:
 
 def run(line: str) -> tuple[int, str]:
     """Run a command line as a person would, with nobody at the terminal."""
-    result = CliRunner().invoke(app, shlex.split(line)[1:])
+    result = CliRunner().invoke(app, shlex.split(line)[1:], obj=lambda *_: None)
     if isinstance(result.exception, InputError):
         return 2, str(result.exception)
     if result.exception and not isinstance(result.exception, SystemExit):

@@ -130,7 +130,6 @@ def at_work_already(doing: str) -> str:
 
 # Orders
 
-BEGIN_AN_ORDER = "Begin an order"
 DROP_LIST = "Drop the client's list here"
 DROP_LIST_HOW = "or choose it: a spreadsheet (.xlsx, .ods) or a text file (.csv)"
 NO_ORDERS = "No order is open"

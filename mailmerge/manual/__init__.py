@@ -9,6 +9,7 @@ from pathlib import Path
 from mailmerge.findings import InputError, nearest, shown
 
 TASKS = (
+    "desk",
     "start-an-order", "measure-a-blank", "look-and-fonts", "mend-the-list", "proofs-and-answers",
     "changes-and-late-guests", "engrave", "find-settings", "time-and-price", "the-shop",
     "forget-an-order", "when-you-are-stuck",
