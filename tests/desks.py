@@ -13,7 +13,7 @@ from httpx2 import Response
 from starlette.testclient import TestClient
 
 from mailmerge.deeds.known import Known, remember
-from mailmerge.desk.app import MOST, application
+from mailmerge.desk.app import MOST, application, bench_application
 from mailmerge.desk.asking import Desk
 from mailmerge.desk.guard import Door
 from mailmerge.desk.server import listening_on
@@ -26,13 +26,15 @@ OWN = f"http://{HOST}"
 class Visitor:
     """A browser that was let in, at the page of an order."""
 
-    def __init__(self, order: Path | None = None, **headers: str) -> None:
-        self.desk = Desk()
-        door = Door(frozenset({HOST}), SECRET, COOKIE, MOST)
-        told = {"Origin": OWN, "Sec-Fetch-Site": "same-origin", **headers}
-        self.client = TestClient(application(self.desk, door), base_url=OWN, headers=told)
-        self.client.cookies.set(COOKIE, SECRET)
+    def __init__(self, order: Path | None = None, only_bench: bool = False) -> None:
         self.known: Known | None = remember(order) if order else None
+        bench_of = self.known.key if self.known and only_bench else None
+        self.desk = Desk(bench_of)
+        door = Door(frozenset({HOST}), SECRET, COOKIE, MOST)
+        told = {"Origin": OWN, "Sec-Fetch-Site": "same-origin"}
+        app = (bench_application if only_bench else application)(self.desk, door)
+        self.client = TestClient(app, base_url=OWN, headers=told)
+        self.client.cookies.set(COOKIE, SECRET)
 
     def at(self, *parts: object) -> str:
         """Return an address of the order's."""
@@ -60,7 +62,7 @@ class Visitor:
 @contextmanager
 def answering(*orders: Path) -> Iterator[tuple[str, list[Known]]]:
     """Let a desk answer a real browser; give the address that lets it in, and the known orders."""
-    listening = listening_on(None, first=0)
+    listening = listening_on("127.0.0.1", None, first=0)
     host, port = listening.getsockname()[:2]
     door = Door(frozenset({f"{host}:{port}"}), SECRET, f"desk-{port}", MOST)
     desk = Desk()

@@ -138,6 +138,43 @@ def spoiled(
             typer.echo(words.not_in_next_release(named([each]), waits_for(each)))
 
 
+@command(BENCH, "mistaken gala 7")
+def mistaken(order: FolderArgument, items: ItemsArgument = None) -> None:
+    """Take back that cups were recorded as engraved or spoiled.
+
+    They then stand where they stood before.
+    """
+    from mailmerge.deeds import bench
+
+    done = bench.mistaken(order, items or ())
+    say_not_logged(done.not_logged)
+    for each in done.records:
+        typer.echo(words.stands_again(each.number, each.name, each.standing))
+
+
+@command(BENCH, "clock gala 7", "clock gala --stop")
+def clock(
+    order: FolderArgument,
+    item: Annotated[str | None, typer.Argument(help="The item that goes on the machine.")] = None,
+    stop: Annotated[bool, typer.Option("--stop", help="Stop the clock, and log its time.")] = False,
+) -> None:
+    """Start the clock for a cup, or stop it.
+
+    The order keeps it: it runs on when this computer is off. Without an item it says what runs.
+    """
+    from mailmerge.deeds import clock as deeds
+
+    if stop:
+        done = deeds.stop(order)
+        typer.echo(words.clock_stopped(done.number, done.took, done.why_not))
+    elif item is not None:
+        typer.echo(words.clock_runs(deeds.start(order, item).number, 0.0))
+    elif (found := deeds.running(order)) is not None:
+        typer.echo(words.clock_runs(found.number, found.seconds))
+    else:
+        typer.echo(words.NO_CLOCK_RUNS)
+
+
 @command(BENCH, "go-back gala", "go-back gala 2026-12-05T09-40-00", name="go-back", looks=False)
 def go_back(
     order: FolderArgument,

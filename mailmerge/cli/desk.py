@@ -9,9 +9,10 @@ import typer
 
 from mailmerge.cli import words
 from mailmerge.cli.app import MAKE, command
+from mailmerge.findings import InputError
 
 
-@command(MAKE, "desk", "desk gala", looks=False)
+@command(MAKE, "desk", "desk gala", "desk gala --bench", looks=False)
 def desk(
     context: typer.Context,
     order: Annotated[
@@ -22,13 +23,25 @@ def desk(
         typer.Option(min=1024, max=65535, help="Where it answers [default: the usual port]."),
     ] = None,
     no_browser: Annotated[bool, typer.Option("--no-browser", help="Only say the address.")] = False,
+    only_bench: Annotated[
+        bool,
+        typer.Option("--bench", help="Open an order's bench to the workshop's own network."),
+    ] = False,
 ) -> None:
     """Do the whole job in the browser.
 
     The desk answers on this computer alone. Ctrl-C ends it; nothing is lost.
     """
+    if only_bench and order is None:
+        raise InputError(words.BENCH_OF_WHICH)
 
     def say(start: Any) -> None:
-        typer.echo(words.desk_answers(start.shown, start.address))
+        if only_bench:
+            import segno
 
-    context.obj(order, port, not no_browser, say)
+            typer.echo(words.bench_answers(start.address))
+            segno.make(start.address, micro=False).terminal(compact=True)
+        else:
+            typer.echo(words.desk_answers(start.shown, start.address))
+
+    context.obj(order, port, not no_browser, only_bench, say)

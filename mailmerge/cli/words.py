@@ -1210,3 +1210,41 @@ def desk_answers(shown: str, address: str) -> str:
         f"To let a browser in, open this address once: {address}\n"
         f"Ctrl-C ends the desk. Nothing is lost."
     )
+
+
+BENCH_OF_WHICH = "Say whose bench: mailmerge desk ORDER --bench"
+
+
+def bench_answers(address: str) -> str:
+    """Say where the bench answers, and what that means."""
+    return (
+        f"The bench of this order is open to the workshop's own network now. Whoever has this "
+        f"address can read the run with its names, and mark cups as engraved or spoiled; they can "
+        f"do and see nothing else. What is sent is not encrypted: use a network that is yours "
+        f"alone.\n"
+        f"Open it on the tablet or phone beside the machine, or scan the code:\n"
+        f"  {address}\n"
+        f"It is good until you end it here with Ctrl-C."
+    )
+
+
+# The clock at the bench
+
+NO_CLOCK_RUNS = "No clock runs."
+
+
+def clock_runs(item: int, seconds: float) -> str:
+    """Say for which item the clock runs, and since when."""
+    since = f"for {format_minutes(seconds)} already" if seconds else "from now on"
+    return f"The clock runs for item {item}, {since}."
+
+
+def clock_stopped(item: int, took: float, why_not: str) -> str:
+    """Say what the clock has said."""
+    more = f"\nEstimates learn nothing from it: {why_not}" if why_not else " It is on the log."
+    return f"Item {item} took {format_minutes(took)}.{more}"
+
+
+def stands_again(item: int, name: str, standing: str) -> str:
+    """Say where an item stands after something was taken back."""
+    return f"Taken back. Item {item} {name} is {standing} again."

@@ -19,7 +19,7 @@ from mailmerge.orders import open_order
 from mailmerge.workshop.shop.shop import open_shop
 from mailmerge.workshop.timing.tally import put_on_log
 
-__all__ = ["engraved", "place_of", "release", "spoiled"]
+__all__ = ["engraved", "mistaken", "place_of", "release", "spoiled"]
 
 
 @dataclass(frozen=True)
@@ -144,6 +144,22 @@ def spoiled(order: Path, items: Sequence[str], reason: str = "") -> Became:
         with changing(ledger) as change:
             numbers = items_named(ledger, items)
             done = rules.spoiled(change, numbers, " ".join(reason.split()))
+        return _became(ledger, done)
+
+
+def mistaken(order: Path, items: Sequence[str]) -> Became:
+    """Take back that cups were engraved or spoiled: it was put on record by mistake.
+
+    Raises
+    ------
+    InputError
+        An item is not known, or neither engraved nor spoiled; nothing is on record then.
+    """
+    if not items:
+        raise InputError(words.MISTAKEN_NEEDS_ITEMS)
+    with order_ledger(folder_of(order)) as ledger:
+        with changing(ledger) as change:
+            done = rules.mistaken(change, items_named(ledger, items))
         return _became(ledger, done)
 
 

@@ -14,7 +14,9 @@ from mailmerge.files import read_file
 from mailmerge.findings import InputError
 from mailmerge.items.record import Entry
 from mailmerge.ledger.tray import MERGED
+from mailmerge.proofs.loading import VIEWS as LOAD_VIEWS
 from mailmerge.proofs.stage import CUP_PICTURE
+from mailmerge.proofs.stage import HEIGHT as PROOF_HEIGHT
 
 __all__ = ["Picture", "cup_picture", "large_picture", "loading_picture"]
 
@@ -35,14 +37,8 @@ def cup_picture(order: Path, entry: Entry) -> Picture:
     InputError
         The proof cannot be read.
     """
-    data = _read(order, entry.proof)
-    try:
-        with Image.open(io.BytesIO(data)) as proof:
-            saved = io.BytesIO()
-            proof.crop(CUP_PICTURE).save(saved, "PNG", optimize=False, compress_level=3)
-    except OSError:
-        raise InputError(words.picture_damaged(entry.proof)) from None
-    return Picture(saved.getvalue(), words.cup_of(entry.name))
+    png = _part(_read(order, entry.proof), CUP_PICTURE, entry.proof)
+    return Picture(png, words.cup_of(entry.name))
 
 
 def large_picture(order: Path, entry: Entry) -> Picture:
@@ -57,7 +53,7 @@ def large_picture(order: Path, entry: Entry) -> Picture:
 
 
 def loading_picture(order: Path, entry: Entry) -> Picture:
-    """Return the maker's copy of a cup: its proof, with the load picture below.
+    """Return how a cup lies on its machine: from above, and into its mouth.
 
     Raises
     ------
@@ -66,7 +62,20 @@ def loading_picture(order: Path, entry: Entry) -> Picture:
     """
     if entry.maker_copy is None:
         raise InputError(words.no_loading_picture(entry.item))
-    return Picture(_read(order, entry.maker_copy), words.loading_of(entry.name))
+    left, top, right, bottom = LOAD_VIEWS
+    box = (left, PROOF_HEIGHT + top, right, PROOF_HEIGHT + bottom)
+    png = _part(_read(order, entry.maker_copy), box, entry.maker_copy)
+    return Picture(png, words.loading_of(entry.name))
+
+
+def _part(data: bytes, box: tuple[int, int, int, int], name: str) -> bytes:
+    try:
+        with Image.open(io.BytesIO(data)) as picture:
+            saved = io.BytesIO()
+            picture.crop(box).save(saved, "PNG", compress_level=3)
+    except OSError:
+        raise InputError(words.picture_damaged(name)) from None
+    return saved.getvalue()
 
 
 def _read(order: Path, name: str) -> bytes:

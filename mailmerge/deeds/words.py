@@ -206,6 +206,9 @@ SETTLE_NEEDS = (
 
 REASON_MISSING = "Give a reason after --without-yes. It goes on the run sheet."
 ITEMS_OR_ALL = "Give item numbers, or --all for everything that is released."
+MISTAKEN_NEEDS_ITEMS = (
+    "Give the numbers of the items that were put on record by mistake, such as 7."
+)
 SPOILED_NEEDS_ITEMS = "Give the numbers of the items whose blanks were lost, such as 7."
 
 
@@ -449,3 +452,29 @@ def no_loading_picture(item: int) -> str:
 def picture_damaged(file: str) -> str:
     """Say that a picture cannot be read."""
     return f"{file}: The picture is damaged. Make the cups again."
+
+
+# At the machine
+
+
+def not_in_run(number: int) -> str:
+    """Say that a cup does not lie in the folder to engrave from."""
+    return f"Item {number} is not released, so it is not in the run."
+
+
+def file_not_there(number: int) -> str:
+    """Say that a released file is missing."""
+    return f"The file of item {number} is not as it was released. Make the cups again."
+
+
+def clock_needs_released(number: int) -> str:
+    """Say for what no clock is started."""
+    return f"Item {number} is not released. The clock runs for a cup that is."
+
+
+def clock_runs_for(number: int) -> str:
+    """Say that one cup is on the machine already."""
+    return f"The clock runs for item {number}. Stop it first."
+
+
+NO_CLOCK = "No clock runs."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Sequence
 from pathlib import Path
 
 from starlette.applications import Starlette
@@ -10,7 +10,7 @@ from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
-from starlette.routing import Mount, Route
+from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
@@ -29,13 +29,24 @@ MOST = {ending: most for place in PLACES for ending, most in place.TAKES.items()
 
 def application(desk: Desk, door: Door) -> ASGIApp:
     """Return the desk as an application, with its guard around it."""
-    routes = [
-        Route(ENTRY, _entry(door), methods=["GET"]),
-        Mount("/static", StaticFiles(directory=STATIC)),
-        *(route for place in PLACES for route in place.ROUTES),
-    ]
+    return _around(desk, door, [route for place in PLACES for route in place.ROUTES])
+
+
+def bench_application(desk: Desk, door: Door) -> ASGIApp:
+    """Return the bench of one order as an application: no other address answers.
+
+    It reads the run and marks cups. It releases nothing, and shows nothing else of the order.
+    """
+    return _around(desk, door, [*bench.MARKING, cups.PICTURES])
+
+
+def _around(desk: Desk, door: Door, routes: Sequence[BaseRoute]) -> ASGIApp:
     app = Starlette(
-        routes=routes,
+        routes=[
+            Route(ENTRY, _entry(door), methods=["GET"]),
+            Mount("/static", StaticFiles(directory=STATIC)),
+            *routes,
+        ],
         middleware=[Middleware(Guard, door=door)],
         exception_handlers={HTTPException: _no_page},
     )

@@ -65,7 +65,9 @@ class Desk:
 
     _MOST_SAID = 500
 
-    def __init__(self) -> None:
+    def __init__(self, bench_of: str | None = None) -> None:
+        self.bench_of = bench_of
+        """The key of the order whose bench it shows, and nothing else; None for a whole desk."""
         self.works = Works()
         self.glances = Glances()
         self._said: OrderedDict[str, Said] = OrderedDict()
@@ -193,6 +195,7 @@ def _answered(
     files: dict[str, Upload],
 ) -> Response:  # fmt: skip
     key = request.path_params.get("key")
+    is_shown = desk.bench_of in (None, key)
     asked = Asked(
         desk,
         request.url.path,
@@ -201,7 +204,7 @@ def _answered(
         {name: values[0] for name, values in texts.items()},
         texts,
         files,
-        order_called(key) if key else None,
+        order_called(key) if key and is_shown else None,
     )
     if key and asked.known is None:
         return asked.page("refused.html", 404, told=words.NO_SUCH_ORDER, back="/")
@@ -216,7 +219,8 @@ def _answered(
 
 def refused(asked: Asked, told: str) -> Response:
     """Say in one line why something was not done, with the way back."""
-    back = asked.at("cups") if asked.known and not asked.known.amiss else "/"
+    place = "bench" if asked.desk.bench_of else "cups"
+    back = asked.at(place) if asked.known and not asked.known.amiss else "/"
     return asked.page("refused.html", 422, told=told, back=back)
 
 
@@ -229,5 +233,6 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     found.globals["address"] = quote
+    found.filters["plain_number"] = lambda number: f"{float(number):g}"
     found.filters["capitalised"] = lambda text: text[:1].upper() + text[1:]
     return found

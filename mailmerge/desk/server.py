@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 import socket
 import webbrowser
 from collections.abc import Callable
@@ -10,11 +11,12 @@ from pathlib import Path
 from urllib.parse import quote
 
 import uvicorn
+from starlette.types import ASGIApp
 
 from mailmerge.deeds.known import remember
 from mailmerge.deeds.shop import secret_of_desk
 from mailmerge.desk import words
-from mailmerge.desk.app import MOST, application
+from mailmerge.desk.app import MOST, application, bench_application
 from mailmerge.desk.asking import Desk
 from mailmerge.desk.guard import ENTRY, Door
 from mailmerge.findings import InputError
@@ -62,31 +64,68 @@ def serve(
         There is no such order, or the port is taken.
     """
     known = remember(order) if order else None
-    listening = listening_on(port)
-    host, number = listening.getsockname()[:2]
-    door = Door(
-        frozenset({f"{host}:{number}", f"localhost:{number}"}),
-        secret_of_desk(),
-        f"desk-{number}",
-        MOST,
-    )
+    listening = listening_on(HOST, port)
+    number = listening.getsockname()[1]
+    hosts = frozenset({f"{HOST}:{number}", f"localhost:{number}"})
+    door = Door(hosts, secret_of_desk(), f"desk-{number}", MOST)
     desk = Desk()
     to = f"/orders/{known.key}/cups" if known else "/"
-    shown = f"http://{host}:{number}{to}"
-    address = f"http://{host}:{number}{ENTRY}?key={door.secret}&to={quote(to)}"
+    _answer(desk, application(desk, door), door, listening, to, is_opened, say)
+
+
+def serve_bench(order: Path, port: int | None, say: Callable[[Start], None]) -> None:
+    """Let the bench of one order answer the workshop's own network, until Ctrl-C.
+
+    The secret is good for this start alone.
+
+    Raises
+    ------
+    InputError
+        There is no such order, no network, or the port is taken.
+    """
+    known = remember(order)
+    host = _own_address()
+    listening = listening_on(host, port, PORT + _NEXT)
+    number = listening.getsockname()[1]
+    door = Door(frozenset({f"{host}:{number}"}), secrets.token_urlsafe(18), f"bench-{number}", {})
+    desk = Desk(bench_of=known.key)
+    to = f"/orders/{known.key}/bench"
+    _answer(desk, bench_application(desk, door), door, listening, to, False, say)
+
+
+def _answer(
+    desk: Desk, app: ASGIApp, door: Door, listening: socket.socket, to: str, is_opened: bool,
+    say: Callable[[Start], None],
+) -> None:  # fmt: skip
+    """Answer on a socket until somebody ends it."""
+    host, number = listening.getsockname()[:2]
+    own = f"http://{host}:{number}"
+    start = Start(f"{own}{ENTRY}?key={door.secret}&to={quote(to)}", f"{own}{to}")
     config = uvicorn.Config(
-        application(desk, door),
-        log_level="warning",
-        access_log=False,
-        server_header=False,
-        timeout_graceful_shutdown=3,
+        app, log_level="warning", access_log=False, server_header=False, timeout_graceful_shutdown=3
     )
-    server = _Server(config, lambda: _begin(Start(address, shown), is_opened, say))
+    server = _Server(config, lambda: _begin(start, is_opened, say))
     try:
         server.run(sockets=[listening])
     finally:
         desk.works.end()
         listening.close()
+
+
+def _own_address() -> str:
+    """Return this computer's address in the network that it is in; nothing is sent.
+
+    Raises
+    ------
+    InputError
+        It is in none.
+    """
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as asked:
+        try:
+            asked.connect(("192.0.2.1", 9))  # an address for documentation (RFC 5737): nobody's
+        except OSError:
+            raise InputError(words.NO_NETWORK) from None
+        return str(asked.getsockname()[0])
 
 
 class _Server(uvicorn.Server):
@@ -108,8 +147,8 @@ def _begin(start: Start, is_opened: bool, say: Callable[[Start], None]) -> None:
         webbrowser.open(start.address)
 
 
-def listening_on(port: int | None, first: int = PORT) -> socket.socket:
-    """Return a socket that answers on this computer alone.
+def listening_on(host: str, port: int | None, first: int = PORT) -> socket.socket:
+    """Return a socket that answers under one of this computer's addresses.
 
     Parameters
     ----------
@@ -129,7 +168,7 @@ def listening_on(port: int | None, first: int = PORT) -> socket.socket:
         else:
             listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            listening.bind((HOST, number))
+            listening.bind((host, number))
         except OSError:
             listening.close()
             continue

@@ -197,6 +197,12 @@ MIGRATIONS = (
     ) STRICT;
     CREATE INDEX word_of_item ON word (item);
     """,
+    """
+    CREATE TABLE mistake (             -- what was put on record of a cup, and was not so
+        event INTEGER PRIMARY KEY REFERENCES event (id),
+        at TEXT NOT NULL
+    ) STRICT;
+    """,
 )
 """SQL from each version of the schema to the next; the first one makes it."""
 
@@ -482,7 +488,8 @@ class Ledger:
     def _events(self) -> dict[int, list[Event]]:
         found: dict[int, list[Event]] = {}
         for item, *rest in self._db.execute(
-            "SELECT item, what, seal, place, reason, at, after FROM event ORDER BY id"
+            "SELECT item, what, seal, place, reason, at, after FROM event "
+            "WHERE id NOT IN (SELECT event FROM mistake) ORDER BY id"
         ):
             found.setdefault(item, []).append(Event(*rest))
         return found
@@ -792,6 +799,14 @@ class LedgerChange(Ledger):
             "INSERT INTO event (item, what, seal, place, reason, at, after) "
             "VALUES (?, ?, ?, ?, ?, ?, (SELECT coalesce(max(id), 0) FROM word))",
             (number, event.what, event.seal, event.place, event.reason, event.at),
+        )
+
+    def put_mistake(self, number: int) -> None:
+        """Put on record that the last thing that became of an item was none."""
+        self._db.execute(
+            "INSERT INTO mistake SELECT max(id), ? FROM event "
+            "WHERE item = ? AND id NOT IN (SELECT event FROM mistake)",
+            (now(), number),
         )
 
     def put_timing(self, number: int, timing: Timing) -> None:

@@ -143,6 +143,26 @@ def spoiled(change: LedgerChange, numbers: Collection[int], reason: str = "") ->
     return _became(change, _chosen(change, numbers), "spoiled", after, reason, refusal)
 
 
+def mistaken(change: LedgerChange, numbers: Collection[int]) -> list[Record]:
+    """Put on record that cups were not engraved, or not spoiled, after all; inside a change.
+
+    Only the last thing that was put on record of an item can be taken back so. It then stands where
+    it stood before.
+
+    Raises
+    ------
+    InputError
+        An item is not known, or it is neither engraved nor spoiled.
+    """
+    records = _chosen(change, numbers)
+    for each in records:
+        if not each.events or each.events[-1].what not in ("engraved", "spoiled"):
+            raise InputError(words.nothing_to_take_back(each.number, each.standing))
+    for each in records:
+        change.put_mistake(each.number)
+    return records
+
+
 def _became(
     change: LedgerChange,
     records: list[Record],

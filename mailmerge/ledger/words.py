@@ -231,6 +231,14 @@ def neither_released_nor_engraved(number: int, standing: str) -> str:
     )
 
 
+def nothing_to_take_back(number: int, standing: str) -> str:
+    """Say that nothing was put on record of an item that could be a mistake."""
+    return (
+        f'Item {number} is "{standing}". Only what was recorded as engraved or spoiled can be '
+        f"taken back. Nothing was recorded."
+    )
+
+
 def artwork_changed_by_hand(path: Path, found: str, wanted: str | None) -> str:
     """Say that an item's artwork file is not as it was made."""
     return (

@@ -23,7 +23,7 @@ from mailmerge.proofs.text import width_of, wrapped
 
 WIDTH, HEIGHT = 1600, 744
 _MARGIN = 64
-_VIEWS = (_MARGIN, 84, 1076, 600)
+VIEWS = (_MARGIN, 84, 1076, 600)
 """Left, top, right and bottom in px of the part of a load picture that shows the cup."""
 _FINE = 2
 _END = (322.0, 372.0, 100.0)
@@ -79,7 +79,7 @@ def draw_load(load: Load) -> Canvas:
 
 def draw_lying(load: Load) -> Image.Image:
     """Return the cup as it lies at the start, without the steps in words."""
-    return _views(load).part(_VIEWS).image
+    return _views(load).part(VIEWS).image
 
 
 @lru_cache(maxsize=16)

@@ -66,10 +66,12 @@ def _record(asked: Asked) -> Record:
     return found
 
 
+# What a picture looks like stands in its address, so that it can be kept for ever.
+PICTURES = get("/orders/{key}/cups/{number:int}/{kind}-{looks}.png", picture)
+
 ROUTES = [
     get("/orders/{key}/cups", cups),
     get("/orders/{key}/cups/{number:int}", cup),
-    # What a picture looks like stands in its address, so that it can be kept for ever.
-    get("/orders/{key}/cups/{number:int}/{kind}-{looks}.png", picture),
+    PICTURES,
     post("/orders/{key}/make", make),
 ]

@@ -84,6 +84,7 @@ function begin(part) {
   for (const place of part.querySelectorAll(".drop")) drops(place);
   for (const button of part.querySelectorAll("[data-print]")) button.addEventListener("click", () => print());
   for (const button of part.querySelectorAll("[data-copy]")) {
+    button.hidden = !navigator.clipboard; // another device's page is not let near it
     button.addEventListener("click", async () => {
       await navigator.clipboard.writeText(document.getElementById(button.dataset.copy).textContent);
       button.textContent = button.dataset.copied;

@@ -1,0 +1,125 @@
+"""The clock at the bench: kept on the order's record, so that nothing that sleeps loses it."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge.deeds import bench, timing, words
+from mailmerge.deeds.bench import Became
+from mailmerge.deeds.naming import item_named
+from mailmerge.deeds.opening import folder_of, order_ledger
+from mailmerge.deeds.timing import Logged
+from mailmerge.findings import InputError
+from mailmerge.ledger.ledger import Ledger, now
+from mailmerge.ledger.standing import Standing
+from mailmerge.ledger.tray import changing
+
+__all__ = ["Running", "Stopped", "finish", "running", "start", "stop"]
+
+_CLOCK = "clock"
+"""The fact of the ledger that tells what is on the machine, and since when."""
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """A clock that runs."""
+
+    number: int
+    """The item on the machine."""
+    since: dt.datetime
+
+    @property
+    def seconds(self) -> float:
+        """How long it runs already."""
+        return (dt.datetime.now().astimezone() - self.since).total_seconds()
+
+
+@dataclass(frozen=True)
+class Stopped:
+    """A clock that was stopped."""
+
+    number: int
+    took: float
+    """Seconds."""
+    logged: Logged | None
+    """What estimates learn from it; None where nothing can be learnt."""
+    why_not: str
+    """Why not; ``""`` if it is."""
+
+
+def running(order: Path) -> Running | None:
+    """Return the clock that runs for an order; None if none does.
+
+    Raises
+    ------
+    InputError
+        There is no such order, or nothing was merged yet.
+    """
+    with order_ledger(folder_of(order)) as ledger:
+        return _running(ledger)
+
+
+def _running(ledger: Ledger) -> Running | None:
+    told = json.loads(ledger.fact(_CLOCK) or "null")
+    return Running(int(told[0]), dt.datetime.fromisoformat(told[1])) if told else None
+
+
+def start(order: Path, item: str) -> Running:
+    """Start the clock for an item that goes on the machine; one that runs for it runs on.
+
+    Raises
+    ------
+    InputError
+        The item is not released, or the clock runs for another one.
+    """
+    with order_ledger(folder_of(order)) as ledger, changing(ledger) as change:
+        number = item_named(change, item)
+        record = next((each for each in change.records() if each.number == number), None)
+        if record is None or record.standing is not Standing.RELEASED:
+            raise InputError(words.clock_needs_released(number))
+        found = _running(change)
+        if found and found.number != number:
+            raise InputError(words.clock_runs_for(found.number))
+        if found is None:
+            found = Running(number, dt.datetime.fromisoformat(now()))
+            change.set_fact(_CLOCK, json.dumps([number, found.since.isoformat()]))
+    return found
+
+
+def stop(order: Path) -> Stopped:
+    """Stop the clock, and let estimates learn from what it says, where they can.
+
+    Raises
+    ------
+    InputError
+        No clock runs.
+    """
+    folder = folder_of(order)
+    with order_ledger(folder) as ledger, changing(ledger) as change:
+        found = _running(change)
+        if found is None:
+            raise InputError(words.NO_CLOCK)
+        took = found.seconds
+        change.set_fact(_CLOCK, "null")
+    try:
+        return Stopped(found.number, took, timing.log(folder, str(found.number), took), "")
+    except InputError as error:
+        return Stopped(found.number, took, None, str(error))
+
+
+def finish(order: Path, item: str) -> tuple[Became, Stopped | None]:
+    """Put on record that a cup is engraved, and stop the clock if it runs for it.
+
+    Raises
+    ------
+    InputError
+        The item was not released; nothing is on record then.
+    """
+    folder = folder_of(order)
+    with order_ledger(folder) as ledger:
+        found, number = _running(ledger), item_named(ledger, item)
+    became = bench.engraved(folder, [item])
+    return became, stop(folder) if found and found.number == number else None

@@ -1,0 +1,174 @@
+"""The bench: the run cup by cup, the clock that the order keeps, and what can be taken back."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import re
+
+import pytest
+from desks import Visitor
+from shop import Shop
+from typer.testing import CliRunner
+
+from mailmerge.cli import app
+from mailmerge.deeds import bench, clock, run
+from mailmerge.findings import InputError
+
+
+@pytest.fixture
+def running(shop: Shop) -> Shop:
+    """Return a workshop of whose five cups three are released."""
+    shop.confirm(1, 2, 3, 4)
+    shop.release(1, 2, 3)
+    return shop
+
+
+@pytest.fixture
+def visitor(running: Shop) -> Visitor:
+    return Visitor(running.folder)
+
+
+def test_the_next_cup_stands_there_with_all_that_is_needed(visitor: Visitor, running: Shop) -> None:
+    page = visitor.asks("bench").text
+    first = run.in_run(tuple(running.records().values()))[0]
+    cup = run.at_machine(running.folder, first.number)
+    assert cup.file in page
+    assert (running.folder / "to-engrave" / cup.file).is_file()
+    for letter in first.name.replace(" ", ""):
+        assert f'aria-hidden="true">{letter}<' in page
+    width, height = cup.size
+    assert f"{width:.1f} × {height:.1f} mm" in page
+    for caution in run.CAUTIONS:
+        assert caution.replace("'", "&#39;") in page
+    for step in cup.steps:
+        assert step.replace("'", "&#39;") in page
+
+
+def test_what_is_confirmed_is_released_from_the_bench(visitor: Visitor, running: Shop) -> None:
+    assert "1 cup can be released" in visitor.asks("bench").text
+    assert visitor.sends("bench", "release").is_success
+    assert running.standing()[4] == "released"
+
+
+def test_without_a_yes_a_reason_is_wanted(visitor: Visitor, running: Shop) -> None:
+    visitor.sends("bench", "release", item="5")
+    assert running.standing()[5] == "waiting"
+    visitor.sends("bench", "release", item="5", reason="a gift, nobody is asked")
+    assert running.standing()[5] == "released"
+    assert "a gift, nobody is asked" in visitor.asks("bench", 5).text
+
+
+def test_engraved_goes_on_with_the_next_and_can_be_taken_back(
+    visitor: Visitor, running: Shop
+) -> None:
+    page = visitor.sends("bench", 1, "engraved").text
+    assert running.standing()[1] == "engraved"
+    assert 1 not in running.to_engrave()
+    assert "Cup 1 of 2 to engrave, 1 engraved" in page
+    (undo,) = re.findall(r'action="([^"]*/mistaken)"', page)
+    assert visitor.client.post(undo).is_success
+    assert running.standing()[1] == "released"
+    assert 1 in running.to_engrave()
+
+
+def test_spoiled_by_mistake_was_no_lost_blank(visitor: Visitor, running: Shop) -> None:
+    visitor.sends("bench", 2, "spoiled", reason="dropped")
+    record = running.records()[2]
+    assert (record.standing, record.spoiled, record.events[-1].reason) == ("spoiled", 1, "dropped")
+    visitor.sends("bench", 2, "mistaken")
+    record = running.records()[2]
+    assert (record.standing, record.spoiled) == ("released", 0)
+
+
+def test_only_what_became_of_a_cup_last_is_taken_back(running: Shop) -> None:
+    running.engraved(1)
+    running.spoiled(1)
+    assert bench.mistaken(running.folder, ["1"]).records[0].standing == "engraved"
+    assert bench.mistaken(running.folder, ["1"]).records[0].standing == "released"
+    with pytest.raises(InputError, match="Only what was recorded"):
+        bench.mistaken(running.folder, ["1"])
+    with pytest.raises(InputError, match="Only what was recorded"):
+        bench.mistaken(running.folder, ["2", "1"])
+
+
+def test_a_cup_engraved_against_a_later_wish_does_not_come_back(running: Shop) -> None:
+    running.engraved(1)
+    running.wish(1, name="Ann Other")
+    bench.mistaken(running.folder, ["1"])
+    assert running.standing()[1] == "they disagree"
+    assert 1 not in running.to_engrave()
+
+
+def test_the_clock_is_kept_by_the_order(visitor: Visitor, running: Shop) -> None:
+    visitor.sends("bench", 2, "start")
+    found = clock.running(running.folder)
+    assert found is not None
+    assert found.number == 2
+    assert abs((dt.datetime.now().astimezone() - found.since).total_seconds()) < 30
+    # Another page, another desk: it runs on, and the bench begins with its cup.
+    page = Visitor(running.folder).asks("bench").text
+    assert f'data-since="{found.since.timestamp()}"' in page
+    assert f"{running.records()[2].name}</h1>" in page
+
+
+def test_one_cup_at_a_time(running: Shop) -> None:
+    clock.start(running.folder, "1")
+    assert clock.start(running.folder, "1").number == 1  # it runs on
+    with pytest.raises(InputError, match="runs for item 1"):
+        clock.start(running.folder, "2")
+    with pytest.raises(InputError, match="not released"):
+        clock.start(running.folder, "5")
+    assert clock.stop(running.folder).number == 1
+    with pytest.raises(InputError, match="No clock runs"):
+        clock.stop(running.folder)
+
+
+def test_what_the_clock_says_is_put_on_the_log(
+    running: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    clock.start(running.folder, "1")
+    monkeypatch.setattr(clock.Running, "seconds", 425.0)
+    became, stopped = clock.finish(running.folder, "1")
+    assert became.records[0].standing == "engraved"
+    assert stopped is not None
+    assert stopped.took == 425.0
+    assert (stopped.logged is None) == bool(stopped.why_not)
+    assert clock.running(running.folder) is None
+
+
+def test_the_commands_do_the_same(running: Shop) -> None:
+    order = str(running.folder)
+
+    def said(*call: str) -> str:
+        result = CliRunner().invoke(app, [*call])
+        assert result.exit_code == 0, result.output
+        return result.output
+
+    assert "from now on" in said("clock", order, "3")
+    assert "item 3" in said("clock", order)
+    assert "Item 3 took" in said("clock", order, "--stop")
+    assert "No clock runs" in said("clock", order)
+    said("engraved", order, "3")
+    assert "released again" in said("mistaken", order, "3")
+    shown = json.loads(said("status", order, "--json"))
+    assert {each["item"]: each["standing"] for each in shown["items"]}[3] == "released"
+
+
+def test_the_bench_of_another_device_shows_and_does_nothing_else(running: Shop) -> None:
+    tablet = Visitor(running.folder, only_bench=True)
+    page = tablet.asks("bench")
+    assert page.status_code == 200
+    assert "<nav" not in page.text
+    assert tablet.sends("bench", 1, "engraved").is_success
+    assert running.standing()[1] == "engraved"
+    others = [
+        tablet.at(*parts) for parts in (["cups"], ["client"], ["bench", "release"], ["cups", 1])
+    ]
+    for path in ("/", "/shop", "/orders/0000000000/bench", *others):
+        assert tablet.client.get(path).status_code in (404, 405), path
+    assert tablet.sends("bench", "release").status_code in (404, 405)
+    assert running.standing()[4] == "confirmed"
+    for record in running.records().values():
+        if record.number == 2:
+            assert tablet.asks("cups", 2, f"cup-{record.looks}.png").is_success
