@@ -10,8 +10,10 @@ from mailmerge.checks import words
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests.codepages import decoded, misread
 from mailmerge.guests.exchanged import is_borne, is_rather_first, is_usual_first, is_usual_last
+from mailmerge.guests.kinds import kind_of
 from mailmerge.guests.names import SUFFIXES, is_particle, is_title, plain, read_as_icelandic, titled
 from mailmerge.guests.roles import DONE, KNOWN, is_played
+from mailmerge.guests.tables import Kind
 
 _NOBODY = frozenset(
     plain(word)
@@ -74,6 +76,22 @@ _NOBODY = frozenset(
         "summarum|łącznie|ogółem|součet|mezisoučet|összeg|végösszeg|loppusumma|genel toplam|"
         "ara toplam|сумма|всё|итог|άθροισμα|合計|总计|합계|المجموع|סך הכל|prueba|essai|prova|teste|"
         "testi|próba|zkouška|deneme|тест|проба|проверка|δοκιμή|テスト|测试|테스트|اختبار|בדיקה",
+        "new row|new name|new guest|new entry|new line|abc|role|rolle|rôle|qty|nr|instrumento|"
+        "guest list|list of guests|list|gästeliste|liste des invités|lista de invitados|"
+        "lista degli ospiti|lista de convidados|gastenlijst|gästlista|gjesteliste|gæsteliste|"
+        "lista gości|seznam hostů|vendéglista|vieraslista|misafir listesi|список гостей|"
+        "λίστα καλεσμένων|meddelas senare|meddeles senere|kommer senare|kommer senere|"
+        "ilmoitetaan myöhemmin|nosaukums nav zināms|nav zināms|nežinomas|nežinoma|teadmata|"
+        "neznano|neznan|nepoznat|nepoznato|neznámy|neznáma|непознат|неизвестен гост|невідомо|"
+        "невідомий|sem identificação|chưa biết|chưa có|không có|không rõ|chưa xác định|"
+        "ไม่ทราบ|ไม่มี|ยังไม่ทราบ|รอยืนยัน|ไม่ระบุ|belum tahu|belum ada|tidak ada|tidak diketahui|"
+        "akan menyusul|無名|匿名|未登録|追って連絡|未記入|空欄|不详|未知|空|匿名|暂无|暫無|미상|미기재|"
+        "추후 통보|غير محدد|مجهول|لاحقا|فارغ|لم يحدد|לא נמסר|טרם נקבע|אנונימי|"
+        "אלמוני|ללא שם|بدون اسم|بلا اسم|نامعلوم|नाम नहीं|अज्ञात|nav|nėra|puudub|ninguno aún|"
+        "inconnu(e)|tundmatu|nezināms|nezināma|nezinoms|skrásett síðar|óþekkt|óþekktur|vantar|"
+        "ukjend|dim enw|anhysbys|anaithnid|gan ainm|ezezaguna|izenik ez|desconegut|sense nom|"
+        "per confirmar|necunoscută|fără nume|de confirmat|de stabilit|в процесі|невідома|"
+        "без імені|без име|невідоме|очікується|në pritje|i panjohur|pa emër",
     )
     for word in line.split("|")
 )
@@ -89,6 +107,7 @@ _BEARABLE = frozenset(
         "leer", "leeg", "offen", "folgt", "volgt", "chybi", "ures", "iptal",
         "somme", "somma", "soma", "essai", "prova", "teste", "testi", "proba", "testing",
         "bos", "yok", "pending", "vacant", "vacante", "contact", "admin", "average", "null",
+        "list", "role", "rolle", "instrumento", "nr", "abc", "nav", "空",
     )
 )  # fmt: skip
 """Those of them that may be a role, or a part of one."""
@@ -132,7 +151,14 @@ _SOMEBODY = frozenset(
         "náhradník|náhrada|rezervováno|člen|dárek|foglalt|helyettes|ajándék|yedek|ayrılmış|üye|"
         "hediye|резерв|запасной|зарезервировано|подарок|участник|участница|дирижёр|солист|"
         "αναπληρωτής|μέλος|δώρο|μαέστρος|客人|来宾|嘉宾|备用|ゲスト|来賓|お客様|予備|招待客|손님|게스트|예비|"
-        "ضيف|محجوز|אורח|שמור",
+        "ضيف|محجوز|אורח|שמור|"
+        "viesis|viesi|svečias|svečiai|külaline|külalised|gost|gosti|gostja|hosť|hostia|oaspete|"
+        "invitat|invitată|invitați|гостя|гостья|гостът|khách|khách mời|người đi cùng|trẻ em|แขก|แขกรับเชิญ|"
+        "ผู้ติดตาม|เด็ก|tamu|pendamping|אורחת|אורחים|מלווה|ילד|ילדה|ضيفة|ضيوف|مرافق|مرافقة|طفل|"
+        "طفلة|嘉賓|賓客|陪同|小孩|儿童|家属|同伴|同行者|子供|お子様|ご家族|동반자|어린이|가족|"
+        "pavadonis|bērns|palydovas|vaikas|saatja|laps|spremljevalec|otrok|pratnja|dijete|sprievod|dieťa|"
+        "însoțitor|copil|gestir|супровід|дитина|придружител|дете|συνοδός|παιδιά|"
+        "καλεσμένη|καλεσμένοι",
     )
     for word in line.split("|")
 )
@@ -144,7 +170,8 @@ _ATTRIBUTES = frozenset(
         "extra spare empty vacant free open first second third fourth fifth sixth 1st 2nd 3rd 4th "
         "guest new unknown deputy dep sub substitute reserve reserved sample prize mystery our the "
         "another other additional assistant lead principal backup visiting stage lighting sound "
-        "house and plus last late tall big little old blank unnamed temp temporary",
+        "house and plus last late tall big little old blank unnamed temp temporary low high upper "
+        "lower front back full",
         "zweite zweiter zweites dritte dritter drittes erste erster erstes neue neuer neues unser "
         "unsere leerer leeres freier freies",
         "deuxième troisième premier première nouveau nouvelle notre segundo segunda tercero nuevo "
@@ -200,7 +227,10 @@ _TRADES = (
     "emcee|officiant|priest|kellner|kellnerin|florist|floristin|koch|techniker|türsteher|fahrer|"
     "serveur|serveuse|cuisinier|fleuriste|chauffeur|cocinero|cocinera|florista|chófer|cuoco|"
     "fiorista|autista|ober|serveerster|kok|bloemist|kelner|kelnerka|kucharz|číšník|kuchař|"
-    "kuljettaja|kokki|garson|aşçı|şoför|водитель|повар|официант|фотографы|σερβιτόρος|οδηγός"
+    "kuljettaja|kokki|garson|aşçı|şoför|водитель|повар|официант|фотографы|σερβιτόρος|οδηγός|φωτογράφος|fotografs|"
+    "fotografas|fotógrafa|fotograf|fotografka|nhiếp ảnh gia|tài xế|ช่างภาพ|คนขับรถ|مصور|مصورة|سائق|"
+    "צלם|צלמת|נהג|摄影师|攝影師|司机|司機|カメラマン|運転手|사진사|운전사|fényképész|sofőr|vairuotojas|šoferis|"
+    "fotograaf|водій|шофьор|šofér|vozač|voznik|ljósmyndari|bílstjóri"
 )
 _KINDS = (
     "teenager|teenagers|bride|groom|bridegroom|gatecrasher|nurse|press|media|reporter|journalist|"
@@ -269,7 +299,14 @@ _OF_SOMEBODY = re.compile(
 )
 _NUMBERED = re.compile(
     r"(?:guest|person|player|name|member|child|kid|table|seat|cup|gast|spieler|kind|tisch|platz|"
-    r"invite|enfant|invitado|ospite|convidado|gjest|seat|nr|no|number|nummer|item)\.? ?#?\d+"
+    r"invite|enfant|invitado|ospite|convidado|gjest|seat|nr|no|number|nummer|item|day|tag|jour|dia|"
+    r"giorno|dag|dzien|den|room|raum|saal|salle|sala|zimmer|session|act|akt|part|teil|partie|parte|"
+    r"bus|hall|halle|stage|zone|lot|batch|round|runde|week|woche|floor|etage|level|gate|bay|box|page|"
+    r"seite|row|reihe|line|zeile|entry|musician|musiker|участник|человек|место|день|зал|стол|ряд|"
+    r"номер|καλεσμενος|τραπεζι|ημερα|vieras|poyta|vendeg|asztal|misafir|masa|gun|khach|ban|viesis|"
+    r"svecias|kulaline|host|osoba|stul|stol|gost|host|oaspete|ゲスト|来宾|嘉宾|客人|손님|게스트|"
+    r"แขก|ضيف|אורח)\.? ?[#№]?\d+"
+    r"|(?:room|raum|saal|salle|zimmer|bus|zone|lot|gate|bay|batch|halle|floor|level|desk) [a-h]"
     r"|(?:group|gruppe|groupe|grupo|gruppo|team|section|block) \w{1,3}"
     r"|.*\S (?:section|group|gruppe|team|committee|sektion|register)"
 )
@@ -310,6 +347,11 @@ _PERHAPS_TOGETHER = re.compile(
     r"(?P<two>[^\W\d_]+(?: [^\W\d_]+)*)"
 )
 """With a joiner that is a part of names, too: José Ortega y Gasset, Maria in der Au."""
+_JOINED_LASTS = (
+    "ramon y cajal", "pi y margall", "pi i margall", "ortega y gasset", "menendez y pelayo",
+    "prat i torres", "puig i cadafalch", "juan y medio", "costa e silva", "melo e castro",
+)  # fmt: skip
+"""Last names that two make, the first of them alone a first name, too. From memory."""
 _OF_LAST_NAMES = frozenset("yei")
 """Those that part two last names of one person."""
 _NUMERAL = re.compile(r"[IVX]{1,5}")
@@ -351,9 +393,24 @@ _THANKS = re.compile(
     r"|(?:thanks|cheers|danke|dank|merci|grazie|gracias|bedankt|obrigad[oa]|tack|takk|tak|"
     r"dziekuje|dekuj[ie]|kiitos|koszonom|tesekkurler|спасибо|ευχαριστω)(?:\s*[,!]|$)"
 )
+_FOOTER = re.compile(
+    r"(?:sent|get|gesendet|envoye|enviado|enviada|inviato|verzonden|verstuurd|skickat|sendt|lahetetty|"
+    r"wyslano|wyslane|odeslano|kuldve|отправлено|gonderildi)\b.*\b(?:from|for|von|vom|depuis|de|desde|"
+    r"do|dal|da|van|vanaf|fran|fra|z|ze|с|iphone|ipad|android|iphone[’']?(?:dan|mdan|umdan)) .*"
+    r"|(?:von|vom) (?:meinem?|mein) .*"
+    r"|(?:created|exported|generated|printed|compiled|prepared|submitted|erstellt|exportiert|gedruckt|"
+    r"exporte|imprime|generado|creado|esportato|creato|gemaakt|skapad|opprettet|oprettet) "
+    r"(?:by|from|on|at|with|von|vom|am|aus|mit|par|le|por|el|da|il|door|op|av|af|den) .*"
+)
+"""What mail programs and lists write below."""
 _SEE = re.compile(r"(?:see|siehe|voir|ver|vedi|zie|patrz|viz|copy of|moved to|same as) [^\W_]")
 """Typed small: Ver and See are names."""
-_NUMBER = re.compile(r"[#№]\s?\d+|\d+(?:st|nd|rd|th|kg|g|ml|cl|oz)|[IVX]+\.")
+_NUMBER = re.compile(
+    r"[#№]\s?\d+|\d+(?:st|nd|rd|th)|[IVX]+\."
+    r"|\d+(?:[.,]\d+)?\s?(?:[kcm]?g|[cm]?l|[kcm]?m|oz|lbs?|in|ft|min|sec|h|pt|px|°[CF]?|\")"
+    r"|[A-Za-z]{1,4}[-_/ ]?\d{3,}(?:[-_/]\d+)*"
+)
+"""A number with its sign, its unit, or the letters of a register: No. 5, 12 kg, ID-00412."""
 _HANDLE = re.compile(r"@[a-z0-9](?:[a-z0-9._-]*[a-z0-9_])?|@\w+[\d_]\w*")
 """What somebody is called in a network: @maren_plays."""
 
@@ -473,7 +530,7 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     low = " ".join(plain(name).split())
     if "@" in name and "." in name.partition("@")[2]:
         return  # an e-mail address, which is said as such
-    bare = low.strip(" .:!,;()[]{}<>")
+    bare = low.strip(" .:!?,;()[]{}<>~*#=_|•-–—")
     is_of_signs = all(unicodedata.category(char)[0] in "PZ" or char in "½¼¾" for char in name)
     if name.strip() and (is_of_signs or _NUMBER.fullmatch(name)):
         # A ditto sign, a full stop: nobody is called by signs alone.
@@ -493,7 +550,7 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if any(_bare(word) in _NEVER for word in name.split()) or _NO_ANSWER.search(low):
         yield Finding("not-a-name", Severity.STOP, "name", *words.not_a_name(name))
         return
-    if _is_count(bare):
+    if _is_count(bare) or _is_typed_to_fill(name) or _is_labelled_value(name):
         yield _stop("not-a-name", words.not_a_name(name))
         return
     if (doubt := _of_a_kind(bare)) is not None:
@@ -521,7 +578,14 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _AT_THE_END.fullmatch(name.casefold()) or name.startswith("x "):
         yield _warning("reads-as-remark", words.reads_as_remark(name))  # Neu is a family's name
         return
-    if _is_remark(name) or _THANKS.match(low) or _HANDLE.fullmatch(name) or _SEE.match(name):
+    if (
+        _is_remark(name)
+        or _is_in_sentences(name)
+        or _THANKS.match(low)
+        or _FOOTER.fullmatch(low)
+        or _HANDLE.fullmatch(name)
+        or _SEE.match(name)
+    ):
         yield _stop("reads-as-remark", words.reads_as_remark(name))
         return
     if meant := read_otherwise(name):
@@ -566,16 +630,40 @@ _COUNTED = frozenset(
         "počet hostů osob hrnků sivu pöytä rivi yhteensä vieraita oldal asztal sor összesen vendég",
         "sayfa masa sıra toplam sayı kişi misafir bardak страница стр стол ряд итого всего из "
         "гостей человек кружек σελίδα τραπέζι σύνολο από άτομα καλεσμένοι",
+        "so far currently until now today already yet still confirmed declined pending open missing "
+        "replies replied answers vegetarians bisher jetzt noch offen zugesagt abgesagt fehlen fehlt "
+        "inscrits présents confirmés confirmados asistentes confermati presenti aangemeld anmälda "
+        "påmeldte tilmeldte ilmoittautunutta",
     )
     for word in line.split()
 )
 """What stands beside a number that counts or numbers: Page 2 of 3, Total guests 48."""
 
 
+def _is_typed_to_fill(word: str) -> bool:
+    """Whether a word is one letter again and again, or keys that lie beside each other."""
+    low = word.lower()
+    is_one_letter = len(low) > 2 and low.isalpha() and len({*low}) == 1 and not word.isupper()
+    return is_one_letter or (len(low) >= _SHORTEST_RUN and any(low in row for row in _KEYS))
+
+
+_KEYS = (
+    "qwertyuiop", "qwertzuiop", "azertyuiop", "asdfghjkl", "qsdfghjklm", "zxcvbnm", "yxcvbnm",
+    "wxcvbn", "йцукенгшщзх", "фывапролджэ", "ячсмитьбю", "abcdefghij",
+)  # fmt: skip
+_SHORTEST_RUN = 4
+
+
+def _is_labelled_value(name: str) -> bool:
+    """Whether a text is a word, a colon, and a date or a number: Stand: 3. Mai."""
+    label, colon, value = name.partition(":")
+    return bool(colon and label.strip().isalpha() and kind_of(value) is not Kind.TEXT)
+
+
 def _is_count(bare: str) -> bool:
     """Whether a text is numbers and words that only count or number something."""
     found = re.findall(r"[^\W_]+", bare)
-    numbers = [word for word in found if word.isdigit()]
+    numbers = [word for word in found if word.isdecimal()]
     return 0 < len(numbers) < len(found) and all(
         word in _COUNTED for word in found if word not in numbers
     )
@@ -692,6 +780,30 @@ def _is_remark(name: str) -> bool:
     return False
 
 
+def _is_in_sentences(name: str) -> bool:
+    """Whether several words are small ones that hold sentences together, and no particles."""
+    found = re.findall(r"[^\W\d_]+", name)[1:]
+    return sum(word in _OF_SENTENCES and not is_particle(word) for word in found) > 1
+
+
+_OF_SENTENCES = frozenset(
+    (
+        "from my our your his her their to by for on at is are was were be been has have had will "
+        "would can could this that these those it we they you us them as if when until about "
+        "after before there here all some any every only also still just up down out of or but "
+        "mein meine meinem unser unsere ihr ihre für bei ist sind war waren wird werden haben hat "
+        "kann bis wenn dass dies diese dieser es wir sie uns nur auch schon immer hier jeder "
+        "mon mes notre nos votre vos pour par sur est sont été que qui ce cette ces nous vous ils "
+        "plus sera seront mi mis nuestro nuestra para por con que es son fue este esta estos hay "
+        "más muy hasta todos mio mia nostro per con che è sono questo questa più fino mijn onze "
+        "voor door met dat die is zijn worden heeft kan tot als dit deze wij ook från min mitt "
+        "för till på är har det som vi inte til er meu minha nosso nossa são pelo pela estão "
+        "это для все они есть был была будет на по от что как мы вы"
+    ).split()
+)
+"""Small words of sentences. Common practice, from memory, in several languages."""
+
+
 def _is_two(name: str) -> bool:
     # What follows in small letters is a role or a remark.
     second = next((match[0][-1] for match in _TOGETHER.finditer(name)), "a")
@@ -706,6 +818,8 @@ def _is_perhaps_two(name: str) -> bool:
     if not match or not (match["one"][0].isupper() and match["two"][0].isupper()):
         return False
     one, two = match["one"].split(), match["two"].split()
+    if plain(name).startswith(_JOINED_LASTS):
+        return False
     if len(one) == 1:
         return True
     is_second = len(two) > 1 and match["joiner"] not in _OF_LAST_NAMES
@@ -734,9 +848,7 @@ def _capitals(name: str, language: str) -> Iterator[Finding]:
         small = word.lower() == word and word.upper() != word
         if small:
             tied = at > 0 and name[name.index(word) - 1] in "-'’"
-            tied = tied and not (
-                len(word) > 3 and all(map(is_usual_first, map(plain, found[at - 1 : at + 1])))
-            )
+            tied = tied and not _is_small_second(found[at - 1], word)
             odd = len(word) > 1 and not (
                 tied or is_particle(word) or word in _SMALL_NUMERALS or word in titles
             )
@@ -748,6 +860,25 @@ def _capitals(name: str, language: str) -> Iterator[Finding]:
         if odd:
             whole = titled(word.lower(), language)
             yield _warning("odd-capitals", words.odd_capitals(word, whole))
+
+
+def _is_small_second(first: str, second: str) -> bool:
+    """Whether what follows a hyphen in small letters is a first name: Jean-marie, Wolf-dieter.
+
+    Syllables of Korean and Chinese names are written so: Mi-kyung, Wen-liang, Min-jung.
+    """
+    both = plain(first), plain(second)
+    if len(second) > 3 and all(map(is_usual_first, both)):
+        return True
+    is_syllable = second.endswith("ng") or len(second) < _SHORTEST_SECOND
+    return (
+        not is_syllable
+        and not is_particle(first)
+        and any(is_borne(both[1], as_first) for as_first in (True, False))
+    )
+
+
+_SHORTEST_SECOND = 5
 
 
 def _is_jumbled(word: str) -> bool:

@@ -24,6 +24,11 @@ _WEB = re.compile(
     r"dk|fi|tr|ru|gr|ie|co|uk|us|au|ca)(?:/|\b(?!\.?\s*\S))",
     re.IGNORECASE,
 )
+_HOST = re.compile(
+    r"(?<![@\w])[a-z0-9][a-z0-9-]{2,}(?:\.[a-z0-9-]+)*\.(?:[a-z]{2,}/\S*|(?:example|online|app|dev|io|tv|"
+    r"music|art|band|events|shop|site|xyz|club|live|page|link|world|biz|blog|cloud|email|team)\b(?!\.?\s*\S))"
+)
+"""An address of the web without its http, typed small."""
 _TELEPHONE = re.compile(r"(?:\+|\b00?)[1-9](?:[\s()./-]*\d){5,}|\b\(?\d{3}\)?[-. ]\d{3,4}[-. ]?\d*")
 """A number with its country or its area in front, or in threes and fours."""
 _IN_BRACKETS = re.compile(r"^(?P<name>.*\S)\s*[(\[{](?P<role>[^)\]}]+)[)\]}]\s*$")
@@ -102,7 +107,7 @@ _SENTENCE = frozenset(
         "todavía", "quizás", "preguntar", "ancora", "forse", "chiedere", "nog", "niet", "geen",
         "misschien", "vragen", "ikke", "vet", "kanskje", "inte", "nie", "wiem", "może", "nevím",
         "ainda", "talvez", "não", "değil", "belli", "не", "знаю", "уточнить", "δεν", "ξέρω",
-        "tbc", "tbd", "tba", "call", "phone", "email", "e-mail", "mail", "see", "siehe", "voir",
+        "tbc", "tbd", "tba", "or", "oder", "eller", "lub", "nebo", "или", "ή", "call", "phone", "email", "e-mail", "mail", "see", "siehe", "voir",
         "anrufen", "appeler", "llamar", "bellen", "left-handed", "right-handed", "left-hander",
         "lefty", "lefthanded", "linkshänder", "linkshänderin", "gaucher", "gauchère", "zurdo",
         "zurda", "mancino", "mancina", "linkshandig", "vänsterhänt", "tell", "confirm", "until",
@@ -117,7 +122,7 @@ _NONE = re.compile(
 )
 _ADDRESS = re.compile(r"\S@\S+\.|https?:|www\.")
 _SEE = re.compile(r"(?:see|siehe|voir|ver|vedi|zie|se|patrz|viz|katso|lásd|bkz|см)\.? \S.*")
-_ENDING = re.compile(r".*[?!*…]")
+_ENDING = re.compile(r".*[?!*…]|.*\?.*")
 
 
 def _language(guest: Guest) -> str:
@@ -159,7 +164,7 @@ def _name(name: str, language: str) -> Iterator[Finding]:
         yield _warning("all-lower-case", "name", words.all_lower_case(name, titled(name, language)))
     if _E_MAIL.search(name):
         yield _stop("e-mail", words.e_mail(name))
-    elif _WEB.search(name):
+    elif _WEB.search(name) or _HOST.search(name):
         yield _stop("web-address", words.web_address(name))
     elif _TELEPHONE.search(name):
         yield _stop("telephone", words.telephone(name))

@@ -69,7 +69,7 @@ _EASTERN = _table(
     "ü rz dfkmprstz cklnrs -|ý - klnrstv cdklnorszčš bhklmnptv|"
     "ă - bcdfglmnprstvzţț cdglmnprstuzşţț bcdghlnrstzţșț|ą - bdgijlmrtwł bcdgkpstzż -|"
     "ć iouw aeiuš aeimn aei|č aceioruí abdefghijklmnoprtuvwyzáéíúýšž aeijknotuváéíš aeinoá|"
-    "ď aou aelž aoá e|đ ou anru aei -|ę - dgijkmprstwzłż bcdgkpstzż -|"
+    "ď aou aelž aoá e|đ aeioun aeinoru aeijou -|ę - dgijkmprstwzłż bcdgkpstzż -|"
     "ě - bdmnptv cdjklmnprtzšž -|ľ u adeiopuáš agjkosuúš aeá|"
     "ł aouąę abcgikorsuwzó acdegkmnoptuwyąę aeo|ń - aeiouy ks e|ň ao aeikmorsuášž adkouvá aeoá|"
     "ő rsz bdfklmrstyz dhikmnrstz gklnstz|ř eiáí bdehikoptá eioáí aoá|ś clmprw aeiouó clmn ou|"

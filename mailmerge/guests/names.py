@@ -421,7 +421,7 @@ def _capital(small: str, language: str) -> str:
 _MISREAD = {"þ": "ş", "Þ": "Ş", "ý": "ı", "Ý": "İ", "ð": "ğ", "Ð": "Ğ"}
 _NOT_TURKISH = re.compile("[áéíóúæěščřžůťďÁÉÍÓÚÆĚŠČŘŽŮŤĎ]")
 _TURKISH = re.compile(
-    r"[ýÝþÞðÐ].*[zqw]|[zqw].*[ýÝþÞðÐ]|(?<!l)ýn\b|(?<=[^\W\d_])þ(?![oóuúr])|\bÞ[aei]|ý[^\W\d_]*ý|"
+    r"[ýÝþÞðÐ].*[zqw]|[zqw].*[ýÝþÞðÐ]|(?<!l)ýn\b|(?<=[^\W\d_])þ(?![oóuúr])|\bÞ(?!angb|eng[ie]|ekl|eba\b|elm|e[oó]|ea\b|iðr)[aei]|ý[^\W\d_]*ý|"
     r"ð(?=[ýü])|[oO]ðl[uü]\b|[oO]ðan\b|ð[çt]|(?<![GglL][uo]|[Aa]u|[NnRr]i|ei|lö|or)ð[bm]|"
     r"\bÝ(?:[bcçfghklnpsştvz]|rem|rfan|dil|dris)"
     r"|[üçÜÇ].*[ýÝþÞðÐ]|[ýÝþÞðÐ].*[üçÜÇ]"
