@@ -42,6 +42,9 @@ def check_company(remarks: tuple[Remark, ...], engraved: frozenset[str]) -> Iter
                 yield Finding("role-missing", warning, "role", *words.ROLE_MISSING)
             case "role-alike" if "role" in engraved:
                 yield Finding("role-alike", warning, "role", *words.role_alike(remark.other))
+            case "role-foreign" if "role" in engraved:
+                said = words.role_foreign(remark.other)
+                yield Finding("role-in-other-language", warning, "role", *said)
             case "name-is-role":
                 yield Finding("name-is-role", warning, "name", *words.name_is_role(remark.other))
             case "role-within":

@@ -85,7 +85,8 @@ _NOBODY = frozenset(
         "neznano|neznan|nepoznat|nepoznato|neznámy|neznáma|непознат|неизвестен гост|невідомо|"
         "невідомий|sem identificação|chưa biết|chưa có|không có|không rõ|chưa xác định|"
         "ไม่ทราบ|ไม่มี|ยังไม่ทราบ|รอยืนยัน|ไม่ระบุ|belum tahu|belum ada|tidak ada|tidak diketahui|"
-        "akan menyusul|無名|匿名|未登録|追って連絡|未記入|空欄|不详|未知|空|匿名|暂无|暫無|미상|미기재|"
+        "akan menyusul|無名|匿名|未登録|追って連絡|未記入|空欄|"
+        "不详|未知|空|匿名|暂无|暫無|미상|미기재|"
         "추후 통보|غير محدد|مجهول|لاحقا|فارغ|لم يحدد|לא נמסר|טרם נקבע|אנונימי|"
         "אלמוני|ללא שם|بدون اسم|بلا اسم|نامعلوم|नाम नहीं|अज्ञात|nav|nėra|puudub|ninguno aún|"
         "inconnu(e)|tundmatu|nezināms|nezināma|nezinoms|skrásett síðar|óþekkt|óþekktur|vantar|"
@@ -153,10 +154,12 @@ _SOMEBODY = frozenset(
         "αναπληρωτής|μέλος|δώρο|μαέστρος|客人|来宾|嘉宾|备用|ゲスト|来賓|お客様|予備|招待客|손님|게스트|예비|"
         "ضيف|محجوز|אורח|שמור|"
         "viesis|viesi|svečias|svečiai|külaline|külalised|gost|gosti|gostja|hosť|hostia|oaspete|"
-        "invitat|invitată|invitați|гостя|гостья|гостът|khách|khách mời|người đi cùng|trẻ em|แขก|แขกรับเชิญ|"
+        "invitat|invitată|invitați|гостя|гостья|гостът|khách|khách mời|người đi cùng|trẻ em|แขก|"
+        "แขกรับเชิญ|"
         "ผู้ติดตาม|เด็ก|tamu|pendamping|אורחת|אורחים|מלווה|ילד|ילדה|ضيفة|ضيوف|مرافق|مرافقة|طفل|"
         "طفلة|嘉賓|賓客|陪同|小孩|儿童|家属|同伴|同行者|子供|お子様|ご家族|동반자|어린이|가족|"
-        "pavadonis|bērns|palydovas|vaikas|saatja|laps|spremljevalec|otrok|pratnja|dijete|sprievod|dieťa|"
+        "pavadonis|bērns|palydovas|vaikas|saatja|laps|spremljevalec|otrok|pratnja|dijete|sprievod|"
+        "dieťa|"
         "însoțitor|copil|gestir|супровід|дитина|придружител|дете|συνοδός|παιδιά|"
         "καλεσμένη|καλεσμένοι",
     )
@@ -227,7 +230,8 @@ _TRADES = (
     "emcee|officiant|priest|kellner|kellnerin|florist|floristin|koch|techniker|türsteher|fahrer|"
     "serveur|serveuse|cuisinier|fleuriste|chauffeur|cocinero|cocinera|florista|chófer|cuoco|"
     "fiorista|autista|ober|serveerster|kok|bloemist|kelner|kelnerka|kucharz|číšník|kuchař|"
-    "kuljettaja|kokki|garson|aşçı|şoför|водитель|повар|официант|фотографы|σερβιτόρος|οδηγός|φωτογράφος|fotografs|"
+    "kuljettaja|kokki|garson|aşçı|şoför|водитель|повар|официант|фотографы|σερβιτόρος|οδηγός|"
+    "φωτογράφος|fotografs|"
     "fotografas|fotógrafa|fotograf|fotografka|nhiếp ảnh gia|tài xế|ช่างภาพ|คนขับรถ|مصور|مصورة|سائق|"
     "צלם|צלמת|נהג|摄影师|攝影師|司机|司機|カメラマン|運転手|사진사|운전사|fényképész|sofőr|vairuotojas|šoferis|"
     "fotograaf|водій|шофьор|šofér|vozač|voznik|ljósmyndari|bílstjóri"
@@ -235,7 +239,8 @@ _TRADES = (
 _KINDS = (
     "teenager|teenagers|bride|groom|bridegroom|gatecrasher|nurse|press|media|reporter|journalist|"
     "organiser|organizer|barkeeper|steward|stewardess|chaperone|babysitter|coach|trainer|"
-    "interpreter|presenter|compere|announcer|entertainer|magician|mayor|vicar|customer|client|owner|"
+    "interpreter|presenter|compere|announcer|entertainer|magician|mayor|vicar|customer|client|"
+    "owner|"
     "landlord|caretaker|janitor|receptionist|medic|paramedic|roadie|runner|dresser|prompter|"
     "choreographer|dancer|actor|actress|committee|audience|public|management|catering|cloakroom|"
     "choir|chorus|orchestra|ensemble|quartet|quintet|woodwinds|wind|rhythm section",
@@ -630,8 +635,10 @@ _COUNTED = frozenset(
         "počet hostů osob hrnků sivu pöytä rivi yhteensä vieraita oldal asztal sor összesen vendég",
         "sayfa masa sıra toplam sayı kişi misafir bardak страница стр стол ряд итого всего из "
         "гостей человек кружек σελίδα τραπέζι σύνολο από άτομα καλεσμένοι",
-        "so far currently until now today already yet still confirmed declined pending open missing "
-        "replies replied answers vegetarians bisher jetzt noch offen zugesagt abgesagt fehlen fehlt "
+        "so far currently until now today already yet still confirmed declined pending open "
+        "missing "
+        "replies replied answers vegetarians bisher jetzt noch offen zugesagt abgesagt fehlen "
+        "fehlt "
         "inscrits présents confirmés confirmados asistentes confermati presenti aangemeld anmälda "
         "påmeldte tilmeldte ilmoittautunutta",
     )
@@ -787,19 +794,21 @@ def _is_in_sentences(name: str) -> bool:
 
 
 _OF_SENTENCES = frozenset(
-    (
-        "from my our your his her their to by for on at is are was were be been has have had will "
-        "would can could this that these those it we they you us them as if when until about "
-        "after before there here all some any every only also still just up down out of or but "
-        "mein meine meinem unser unsere ihr ihre für bei ist sind war waren wird werden haben hat "
-        "kann bis wenn dass dies diese dieser es wir sie uns nur auch schon immer hier jeder "
-        "mon mes notre nos votre vos pour par sur est sont été que qui ce cette ces nous vous ils "
-        "plus sera seront mi mis nuestro nuestra para por con que es son fue este esta estos hay "
-        "más muy hasta todos mio mia nostro per con che è sono questo questa più fino mijn onze "
-        "voor door met dat die is zijn worden heeft kan tot als dit deze wij ook från min mitt "
-        "för till på är har det som vi inte til er meu minha nosso nossa são pelo pela estão "
-        "это для все они есть был была будет на по от что как мы вы"
-    ).split()
+    word
+    for line in (
+        "from my our your his her their to by for on at is are was were be been has have had will",
+        "would can could this that these those it we they you us them as if when until about",
+        "after before there here all some any every only also still just up down out of or but",
+        "mein meine meinem unser unsere ihr ihre für bei ist sind war waren wird werden haben hat",
+        "kann bis wenn dass dies diese dieser es wir sie uns nur auch schon immer hier jeder",
+        "mon mes notre nos votre vos pour par sur est sont été que qui ce cette ces nous vous ils",
+        "plus sera seront mi mis nuestro nuestra para por con que es son fue este esta estos hay",
+        "más muy hasta todos mio mia nostro per con che è sono questo questa più fino mijn onze",
+        "voor door met dat die is zijn worden heeft kan tot als dit deze wij ook från min mitt",
+        "för till på är har det som vi inte til er meu minha nosso nossa são pelo pela estão",
+        "это для все они есть был была будет на по от что как мы вы",
+    )
+    for word in line.split()
 )
 """Small words of sentences. Common practice, from memory, in several languages."""
 

@@ -269,6 +269,14 @@ def role_alike(other: str) -> Said:
     )
 
 
+def role_foreign(role: str) -> Said:
+    """Say that a role is in another language than those of the others."""
+    return (
+        f"The role is in another language than those of the others: {shown(role)}.",
+        "Ask whether it should be in theirs.",
+    )
+
+
 def name_is_role(name: str) -> Said:
     """Say that a name is the role of others."""
     return (

@@ -10,15 +10,22 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import NamedTuple
 
 from rapidfuzz.distance import OSA
 
 from mailmerge.guests.codepages import misread, read_in
 from mailmerge.guests.exchanged import is_rather_first, leaning
-from mailmerge.guests.names import SUFFIXES, TITLES, plain, read_as_icelandic
-from mailmerge.guests.roles import KNOWN, RANKS, is_written, of_the_language
+from mailmerge.guests.names import SUFFIXES, TITLES, is_particle, plain, read_as_icelandic
+from mailmerge.guests.roles import (
+    KNOWN,
+    RANKS,
+    SECTIONS,
+    in_another_language,
+    is_written,
+    of_the_language,
+)
 
 MOST = 5_000
 """Guests of a list that are compared with each other."""
@@ -176,8 +183,8 @@ class Remark(NamedTuple):
 
     kind: str
     """``same``, ``alike``, ``one-word``, ``turned``, ``split``, ``name-signs``, ``role-signs``,
-    ``role-alike``, ``role-missing``, ``role-none``, ``role-within``, ``role-goes-on``,
-    ``name-is-role``,
+    ``role-alike``, ``role-foreign``, ``role-missing``, ``role-none``, ``role-within``,
+    ``role-goes-on``, ``name-is-role``,
     ``heading``, ``foreign`` or ``code-page``."""
     rows: tuple[int, ...] = ()
     other: str = ""
@@ -280,7 +287,7 @@ class Company:
                 yield row, Remark("one-word")
             else:
                 first, last = words[0], words[-1]
-                is_like_no_other = firsts[first] == lasts[last] == 1
+                is_like_no_other = firsts[first] == lasts[last] == 1 and first not in _LEAD
                 if is_like_no_other and lasts[first] and (firsts[last] or _is_last_first(name)):
                     yield row, Remark("turned")
 
@@ -327,8 +334,9 @@ class Company:
         slips = _slips_of_roles(count, {role.casefold(): role for _, _, role in self.names})
         spelled = Counter(role for _, _, role in self.names if role)
         usual: dict[str, str] = {}
-        for role, _ in spelled.most_common():
+        for role in sorted(spelled, key=lambda role: (-spelled[role], role not in _usual(role))):
             usual.setdefault(_key(role), role)
+        foreign = in_another_language(_plain_count(count))
         filled = sum(count.values())
         in_roles = Counter(word for role in count for word in set(_LETTERS.findall(plain(role))))
         lettered = sum(many for role, many in count.items() if _LETTERS_ALONE.search(role))
@@ -343,8 +351,12 @@ class Company:
                 yield row, Remark("role-alike", (), meant)
             elif role and (base := _goes_on(role, count, in_roles)):
                 yield row, Remark("role-goes-on", (), base, role)
+            elif role and _plain_role(role) in foreign:
+                yield row, Remark("role-foreign", (), role)
             words = parts_of(name)
-            if len(words) > 2 and any(count[word] >= 2 for word in (words[0], words[-1])):
+            is_led = len(words) > 2 and is_particle(words[-2])  # Vincent Van Horn
+            ends = words[:1] if is_led else (*words[:1], *words[-1:])
+            if len(words) > 2 and any(count[word] >= 2 for word in ends):
                 yield row, Remark("role-within", (), name)
             if name and role and low != name.casefold() and _is_role(name, role, count):
                 yield row, Remark("name-is-role", (), name)
@@ -373,6 +385,24 @@ class Company:
             meant = next(filter(None, (read_in(name, page) for page in pages)), "")
             if meant and row not in sure:
                 yield row, Remark("code-page", (), meant)
+
+
+_LEAD = frozenset(
+    word
+    for line in (
+        "li wang zhang liu chen yang zhao huang zhou wu xu sun hu zhu gao lin he guo ma luo",
+        "song tang deng feng cao peng zeng xiao tian dong pan yuan cai jiang yu du ye cheng wei",
+        "su lu ding ren shen yao lo chan wong lam leung cheung lau ng ho kim lee park choi jung",
+        "kang cho yoon jang lim han shin seo kwon hwang ahn nguyen tran le pham hoang phan vu",
+        "vo dang bui do ngo duong ly nagy kovacs toth szabo horvath varga kiss molnar nemeth",
+        "farkas",
+    )
+    for word in line.split()
+)
+"""Last names that stand in front in their own languages, so that nobody has turned them.
+
+Common practice in Chinese, Korean, Vietnamese and Hungarian, from memory.
+"""
 
 
 def _is_shortened(words: tuple[str, ...]) -> bool:
@@ -429,6 +459,23 @@ def _key(role: str) -> str:
     A blank before a number stays: it is part of what is counted.
     """
     return re.sub(r"(?<=[a-z]) (?=[a-z]{2})", "", " ".join(_LETTERS.findall(plain(role))))
+
+
+def _plain_role(role: str) -> str:
+    """Return the words of a role, plain, with a blank between them."""
+    return " ".join(_LETTERS.findall(plain(role)))
+
+
+def _plain_count(count: Mapping[str, int]) -> Counter[str]:
+    found: Counter[str] = Counter()
+    for role, many in count.items():
+        found[_plain_role(role)] += many
+    return found
+
+
+def _usual(role: str) -> tuple[str, ...]:
+    """Return a role as it is usually written: its first letter large, or each word's, or none."""
+    return role.capitalize(), role.title(), role.lower()
 
 
 def _goes_on(role: str, count: Mapping[str, int], in_roles: Mapping[str, int]) -> str:
@@ -498,7 +545,7 @@ def _slips_of_roles(count: Mapping[str, int], written: Mapping[str, str]) -> dic
         spelled = written[role]
         if _EL_FOR_I.search(spelled):
             found[role] = _EL_FOR_I.sub(lambda match: match[0].replace("l", "I"), spelled)
-    texts = [(role, " ".join(_LETTERS.findall(plain(role)))) for role in count]
+    texts = [(role, _plain_role(role)) for role in count]
     home = of_the_language({text: count[role] for role, text in texts})
     for at, beside in _a_letter_apart([text for _, text in texts]):
         for (role, one), (other, two) in ((texts[at], texts[beside]), (texts[beside], texts[at])):
@@ -551,10 +598,10 @@ def _is_plural(word: str, other: str) -> bool:
 
 
 def _is_heading(name: str, roles: Mapping[str, int]) -> bool:
-    """Whether a name without a role heads those who follow: a role, or several of it."""
+    """Whether a name without a role heads those who follow: a role, several of it, or a section."""
     found = re.search(r"[^\W\d_](?:.*[^\W\d_])?", name)
     word = found[0].casefold() if found else ""
-    return any(
+    return plain(word) in SECTIONS or any(
         word == role or word in {role + ending for ending in _PLURAL}
         for role, many in roles.items() if many > 1
     )  # fmt: skip
@@ -609,6 +656,11 @@ def _shorter(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[i
             parts = {words[:1], words[-1:], words[1:]}
             # Without a middle name or the second of two last names: Anna Conti, Sigrid Holm.
             parts |= {words[:n] + words[n + 1 :] for n in range(1, len(words)) if len(words) > 2}
+            parts |= {
+                (*words[:n], words[n][0], *words[n + 1 :])
+                for n in range(1, len(words) - 1)
+                if len(words[n]) > 1
+            }  # with the initial of a middle name
             yield from ((at, alone[part]) for part in parts if part in alone)
 
 
@@ -644,8 +696,26 @@ def _slips(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int
     texts = [" ".join(words) for _, _, words in people]
     for pair in _a_letter_apart(texts):
         one, other = (texts[at] for at in pair)
-        if _is_slip(one, other) or _is_cut_short(one, other):
+        are_two = _APART & {frozenset(_unlike(one, other))}
+        if not are_two and (_is_slip(one, other) or _is_cut_short(one, other)):
             yield pair
+
+
+_APART = frozenset(
+    frozenset(pair)
+    for line in (
+        "rajesh rakesh ramesh|rajiv ranjiv|mahesh manesh|suresh naresh|sunil sushil|anita amita|"
+        "kavita kabita|sarita savita|sunita sumita|geeta meeta|rohit mohit",
+        "maria marta maura|marina martina|mariam miriam|carla clara|carlo carlos|marco mario|"
+        "paolo pablo|elena helena|daria maria|jana lana|karin karen|kirsten kerstin|helge helga|"
+        "aylin ayten|aysel aysen|selin selim|burak burat|"
+        "minh linh|thanh thinh|hung hong|akiko ayako|yuko yoko|keiko reiko|haruka haruna|"
+        "jiwon siwon|minji minju|andrea andrej|stefan stefana",
+    )
+    for names in line.split("|")
+    for pair in combinations(names.split(), 2)
+)
+"""First names a letter or two apart that are two people's. Common practice, from memory."""
 
 
 def _is_cut_short(one: str, other: str) -> bool:

@@ -6,7 +6,7 @@ is as good as any other. Common practice, from memory.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 
 from mailmerge.guests.names import plain
 
@@ -42,6 +42,70 @@ _LANGUAGES = tuple(
 )
 PLAYED = frozenset().union(*_LANGUAGES)
 """Instruments and voices."""
+
+SECTIONS = frozenset(
+    plain(word)
+    for line in (
+        "strings brass woodwind woodwinds winds percussion rhythm reeds low_brass high_strings "
+        "low_strings upper_strings choir chorus crew committee board",
+        "streicher bläser holzbläser blechbläser holz blech schlagwerk chor vorstand "
+        "cordes vents bois cuivres chœur cuerdas vientos maderas metales coro archi fiati legni "
+        "ottoni strijkers blazers houtblazers koperblazers koper hout koor cordas sopros madeiras "
+        "metais stråkar blåsare bleckblås träblås strykere blåsere messing treblås kor kör",
+        "smyczki drewno blacha chór smyčce dechy žestě sbor jouset puhaltimet vasket kuoro "
+        "vonósok fúvósok kórus yaylılar üflemeliler koro струнные духовые медные хор έγχορδα "
+        "πνευστά χάλκινα χορωδία",
+    )
+    for word in line.replace("_", " ").split()
+)
+"""What groups of players are called, as a heading above them has it. From memory."""
+
+
+def in_another_language(count: Mapping[str, int]) -> frozenset[str]:
+    """Return those of a list's roles that are instruments of another language than nearly all.
+
+    Viool, Fagot and Klarinet among English ones. What a language has too is none of another one,
+    nor is a word that only tells players apart.
+
+    Parameters
+    ----------
+    count
+        The roles in plain words, and how many guests have each.
+    """
+    home = of_the_language(count)
+    own = sum(count[role] for role in home & count.keys())
+    words_of_home = {word for role in home for word in role.split()} | _SHARED
+    odd = frozenset(role for role in count if _is_foreign(role, words_of_home))
+    is_settled = len(home & count.keys()) >= _FEWEST_OF_ONE
+    return (
+        odd
+        if is_settled and sum(count[role] for role in odd) <= _FEW_OF_OTHERS * own
+        else frozenset()
+    )
+
+
+def _is_foreign(role: str, known: Container[str]) -> bool:
+    """Whether one word of a role is played elsewhere, and no word is known at home."""
+    words = role.split()
+    return any(word in PLAYED - RANKS for word in words) and not any(
+        word in known for word in words
+    )
+
+
+_SHARED = frozenset(
+    word
+    for line in (
+        "viola cello violoncello oboe tuba piano horn piccolo celesta bass basso tenor soprano "
+        "sopran",
+        "alto alt bariton baritone baryton mezzo trombone timpani percussion euphonium cornet",
+        "saxophone saxophon contrabass cor corno",
+    )
+    for word in line.split()
+)
+"""What many languages say alike."""
+_FEWEST_OF_ONE = 4
+_FEW_OF_OTHERS = 0.2
+"""A list has a language if it names so many instruments in it, and has few of another one."""
 
 
 _WRITTEN = frozenset(word.replace("_", " ") for line in _PLAYED for word in line.split())
