@@ -276,12 +276,33 @@ HEADINGS = [
     ("Name of table", None), ("Nom de famille", "last"), ("Your name", "name"), ("Who", "name"),
     ("Musiker", "name"), ("Text on cup", "name"), ("Plays", "role"), ("Second line", "role"),
     ("Farbe", "coat"), ("Anzahl", "quantity"), ("Cantidad", "quantity"), ("Bemerkungen", "note"),
+    ("Meno", "name"), ("Úloha", "role"), ("Vārds", "first"), ("Uzvārds", "last"), ("Engrave", "name"),
+    ("Line 2", "role"), ("Text 1", "name"), ("Under the name", "role"), ("ROLE / PART", "role"),
+    ("Their job", "role"), ("Họ và tên", "name"), ("Nhạc cụ", "role"), ("Ім'я", "name"),
+    ("Прізвище", "last"), ("ชื่อ", "name"), ("الاسم الكامل", "name"), ("כלי נגינה", "role"),
+    ("Vloga", "role"), ("Pavardė", "last"), ("Perekonnanimi", "last"), ("嘉宾", "name"),
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize(("header", "field"), HEADINGS)
 def test_headings_in_many_languages(header: str, field: str | None) -> None:
     assert recognised([header]) == ([(field, 0)] if field else [])
+
+
+@pytest.mark.parametrize(
+    ("headers", "found"),
+    [
+        (("Name", "Engrave"), [("name", 0)]),
+        (("Line 1", "Line 2"), [("name", 0), ("role", 1)]),
+        (("First", "Last", "Text 1"), [("first", 0), ("last", 1)]),
+        (("Name", "Role", "Line 2"), [("name", 0), ("role", 1)]),
+        (("Name", "Section", "Line 2"), [("name", 0)]),
+    ],
+)
+def test_what_may_stand_above_names_or_roles_does_where_nothing_else_does(
+    headers: tuple[str, ...], found: list[tuple[str, int]]
+) -> None:
+    assert recognised(headers) == found
 
 
 @pytest.mark.parametrize(

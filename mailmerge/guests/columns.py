@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import islice
@@ -26,46 +26,72 @@ _WORDS: dict[str, str] = {
         name, names, full name, guest, guests, guest name, name of guest, guest names, player,
         member, recipient, name on cup, name for cup, name to engrave, name to be engraved,
         engraved name, engraving, attendee, attendees, participant, participants, invitee,
-        invitees, person, people, team member, employee, student, player name, member name, Namen,
-        Gast, Gäste, Teilnehmer, Teilnehmerin, Gravur, vollständiger Name, Vor- und Nachname, Name
-        Vorname, Vorname Nachname, Mitglied, Spieler, nom, noms, invité, invités, invitée, nom
-        complet, nom et prénom, prénom et nom, gravure, nombre, nombres, invitado, invitados,
-        nombre completo, nombre y apellidos, nombre y apellido, asistente, participante, nome,
-        nomi, ospite, ospiti, invitato, nome completo, nome e cognome, cognome e nome,
-        partecipante, naam, gasten, deelnemer, volledige naam, genodigde, convidado, convidados,
-        namn, navn, gäst, gäster, gjest, gjester, gæst, gæster, deltagare, deltaker, deltager,
-        fullständigt namn, fullt navn, fulde navn, nimi, koko nimi, vieras, vieraat, osallistuja,
-        imię i nazwisko, nazwisko i imię, gość, goście, uczestnik, jméno, jméno a příjmení, host,
-        hosté, účastník, név, teljes név, vendég, isim, ad, ad soyad, adı soyadı, guest s name,
+        invitees, person, people, team member, employee, student, player name, member name,
+        Namen, Gast, Gäste, Teilnehmer, Teilnehmerin, Gravur, vollständiger Name,
+        Vor- und Nachname, Name         Vorname, Vorname Nachname, Mitglied, Spieler, nom, noms,
+        invité, invités, invitée, nom         complet, nom et prénom, prénom et nom, gravure,
+        nombre, nombres, invitado, invitados, nombre completo, nombre y apellidos,
+        nombre y apellido, asistente, participante, nome, nomi, ospite, ospiti, invitato,
+        nome completo, nome e cognome, cognome e nome, partecipante, naam, gasten, deelnemer,
+        volledige naam, genodigde, convidado, convidados, namn, navn, gäst, gäster, gjest,
+        gjester, gæst, gæster, deltagare, deltaker, deltager, fullständigt namn, fullt navn,
+        fulde navn, nimi, koko nimi, vieras, vieraat, osallistuja, imię i nazwisko,
+        nazwisko i imię, gość, goście, uczestnik, jméno, jméno a příjmení, host, hosté,
+        účastník, név, teljes név, vendég, isim, ad, ad soyad, adı soyadı, guest s name,
         attendee name, participant name, invitee name, names to engrave, text to engrave,
         inscription, first and last name, first last name, first last, first name last name,
-        surname first name, last name first name, Nachname Vorname, Vorname Name, prénom nom, nom
-        prénom, nombre apellidos, apellidos nombre, nome cognome, cognome nome, voornaam
-        achternaam, misafir, konuk, katılımcı, имя, фио, гость, your name, who, musician,
-        musicians, Musiker, Musikerin, musicien, músico, musicista, text on cup, text on the cup,
-        personalisation, personalization, nume, ime, vardas, όνομα, ονοματεπώνυμο, 姓名, 名前, 氏名,
-        이름, الاسم, שם""",
+        surname first name, last name first name, Nachname Vorname, Vorname Name, prénom nom,
+        nom         prénom, nombre apellidos, apellidos nombre, nome cognome, cognome nome,
+        voornaam         achternaam, misafir, konuk, katılımcı, имя, фио, гость, your name, who,
+        musician, musicians, Musiker, Musikerin, musicien, músico, musicista, text on cup,
+        text on the cup, personalisation, personalization, nume, ime, vardas, όνομα,
+        ονοματεπώνυμο, 姓名, 名前, 氏名, 이름, الاسم, שם, meno, meno a priezvisko,
+        priezvisko a meno, vārds uzvārds, vārds un uzvārds, vardas pavardė, vardas ir pavardė,
+        nimi ja perekonnanimi, ees ja perekonnanimi, ime i prezime, ime in priimek,
+        prezime i ime, nume și prenume, nume prenume, numele, име, име и фамилия, ім'я,
+        прізвище та ім'я, піб, emri, emri dhe mbiemri, nafn, fullt nafn, ainm, enw, enw llawn,
+        izena, izen abizenak, nom i cognoms, nom cognoms, convidat, convidats, tên, họ tên,
+        họ và tên, họ và tên khách, khách mời, ชื่อ, ชื่อ สกุล, ชื่อ นามสกุล, ชื่อแขก, nama,
+        nama lengkap, nama tamu, tamu, नाम, নাম, نام, نام و نام خانوادگی, اسم, الاسم الكامل,
+        اسم الضيف, الضيف, שם מלא, שם האורח, אורח, お名前, ゲスト名, ゲスト, 招待客, 嘉宾, 宾客,
+        来宾, 客人, 名字, 성명, 성함, 손님, 게스트, viesis, svečias, külaline, hosť, hostia,
+        oaspete, invitat, invitați, gostja, gosti, гості, гости, участник, участници, участники,
+        музыкант, καλεσμένος, συμμετέχων, μουσικός""",
     "first": """
-        first, first name, first names, given name, given names, forename, christian name, fname,
-        Vorname, Vornamen, Rufname, prenume, prénom, prénoms, nombre de pila, nome di battesimo,
-        voornaam, fornavn, förnamn, etunimi, imię, křestní jméno, keresztnév, adı, 名""",
+        first, first name, first names, given name, given names, forename, christian name,
+        fname, Vorname, Vornamen, Rufname, prenume, prénom, prénoms, nombre de pila,
+        nome di battesimo, voornaam, fornavn, förnamn, etunimi, imię, křestní jméno, keresztnév,
+        adı, 名, krstné meno, vārds, eesnimi, ім'я особисте, prenumele, skírnafn, tên gọi,
+        nama depan, ชื่อต้น, שם פרטי, الاسم الأول, 下の名前""",
     "last": """
-        last, last name, lname, prezime, surname, family name, second name, Nachname, Familienname,
-        Zuname, nom de famille, apellido, apellidos, cognome, achternaam, familienaam, sobrenome,
-        apelido, efternavn, efternamn, etternavn, sukunimi, nazwisko, příjmení, vezetéknév, soyad,
-        soyadı, soyisim, фамилия, επώνυμο, 姓""",
+        last, last name, lname, prezime, surname, family name, second name, Nachname,
+        Familienname, Zuname, nom de famille, apellido, apellidos, cognome, achternaam,
+        familienaam, sobrenome, apelido, efternavn, efternamn, etternavn, sukunimi, nazwisko,
+        příjmení, vezetéknév, soyad, soyadı, soyisim, фамилия, επώνυμο, 姓, priezvisko, uzvārds,
+        pavardė, perekonnanimi, perenimi, priimek, nume de familie, прізвище, mbiemri,
+        eftirnafn, sloinne, cyfenw, abizena, abizenak, cognoms, họ, นามสกุล, nama belakang,
+        نام خانوادگی, اسم العائلة, שם משפחה, 苗字, 성""",
     "role": """
-        role, part, title, position, instrument, job, job title, function, what they do, what he
-        does, what she does, plays, second line, occupation, profession, duty, voice, Rolle,
-        Funktion, Stimme, Aufgabe, Beruf, Titel, rôle, fonction, poste, métier, titre, pupitre,
-        voix, rol, papel, cargo, función, instrumento, puesto, título, voz, ruolo, funzione,
-        strumento, mansione, titolo, voce, functie, taak, função, roll, stämma, funksjon, stemme,
-        tittel, rooli, tehtävä, soitin, rola, funkcja, stanowisko, funkce, nástroj, szerep,
-        hangszer, beosztás, görev, enstrüman, çalgı, должность, роль, инструмент, Funktie,
-        functia, funcție, rolul, instrumentul, uloga, instrumentas, pareigos, loma, zanimanje,
-        glazbalo, ammatti, szólam, szerepkör, rol op het podium, taakomschrijving,
-        ρόλος, όργανο, θέση, 役割, パート, 楽器, 担当, 角色, 职位, 乐器, 역할, 파트, 악기,
-        الدور, תפקיד""",
+        role, part, title, position, instrument, job, job title, function, what they do,
+        what he         does, what she does, plays, second line, occupation, profession, duty,
+        voice, Rolle, Funktion, Stimme, Aufgabe, Beruf, Titel, rôle, fonction, poste, métier,
+        titre, pupitre, voix, rol, papel, cargo, función, instrumento, puesto, título, voz,
+        ruolo, funzione, strumento, mansione, titolo, voce, functie, taak, função, roll, stämma,
+        funksjon, stemme, tittel, rooli, tehtävä, soitin, rola, funkcja, stanowisko, funkce,
+        nástroj, szerep, hangszer, beosztás, görev, enstrüman, çalgı, должность, роль,
+        инструмент, Funktie, functia, funcție, rolul, instrumentul, uloga, instrumentas,
+        pareigos, loma, zanimanje, glazbalo, ammatti, szólam, szerepkör, rol op het podium,
+        taakomschrijving, úloha, funkcia, pozícia, nástroj v orchestri, amats, instruments,
+        pienākumi, loma orķestrī, vaidmuo, roll orkestris, pill, ametikoht, amet, vloga,
+        glasbilo, inštrument, rol în orchestră, rolul în orchestră, post, роля, інструмент,
+        посада, партія, роль в оркестре, roli, instrumenti, hlutverk, hljóðfæri, ról, uirlis,
+        rôl, offeryn, eginkizuna, tresna, càrrec, vai trò, nhạc cụ, chức vụ, chức danh, vị trí,
+        ตำแหน่ง, หน้าที่, บทบาท, เครื่องดนตรี, peran, posisi, jabatan, alat musik, भूमिका, نقش,
+        ساز, الآلة, الوظيفة, כלי, כלי נגינה, 職種, 職名, 职务, 乐器 声部, 직책, 직위, their job,
+        their role, their instrument, his job, her job, role part, part role, role or part,
+        role or instrument, instrument or role, instrument part, part or instrument,
+        job or role, ρόλος, όργανο, θέση, 役割, パート, 楽器, 担当, 角色, 职位, 乐器, 역할,
+        파트, 악기, الدور, תפקיד""",
     "hand": """
         hand, handed, handedness, holding hand, left right, left or right, right or left, l r, l
         or r, left handed, left hand, left hander, lefty, lefties, which hand, Händigkeit,
@@ -101,13 +127,29 @@ _WORDS: dict[str, str] = {
         huomautus, uwagi, poznámka, poznámky, megjegyzés, not, notlar, примечание""",
 }
 """What clients write above their columns. Common practice, from memory, in many languages."""
-_PERHAPS_ROLE = """
-    section, sections, group, ensemble, choir, division, department, seat in section,
-    Sektion, Gruppe, Register, Pult, Abteilung, Satz, section d'orchestre, groupe, sección, grupo,
-    atril, sezione, gruppo, fila, sectie, groep, afdeling, naipe, seção, secção, sektion, grupp,
-    seksjon, gruppe, jaosto, ryhmä, sekcja, grupa, sekce, skupina, szekció, csoport, secția,
-    secțiune, partida, bölüm, grup, секция, группа, партия, τμήμα, ομάδα"""
-"""What stands above roles where no other column holds them."""
+_PERHAPS_WORDS = {
+    "name": """
+        engrave, text 1, line 1, first line, top line, upper line, line one, text line 1,
+        zeile 1, erste zeile, text oben, ligne 1, première ligne, línea 1, primera línea,
+        riga 1, prima riga, regel 1, eerste regel, linha 1, rad 1, linje 1, řádek 1, wiersz 1,
+        1 sor, satır 1, rivi 1, what to engrave, engrave this, on the cup, cup says, cup text,
+        who it is for, for whom, whose cup""",
+    "role": """
+        section, sections, group, ensemble, choir, division, department, seat in section,
+        Sektion, Gruppe, Register, Pult, Abteilung, Satz, section d'orchestre, groupe, sección,
+        grupo, atril, sezione, gruppo, fila, sectie, groep, afdeling, naipe, seção, secção,
+        sektion, grupp, seksjon, gruppe, jaosto, ryhmä, sekcja, grupa, sekce, skupina, szekció,
+        csoport, secția, secțiune, partida, bölüm, grup, секция, группа, партия, τμήμα, ομάδα,
+        line 2, text 2, line two, bottom line, lower line, text line 2, under the name,
+        below the name, beneath the name, under name, below name, text below,
+        text below the name, zeile 2, zweite zeile, unter dem namen, unterzeile, text unten,
+        ligne 2, deuxième ligne, sous le nom, línea 2, segunda línea, debajo del nombre, riga 2,
+        seconda riga, sotto il nome, regel 2, tweede regel, onder de naam, linha 2,
+        abaixo do nome, rad 2, under namnet, linje 2, under navnet, řádek 2, pod jménem,
+        wiersz 2, pod nazwiskiem, 2 sor, a név alatt, satır 2, ismin altında, rivi 2,
+        nimen alla, под именем, κάτω από το όνομα""",
+}
+"""What stands above names and roles where no other column holds them. From memory."""
 _LAST_FIRST = """
     last first, surname first name, last name first name, Nachname Vorname, Name Vorname, nom
     prénom, nom et prénom, apellidos nombre, cognome nome, cognome e nome, nazwisko i imię, фио"""
@@ -210,7 +252,10 @@ _FIELD_OF = {
     for field, row in _WORDS.items()
     for word in row.split(",")
 }
-_PERHAPS = frozenset(_normal(word).replace(" ", "") for word in _PERHAPS_ROLE.split(","))
+_PERHAPS = {
+    field: frozenset(_normal(word).replace(" ", "") for word in row.split(","))
+    for field, row in _PERHAPS_WORDS.items()
+}
 _WHOSE = re.compile(
     r"(?:names?|namen?|noms?|nombres?|nome|nomi|naam|namn|navn) (?:of|des|der|de|del|du|van|di|dei)"
     r" (?:(?:the|la|los|las|les|het|each|every|l) )?(?P<who>\w+)"
@@ -235,9 +280,20 @@ def recognised(headers: Sequence[str]) -> list[tuple[str, int]]:
     """Return (field, column) for every header that is one of the words clients use."""
     named = ((_field_of(text), column) for column, text in enumerate(headers))
     found = [(field, column) for field, column in named if field]
-    perhaps = [at for at, text in enumerate(headers) if _normal(text).replace(" ", "") in _PERHAPS]
-    is_role = len(perhaps) == 1 and not any(field == "role" for field, _ in found)
-    return [*found, ("role", perhaps[0])] if is_role else found
+    return [*found, *_perhaps(headers, {field for field, _ in found})]
+
+
+def _perhaps(headers: Sequence[str], taken: Container[str]) -> Iterator[tuple[str, int]]:
+    """Yield the columns that hold names or roles only where no other ones do.
+
+    First and last names are names, too; of several such columns, nobody knows which it is.
+    """
+    normal = [_normal(text).replace(" ", "") for text in headers]
+    has_name = any(field in taken for field in ("name", "first", "last"))
+    for field, words_of in _PERHAPS.items():
+        at = [column for column, text in enumerate(normal) if text in words_of]
+        if len(at) == 1 and field not in taken and not (field == "name" and has_name):
+            yield field, at[0]
 
 
 def match_columns(table: Table, sheet: Sheet, override: Mapping[str, str]) -> Columns | None:
