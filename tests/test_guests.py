@@ -9,7 +9,10 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.cell.rich_text import CellRichText, TextBlock
 from openpyxl.cell.text import InlineFont
+from openpyxl.comments import Comment
 
+from mailmerge.checks.cells import check_cells
+from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import InputError
 from mailmerge.guests import Guest, Hand, fold, open_list
 from mailmerge.guests.cleaning import clean
@@ -66,13 +69,14 @@ def test_a_quoted_line_break_is_one_row(tmp_path: Path) -> None:
     assert [(g.row, g.name) for g in guests] == [(2, "Keiko Tanabe"), (3, "Jo")]
 
 
-def ods(path: Path, rows: str, more: str = "") -> Path:
+def ods(path: Path, rows: str, more: str = "", styles: str = "") -> Path:
     """Write the least that OpenDocument 1.2 part 1 asks of a spreadsheet."""
     space = "urn:oasis:names:tc:opendocument:xmlns:"
     content = (
         f'<?xml version="1.0"?><office:document-content xmlns:office="{space}office:1.0" '
-        f'xmlns:table="{space}table:1.0" xmlns:text="{space}text:1.0" office:version="1.2">'
-        f'<office:body><office:spreadsheet><table:table table:name="Guests">{rows}</table:table>'
+        f'xmlns:table="{space}table:1.0" xmlns:text="{space}text:1.0" '
+        f'xmlns:style="{space}style:1.0" xmlns:fo="{space}xsl-fo-compatible:1.0" '
+        f'office:version="1.2">{styles}<office:body><office:spreadsheet><table:table table:name="Guests">{rows}</table:table>'
         f"{more}</office:spreadsheet></office:body></office:document-content>"
     )
     kind = "application/vnd.oasis.opendocument.spreadsheet"
@@ -234,6 +238,46 @@ def test_a_name_merged_over_two_rows_is_one_guest(tmp_path: Path) -> None:
     book.active.merge_cells("A2:A3")
     book.save(tmp_path / "list.xlsx")
     assert [g.row for g in guests_of(tmp_path / "list.xlsx")] == [2, 4]
+
+
+def test_a_name_merged_over_two_cups_is_told_as_such(tmp_path: Path) -> None:
+    book = Workbook()
+    for row in (("Name", "Role"), ("Zoë Lind", "Horn"), (None, "Tuba"), ("Jo Ek", "Horn")):
+        book.active.append(row)
+    book.active.merge_cells("A2:A3")
+    book.save(tmp_path / "list.xlsx")
+    found = [[t.kind for t in guest.troubles] for guest in guests_of(tmp_path / "list.xlsx")]
+    assert found == [[], ["merged"], []]
+    (_, merged, _) = guests_of(tmp_path / "list.xlsx")
+    said = check_cells(merged, frozenset(["name", "role"]))
+    assert [(f.code, str(f.severity)) for f in said] == [("merged-cell", "warning")]
+
+
+def test_a_comment_hides_no_doubt_about_the_name_that_it_stands_on(tmp_path: Path) -> None:
+    book = Workbook()
+    for row in (("Name", "Role"), ("TBA", "Horn")):
+        book.active.append(row)
+    book.active["A2"].comment = Comment("ask Ruth", "client")
+    book.save(tmp_path / "list.xlsx")
+    (guest,) = guests_of(tmp_path / "list.xlsx")
+    found = {f.code for f in check_spelling(guest, frozenset(["name", "role"]))}
+    assert found == {"not-a-name"}
+
+
+def test_colours_of_another_format_are_told(tmp_path: Path) -> None:
+    yellow = (
+        '<office:automatic-styles><style:style style:name="y"><style:table-cell-properties '
+        'fo:background-color="#ffff00"/></style:style></office:automatic-styles>'
+    )
+    rows = [ods_row(f"Ann Moe{letter}", "Horn") for letter in "abcdefghijkl"]
+    for at in (2, 7):
+        rows[at] = rows[at].replace(
+            "<table:table-cell", '<table:table-cell table:style-name="y"', 1
+        )
+    path = ods(tmp_path / "list.ods", ods_row("Name", "Role") + "".join(rows), styles=yellow)
+    opened = open_list(path, None, {})
+    assert opened.coloured == (4, 9)
+    assert opened.sheet.grounds() == {(4, 0): (1.0, 1.0, 0.0), (9, 0): (1.0, 1.0, 0.0)}
 
 
 def test_endless_cells_are_cut_and_said(tmp_path: Path) -> None:

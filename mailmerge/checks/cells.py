@@ -75,6 +75,9 @@ def _trouble(trouble: Trouble) -> Finding:
             return Finding(f"{field}-no-value", stop, field, *words.no_value(field))
         case "length":
             return Finding(f"{field}-is-endless", stop, field, *words.is_endless(field, found))
+        case "merged":
+            said = words.merged_cell(field, found)
+            return Finding("merged-cell", Severity.WARNING, field, *said)
         case "header":
             return Finding("header-again", stop, None, *words.HEADER_AGAIN)
         case "below-header":

@@ -46,7 +46,7 @@ _INITIALS = 3
 
 def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
     """Return the suggestions about the guest's engraved texts."""
-    troubled = {trouble.field for trouble in guest.troubles}
+    troubled = {each.field for each in guest.troubles if each.kind not in _BESIDE_THE_TEXT}
     found: list[Finding] = []
     if "role" in engraved and is_title(guest.fields["role"]):
         found.append(
@@ -68,6 +68,10 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
     for field in sorted(engraved & set(guest.fields) - troubled):
         found += _any_text(field, guest.fields[field])
     return _once(found)
+
+
+_BESIDE_THE_TEXT = ("comment", "merged", "shown")
+"""Troubles that leave a text as it is, so that it is judged as any other."""
 
 
 _NO_ROLES = frozenset(

@@ -215,6 +215,14 @@ def duplicate(rows: Sequence[int]) -> Said:
     )
 
 
+def merged_cell(field: str, text: str) -> Said:
+    """Say that a cell is merged with the one above."""
+    return (
+        f"The cell of the {field} is merged with the one above: {shown(text)}.",
+        "If it is one person, merge the whole row, or take it out. Else type who it is.",
+    )
+
+
 def alike(rows: Sequence[int], other: str) -> Said:
     """Say which other names may be the same person's."""
     return (

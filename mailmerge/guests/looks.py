@@ -38,6 +38,31 @@ class Look(NamedTuple):
 PLAIN = Look()
 
 
+class Painted(NamedTuple):
+    """The colours of a cell and of its text; None for none, or for no single one."""
+
+    ground: Rgb | None
+    ink: Rgb | None
+
+    @property
+    def told(self) -> str:
+        """Both in a form to compare, white and black as if there were none."""
+        return f"{_digits(self.ground)} {_digits(self.ink)}"
+
+
+def _digits(colour: Rgb | None) -> str:
+    told = "".join(f"{round(255 * part):02x}" for part in colour or ())
+    return "" if told in ("ffffff", "000000") else told
+
+
+def colours_by_row(cells: Iterable[tuple[int, str]]) -> list[tuple[int, str]]:
+    """Return the rows of cells, each with the colours that are in it."""
+    found: dict[int, set[str]] = {}
+    for row, told in cells:
+        found.setdefault(row, set()).add(told)
+    return [(row, ", ".join(sorted(colours))) for row, colours in found.items()]
+
+
 class Seen(NamedTuple):
     """What is seen of a cell that does not simply show its text."""
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from mailmerge.guests.looks import WHITE, Look, Seen, colour_of, is_unseen, seen_in
+from mailmerge.guests.looks import WHITE, Look, Painted, Seen, colour_of, is_unseen, seen_in
 from mailmerge.guests.tables import Rgb
 
 _SPACE = "{urn:oasis:names:tc:opendocument:xmlns:"
@@ -77,9 +77,10 @@ class Looks:
             return (seen or Seen(()))._replace(around=style.look.around)
         return seen
 
-    def ground_of(self, cell: Element, otherwise: str) -> Rgb | None:
-        """Return the colour of a cell; ``otherwise`` is the style where it names none."""
-        return self._style(cell.get(f"{TABLE}style-name", otherwise)).ground
+    def painted(self, cell: Element, otherwise: str) -> Painted:
+        """Return the colours of a cell; ``otherwise`` is the style where it names none."""
+        style = self._style(cell.get(f"{TABLE}style-name", otherwise))
+        return Painted(style.ground, style.ink)
 
     def _runs(self, element: Element, style: _Style) -> Iterator[tuple[str, Look]]:
         if name := element.get(f"{TEXT}style-name") if element.tag == f"{TEXT}span" else None:

@@ -52,8 +52,8 @@ class Trouble:
     field: str
     kind: str
     """``date``, ``number``, ``truth``, ``formula``, ``merge-field``, ``no-value``, ``error``,
-    ``length``, ``hand``, ``quantity``, ``coat`` or ``unknown``; of how it looks ``struck``,
-    ``partly-struck``, ``unseen``, ``shown`` or ``lines``; of a row ``header``, ``below-header``,
+    ``length``, ``merged``, ``hand``, ``quantity``, ``coat`` or ``unknown``; of how it looks
+    ``struck``, ``partly-struck``, ``unseen``, ``shown`` or ``lines``; of a row ``header``, ``below-header``,
     ``swallowed``, ``wider``, ``narrower``, ``beside`` or ``struck``; of either ``comment``."""
     found: str
     known: str = ""
@@ -376,6 +376,8 @@ def _guest(row: Row, columns: Columns) -> Guest:
             troubles.append(trouble)
         troubles += (Trouble(name, mark.kind, _start(mark.text), text) for mark in cell.marks)
         troubles += _lines_in(name, cell)
+        if cell.merged and name in _NAMES:
+            troubles.append(Trouble(name, "merged", text))
     troubles = [*_without_struck_cells(row, columns, troubles), *_of_row(row, columns)]
     hand = hand_of(fields.get("hand", ""), columns.hand_asked)
     if hand is None:

@@ -19,7 +19,7 @@ from xml.etree import ElementTree
 
 from mailmerge.findings import InputError
 from mailmerge.guests import ods_looks, words, xlsx_looks
-from mailmerge.guests.looks import LEAST_HEIGHT, LEAST_WIDTH, WHITE, Seen
+from mailmerge.guests.looks import LEAST_HEIGHT, LEAST_WIDTH, WHITE, Painted, Seen, colours_by_row
 from mailmerge.guests.ods_looks import TABLE as _TABLE
 from mailmerge.guests.tables import EMPTY, MAX_COLUMNS, Cell, Kind, Rgb, Row, Sheet, Table
 
@@ -167,23 +167,14 @@ def _out_of_archive(path: Path, take: Callable[[zipfile.ZipFile], Found]) -> Fou
 
 def _xlsx_grounds(path: Path, part: str) -> dict[tuple[int, int], Rgb]:
     """Return the cells of a sheet that are coloured, and how."""
-
-    def grounds(archive: zipfile.ZipFile) -> dict[tuple[int, int], Rgb]:
-        by_style = xlsx_looks.looks_of(archive).grounds
-        found: dict[tuple[int, int], Rgb] = {}
-        with archive.open(part) as file:
-            for _, element in ElementTree.iterparse(file):
-                tag = element.tag.rpartition("}")[2]
-                if tag == "c":
-                    style = int(element.get("s", 0))
-                    ground = by_style[style] if style < len(by_style) else None
-                    if ground is not None and ground != WHITE:
-                        found[_place(element.get("r", "A1"))] = ground
-                elif tag == "row":
-                    element.clear()
-        return found
-
-    return _out_of_archive(path, grounds)
+    return _out_of_archive(
+        path,
+        lambda archive: {
+            _place(place): look.ground
+            for place, look, _ in xlsx_looks.painted_in(archive, part)
+            if look.ground is not None and look.ground != WHITE
+        },
+    )
 
 
 def _xlsx_ruled(path: Path, part: str) -> frozenset[int]:
@@ -194,8 +185,14 @@ def _xlsx_ruled(path: Path, part: str) -> frozenset[int]:
 
 
 def _xlsx_colours(path: Path, part: str) -> list[tuple[int, str]]:
-    """Return the rows of a sheet, each with the colours of its cells."""
-    return _out_of_archive(path, lambda archive: list(xlsx_looks.colours_of(archive, part)))
+    """Return the rows of a sheet, each with the colours of its filled cells."""
+
+    def rows(archive: zipfile.ZipFile) -> Iterator[tuple[int, str]]:
+        for place, look, is_filled in xlsx_looks.painted_in(archive, part):
+            if is_filled:
+                yield _place(place)[0], look.told
+
+    return _out_of_archive(path, lambda archive: colours_by_row(rows(archive)))
 
 
 def _xlsx_hidden(path: Path, part: str) -> frozenset[int]:
@@ -388,6 +385,7 @@ def _open_ods(path: Path) -> Table:
             partial(_guarded, path, _ods_rows, name),
             _ods_hidden(path, name),
             grounds=partial(_ods_grounds, path, name),
+            colours=partial(_ods_colours, path, name),
         )
         for name in visible
     }
@@ -416,34 +414,55 @@ def _ods_hidden(path: Path, name: str) -> frozenset[int]:
 
 def _ods_grounds(path: Path, name: str) -> dict[tuple[int, int], Rgb]:
     """Return the cells of one table that are coloured, and how."""
+    painted = _out_of_archive(path, lambda archive: list(_ods_painted(archive, name)))
+    return {
+        place: look.ground
+        for place, look, _ in painted
+        if look.ground is not None and look.ground != WHITE
+    }
 
-    def grounds(archive: zipfile.ZipFile) -> dict[tuple[int, int], Rgb]:
-        looks = ods_looks.looks_of(archive)
-        root = ElementTree.fromstring(archive.read("content.xml"))
-        tables = [t for t in root.iter(f"{_TABLE}table") if t.get(f"{_TABLE}name") == name]
-        found: dict[tuple[int, int], Rgb] = {}
-        for table in tables:
-            styles: list[str] = []
-            for column in table.iter(f"{_TABLE}table-column"):
-                style = column.get(f"{_TABLE}default-cell-style-name", "")
-                styles += [style] * min(_repeats(column, "columns"), MAX_COLUMNS - len(styles))
-            row = 0
-            for element in table.iter(f"{_TABLE}table-row"):
-                down = _repeats(element, "rows")
-                of_row = element.get(f"{_TABLE}default-cell-style-name")
-                at = 0
-                for cell in element if down <= _MOST_REPEATED else ():
-                    across = _repeats(cell, "columns")
-                    for column_at in range(at, min(at + across, MAX_COLUMNS)):
-                        usual = styles[column_at] if column_at < len(styles) else ""
-                        ground = looks.ground_of(cell, of_row or usual)
-                        if ground is not None and ground != WHITE:
-                            found |= {(row + n, column_at): ground for n in range(1, down + 1)}
-                    at += across
-                row += down
-        return found
 
-    return _out_of_archive(path, grounds)
+def _ods_colours(path: Path, name: str) -> list[tuple[int, str]]:
+    """Return the rows of one table, each with the colours of its filled cells."""
+    painted = _out_of_archive(path, lambda archive: list(_ods_painted(archive, name)))
+    return colours_by_row((row, look.told) for (row, _), look, is_filled in painted if is_filled)
+
+
+def _ods_painted(
+    archive: zipfile.ZipFile, name: str
+) -> Iterator[tuple[tuple[int, int], Painted, bool]]:
+    """Yield the cells of one table, each with its colours and whether it holds anything."""
+    looks = ods_looks.looks_of(archive)
+    root = ElementTree.fromstring(archive.read("content.xml"))
+    for table in root.iter(f"{_TABLE}table"):
+        if table.get(f"{_TABLE}name") != name:
+            continue
+        styles: list[str] = []
+        for column in table.iter(f"{_TABLE}table-column"):
+            style = column.get(f"{_TABLE}default-cell-style-name", "")
+            styles += [style] * min(_repeats(column, "columns"), MAX_COLUMNS - len(styles))
+        row = 0
+        for element in table.iter(f"{_TABLE}table-row"):
+            down = _repeats(element, "rows")
+            if down <= _MOST_REPEATED:
+                for at, look, is_filled in _ods_painted_row(element, styles, looks):
+                    yield from (((row + n, at), look, is_filled) for n in range(1, down + 1))
+            row += down
+
+
+def _ods_painted_row(
+    element: ElementTree.Element, styles: Sequence[str], looks: ods_looks.Looks
+) -> Iterator[tuple[int, Painted, bool]]:
+    """Yield the columns of a row, each with its colours and whether it holds anything."""
+    of_row = element.get(f"{_TABLE}default-cell-style-name")
+    at = 0
+    for cell in element:
+        across = _repeats(cell, "columns")
+        is_filled = bool("".join(cell.itertext()).strip())
+        for column in range(at, min(at + across, MAX_COLUMNS)):
+            usual = styles[column] if column < len(styles) else ""
+            yield column, looks.painted(cell, of_row or usual), is_filled
+        at += across
 
 
 def _repeats(element: ElementTree.Element, what: str) -> int:

@@ -6,8 +6,9 @@ import colorsys
 import posixpath
 import re
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
@@ -15,6 +16,7 @@ from mailmerge.guests.looks import (
     PLAIN,
     WHITE,
     Look,
+    Painted,
     Seen,
     colour_of,
     is_unseen,
@@ -22,6 +24,8 @@ from mailmerge.guests.looks import (
     seen_in,
 )
 from mailmerge.guests.tables import Rgb
+
+Found = TypeVar("Found")
 
 _AUTOMATIC = {64: (0.0, 0.0, 0.0), 65: WHITE}
 """Indexed colours that stand for the system's own, for text and for ground."""
@@ -236,38 +240,34 @@ def ruled_columns(archive: zipfile.ZipFile, sheet: str, most: int) -> frozenset[
     return frozenset(found)
 
 
-def colours_of(archive: zipfile.ZipFile, sheet: str) -> Iterator[tuple[int, str]]:
-    """Yield the rows of a sheet, its part given, each with the colours of its filled cells."""
+def painted_in(archive: zipfile.ZipFile, sheet: str) -> Iterator[tuple[str, Painted, bool]]:
+    """Yield the cells of a sheet, its part given: place, colours, and whether it holds anything."""
     theme = _theme(_part(archive, "xl/theme/theme1.xml"))
     styles = _part(archive, "xl/styles.xml")
     inks = [_ink(font, theme) for font in _children(styles, "fonts")]
     grounds = [_ground(fill, theme) for fill in _children(styles, "fills")]
-    pairs = [
-        (int(style.get("fillId", 0)), int(style.get("fontId", 0)))
+    looks = [
+        Painted(_at(grounds, style.get("fillId")), _at(inks, style.get("fontId")))
         for style in _children(styles, "cellXfs")
     ]
-    of_style = [f"{_digits(grounds[fill])} {_digits(inks[font])}" for fill, font in pairs]
-    if len(set(of_style)) < 2:
-        return
     with archive.open(sheet) as file:
         for _, element in ElementTree.iterparse(file):
-            if _name(element) == "row":
-                filled = (int(cell.get("s", 0)) for cell in element if len(cell))
-                colours = {of_style[style] for style in filled if style < len(of_style)}
-                if colours:
-                    yield int(element.get("r", 0)), ", ".join(sorted(colours))
+            tag = _name(element)
+            if tag == "c" and (look := _at(looks, element.get("s"))):
+                yield element.get("r", "A1"), look, len(element) > 0
+            elif tag == "row":
                 element.clear()
+
+
+def _at(found: Sequence[Found | None], number: str | None) -> Found | None:
+    """Return what a number in a workbook stands for; None beyond the end."""
+    at = int(number or 0)
+    return found[at] if at < len(found) else None
 
 
 def _ink(font: Element, theme: tuple[Rgb | None, ...]) -> Rgb | None:
     """Return the colour of a font; None for the usual one."""
     return next((_colour(each, theme) for each in font if _name(each) == "color"), None)
-
-
-def _digits(colour: Rgb | None) -> str:
-    """Return a colour in a form to compare, white and black as if there were none."""
-    told = "".join(f"{round(255 * part):02x}" for part in colour or ())
-    return "" if told in ("ffffff", "000000") else told
 
 
 _LEGACY_START = "[Threaded comment]"
