@@ -76,7 +76,8 @@ def ods(path: Path, rows: str, more: str = "", styles: str = "") -> Path:
         f'<?xml version="1.0"?><office:document-content xmlns:office="{space}office:1.0" '
         f'xmlns:table="{space}table:1.0" xmlns:text="{space}text:1.0" '
         f'xmlns:style="{space}style:1.0" xmlns:fo="{space}xsl-fo-compatible:1.0" '
-        f'office:version="1.2">{styles}<office:body><office:spreadsheet><table:table table:name="Guests">{rows}</table:table>'
+        f'office:version="1.2">{styles}<office:body><office:spreadsheet>'
+        f'<table:table table:name="Guests">{rows}</table:table>'
         f"{more}</office:spreadsheet></office:body></office:document-content>"
     )
     kind = "application/vnd.oasis.opendocument.spreadsheet"
@@ -320,7 +321,8 @@ HEADINGS = [
     ("Name of table", None), ("Nom de famille", "last"), ("Your name", "name"), ("Who", "name"),
     ("Musiker", "name"), ("Text on cup", "name"), ("Plays", "role"), ("Second line", "role"),
     ("Farbe", "coat"), ("Anzahl", "quantity"), ("Cantidad", "quantity"), ("Bemerkungen", "note"),
-    ("Meno", "name"), ("Úloha", "role"), ("Vārds", "first"), ("Uzvārds", "last"), ("Engrave", "name"),
+    ("Meno", "name"), ("Úloha", "role"), ("Vārds", "first"), ("Uzvārds", "last"),
+    ("Engrave", "name"),
     ("Line 2", "role"), ("Text 1", "name"), ("Under the name", "role"), ("ROLE / PART", "role"),
     ("Their job", "role"), ("Họ và tên", "name"), ("Nhạc cụ", "role"), ("Ім'я", "name"),
     ("Прізвище", "last"), ("ชื่อ", "name"), ("الاسم الكامل", "name"), ("כלי נגינה", "role"),

@@ -52,6 +52,22 @@ def test_a_stop_is_answered_with_the_words_that_its_advice_names(fresh: Shop) ->
     assert said(fresh) == []
 
 
+def test_each_stop_about_what_a_text_means_says_how_it_is_answered(fresh: Shop) -> None:
+    rows = ("Ada Ek", "Ben Om", "Cleo Li", "Dirk Ho", "Violins", "Quentin +1", "2024-W05", "12 kg",
+            "Sent from my phone", "Day 2", "@ada", "halle.example/list", "Mrs.")  # fmt: skip
+    fresh.list({"Name": name, "Role": "" if name == "Violins" else "Horn"} for name in rows)
+
+    def of_meaning() -> list[tuple[str, Finding]]:  # the test font has few letters
+        return [each for each in said(fresh, Severity.STOP) if each[1].code != "letter-missing"]
+
+    stops = of_meaning()
+    assert {name for name, _ in stops} == {*rows[4:]}
+    for name, finding in stops:
+        assert f'add "{name}" to as_written in order.toml' in finding.advice
+    say(fresh, *rows[4:])
+    assert of_meaning() == []
+
+
 def test_what_is_meant_is_made_and_released_as_any_cup(fresh: Shop) -> None:
     hold(fresh, *WORDS)
     fresh.merge()

@@ -34,7 +34,9 @@ def check_company(remarks: tuple[Remark, ...], engraved: frozenset[str]) -> Iter
             case "role-none" if "role" in engraved:
                 yield Finding("not-a-role", warning, "role", *words.not_a_role(remark.other))
             case "heading":
-                yield Finding("heading", Severity.STOP, "name", *words.HEADING)
+                yield Finding(
+                    "heading", Severity.STOP, "name", *words.heading_without_role(remark.own)
+                )
             case "role-goes-on" if "role" in engraved:
                 said = words.role_goes_on(remark.own, remark.other)
                 yield Finding("remark-in-role", warning, "role", *said)

@@ -258,11 +258,15 @@ def mixed_signs(field: str, usual: str) -> Said:
     )
 
 
-HEADING = (
-    "The row has no role, and its name is a role that others have. It looks like a heading.",
-    "If it is one, take the row out of the list. If it is meant as a name, add it to as_written "
-    "in order.toml.",
-)
+def heading_without_role(name: str) -> Said:
+    """Say that a row looks like one that heads those below it."""
+    return (
+        f"The row has no role, and its name is a role or a section: {shown(name)}. It looks like "
+        f"a heading.",
+        f"If it is one, take the row out of the list. {_if_meant(name)}",
+    )
+
+
 ROLE_MISSING = (
     "The role is blank, and nearly all other guests have one.",
     "Ask for it. If this guest has none, there is nothing to do.",
@@ -693,7 +697,7 @@ def several_people(name: str) -> Said:
     """Say that a name seems to be of more than one person."""
     return (
         f"The name seems to be of several people: {shown(name)}.",
-        "Ask whether they share one cup. If each gets one, give each a row.",
+        f"Ask whether they share one cup. If each gets one, give each a row. {_if_meant(name)}",
     )
 
 

@@ -346,7 +346,7 @@ class Company:
                 yield row, Remark("role-none", (), role)
             if not role and _nearly_all(filled, len(self.names), _MOST_OF):
                 is_heading = bool(name) and _is_heading(name, count)
-                yield row, Remark("heading" if is_heading else "role-missing")
+                yield row, Remark("heading", own=name) if is_heading else Remark("role-missing")
             elif role and (meant := slips.get(low) or _other_than(role, usual[_key(role)])):
                 yield row, Remark("role-alike", (), meant)
             elif role and (base := _goes_on(role, count, in_roles)):

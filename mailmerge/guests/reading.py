@@ -53,8 +53,9 @@ class Trouble:
     kind: str
     """``date``, ``number``, ``truth``, ``formula``, ``merge-field``, ``no-value``, ``error``,
     ``length``, ``merged``, ``hand``, ``quantity``, ``coat`` or ``unknown``; of how it looks
-    ``struck``, ``partly-struck``, ``unseen``, ``shown`` or ``lines``; of a row ``header``, ``below-header``,
-    ``swallowed``, ``wider``, ``narrower``, ``beside`` or ``struck``; of either ``comment``."""
+    ``struck``, ``partly-struck``, ``unseen``, ``shown`` or ``lines``; of a row ``header``,
+    ``below-header``, ``swallowed``, ``wider``, ``narrower``, ``beside`` or ``struck``; of either
+    ``comment``."""
     found: str
     known: str = ""
     """What it could be, where that is a few words."""
