@@ -12,7 +12,7 @@ from mailmerge.guests.codepages import decoded, misread
 from mailmerge.guests.exchanged import is_borne, is_rather_first, is_usual_first, is_usual_last
 from mailmerge.guests.kinds import kind_of
 from mailmerge.guests.names import SUFFIXES, is_particle, is_title, plain, read_as_icelandic, titled
-from mailmerge.guests.roles import DONE, KNOWN, is_played
+from mailmerge.guests.roles import DONE, KNOWN, SECTIONS, is_played
 from mailmerge.guests.tables import Kind
 
 _NOBODY = frozenset(
@@ -46,7 +46,7 @@ _NOBODY = frozenset(
         "iptal|boş|belirsiz|yok|isimsiz|birisi|уточняется|отсутствует|отменено|пусто|"
         "неизвестен|неизвестна|кто-то|без имени|не указано|εκκρεμεί|κενό|ακυρώθηκε|απών|κάποιος|"
         "χωρίς όνομα|未定|不明|なし|無し|未确定|待定|无|미정|없음|غير معروف|لا يوجد|לא ידוע|אין",
-        "unbekannt|noch offen|offen|folgt|wird nachgereicht|siehe oben|wie oben|keine|keiner|"
+        "neznáme|unbekannt|noch offen|offen|folgt|wird nachgereicht|siehe oben|wie oben|keine|keiner|"
         "niemand|k.a.|k. a.|gesamt|summe|insgesamt|zwischensumme|danke|vielen dank|n.n.|nn",
         "inconnu|inconnue|à confirmer|à définir|à déterminer|à venir|voir ci-dessus|néant|aucun|"
         "personne|merci|total général",
@@ -92,6 +92,18 @@ _NOBODY = frozenset(
         "inconnu(e)|tundmatu|nezināms|nezināma|nezinoms|skrásett síðar|óþekkt|óþekktur|vantar|"
         "ukjend|dim enw|anhysbys|anaithnid|gan ainm|ezezaguna|izenik ez|desconegut|sense nom|"
         "per confirmar|necunoscută|fără nume|de confirmat|de stabilit|в процесі|невідома|"
+        "cancelled|has cancelled|is not coming|isn't coming|not attending|cannot come|can't come|"
+        "kommt nicht|nimmt nicht teil|hat abgesagt|verhindert|ne vient pas|ne viendra pas|excusé|"
+        "excusée|no viene|no asiste|no vendrá|non viene|non verrà|komt niet|verhinderd|não vem|"
+        "kommer inte|kommer ikke|forhindret|ei tule|nie przyjdzie|nie będzie|nepřijde|nepríde|"
+        "nem jön|nem ismert|nu vine|nu se știe|nu știm|nu se stie|neatvyks|nedalyvaus|neieradīsies|"
+        "nebūs|ei osale|gelmeyecek|gelmiyor|katılmıyor|ne dolazi|ne pride|не придёт|не будет|"
+        "не приедет|не прийде|няма да дойде|δεν θα έρθει|δεν έρχεται|δεν έχει απαντήσει|ακυρώθηκε|"
+        "chưa biết tên|đã hủy|không đi|không đến|không tham gia|vắng mặt|"
+        "ไม่ทราบชื่อ|ไม่มา|ไม่เข้าร่วม|ยกเลิก|ว่าง|tidak hadir|batal|tidak datang|"
+        "لن يحضر|لا يحضر|لا أحد|ملغى|غائب|الضيف|اسم الضيف|לא מגיע|לא יגיע|בוטל|שם האורח|אף אחד|"
+        "欠席|不参加|キャンセル|中止|辞退|不来|不來|缺席|取消|不参加|请假|無人|无人|불참|취소|결석|없습니다|"
+        "नहीं आएंगे|رد شده|نمی‌آید|لغو شد|"
         "без імені|без име|невідоме|очікується|në pritje|i panjohur|pa emër",
     )
     for word in line.split("|")
@@ -221,6 +233,11 @@ _RELATIONS = (
     "komşu|nişanlı|arkadaş|anne|baba|kardeş|eş|büyükanne|dede|сосед|соседка|бабушка|дедушка|"
     "подруга|друг|жена|муж|невеста|жених|брат|сестра|сын|дочь|γείτονας|γιαγιά|παππούς|φίλος|φίλη|"
     "σύζυγος|αδελφός|αδελφή|μητέρα|πατέρας|κόρη|γιος",
+    "manželka|manžel|priateľka|priateľ|soția|soțul|prietena|prietenul|fiica|fiul|iubita|supruga|"
+    "suprug|žena|partnerka|punca|fant|sieva|vīrs|draugs|draudzene|meita|žmona|vyras|draugė|"
+    "abikaasa|sõbranna|arkadaşı|дружина|чоловік|подружка|съпруга|"
+    "приятел|приятелка|زوجة|زوج|أخت|أخ|ابنة|صديق|صديقة|والدة|والد|אשתו|בעלה|אחות|אח|"
+    "חבר|חברה|בתו|בנו|bạn gái|bạn trai|ภรรยา|สามี|เพื่อน|ลูกสาว|ลูกชาย",
 )
 """Words for somebody by what they are to somebody else."""
 
@@ -299,10 +316,21 @@ _GIVEN = frozenset(
 _OF_SOMEBODY = re.compile(
     rf"(?:(?:the|my|a|die|der|das|la|le|les|el|los|il|lo|o|a|de|het) )?"
     rf"(?:{'|'.join(sorted(_RELATED, key=len, reverse=True))})s? "
-    r"(?:of|from|von|vom|der|de|du|des|di|del|della|do|da|van|av|af|til|to) \S.*"
+    r"(?:of|from|von|vom|der|de|du|des|di|del|della|do|da|van|av|af|til|to|lui|lu|του|της|των|"
+    r"של|của) \S.*"
+    rf"|.*\S['’]n?[iu]n (?:esi|karisi|kocasi|kizi|oglu)"
     rf"|.*\S['’]s (?:{'|'.join(sorted(_RELATED, key=len, reverse=True))})s?"
 )
+_NUMBERED_WORDS = "|".join(
+    map(
+        plain,
+        "επισκέπτης|ゲスト|来宾|嘉宾|客人|お客様|손님|게스트|แขก|ضيف|אורח|место|khách mời".split(
+            "|"
+        ),
+    )
+)
 _NUMBERED = re.compile(
+    rf"(?:{_NUMBERED_WORDS}) ?[#№]?\d+|"
     r"(?:guest|person|player|name|member|child|kid|table|seat|cup|gast|spieler|kind|tisch|platz|"
     r"invite|enfant|invitado|ospite|convidado|gjest|seat|nr|no|number|nummer|item|day|tag|jour|dia|"
     r"giorno|dag|dzien|den|room|raum|saal|salle|sala|zimmer|session|act|akt|part|teil|partie|parte|"
@@ -343,7 +371,7 @@ _RULE = re.compile(r"[-–—=*#_~•.]{2,}.*|.*[-–—=*#_~]{2,}|.*[^\W\d_]\s*
 """A line of signs, something between two of them, or what ends in a colon."""
 
 _TOGETHER = re.compile(
-    r"\S\s+[·•]\s+\S|\S\s*[&+/;]\s*\S|\S\s*[和与及、]\s*\S|\S\s+و\s+\S|\S\s+(?i:and|und|et|og|och|ve|plus|"
+    r"\S\s+[·•]\s+\S|\S\s*[&+/;]\s*\S|\S\s*[和与及、]\s*\S|\S\s+و\s+\S|\S\s+(?i:and|und|et|og|och|ve|plus|และ|กับ|और|跟|與|및|"
     r"sowie|u\.|w\.|or|oder|ou|eller|lub|nebo|n|ja|és|oraz|и|και|та|κι|ile|dhe|eta|agus|meg|și|şi)"
     r"\s+\S"
 )
@@ -487,6 +515,7 @@ _OF_A_KIND = (
         for word in line.split("|")
         for write in (plain, _written_out)
     )
+    | SECTIONS
 )
 _WITHOUT_NAME = (_SOMEBODY - _GIVEN) | (_RELATED - _MEANT_BY_NAME) | DONE
 _BOTH_BORNE = frozenset(("alle", "papi", "tutti", "reserve", plain("미정")))
@@ -640,7 +669,10 @@ _COUNTED = frozenset(
         "replies replied answers vegetarians bisher jetzt noch offen zugesagt abgesagt fehlen "
         "fehlt "
         "inscrits présents confirmés confirmados asistentes confermati presenti aangemeld anmälda "
-        "påmeldte tilmeldte ilmoittautunutta",
+        "påmeldte tilmeldte ilmoittautunutta "
+        "tổng cộng số khách kopā pavisam viso iš viso kokku spolu celkovo skupaj ukupno vsega разом "
+        "усього общо σύνολο combined tamu jumlah total_cups סה כ סך הכל סהכ المجموع إجمالي العدد عدد "
+        "รวม ทั้งหมด จำนวน คน ราย",
     )
     for word in line.split()
 )
@@ -667,10 +699,20 @@ def _is_labelled_value(name: str) -> bool:
     return bool(colon and label.strip().isalpha() and kind_of(value) is not Kind.TEXT)
 
 
+_COUNT_IN_HAN = re.compile(
+    plain(
+        r"(?:合計|合计|总计|總計|計|计|共计|共|总共|총|합계|모두)?\s*[:：]?\s*\d+\s*(?:名|人|位|個|个|杯|명|분|개|잔)?\s*様?"
+    )
+)
+"""How many there are, in scripts that set no blank beside a number."""
+
+
 def _is_count(bare: str) -> bool:
     """Whether a text is numbers and words that only count or number something."""
     found = re.findall(r"[^\W_]+", bare)
     numbers = [word for word in found if word.isdecimal()]
+    if _COUNT_IN_HAN.fullmatch(bare):
+        return True
     return 0 < len(numbers) < len(found) and all(
         word in _COUNTED for word in found if word not in numbers
     )

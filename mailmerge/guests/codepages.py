@@ -126,9 +126,31 @@ _SURELY = 2
 
 def misread(text: str) -> Reading | None:
     """Return what a text was if it was read in the wrong code page; None if it looks right."""
-    if text.isascii():
+    if text.isascii() or all(map(_is_vietnamese, filter(_has_accents, text.split()))):
         return None
     return _in_another_alphabet(text) or _in_another_page(text)
+
+
+_SYLLABLE = re.compile(
+    "(?:ngh?|ph|th|tr|ch|kh|gh|gi|nh|qu|[bcdghklmnprstvx])?"
+    "(?:[aeiouy]|a[iouy]|e[ou]|i[aeu]|ieu|o[aei]|oai|u[aeiouy]|uoi|uye|ye|yeu)"
+    "(?:ng|nh|ch|[cmnpt])?"
+)
+_TONES = re.compile("[àáèéìíòóùúýâêôãõăđĩũơưạ-ỹ]", re.IGNORECASE)
+
+
+def _has_accents(word: str) -> bool:
+    return not word.isascii()
+
+
+def _is_vietnamese(word: str) -> bool:
+    """Whether a word is one syllable as Vietnamese has them: Hùng, Đặng, Kèn."""
+    letters = unicodedata.normalize("NFD", word.lower().replace("đ", "d"))
+    bare = "".join(char for char in letters if not unicodedata.combining(char))
+    is_toned = all(
+        char.isascii() or _TONES.match(char) for char in unicodedata.normalize("NFC", word)
+    )
+    return is_toned and bool(_SYLLABLE.fullmatch(bare))
 
 
 _CODED = re.compile(

@@ -31,6 +31,10 @@ MOST = 5_000
 """Guests of a list that are compared with each other."""
 
 _SHORT_FORMS = (
+    "лидия лида", "маргарита рита марго", "людмила люда мила", "галина галя", "надежда надя",
+    "наталья наташа", "наталия наташа", "ольга оля", "ирина ира", "елена лена", "светлана света",
+    "владимир вова володя", "николай коля", "сергей серёжа", "юрий юра",
+    "павел паша", "виктор витя", "виктория вика", "валентина валя", "вера верочка", "егор гоша",
     "robert bob rob bobby robbie bert", "william bill will billy willy liam",
     "richard dick rick", "elizabeth liz beth betty lizzie eliza lisbeth",
     "margaret maggie meg peggy greta margot", "james jim jimmy jamie", "john jack johnny",

@@ -10,6 +10,7 @@ import re
 from mailmerge.guests.tables import Kind
 
 _MONTHS = """
+    május
     jan january januar janvier janv januari enero ene gennaio gen janeiro ledna leden ocak stycznia
     styczeń tammikuuta
     feb february februar février févr fév febrero febbraio fevereiro fev februari únor února luty
@@ -78,7 +79,8 @@ _DATES = (
     rf"{_WEEKDAY}{_DAY}(?:\sof)?[-./ ]?\s?{_MONTH}(?:[-./, ]\s?(?:de\s)?{_YEAR})?",
     rf"{_WEEKDAY}{_MONTH}[-./ ]?\s?{_DAY}(?:,?\s{_YEAR})?",
     rf"{_MONTH}[-./ ]\s?{_YEAR}",
-    r"(?:\d{4}年)?\d{1,2}月(?:\d{1,2}日)?",
+    r"(?:\d{4}年)?\d{1,2}月(?:\d{1,2}日)?|(?:\d{4}년\s?)?\d{1,2}월(?:\s?\d{1,2}일)?",
+    rf"\d{{4}}\.?\s{_MONTH}\s{_DAY}",
 )
 _DIGITS = r"(?:\d[\d ',.]*|[.,]\d+)"
 _MONEY = r"(?:[$€£¥₹₺₽₩₴₪]|(?:EUR|USD|GBP|CHF|SEK|NOK|DKK|PLN|CZK|HUF|kr\.?|zł|Kč|Ft)(?![^\W\d]))"

@@ -52,7 +52,7 @@ _TIED = frozenset(("mac", "mc", "st", "saint", "sainte", "san", "santa", "o"))
 
 PLAIN_LETTERS = {
     "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "đ": "d", "ð": "d", "þ": "th", "ł": "l", "ı": "i",
-    "ħ": "h", "ŋ": "n", "ə": "e",
+    "ħ": "h", "ŋ": "n", "ə": "e", "ة": "ه", "ى": "ي",
 }  # fmt: skip
 
 
@@ -80,6 +80,7 @@ TITLES = frozenset(
         "avv|arch.|geom.|prof.ssa|egr.|gent.ma|dottssa|sigra",
         "dhr|mevr|mw|meneer|mevrouw|drs|ir.|fru|fröken|frk|frøken",
         "pan.|pani|mgr|inż|dr.hab|paní|slečna|judr|mudr|phdr|rndr|bc.|özv|herra|rouva|neiti|sayın|"
+        "คุณ|นาย|นางสาว|السيد|السيدة|גברת|先生|女士|小姐|g-đa|gđa|doamna|domnul|"
         "г-н|г-жа|господин|госпожа|проф|д-р|доктор|κος|κυρία|κύριος|δρ|shri|shrimati|smt",
     )
     for word in line.split("|")

@@ -44,7 +44,7 @@ PLAYED = frozenset().union(*_LANGUAGES)
 """Instruments and voices."""
 
 SECTIONS = frozenset(
-    plain(word)
+    plain(word.replace("_", " "))
     for line in (
         "strings brass woodwind woodwinds winds percussion rhythm reeds low_brass high_strings "
         "low_strings upper_strings choir chorus crew committee board",
@@ -54,9 +54,11 @@ SECTIONS = frozenset(
         "metais stråkar blåsare bleckblås träblås strykere blåsere messing treblås kor kör",
         "smyczki drewno blacha chór smyčce dechy žestě sbor jouset puhaltimet vasket kuoro "
         "vonósok fúvósok kórus yaylılar üflemeliler koro струнные духовые медные хор έγχορδα "
-        "πνευστά χάλκινα χορωδία",
+        "πνευστά χάλκινα χορωδία stygininkai pučiamieji stīgas pūtēji keelpillid puhkpillid coarde "
+        "suflători alămuri sláčiky dychy godala pihala gudači puhači струнні духові وتريات نفخيات "
+        "弦乐 管乐 铜管 木管 弦楽 金管 打楽器 현악 관악 금관 목관 เครื่องสาย เครื่องเป่า",
     )
-    for word in line.replace("_", " ").split()
+    for word in line.split()
 )
 """What groups of players are called, as a heading above them has it. From memory."""
 
