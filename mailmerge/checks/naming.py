@@ -100,7 +100,7 @@ _NOBODY = frozenset(
         "nebūs|ei osale|gelmeyecek|gelmiyor|katılmıyor|ne dolazi|ne pride|не придёт|не будет|"
         "не приедет|не прийде|няма да дойде|δεν θα έρθει|δεν έρχεται|δεν έχει απαντήσει|ακυρώθηκε|"
         "chưa biết tên|đã hủy|không đi|không đến|không tham gia|vắng mặt|"
-        "ไม่ทราบชื่อ|ไม่มา|ไม่เข้าร่วม|ยกเลิก|ว่าง|tidak hadir|batal|tidak datang|"
+        "ไม่ทราบชื่อ|ไม่มา|ไม่เข้าร่วม|ยกเลิก|ว่าง|tidak hadir|tidak datang|"
         "لن يحضر|لا يحضر|لا أحد|ملغى|غائب|الضيف|اسم الضيف|לא מגיע|לא יגיע|בוטל|שם האורח|אף אחד|"
         "欠席|不参加|キャンセル|中止|辞退|不来|不來|缺席|取消|不参加|请假|無人|无人|불참|취소|결석|없습니다|"
         "नहीं आएंगे|رد شده|نمی‌آید|لغو شد|"
@@ -168,7 +168,7 @@ _SOMEBODY = frozenset(
         "viesis|viesi|svečias|svečiai|külaline|külalised|gost|gosti|gostja|hosť|hostia|oaspete|"
         "invitat|invitată|invitați|гостя|гостья|гостът|khách|khách mời|người đi cùng|trẻ em|แขก|"
         "แขกรับเชิญ|"
-        "ผู้ติดตาม|เด็ก|tamu|pendamping|אורחת|אורחים|מלווה|ילד|ילדה|ضيفة|ضيوف|مرافق|مرافقة|طفل|"
+        "ผู้ติดตาม|เด็ก|pendamping|אורחת|אורחים|מלווה|ילד|ילדה|ضيفة|ضيوف|مرافق|مرافقة|طفل|"
         "طفلة|嘉賓|賓客|陪同|小孩|儿童|家属|同伴|同行者|子供|お子様|ご家族|동반자|어린이|가족|"
         "pavadonis|bērns|palydovas|vaikas|saatja|laps|spremljevalec|otrok|pratnja|dijete|sprievod|"
         "dieťa|"
@@ -671,7 +671,7 @@ _COUNTED = frozenset(
         "inscrits présents confirmés confirmados asistentes confermati presenti aangemeld anmälda "
         "påmeldte tilmeldte ilmoittautunutta "
         "tổng cộng số khách kopā pavisam viso iš viso kokku spolu celkovo skupaj ukupno vsega разом "
-        "усього общо σύνολο combined tamu jumlah total_cups סה כ סך הכל סהכ المجموع إجمالي العدد عدد "
+        "усього общо σύνολο combined jumlah total_cups סה כ סך הכל סהכ المجموع إجمالي العدد عدد "
         "รวม ทั้งหมด จำนวน คน ราย",
     )
     for word in line.split()
