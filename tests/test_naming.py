@@ -294,3 +294,28 @@ def test_words_for_somebody_that_may_be_a_name_are_a_doubt(name: str, severity: 
 @pytest.mark.parametrize("name", ["N'DIAYe Awa", "Ja'mARR Falk", "JA'Marr Falk"])
 def test_capitals_beside_an_apostrophe_are_odd_where_a_slip_is(name: str) -> None:
     assert "odd-capitals" in codes(name)
+
+
+FILLED_IN = (
+    "2 people so far; Sent from my phone; Stand: 3. Mai; qwerty; aaa; Day 2; Room B; ~ Strings ~; "
+    "LOW BRASS; who?; ID-00412; 12 kg; halle.example/list; Please put them on the table; "
+    "無名; 欠席; 合計 12名; ゲスト3; 총 12명; שם האורח; לא מגיע; أشخاص: 12; لن يحضر; ไม่มา; không đi; "
+    "Επισκέπτης 3; soția lui Dan; manželka Petra; gelmeyecek; Zeynep'in eşi; Stygininkai"
+)
+
+
+@pytest.mark.parametrize("name", FILLED_IN.split("; "))
+def test_what_fills_a_row_in_any_script_is_stopped(name: str) -> None:
+    guest = Guest(2, {"name": name, "first": "", "last": "", "role": ""})
+    found = check_spelling(guest, ENGRAVED)
+    assert Severity.STOP in {finding.severity for finding in found}
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["Skip Quillfeather", "Pao Vang", "Võ Văn Kiệt", "Esi Mensah", "Trần Văn Hùng", "Đặng Ngọc Lan",
+     "Þangbrandur Jónsson", "Þengill Ari", "Min-young Kim", "Ramón y Cajal Soto", "Low Kia Song",
+     "Gestur Ari", "أم كلثوم", "Tamu Nazari", "Zeynep Eşiyok"],
+)  # fmt: skip
+def test_names_that_share_letters_with_such_words_are_left_alone(name: str) -> None:
+    assert codes(name) == set()

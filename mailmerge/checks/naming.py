@@ -120,7 +120,7 @@ _BEARABLE = frozenset(
         "leer", "leeg", "offen", "folgt", "volgt", "chybi", "ures", "iptal",
         "somme", "somma", "soma", "essai", "prova", "teste", "testi", "proba", "testing",
         "bos", "yok", "pending", "vacant", "vacante", "contact", "admin", "average", "null",
-        "list", "role", "rolle", "instrumento", "nr", "abc", "nav", "空",
+        "list", "role", "rolle", "instrumento", "nr", "abc", "nav", "空", "skip",
     )
 )  # fmt: skip
 """Those of them that may be a role, or a part of one."""
