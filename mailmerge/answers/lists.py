@@ -7,20 +7,33 @@ the items that it may concern; nothing is dropped.
 from __future__ import annotations
 
 import re
+import zipfile
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import islice
 from pathlib import Path
+from typing import NamedTuple
 
-from mailmerge.answers import words
+from mailmerge.answers import ods_traits, words, xlsx_traits
 from mailmerge.answers.courtesies import is_plain_name
 from mailmerge.answers.said import Answers, Said, Unclear, check_shown, cleaned
 from mailmerge.answers.ticks import is_yes
+from mailmerge.answers.traits import (
+    FORMULA,
+    LETTERS,
+    LINK,
+    Compared,
+    Look,
+    Traits,
+    set_apart,
+    told_of_a_link,
+)
 from mailmerge.files import lent
 from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import clean
+from mailmerge.guests.looks import colour_of
 from mailmerge.guests.opening import open_table
 from mailmerge.guests.tables import Cell, Kind, Rgb, Row, Sheet, Table
 from mailmerge.ledger.ledger import Ledger
@@ -48,6 +61,8 @@ class _List:
     header: Row
     columns: checklist.ListColumns
     below: tuple[Row, ...]
+    traits: Traits | None
+    """What it holds beside its values; None where it is a text file, which holds nothing."""
 
     @cached_property
     def titles(self) -> dict[str, int]:
@@ -74,9 +89,27 @@ def _list_in(path: Path) -> _List | None:
         for row in islice(rows, _HEADER_WITHIN):
             columns = checklist.columns_in([cell.text for cell in row.cells])
             if columns is not None:
-                return _List(table, sheet, tuple(above), row, columns, tuple(rows))
+                traits = _traits_of(path, sheet)
+                return _List(table, sheet, tuple(above), row, columns, tuple(rows), traits)
             above.append(row)
     return None
+
+
+def _traits_of(path: Path, sheet: Sheet) -> Traits | None:
+    if sheet.lines:
+        return None
+    is_ods = path.suffix.lower() == ".ods"
+    traits_of = ods_traits.traits_of if is_ods else xlsx_traits.traits_of
+    try:
+        with zipfile.ZipFile(path) as archive:
+            return traits_of(archive, sheet.name)
+    except Exception as error:
+        # zipfile and ElementTree have no common base for what a damaged file makes them raise.
+        raise InputError(words.list_damaged(path, error)) from None
+
+
+_Cell = tuple[int | str, str]
+"""A cell of a list: its item and its heading, or where else it stands and its text."""
 
 
 @dataclass(frozen=True)
@@ -94,6 +127,8 @@ class _Sent:
     """The colours of cells, by item and title."""
     sheet: str = ""
     """What its sheet was called."""
+    looks: Mapping[_Cell, Look] = field(default_factory=dict)
+    traits: Traits = field(default_factory=Traits)
 
     def stood_there(self, text: str, column: int) -> bool:
         """Whether a text above the table is the list's own."""
@@ -107,7 +142,8 @@ def _sent(ledger: Ledger, back: _List) -> _Sent:
     with lent("list.xlsx", data) as path:
         found = _list_in(path)
         assert found is not None  # it is our own
-        grounds = found.sheet.grounds()
+        assert found.traits is not None
+        looks, grounds = found.traits.looks, found.sheet.grounds()
         items = {_text(row.cell(found.columns.item)): row for row in found.below}
         rows = {
             int(item): {title: _text(row.cell(at)) for title, at in found.titles.items()}
@@ -123,10 +159,26 @@ def _sent(ledger: Ledger, back: _List) -> _Sent:
             for title, at in found.titles.items()
             if (ground := grounds.get((row.number, at)))
         }
+        look_of: dict[_Cell, Look] = {
+            (int(item), title): looks.get((row.number, at), {})
+            for item, row in items.items()
+            if item.isdecimal()
+            for title, at in found.titles.items()
+        }
+        for row in (*found.above, found.header):
+            look_of |= {
+                (_where(row, found), _text(cell)): looks.get((row.number, at), {})
+                for at, cell in enumerate(row.cells)
+            }
         return _Sent(
             rows, tuple(found.titles), frozenset([*above, *table]), frozenset(above), colours,
-            _plain(found.sheet.name),
+            _plain(found.sheet.name), look_of, found.traits,
         )  # fmt: skip
+
+
+def _where(row: Row, list_: _List) -> str:
+    """Return where a row stands that is no item's."""
+    return words.IN_THE_HEADER if row.number == list_.header.number else words.ABOVE_THE_TABLE
 
 
 def _sent_as_on_record(ledger: Ledger, back: _List) -> _Sent:
@@ -193,6 +245,8 @@ class _Reading:
         self._not_ticked: dict[int, int] = {}
         self._coloured: dict[Rgb, dict[int, tuple[int, bool]]] = defaultdict(dict)
         """By new colour, the rows that have it: the item of each, and whether it says yes."""
+        self._cells: list[Compared] = []
+        self._of_place: dict[tuple[int, int], _Place] = {}
         self._fields = {
             _plain(checklist.title_of(self.columns.language, name)): name
             for texts in self.about.values()
@@ -240,6 +294,8 @@ class _Reading:
         for item, found in rows.items():
             self._read_rows(item, found)
         self._ask_about_boxes_and_colours()
+        self._ask_about_looks()
+        self._ask_about_merged()
         self._read_elsewhere()
 
     # Outside of the table
@@ -256,6 +312,7 @@ class _Reading:
                 if text and not self.sent.stood_there(text, at):
                     self._ask(self.seen, words.ABOVE_THE_TABLE, text)
             self._read_comments(row, self.seen)
+            self._compare(row, words.ABOVE_THE_TABLE)
 
     def _read_header(self) -> None:
         known = {*self._at.values()}
@@ -264,6 +321,7 @@ class _Reading:
             if (text := _text(cell)) and at not in known and not is_used:
                 self._ask(self.seen, words.IN_THE_HEADER, text)
         self._read_comments(self.back.header, self.seen)
+        self._compare(self.back.header, words.IN_THE_HEADER)
 
     def _read_comments(self, row: Row, items: Iterable[int]) -> None:
         for _, text in row.comments:
@@ -286,6 +344,10 @@ class _Reading:
                 self._read_name(sheet)
         for text in table.drawn():
             self._ask(self.seen, words.DRAWN_OVER, cleaned(text) or words.A_DRAWING)
+        if self.back.traits is not None and self.sent.texts is not None:
+            for thing in self.back.traits.beyond(self.sent.traits):
+                said = cleaned(thing.words) or words.WITHOUT_WORDS
+                self._ask(self.seen, words.in_a_thing(thing.kind), said)
 
     def _read_name(self, sheet: Sheet) -> None:
         """Ask about the name of a sheet, unless it is the list's own, a copy's or a program's."""
@@ -384,12 +446,12 @@ class _Reading:
     # An item
 
     def _read_rows(self, item: int, rows: list[Row]) -> None:
-        before = len(self.unclear)
+        before, compared = len(self.unclear), len(self._cells)
         found = [self._answer_in(row, item) for row in rows]
         if any(each != found[0] for each in found):
             told = [" · ".join(filter(None, map(_text, row.cells))) for row in rows]
             place = words.in_rows([row.number for row in rows])
-            del self.unclear[before:]
+            del self.unclear[before:], self._cells[compared:]
             self._ask([item], place, words.two_rows(told))
         elif found[0] is not None:
             self.said.append(found[0])
@@ -410,7 +472,16 @@ class _Reading:
             tick = ""
         remark = _text(row.cell(self.columns.change))
         self._look_at_colours(row, item, is_ticked, bool(tick or remark or texts))
-        if row.hidden and (tick or remark or texts):
+        if is_ticked or not (tick or remark or texts):
+            self._compare(row, item)
+        for at in (self.columns.item, self.columns.seal):
+            title = _plain(self.back.header.cell(at).text)
+            if not _text(row.cell(at)) and (was := self.sent.rows.get(item, {}).get(title)):
+                place = words.in_cell(row.number, _text(self.back.header.cell(at)))
+                self._ask([item], place, words.emptied(was))
+        if any(row.cell(at).merged for at in (self.columns.right, self.columns.change)):
+            return None
+        if self._is_hidden(row) and (tick or remark or texts):
             told = " · ".join(filter(None, map(_text, row.cells)))
             self._ask([item], words.in_row(row.number), words.hidden_row(told))
             return None
@@ -430,7 +501,9 @@ class _Reading:
         empty = [at for at, cell in enumerate(row.cells) if cell.kind is Kind.NO_VALUE]
         for at in empty:
             title = _text(self.back.header.cell(at))
-            self._ask([item], words.in_cell(row.number, title), words.NO_RESULT)
+            look = self.back.traits.looks.get((row.number, at), {}) if self.back.traits else {}
+            said = words.no_result(cleaned(look.get(FORMULA, "")))
+            self._ask([item], words.in_cell(row.number, title), said)
         return bool(marked or empty)
 
     def _texts_in(self, row: Row, item: int) -> tuple[dict[str, str], dict[str, str]]:
@@ -449,6 +522,8 @@ class _Reading:
                 spoiled[title] = words.letters_lost(now, was)
             elif now != was:
                 changed[name] = now
+            elif row.cell(at).text.strip(" ") != was:
+                spoiled[title] = words.other_blanks(row.cell(at).text.strip(" "))
         return changed, spoiled
 
     def _read_beside(self, row: Row, item: int) -> None:
@@ -490,6 +565,88 @@ class _Reading:
             if asked:
                 digits = "".join(f"{round(share * 255):02X}" for share in colour)
                 self._ask(asked.values(), words.in_rows([*asked]), words.coloured(digits))
+
+    # Looks
+
+    def _is_hidden(self, row: Row) -> bool:
+        """Whether somebody has hidden a row; a filter hides what is not looked for."""
+        return row.hidden and not (self.back.traits and self.back.traits.is_filtered)
+
+    def _compare(self, row: Row, where: int | str) -> None:
+        """Keep the cells of a row, of an item or elsewhere, to see how they look beside others."""
+        if self.back.traits is None or self.sent.texts is None:
+            return
+        titles = {at: title for title, at in self._at.items()}
+        to_fill_in = {self.columns.right, self.columns.change}
+        for at, cell in enumerate(row.cells):
+            text = _text(cell)
+            of_cell = titles.get(at, "") if isinstance(where, int) else text
+            is_name = (
+                isinstance(where, str) and checklist.is_your_name(row.cell(0).text) and at == 1
+            )
+            was = self.sent.looks.get((where, "" if is_name else of_cell))
+            if not text or cell.marks or was is None:
+                continue
+            now = self.back.traits.looks.get((row.number, at), {})
+            if link := now.get(LINK):
+                now = {**now, LINK: told_of_a_link(link, text)}
+            is_filled_in = is_name or (isinstance(where, int) and at in to_fill_in)
+            if is_filled_in:  # what a formula shows is what its cell says
+                now = {trait: value for trait, value in now.items() if trait != FORMULA}
+            self._cells.append(Compared((row.number, at), was, now, is_filled_in))
+            self._of_place[row.number, at] = _Place(where, text, of_cell)
+
+    def _ask_about_looks(self) -> None:
+        """Ask about what somebody has made look otherwise: what differs alike, at once."""
+        found: dict[tuple[str, str, str], list[tuple[int, int]]] = defaultdict(list)
+        for place, traits in set_apart(self._cells).items():
+            where, _, title = self._of_place[place]
+            for trait, (was, now) in traits.items():
+                is_ticked = isinstance(where, int) and is_yes(
+                    self._of_place.get((place[0], self.columns.right), _NOWHERE).text
+                )
+                if trait == LETTERS and is_ticked and _is_green_in(now):
+                    continue
+                heading = title if isinstance(where, int) else where
+                found[heading, trait, words.looks_otherwise(trait, now, was)].append(place)
+        for (heading, _, said), places in found.items():
+            of = [self._of_place[place] for place in places]
+            told = words.of_texts(said, [each.text for each in of])
+            rows = sorted({row for row, _ in places})
+            if items := {each.where for each in of if isinstance(each.where, int)}:
+                self._ask(items, words.in_column(rows, heading), told)
+            else:
+                self._ask(self.seen, heading, told)
+
+    def _ask_about_merged(self) -> None:
+        """Ask about cells of the table that were made one: they hold several answers, or none."""
+        if self.back.traits is None or self.sent.texts is None:
+            return
+        own = {*self._at.values()}
+        rows = {row.number: row for row in self.back.below}
+        for area in self.back.traits.merged:
+            covered = [n for n in range(area.top, area.bottom + 1) if n in rows]
+            items = {item for n in covered if (item := self._item_of(rows[n])) is not None}
+            if items and own & {*range(area.left, area.right + 1)}:
+                text = _text(rows[covered[0]].cell(area.left))
+                self._ask(items, words.in_rows(covered), words.merged_cells(text))
+
+
+class _Place(NamedTuple):
+    """What a cell is that is compared."""
+
+    where: int | str
+    """Its item, or where else it stands."""
+    text: str
+    title: str
+
+
+_NOWHERE = _Place("", "", "")
+
+
+def _is_green_in(told: str) -> bool:
+    colour = colour_of(told.removeprefix("#"))
+    return colour is not None and _is_green(colour)
 
 
 def _has_lost_letters(now: str, was: str) -> bool:

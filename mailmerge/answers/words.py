@@ -207,6 +207,62 @@ def letters_lost(now: str, was: str) -> str:
     return f"{now} (it said: {was}; a program has put ? for what it could not write)"
 
 
+def other_blanks(now: str) -> str:
+    """Tell a text whose letters are as they were, and whose blanks are others; each is shown."""
+    seen = "".join("·" if c == " " else "␣" if c.isspace() else c for c in now)
+    return (
+        f"{seen} (each · is a blank and each ␣ one of another kind; the letters are as they were)"
+    )
+
+
+def no_result(formula: str) -> str:
+    """Tell a formula whose result was not kept."""
+    return f"a formula without a result: {formula}" if formula else "a formula without a result"
+
+
+def merged_cells(text: str) -> str:
+    """Tell cells that were made one."""
+    return f"cells that were made one, and say: {text}" if text else "cells that were made one"
+
+
+def looks_otherwise(trait: str, now: str, was: str) -> str:
+    """Tell how a cell looks, and how it was sent."""
+    return f"{trait}: {now or 'none'} (it was: {was or 'none'})"
+
+
+def of_texts(said: str, texts: Sequence[str]) -> str:
+    """Tell which texts look so."""
+    return f"{said}, on: {' / '.join(texts)}"
+
+
+def in_column(rows: Sequence[int], column: str) -> str:
+    """Name the cells of a column in several rows of a list that came back."""
+    return f"in the list, {'row' if len(rows) == 1 else 'rows'} " + (
+        f'{numbers_in_words(list(rows))}, column "{column}"'
+    )
+
+
+_THINGS = {
+    "header": "in the list, in the header or footer of its pages",
+    "message": "in the list, a rule for what may be entered",
+    "rule": "in the list, a rule for how cells look",
+    "name": "in the list, a name for cells",
+    "property": "in the list, among the document's properties",
+    "tab": "in the list, the colour of a sheet's tab",
+    "part": "in the list, a part of the file that is not read",
+}
+
+
+def in_a_thing(kind: str) -> str:
+    """Name something in a list that came back and is beside its cells."""
+    return _THINGS.get(kind, f'in the list, something that its format calls "{kind}"')
+
+
+def list_damaged(path: Path, reason: object) -> str:
+    """Say that a list that came back cannot be read."""
+    return f"{path}: The file is damaged: {reason}. Ask for it again."
+
+
 def two_rows(told: Iterable[str]) -> str:
     """Tell an item that stands in several rows, which say different things."""
     return f"the cup stands there more than once: {' / '.join(told)}"
@@ -228,7 +284,7 @@ def other_heading(now: str, was: str) -> str:
 
 
 BOXES_NOT_TICKED = "boxes to tick that are not ticked"
-NO_RESULT = "a formula without a result"
+WITHOUT_WORDS = "something without words"
 A_DRAWING = "a drawing without words"
 
 

@@ -1,0 +1,371 @@
+"""What an .xlsx holds beside its values (ECMA-376 part 1; what its readers add in ``extLst``)."""
+
+from __future__ import annotations
+
+import posixpath
+import re
+import zipfile
+from collections.abc import Iterator, Mapping
+from xml.etree import ElementTree
+from xml.etree.ElementTree import Element
+
+from mailmerge.answers.traits import (
+    BOLD,
+    FONT,
+    FORMULA,
+    FRAME,
+    HEADER,
+    ITALIC,
+    LETTERS,
+    LINK,
+    MESSAGE,
+    NAME,
+    PART,
+    PARTS,
+    PROPERTY,
+    RAISED,
+    RULE,
+    SHOWN_WITH,
+    SIZE,
+    STRUCK,
+    TAB,
+    TURNED,
+    UNDERLINE,
+    UNLOCKED,
+    Look,
+    Merged,
+    Thing,
+    Traits,
+    typed_on_pages,
+    usual_colour,
+    words_of_parts,
+)
+
+_SAYS_NOTHING_WORDS = """
+dimension sheetViews sheetFormatPr cols sheetData sheetCalcPr sheetProtection autoFilter
+sortState customSheetViews phoneticPr printOptions pageMargins pageSetup rowBreaks colBreaks
+customProperties ignoredErrors smartTags drawing legacyDrawing controls tableParts mergeCells
+hyperlinks"""
+"""Parts of a sheet that are about how it is shown and printed, or are read elsewhere."""
+
+_KNOWN_PART = re.compile(
+    r"\[Content_Types\]\.xml|(?:.*/)?_rels/.*|docProps/.*|docMetadata/.*|customXml/.*|"
+    r"xl/(?:workbook|styles|sharedStrings|calcChain|metadata|comments\d*)\.xml|"
+    r"xl/(?:theme|worksheets|printerSettings|threadedComments|persons|drawings|media|ctrlProps|"
+    r"charts|tables|comments|externalLinks|richData|featurePropertyBag)/.*"
+)
+"""Parts of a workbook that are read here or elsewhere, or say nothing."""
+
+_OF_PROGRAMS = re.compile(r"MSIP_.*|ContentTypeId|_.*|KSO.*|ICV|AppVersion|Grammarly.*|.*Version")
+"""Custom properties that programs write by themselves. From memory."""
+
+_SAYING_WORDS = "prompt promptTitle error errorTitle name comment title descr text display tooltip"
+"""Attributes that hold words of people."""
+
+_OPEN = ("0", "false")
+_HEADER_CODES = re.compile(
+    r"&(?:\"[^\"]*\"|K[0-9A-Fa-f]{6}|K\d\d[+-]\d{3}|\d+|[A-Z&])"  # ECMA-376 part 1, 18.3.1.39
+)
+_TYPED = re.compile(r'"([^"]*)"|\\(.)')
+_SAYS_NOTHING, _SAYING = (
+    frozenset(words.split()) for words in (_SAYS_NOTHING_WORDS, _SAYING_WORDS)
+)
+
+
+def name_of(element: Element) -> str:
+    """Return the name of an element without its namespace."""
+    return element.tag.rpartition("}")[2]
+
+
+def traits_of(archive: zipfile.ZipFile, sheet: str) -> Traits:
+    """Read what a workbook holds beside the values of one of its sheets, named."""
+    book = _part(archive, "xl/workbook.xml")
+    parts = _sheets(archive, book)
+    things = [*_things_of_book(archive, book)]
+    shown = Traits()
+    for name, part in parts.items():
+        found = _of_sheet(archive, part, is_read=name == sheet)
+        things += found.things
+        shown = found if name == sheet else shown
+    return Traits(shown.looks, shown.merged, tuple(things), shown.is_filtered)
+
+
+def _part(archive: zipfile.ZipFile, name: str) -> Element | None:
+    return ElementTree.fromstring(archive.read(name)) if name in archive.namelist() else None
+
+
+def _children(parent: Element | None, name: str) -> list[Element]:
+    found = [] if parent is None else [c for c in parent if name_of(c) == name]
+    return [each for child in found for each in child]
+
+
+def _targets(archive: zipfile.ZipFile, part: str) -> dict[str, str]:
+    """Return what a part is related to, by the relation's id."""
+    folder, name = posixpath.split(part)
+    relations = _part(archive, f"{folder}/_rels/{name}.rels")
+    found = relations if relations is not None else ()
+    return {each.get("Id", ""): each.get("Target", "") for each in found}
+
+
+def _id(element: Element) -> str:
+    return next((v for key, v in element.items() if key.endswith("}id")), "")
+
+
+def _sheets(archive: zipfile.ZipFile, book: Element | None) -> dict[str, str]:
+    """Return the parts of a workbook's sheets, by name."""
+    targets = _targets(archive, "xl/workbook.xml")
+    found = {}
+    for each in _children(book, "sheets"):
+        target = posixpath.normpath(posixpath.join("/xl", targets.get(_id(each), "")))
+        found[each.get("name", "")] = target.lstrip("/")
+    return {name: part for name, part in found.items() if part.startswith("xl/worksheets/")}
+
+
+# Things beside the cells
+
+
+def _things_of_book(archive: zipfile.ZipFile, book: Element | None) -> Iterator[Thing]:
+    for each in _children(book, "definedNames"):
+        if not re.match(r"_xlnm|_FilterDatabase|Z_\w+\.wvu", each.get("name", "")):
+            told = each.get("name", ""), each.get("comment", ""), each.text or ""
+            yield Thing(NAME, " · ".join(filter(None, told)))
+    core = _part(archive, "docProps/core.xml")
+    for each in core if core is not None else ():
+        is_words = name_of(each) in (
+            "title", "subject", "description", "keywords", "category", "contentStatus",
+        )  # fmt: skip
+        if is_words and (text := (each.text or "").strip()):
+            yield Thing(PROPERTY, text)
+    custom = _part(archive, "docProps/custom.xml")
+    for each in custom if custom is not None else ():
+        name, text = each.get("name", ""), "".join(each.itertext()).strip()
+        if text and not _OF_PROGRAMS.fullmatch(name):
+            yield Thing(PROPERTY, f"{name}: {text}")
+    for part in archive.namelist():
+        if not part.endswith("/") and not _KNOWN_PART.fullmatch(part):
+            yield Thing(PART, part)
+
+
+def _things_in(element: Element) -> Iterator[Thing]:
+    """Yield what a part of a sheet says, whatever it is."""
+    match name_of(element):
+        case name if name in _SAYS_NOTHING:
+            return
+        case "sheetPr":
+            if (colour := next((c for c in element if name_of(c) == "tabColor"), None)) is not None:
+                yield Thing(TAB, _colour(colour))
+        case "headerFooter":
+            texts = [typed_on_pages(_HEADER_CODES.sub(" ", each.text or "")) for each in element]
+            yield from (Thing(HEADER, " ".join(text.split())) for text in texts if text)
+        case "dataValidations":
+            yield from (Thing(MESSAGE, _words_of_validation(each)) for each in element)
+        case "conditionalFormatting" | "conditionalFormattings":
+            yield Thing(RULE, _words(element))
+        case "extLst" | "ext" | "AlternateContent" | "Choice":
+            for child in element:
+                yield from _things_in(child)
+        case "Fallback":
+            return
+        case name:
+            yield Thing(name, _words(element))
+
+
+def _words(element: Element) -> str:
+    told = [value for each in element.iter() for key, value in each.items() if key in _SAYING]
+    texts = [text for text in map(str.strip, element.itertext()) if text]
+    return " · ".join(dict.fromkeys(filter(None, (*told, *texts))))
+
+
+def _words_of_validation(rule: Element) -> str:
+    said = [value for key, value in rule.items() if key in _SAYING]
+    formulas = ["".join(each.itertext()) for each in rule if name_of(each) == "formula1"]
+    return " · ".join(filter(None, (*said, *map(values_of, formulas))))
+
+
+def values_of(formula: str) -> str:
+    """Return the values that a rule allows, or else the rule."""
+    return ", ".join(re.findall(r'"([^"]*)"', formula)) or formula
+
+
+# Cells
+
+
+def _of_sheet(archive: zipfile.ZipFile, part: str, is_read: bool) -> Traits:
+    looks: dict[tuple[int, int], Look] = {}
+    things: list[Thing] = []
+    merged: list[Merged] = []
+    links: list[Element] = []
+    is_filtered = False
+    styles = _styles(archive) if is_read else []
+    texts = _texts_with_parts(archive) if is_read else {}
+    depth, row, column = 0, 0, -1
+    with archive.open(part) as file:
+        for event, element in ElementTree.iterparse(file, events=("start", "end")):
+            name = name_of(element)
+            if event == "start":
+                depth += 1
+                if name == "row":
+                    row, column = int(element.get("r", row + 1)), -1
+                continue
+            depth -= 1
+            if name == "c" and is_read:
+                row, column = _place(element.get("r", ""), row, column + 1)
+                looks[row, column] = _look_of_cell(element, styles, texts)
+            elif name == "row":
+                element.clear()
+            elif name == "mergeCell":
+                merged.append(_range(element.get("ref", "")))
+            elif name == "hyperlink":
+                links.append(element)
+            elif name == "filterColumn":
+                is_filtered = True
+            elif depth == 1:
+                things += _things_in(element)
+    targets = _targets(archive, part)
+    for each in links if is_read else ():
+        told = targets.get(_id(each), ""), each.get("location", ""), each.get("tooltip", "")
+        area = _range(each.get("ref", ""))
+        place = area.top, area.left
+        looks[place] = {**looks.get(place, {}), LINK: " ".join(filter(None, told))}
+    return Traits(looks, tuple(merged), tuple(things), is_filtered)
+
+
+def _place(name: str, row: int, column: int) -> tuple[int, int]:
+    """Return row and column of a cell named as B4; those given where it has no name."""
+    match = re.fullmatch(r"\$?([A-Z]{1,3})\$?(\d{1,7})", name)
+    if match is None:
+        return row, column
+    at = 0
+    for letter in match[1]:
+        at = 26 * at + ord(letter) - 64
+    return int(match[2]), at - 1
+
+
+def _range(area: str) -> Merged:
+    first, _, last = area.partition(":")
+    top, left = _place(first, 0, 0)
+    return Merged(top, left, *_place(last or first, 0, 0))
+
+
+def _look_of_cell(cell: Element, styles: list[Look], texts: Mapping[int, Element]) -> Look:
+    number = int(cell.get("s", 0))
+    look = styles[number] if number < len(styles) else {}
+    for part in cell:
+        if name_of(part) == "f":
+            look = {**look, FORMULA: f"={part.text or ''}"}
+    rich = next((part for part in cell if name_of(part) == "is"), None)
+    if cell.get("t") == "s":
+        value = next((part.text for part in cell if name_of(part) == "v"), None) or ""
+        rich = texts.get(int(value)) if value.isdecimal() else None
+    if rich is not None and (told := words_of_parts(_parts_of(rich), look)):
+        look = {**look, PARTS: told}
+    return look
+
+
+def _parts_of(text: Element) -> Iterator[tuple[str, Look]]:
+    for run in text:
+        if name_of(run) == "r":
+            said = [part for part in run if name_of(part) == "rPr"]
+            look = {t: v for part in said for t, v in _font(part).items() if t != STRUCK}
+            yield "".join(t.text or "" for t in run if name_of(t) == "t"), look
+
+
+def _texts_with_parts(archive: zipfile.ZipFile) -> dict[int, Element]:
+    found: dict[int, Element] = {}
+    if "xl/sharedStrings.xml" not in archive.namelist():
+        return found
+    number, root = 0, None
+    with archive.open("xl/sharedStrings.xml") as file:
+        for event, element in ElementTree.iterparse(file, events=("start", "end")):
+            root = element if root is None else root
+            if event == "end" and name_of(element) == "si":
+                if any(name_of(part) == "r" for part in element):
+                    found[number] = element
+                number += 1
+                root.clear()
+    return found
+
+
+def _styles(archive: zipfile.ZipFile) -> list[Look]:
+    """Return how cells look, by the number of their style."""
+    root = _part(archive, "xl/styles.xml")
+    fonts = [_font(each) for each in _children(root, "fonts")]
+    frames = [_frame(each) for each in _children(root, "borders")]
+    formats = {
+        int(each.get("numFmtId", 0)): _typed_in(each.get("formatCode", ""))
+        for each in _children(root, "numFmts")
+    }
+    found: list[Look] = []
+    for style in _children(root, "cellXfs"):
+        font, frame = int(style.get("fontId", 0)), int(style.get("borderId", 0))
+        look = dict(fonts[font]) if font < len(fonts) else {}
+        look[FRAME] = frames[frame] if frame < len(frames) else ""
+        look[SHOWN_WITH] = formats.get(int(style.get("numFmtId", 0)), "")
+        for part in style:
+            if name_of(part) == "alignment":
+                look[TURNED] = part.get("textRotation", "0").strip("0")
+            if name_of(part) == "protection":
+                look[UNLOCKED] = "open" if part.get("locked", "1") in _OPEN else ""
+        found.append({trait: value for trait, value in look.items() if value})
+    return found
+
+
+def _font(font: Element) -> dict[str, str]:
+    """Return what a font says of itself."""
+    look: dict[str, str] = {}
+    for each in font:
+        value = each.get("val", "1")
+        is_on = "" if value in _OPEN else "yes"
+        match name_of(each):
+            case "color":
+                look[LETTERS] = _colour(each)
+            case "u":
+                value = each.get("val", "single")
+                look[UNDERLINE] = "" if value == "none" else value
+            case "b":
+                look[BOLD] = is_on
+            case "i":
+                look[ITALIC] = is_on
+            case "strike":
+                look[STRUCK] = is_on
+            case "sz":
+                look[SIZE] = f"{float(value):g}"
+            case "name" | "rFont":
+                look[FONT] = value
+            case "vertAlign":
+                look[RAISED] = "" if value == "baseline" else value
+    return look
+
+
+def _colour(element: Element) -> str:
+    """Return a colour in a form to compare and to show; ``""`` for what a text has by itself."""
+    if digits := element.get("rgb"):
+        return usual_colour(digits[-6:])
+    theme, number, tint = element.get("theme"), element.get("indexed"), element.get("tint", "")
+    if theme is not None and (theme != "1" or float(tint or 0)):
+        return f"colour {theme} of the theme" + (f", {float(tint):+.2f}" if tint else "")
+    if number is not None and number not in ("0", "8", "64"):
+        return f"colour {number}"
+    return ""
+
+
+def _frame(border: Element) -> str:
+    """Return the lines of a border: the side of each, its colour, and whether it is heavy."""
+    told = []
+    is_across = "true" in (border.get("diagonalUp"), border.get("diagonalDown")) or "1" in (
+        border.get("diagonalUp"), border.get("diagonalDown"),
+    )  # fmt: skip
+    for side in border:
+        style, name = side.get("style", "none"), name_of(side)
+        if style == "none" or (name == "diagonal" and not is_across):
+            continue
+        colour = next((_colour(c) for c in side if name_of(c) == "color"), "")
+        name = {"diagonal": "across", "start": "left", "end": "right"}.get(name, name)
+        told.append(" ".join(filter(None, (name, colour, "" if style == "thin" else style))))
+    return ", ".join(sorted(told))
+
+
+def _typed_in(code: str) -> str:
+    """Return the words of a number format."""
+    words = "".join(quoted or one for quoted, one in _TYPED.findall(code))
+    return words.strip() if any(map(str.isalpha, words)) else ""
