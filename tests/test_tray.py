@@ -203,6 +203,29 @@ def test_whatever_is_not_on_record_is_told_and_a_release_moves_it_aside(
     assert "Not on record" not in cli("status", shop.folder)
 
 
+def test_what_systems_leave_in_every_folder_is_not_told_and_stays(packed: Shop) -> None:
+    packed.confirm(1, 2)
+    packed.release()
+    left = {".DS_Store", "Thumbs.db", "desktop.ini"}
+    for name in left:
+        (packed.folder / "to-engrave" / name).write_bytes(b"of a system")
+    (packed.folder / "to-engrave" / "._001_001-anna-berg.svg").write_bytes(b"no artwork")
+    told = run("status", packed.folder).stdout
+    assert [name for name in left if name in told] == []
+    assert "._001_001-anna-berg.svg" in told
+    cli("release", packed.folder)
+    assert left < {*tray(packed)}
+
+
+def test_a_list_of_the_tray_that_was_deleted_is_told_until_it_is_written_anew(packed: Shop) -> None:
+    assert "contents.json is gone" not in cli("status", packed.folder)
+    (packed.folder / "to-engrave" / "contents.json").unlink()
+    assert "contents.json is gone" in cli("status", packed.folder)
+    assert json.loads(cli("status", packed.folder, "--json"))["tray"]["list_is_gone"] is True
+    assert "contents.json is gone" in run("confirm", packed.folder, 1, "--by", "Anna Reed").stderr
+    assert "contents.json is gone" not in cli("status", packed.folder)
+
+
 def test_every_command_of_an_order_looks_at_the_tray_first() -> None:
     looking = {
         command.name or command.callback.__name__: hasattr(command.callback, "__wrapped__")

@@ -320,6 +320,9 @@ class _Reading:
             is_used = any(_text(row.cell(at)) for row in self.back.below)
             if (text := _text(cell)) and at not in known and not is_used:
                 self._ask(self.seen, words.IN_THE_HEADER, text)
+        for title, at in self._at.items():
+            if at in self.back.sheet.hidden_columns and at != self.columns.seal:
+                self._ask(self.seen, words.IN_THE_HEADER, words.hidden_column(title))
         self._read_comments(self.back.header, self.seen)
         self._compare(self.back.header, words.IN_THE_HEADER)
 
@@ -328,17 +331,21 @@ class _Reading:
             self._ask(items, words.comment_on(row.number), cleaned(text))
 
     def _read_elsewhere(self) -> None:
-        """Ask about what other sheets hold, what sheets are called, and what is drawn over them."""
+        """Ask about what is beside the sheet: other ones, names, drawings, rules, properties."""
         table = self.back.table
+        if self.back.sheet in table.hidden_sheets:
+            self._ask(self.seen, words.on_sheet(self.back.sheet.name), words.HIDDEN)
         if self.sent.sheet and not self.back.sheet.lines:  # a text file has no sheets
             self._read_name(self.back.sheet)
         for sheet in (*table.sheets, *table.hidden_sheets):
             if sheet.name == self.back.sheet.name:
                 continue
             own = self.sent.texts or frozenset()
-            texts = [_text(cell) for row in sheet.rows() for cell in row.cells]
+            cells = [cell for row in sheet.rows() for cell in row.cells]
+            texts = [_text(cell) for cell in cells if not cell.marks]
+            struck = [words.struck_out(cleaned(m.text)) for cell in cells for m in cell.marks]
             comments = [cleaned(text) for row in sheet.rows() for _, text in row.comments]
-            if more := [text for text in (*texts, *comments) if text and text not in own]:
+            if more := [text for text in (*texts, *struck, *comments) if text and text not in own]:
                 self._ask(self.seen, words.on_sheet(sheet.name), " / ".join(more))
             else:
                 self._read_name(sheet)
@@ -585,7 +592,7 @@ class _Reading:
                 isinstance(where, str) and checklist.is_your_name(row.cell(0).text) and at == 1
             )
             was = self.sent.looks.get((where, "" if is_name else of_cell))
-            if not text or cell.marks or was is None:
+            if not text or was is None or cell.merged or (cell.marks and isinstance(where, int)):
                 continue
             now = self.back.traits.looks.get((row.number, at), {})
             if link := now.get(LINK):

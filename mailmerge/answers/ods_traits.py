@@ -102,11 +102,12 @@ def traits_of(archive: zipfile.ZipFile, sheet: str) -> Traits:
 def _properties(archive: zipfile.ZipFile) -> Iterator[Thing]:
     if "meta.xml" not in archive.namelist():
         return
-    for each in ElementTree.fromstring(archive.read("meta.xml")).iter():
-        text = (each.text or "").strip()
-        if name_of(each) in ("title", "subject", "description", "keyword") and text:
-            yield Thing(PROPERTY, text)
-        name = _said(each).get("name", "")
+    said = [*ElementTree.fromstring(archive.read("meta.xml")).iter()]
+    of_kind = {kind: [(each.text or "").strip() for each in said if name_of(each) == kind]
+               for kind in ("title", "subject", "description", "keyword")}  # fmt: skip
+    yield from (Thing(PROPERTY, told) for texts in of_kind.values() if (told := " ".join(texts)))
+    for each in said:
+        name, text = _said(each).get("name", ""), (each.text or "").strip()
         is_ours = name in _OF_PROGRAMS or name.startswith("MSIP_")
         if name_of(each) == "user-defined" and text and not is_ours:
             yield Thing(PROPERTY, f"{name}: {text}")

@@ -278,12 +278,18 @@ def no_such_column(title: str) -> str:
     return f'the column "{title}" is not there any more'
 
 
+def hidden_column(title: str) -> str:
+    """Tell a column that was hidden."""
+    return f'the column "{title}" is hidden'
+
+
 def other_heading(now: str, was: str) -> str:
     """Tell a heading that was changed."""
     return f'a heading says "{now}"; it said "{was}"'
 
 
 BOXES_NOT_TICKED = "boxes to tick that are not ticked"
+HIDDEN = "it is hidden"
 WITHOUT_WORDS = "something without words"
 A_DRAWING = "a drawing without words"
 

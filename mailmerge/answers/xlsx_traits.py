@@ -87,7 +87,9 @@ def traits_of(archive: zipfile.ZipFile, sheet: str) -> Traits:
         found = _of_sheet(archive, part, is_read=name == sheet)
         things += found.things
         shown = found if name == sheet else shown
-    return Traits(shown.looks, shown.merged, tuple(things), shown.is_filtered)
+    tables = [name for name in archive.namelist() if name.startswith("xl/tables/")]
+    in_tables = any(b"filterColumn" in archive.read(name) for name in tables)
+    return Traits(shown.looks, shown.merged, tuple(things), shown.is_filtered or in_tables)
 
 
 def _part(archive: zipfile.ZipFile, name: str) -> Element | None:

@@ -381,6 +381,7 @@ def _status_entry(found: Status) -> dict[str, Any]:
             "not_on_record": found.tray.strangers,
             "missing": found.tray.missing,
             "amiss": found.tray.amiss,
+            "list_is_gone": found.tray.is_unlisted,
         },
         "changed_twice": found.marked,
         "items": [_item(record) for record in found.records],

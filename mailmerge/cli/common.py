@@ -83,6 +83,8 @@ def say_tray(tray: Tray, folder: Path, beside: bool = True) -> None:
         typer.echo(words.not_on_record(tray.strangers, tray.folder, folder), err=beside)
     if tray.missing:
         typer.echo(words.files_missing(tray.missing, folder), err=beside)
+    if tray.is_unlisted:
+        typer.echo(words.list_of_tray_gone(tray.folder), err=beside)
 
 
 def new_console() -> Console:

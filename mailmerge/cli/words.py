@@ -650,6 +650,15 @@ def not_on_record(names: Sequence[str], tray: Path, order: Path) -> str:
     )
 
 
+def list_of_tray_gone(tray: Path) -> str:
+    """Tell that the list of what lies in the tray was deleted."""
+    return (
+        f"{tray / 'contents.json'} is gone. It says which files lie there, and by which state of "
+        f"the record. The next change of the order writes it anew. Did you go back to an older "
+        f"copy of this folder? Then see which cups were engraved since."
+    )
+
+
 def moved_aside(names: Sequence[str], folder: str) -> str:
     """Tell what was moved out of the tray."""
     listed = ", ".join(shown(name) for name in names)

@@ -175,6 +175,8 @@ class Tray:
     """Released items whose files do not lie there as they should."""
     amiss: str
     """Why record and tray do not belong together; ``""`` if they do."""
+    is_unlisted: bool
+    """Whether the list of what was laid out, with the state of the record, is gone."""
 
 
 def look(ledger: Ledger) -> Tray:
@@ -191,6 +193,7 @@ def look(ledger: Ledger) -> Tray:
         tuple(tray.strangers),
         tuple(sorted(record.number for record in tray.missing.values())),
         _amiss(ledger),
+        stamp_of(ledger).state > 0 and not (ledger.folder / TO_ENGRAVE / CONTENTS).exists(),
     )
 
 
@@ -219,8 +222,19 @@ def _compared(ledger: Ledger) -> _Compared:
     missing = {name: each for name, each in wanted.items() if not _lies(tray / name, each)}
     right = wanted.keys() - missing.keys() | {CONTENTS}
     names = [path.name for path in tray.iterdir()] if tray.is_dir() else []
-    strangers = sorted(name for name in names if name not in right)
+    strangers = sorted(
+        name for name in names if name not in right and not _is_left_by_system(tray / name)
+    )
     return _Compared(records, wanted, missing, strangers, _known(ledger.folder))
+
+
+_LEFT_BY_SYSTEMS = frozenset((".ds_store", "thumbs.db", "desktop.ini"))
+"""Files that systems put into any folder that they show. Common practice."""
+
+
+def _is_left_by_system(path: Path) -> bool:
+    """Whether a file is one that a system has left: no machine takes it, and it comes again."""
+    return path.name.casefold() in _LEFT_BY_SYSTEMS and path.is_file() and not is_link(path)
 
 
 def _amiss(ledger: Ledger) -> str:
