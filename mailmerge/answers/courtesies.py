@@ -23,9 +23,9 @@ helo|annwyl|bore da|prynhawn da|noswaith dda
 _PHRASES = """
 thanks|thank you|thank you very much|thanks a lot|many thanks|thanks again|thank you so much
 here they are|here you are|here are my answers|here are our answers|please find my answers below
-please find our answers below|my answers|our answers|see below|they are below
+please find our answers below|my answers|our answers|see below|they are below|here is the list
 vielen dank|danke|danke schön|herzlichen dank|hier sind unsere antworten|hier sind meine antworten
-anbei unsere antworten|anbei meine antworten|unsere antworten|meine antworten
+anbei unsere antworten|anbei meine antworten|anbei die liste|unsere antworten|meine antworten
 merci|merci beaucoup|un grand merci|voici nos réponses|voici mes réponses|nos réponses|mes réponses
 gracias|muchas gracias|aquí están nuestras respuestas|aquí están mis respuestas
 dziękuję|dziękujemy|dzięki|oto nasze odpowiedzi|oto moje odpowiedzi
@@ -170,6 +170,15 @@ def says_more(lines: Iterable[str], said_by: str, texts: Iterable[str] = ()) -> 
             else:
                 signed += 1
     return False
+
+
+def is_usual_subject(subject: str) -> bool:
+    """Whether a mail's subject is that of an answer, or the one that the page gives it."""
+    low = subject.casefold().strip()
+    is_usual = re.match(r"(?:re|aw|sv|tr|odp|rv|رد)\s*:", low) or re.search(
+        r": [0-9a-z]{4}-[0-9a-z]{4}$", low
+    )
+    return not low or (is_usual is not None and not _is_about_cups(low.split()))
 
 
 def _pieces(row: str) -> Iterator[str]:

@@ -8,6 +8,7 @@ answer belongs to the seal that its giver saw.
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Literal
@@ -15,8 +16,17 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from mailmerge.answers import words
+from mailmerge.answers.courtesies import is_usual_subject
 from mailmerge.answers.lists import read_list
-from mailmerge.answers.messages import read_text
+from mailmerge.answers.mails import Attached, is_mail, mail_in
+from mailmerge.answers.messages import (
+    holds_answers,
+    of_words,
+    read_message,
+    read_text,
+    theirs,
+    with_what_is_beside,
+)
 from mailmerge.answers.said import (
     ID,
     MAX_BYTES,
@@ -25,12 +35,21 @@ from mailmerge.answers.said import (
     check_of,
     check_shown,
     cleaned_answers,
+    squashed,
 )
-from mailmerge.files import read_file
+from mailmerge.files import lent, read_file
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import Ledger
 
-__all__ = ["MAX_BYTES", "Answers", "Said", "check_of", "read_answers", "read_text"]
+__all__ = [
+    "MAX_BYTES",
+    "Answers",
+    "Said",
+    "check_of",
+    "read_answers",
+    "read_message",
+    "read_text",
+]
 
 VERSION = 2
 """Of the answers files that the page writes. The first version had no page, saving and check."""
@@ -79,8 +98,13 @@ class _File(_FirstFile):
         return replace(super().as_it_came(), page=self.page, saving=self.saving)
 
 
-def read_answers(ledger: Ledger, path: Path) -> Answers:
-    """Read a file that came back: the page's own, a text, or the list as a workbook.
+def read_answers(ledger: Ledger, path: Path, own: Sequence[str] = ()) -> Answers:
+    """Read a file that came back: the page's own, a text, the list as a workbook, or a mail.
+
+    Parameters
+    ----------
+    own
+        The maker's own addresses: what a mail quotes of theirs is known.
 
     Raises
     ------
@@ -90,6 +114,8 @@ def read_answers(ledger: Ledger, path: Path) -> Answers:
     data = read_file(path, MAX_BYTES)
     if path.suffix.lower() in (".xlsx", ".xlsm", ".ods", ".csv", ".tsv"):
         return read_list(ledger, path)
+    if is_mail(path.name, data):
+        return read_mail(ledger, str(path), data, own)
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -97,6 +123,59 @@ def read_answers(ledger: Ledger, path: Path) -> Answers:
     if text.lstrip().startswith("{"):
         return _from_file(ledger, str(path), text)
     return read_text(ledger, str(path), text)
+
+
+def read_mail(ledger: Ledger, where: str, data: bytes, own: Sequence[str] = ()) -> Answers:
+    """Read a mail: the answers in its text or attached to it, and all that it says beside them.
+
+    What is attached and holds no answers is a question, as words are.
+
+    Raises
+    ------
+    InputError
+        It is damaged, says nothing, or holds answers that differ.
+    """
+    try:
+        mail = mail_in(data)
+    except (ValueError, LookupError, TypeError, AttributeError, RecursionError):
+        raise InputError(words.mail_damaged(where)) from None
+    found: list[Answers] = []
+    unread: list[str] = []
+    for each in mail.attached:
+        try:
+            found.append(_of_attached(ledger, each))
+        except InputError as error:
+            unread.append(words.attached_unread(each.name, error))
+    text = theirs(mail.text, own)
+    text = text if is_usual_subject(mail.subject) else f"{mail.subject}\n{text}"
+    if holds_answers(text) or not (found or unread):
+        found.append(read_message(ledger, where, text, own))
+    elif found:
+        found[0] = with_what_is_beside(ledger, found[0], text)
+    else:
+        unread.insert(0, " ".join(text.split()))
+    if len({check_of(each, squashed) for each in found}) > 1:
+        raise InputError(words.several_in_mail(where, len(found)))
+    said = words.in_a_mail([each for each in unread if each])
+    more = [of_words(ledger, words.IN_A_MAIL, said)] if said else []
+    unclear = [question for each in (*found, *more) for question in each.unclear]
+    beside = " / ".join(filter(None, (each.beside for each in found)))
+    return replace((*found, *more)[0], unclear=tuple(unclear), beside=beside)
+
+
+def _of_attached(ledger: Ledger, attached: Attached) -> Answers:
+    """Read what is attached to a mail as a file that came back.
+
+    Raises
+    ------
+    InputError
+        It holds no answers, or they are not sound.
+    """
+    with lent(f"attached{Path(attached.name).suffix.lower()}", attached.data) as path:
+        try:
+            return read_answers(ledger, path)
+        except InputError as error:
+            raise InputError(str(error).replace(str(path), attached.name)) from None
 
 
 def _from_file(ledger: Ledger, where: str, text: str) -> Answers:

@@ -6,16 +6,16 @@ one whose second code agrees as well is exact.
 
 from __future__ import annotations
 
-import html
 import quopri
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from mailmerge.answers import words
 from mailmerge.answers.courtesies import says_more
+from mailmerge.answers.mails import out_of_html, without_own_words
 from mailmerge.answers.said import (
     ID,
     MAX_BYTES,
@@ -60,26 +60,47 @@ _BEFORE_A_LINE = (
 """What programs put before a line that they quote, or make a list's."""
 
 
-def read_message(ledger: Ledger, where: str, text: str) -> Answers:
+def read_message(ledger: Ledger, where: str, text: str, own: Sequence[str] = ()) -> Answers:
     """Read a message: the page's text, with more around it, or words alone.
 
     Words without answers are a question about every cup that is still to be made: nobody but the
     maker can tell which one they mean.
+
+    Parameters
+    ----------
+    own
+        The maker's own addresses: what a message quotes of theirs is known.
 
     Raises
     ------
     InputError
         It says nothing, or :func:`read_text` refuses it.
     """
+    text = theirs(text, own)
     said = " ".join(text.split())
-    holds_answers = any(map(_START.search, _versions(text)))
-    if holds_answers or len(text) > MAX_BYTES or not any(map(str.isalnum, said)):
+    if holds_answers(text) or len(text) > MAX_BYTES or not any(map(str.isalnum, said)):
         return read_text(ledger, where, text)
+    return of_words(ledger, words.WITHOUT_ANSWERS, said)
+
+
+def of_words(ledger: Ledger, place: str, said: str) -> Answers:
+    """Return words alone as a question about every cup that is still to be made."""
     over = (Standing.GONE, Standing.ENGRAVED)
     items = tuple(r.number for r in ledger.records() if r.standing not in over)
     pack, _ = ledger.newest_pack()
-    unclear = Unclear(items, words.WITHOUT_ANSWERS, said)
+    unclear = Unclear(items, place, said)
     return Answers("text", "", "", (), pack, beside=said, unclear=(unclear,))
+
+
+def theirs(text: str, own: Sequence[str]) -> str:
+    """Return a message without what it quotes of ours, unless the answers stand there alone."""
+    shorter = without_own_words(text, own)
+    return shorter if holds_answers(shorter) or not holds_answers(text) else text
+
+
+def holds_answers(text: str) -> bool:
+    """Whether a text seems to hold the one that the page makes."""
+    return any(map(_START.search, _versions(text)))
 
 
 def read_text(ledger: Ledger, where: str, text: str) -> Answers:
@@ -136,7 +157,7 @@ def _versions(text: str) -> Iterator[str]:
     if re.search(r"=\r?\n|=[0-9A-F]{2}", text):
         encoded.append(_out_of_quoted_printable(text))
     if re.search(r"<\w[^>]*>|&#?\w+;", text):
-        encoded += map(_out_of_html, tuple(encoded))
+        encoded += map(out_of_html, tuple(encoded))
     # Joiners are part of some spellings; soft hyphens and the like are not.
     seen = ["".join(c for c in each if unicodedata.category(c) != "Cf") for each in encoded]
     for each in (*encoded, *seen):
@@ -155,11 +176,6 @@ def _out_of_quoted_printable(text: str) -> str:
         return data.decode("cp1252", "replace")
 
 
-def _out_of_html(text: str) -> str:
-    lines = re.sub(r"(?i)<br[^>]*>|</(?:p|div|li|tr|h\d|pre)>", "\n", text)
-    return html.unescape(re.sub(r"<[/!]?[a-zA-Z][^<>]*>", "", lines))
-
-
 def _read(ledger: Ledger, where: str, text: str) -> Answers:
     starts = [match.start() for match in _START.finditer(text)]
     if not starts:
@@ -173,7 +189,7 @@ def _read(ledger: Ledger, where: str, text: str) -> Answers:
     if len({check_of(each, squashed) for each in found}) > 1:
         raise InputError(words.several_texts(where, len(found)))
     answers = next((each for each in found if each.is_exact), found[0])
-    return _with_what_is_beside(ledger, answers, "\n".join(beside))
+    return with_what_is_beside(ledger, answers, "\n".join(beside))
 
 
 def _block(ledger: Ledger, where: str, text: str) -> tuple[Answers, int]:
@@ -257,7 +273,7 @@ def _numbers(text: str, wrong: InputError) -> list[int]:
     return numbers
 
 
-def _with_what_is_beside(ledger: Ledger, answers: Answers, text: str) -> Answers:
+def with_what_is_beside(ledger: Ledger, answers: Answers, text: str) -> Answers:
     """Return answers with what stands around them, as a question where it says more."""
     lines = [row for row in map(cleaned, text.splitlines()) if row]
     beside = " / ".join(lines)
@@ -266,4 +282,4 @@ def _with_what_is_beside(ledger: Ledger, answers: Answers, text: str) -> Answers
         return replace(answers, beside=beside)
     about = [each.item for each in answers.said] or [*ledger.shown_in(answers.pack)]
     unclear = Unclear(tuple(about), words.BESIDE_THE_ANSWERS, beside)
-    return replace(answers, beside=beside, unclear=(unclear,))
+    return replace(answers, beside=beside, unclear=(*answers.unclear, unclear))

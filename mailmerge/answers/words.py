@@ -124,6 +124,29 @@ def text_not_whole(where: str) -> str:
     )
 
 
+def mail_damaged(where: str) -> str:
+    """Say that a mail cannot be read."""
+    return f"{where}: The mail is damaged. Save it again, or paste its text."
+
+
+def several_in_mail(where: str, count: int) -> str:
+    """Say that a mail holds answers that differ."""
+    return (
+        f"{where}: The mail holds {count} answers that differ. Save what is attached to it, and "
+        f"give them one by one, the oldest first."
+    )
+
+
+def attached_unread(name: str, reason: object) -> str:
+    """Tell a file that came with a mail and holds no answers."""
+    return f"attached, and not read: {name} ({reason})"
+
+
+def in_a_mail(told: Sequence[str]) -> str:
+    """Tell what came with a mail."""
+    return " / ".join(told)
+
+
 def no_list_of_a_pack(path: Path) -> str:
     """Say that a workbook is not the list of a proof pack."""
     return (
@@ -135,6 +158,7 @@ def no_list_of_a_pack(path: Path) -> str:
 # What came back and is not understood: where it stood, and what stood there
 
 BESIDE_THE_ANSWERS = "in the message, beside the answers"
+IN_A_MAIL = "in the mail"
 WITHOUT_ANSWERS = "in a message without answers"
 ABOVE_THE_TABLE = "in the list, above the table"
 IN_THE_HEADER = "in the list, among the headings"

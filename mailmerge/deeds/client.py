@@ -10,8 +10,8 @@ from pathlib import Path
 
 from mailmerge import merge as engine
 from mailmerge.answers import settling, taking
-from mailmerge.answers.incoming import read_answers
-from mailmerge.answers.messages import read_message
+from mailmerge.answers.incoming import read_answers, read_mail, read_message
+from mailmerge.answers.mails import is_mail
 from mailmerge.answers.packs import PICTURES, Envelope, Packed, write_pack
 from mailmerge.answers.said import MAX_BYTES, Answers, Said
 from mailmerge.answers.taking import Taken
@@ -287,9 +287,19 @@ def _engraved_before(accepted: _Accepted, records: Mapping[int, Record]) -> list
 
 
 def _read(ledger: Ledger, came: Path | Message) -> Answers:
+    own = _own_addresses()
     if isinstance(came, Message):
-        return read_message(ledger, came.where, came.text)
-    return read_answers(ledger, came)
+        data = came.text.encode()
+        if is_mail("", data):
+            return read_mail(ledger, came.where, data, own)
+        return read_message(ledger, came.where, came.text, own)
+    return read_answers(ledger, came, own)
+
+
+def _own_addresses() -> tuple[str, ...]:
+    """Return the shop's addresses for mail: what a message quotes of theirs is known."""
+    rows = open_shop().values.shop.address
+    return tuple(word.strip("<>,;") for row in rows for word in row.split() if "@" in word)
 
 
 @dataclass(frozen=True)

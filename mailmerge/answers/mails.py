@@ -1,0 +1,134 @@
+"""A mail as a file (RFC 5322, MIME): its words, and what is attached to it."""
+
+from __future__ import annotations
+
+import html
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from email import message_from_bytes, policy
+from email.message import EmailMessage, MIMEPart
+from pathlib import PurePosixPath
+
+_HEAD = re.compile(rb"\s*(?:[!-9;-~]+:[^\n]*\n(?:[ \t][^\n]*\n)*){2,}\s*\n")
+_OF_A_MAIL = re.compile(
+    rb"^(?:MIME-Version|Received|Return-Path|Message-ID|Content-Transfer-Encoding):", re.I | re.M
+)
+_SIGNATURES = ("application/pkcs7-signature", "application/pgp-signature", "text/vcard")
+"""Attachments that only tell who has written."""
+
+
+@dataclass(frozen=True)
+class Attached:
+    """A file that came with a mail."""
+
+    name: str
+    data: bytes
+
+
+@dataclass(frozen=True)
+class Mail:
+    """What a mail says and brings."""
+
+    subject: str
+    text: str
+    attached: tuple[Attached, ...]
+
+
+def is_mail(name: str, data: bytes) -> bool:
+    """Whether a file is a mail, by its name or by the lines that it begins with."""
+    head = _HEAD.match(data)
+    return name.lower().endswith(".eml") or bool(head and _OF_A_MAIL.search(head[0]))
+
+
+def mail_in(data: bytes) -> Mail:
+    """Read a mail, and the mails that are attached to it.
+
+    Raises
+    ------
+    ValueError, LookupError
+        It is damaged.
+    """
+    # What stands above its first line is none of it.
+    message = message_from_bytes(data.lstrip(), policy=policy.default)
+    assert isinstance(message, EmailMessage)
+    texts: list[str] = []
+    attached: list[Attached] = []
+    for one in _mails(message):
+        body = one.get_body(("plain", "html"))
+        if body is not None:
+            texts.append(_text_of(body))
+        parts = [*one.iter_attachments()] if one.is_multipart() else [] if body else [one]
+        for part in parts:
+            kind = part.get_content_type()
+            if kind != "message/rfc822" and kind not in _SIGNATURES:
+                name = PurePosixPath((part.get_filename() or kind).replace("\\", "/")).name
+                attached.append(Attached(name, _bytes_of(part)))
+    return Mail(str(message.get("Subject", "")), "\n".join(texts), tuple(attached))
+
+
+def out_of_html(text: str) -> str:
+    """Return the words of a text in HTML, each paragraph on lines of its own."""
+    seen = re.sub(r"(?is)<(style|script|title)\b.*?</\1\s*>|<!--.*?-->", "", text)
+    lines = re.sub(r"(?i)<br[^>]*>|</(?:p|div|li|tr|h\d|pre)>", "\n", seen)
+    return html.unescape(re.sub(r"<[/!]?[a-zA-Z][^<>]*>", "", lines))
+
+
+def _mails(message: EmailMessage) -> Iterator[EmailMessage]:
+    """Yield a mail, and those that are forwarded in it as attachments."""
+    yield message
+    for part in message.walk():
+        if part.get_content_type() == "message/rfc822":
+            for inner in part.get_payload():
+                if isinstance(inner, EmailMessage):
+                    yield inner
+
+
+def _bytes_of(part: MIMEPart) -> bytes:
+    data = part.get_payload(decode=True)
+    return data if isinstance(data, bytes) else b""
+
+
+def _text_of(part: MIMEPart) -> str:
+    text = _decoded(part)
+    return out_of_html(text) if part.get_content_subtype() == "html" else text
+
+
+def _decoded(part: MIMEPart) -> str:
+    data = _bytes_of(part)
+    for charset in (part.get_content_charset() or "utf-8", "utf-8"):
+        try:
+            return data.decode(charset)
+        except (LookupError, UnicodeDecodeError):
+            continue
+    return data.decode("cp1252", "replace")
+
+
+def without_own_words(text: str, own: Sequence[str]) -> str:
+    """Return a message without the lines that it quotes out of mails of ours.
+
+    Programs put > before each of them, below a line that says whose they are. What somebody writes
+    between them has no such sign, and stays.
+
+    Parameters
+    ----------
+    own
+        Our addresses.
+    """
+    kept: list[str] = []
+    is_ours = False
+    for line in text.splitlines():
+        if line.startswith(">"):
+            if not is_ours:
+                kept.append(line)
+            continue
+        if line.strip():
+            named = " ".join([*kept[-1:], line]) if kept and kept[-1].strip() else line
+            is_ours = line.rstrip().endswith(":") and any(
+                each.casefold() in named.casefold() for each in own
+            )
+            if is_ours and named != line and not any(e.casefold() in line.casefold() for e in own):
+                kept[-1:] = []  # a program has broken the line that says whose they are
+                line = named
+        kept.append(line)
+    return "\n".join(kept)

@@ -1,0 +1,187 @@
+"""Mails that come back as files: their words, what is attached to them, and what they quote."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from email.message import EmailMessage
+from email.policy import SMTP
+from pathlib import Path
+
+import pytest
+from shop import Shop
+from test_incoming import (
+    ALL,
+    asked,
+    filled_in,
+    message,
+    nothing,
+    put,
+    taken,
+    yes_to,
+)
+from test_said import no, saved, yes
+
+from mailmerge.answers.mails import is_mail, mail_in, without_own_words
+from mailmerge.deeds.client import Message
+from mailmerge.findings import InputError
+
+OWN = "ina@cups.example"
+
+
+def mail(
+    text: str, encoding: str = "quoted-printable", subject: str = "Re: Proofs"
+) -> EmailMessage:
+    made = EmailMessage()
+    made["From"] = "Anna Reed <anna@reeds.example>"
+    made["To"] = f"Ina Holm <{OWN}>"
+    made["Subject"] = subject
+    made.set_content(text, cte=encoding)
+    return made
+
+
+def kept(shop: Shop, made: EmailMessage, name: str = "answer.eml") -> Path:
+    path = shop.folder / name
+    path.write_bytes(made.as_bytes(policy=SMTP))
+    return path
+
+
+def attached(made: EmailMessage, path: Path) -> EmailMessage:
+    made.add_attachment(
+        path.read_bytes(), maintype="application", subtype="octet-stream", filename=path.name
+    )
+    return made
+
+
+@pytest.mark.parametrize("encoding", ["7bit", "quoted-printable", "base64"])
+@pytest.mark.parametrize("is_pasted", [False, True])
+def test_the_text_in_a_mail_is_read_however_it_is_encoded(
+    packed: Shop, encoding: str, is_pasted: bool
+) -> None:
+    text = f"Hi Ina,\n\n{message(packed, *yes_to(packed, 1, 2))}\n\nThanks!\n"
+    path = kept(packed, mail(text, encoding))
+    taken(packed, Message(path.read_text(), "pasted") if is_pasted else path)
+    assert asked(packed) == []
+    assert {n for n, standing in packed.standing().items() if standing == "confirmed"} == {1, 2}
+
+
+def test_a_mail_of_html_alone_is_read(packed: Shop) -> None:
+    lines = message(packed, *yes_to(packed, 1)).replace("\n", "<br>")
+    made = mail("")
+    made.set_content(
+        f"<html><head><style>p {{ color: red }}</style></head><p>{lines}</p></html>", subtype="html"
+    )
+    taken(packed, kept(packed, made))
+    assert (asked(packed), packed.standing()[1]) == ([], "confirmed")
+
+
+def test_answers_that_are_attached_are_taken_with_what_the_mail_says(packed: Shop) -> None:
+    file = saved(packed, "Anna Reed", "2026-11-24T09:00:00+01:00", yes(packed, *ALL))
+    taken(packed, kept(packed, attached(mail("Hi Ina\n\nThanks"), file)))
+    assert (asked(packed), {*packed.standing().values()}) == ([], {"confirmed"})
+    taken(packed, kept(packed, attached(mail("Please wait with cup 3."), file), "second.eml"))
+    assert [(items, said) for items, _, said in asked(packed)] == [(ALL, "Please wait with cup 3.")]
+
+
+def test_a_list_that_is_attached_is_compared_as_any(packed: Shop) -> None:
+    path = filled_in(packed, put(7, 8, "Boh, with h"))
+    taken(packed, kept(packed, attached(mail("Here is the list. Please wait with Bo."), path)))
+    assert [(items, said) for items, _, said in asked(packed)] == [
+        ((2,), "Boh, with h"), (ALL, "Here is the list. Please wait with Bo."),
+    ]  # fmt: skip
+
+
+def test_the_same_answers_as_text_and_as_a_file_are_one_and_others_are_refused(
+    packed: Shop,
+) -> None:
+    at = "2026-11-24T09:00:00+01:00"
+    file = saved(packed, "Anna Reed", at, yes(packed, 1, 2))
+    list_ = filled_in(packed, nothing)
+    with pytest.raises(InputError, match="2 answers that differ"):
+        taken(packed, kept(packed, attached(attached(mail("Hi"), file), list_)))
+    assert {*packed.standing().values()} == {"waiting"}
+    again = saved(packed, "Anna Reed", at, yes(packed, 1, 2)).rename(packed.folder / "copy.json")
+    taken(packed, kept(packed, attached(attached(mail("Hi"), file.parent / "copy.json"), again)))
+    assert packed.standing()[2] == "confirmed"
+
+
+@pytest.mark.parametrize(
+    ("made", "told"),
+    [
+        (lambda shop: attached(mail("Thanks"), _file(shop, "cup.jpg", b"\xff\xd8")), "cup.jpg"),
+        (lambda shop: attached(mail("Thanks"), _file(shop, "answers.json", b"{}")), "answers.json"),
+        (lambda _: mail("number 1 is wrong after all"), "number 1 is wrong after all"),
+        (lambda _: mail("Thanks", subject="cup 3 is wrong"), "cup 3 is wrong"),
+        (lambda _: mail("Thanks", subject="Re: stop cup 3"), "stop cup 3"),
+    ],
+)  # fmt: skip
+def test_what_a_mail_brings_and_is_no_answer_is_a_question_about_all_that_is_to_be_made(
+    packed: Shop, made: Callable[[Shop], EmailMessage], told: str
+) -> None:
+    packed.confirm(1)
+    taken(packed, kept(packed, made(packed)))
+    ((items, _, said),) = asked(packed)
+    assert items == ALL
+    assert told in said
+
+
+def _file(shop: Shop, name: str, data: bytes) -> Path:
+    path = shop.folder / name
+    path.write_bytes(data)
+    return path
+
+
+QUOTED = f"""\
+Right, thanks!
+
+On Fri, 27 Nov 2026 at 10:00, Ina Holm <{OWN}>
+wrote:
+> Dear Anna, here are the cups. Please look at every letter, and stop me
+> if cup 3 is wrong.
+>
+> > an earlier word
+No accents on cup 3.
+> Ina
+"""
+
+
+def test_what_a_mail_quotes_of_ours_is_left_out_and_what_is_written_between_stays() -> None:
+    left = without_own_words(QUOTED, (OWN,))
+    assert [line for line in left.splitlines() if line.strip()] == [
+        "Right, thanks!",
+        f"On Fri, 27 Nov 2026 at 10:00, Ina Holm <{OWN}> wrote:",
+        "No accents on cup 3.",
+        "> Ina",
+    ]
+    assert without_own_words(QUOTED, ("bo@cups.example",)).count(">") == QUOTED.count(">")
+
+
+def test_a_mail_that_quotes_ours_whole_asks_nothing(packed: Shop, shop_folder: Path) -> None:
+    (shop_folder / "shop.toml").write_text(f'[shop]\nname = "Holm"\naddress = ["Kai 4", "{OWN}"]\n')
+    quoted = "\n".join(line for line in QUOTED.splitlines()[2:] if "accents" not in line)
+    text = f"Hi Ina,\n{message(packed, *yes_to(packed, *ALL))}\nThanks\n\n"
+    taken(packed, kept(packed, mail(text + quoted)))
+    assert (asked(packed), {*packed.standing().values()}) == ([], {"confirmed"})
+    somebody = quoted.replace(OWN, "henk@maas.example")
+    taken(packed, kept(packed, mail(text + somebody), "second.eml"))
+    assert len(asked(packed)) == 1
+
+
+def test_a_file_is_a_mail_by_its_head() -> None:
+    assert is_mail("saved", mail("x").as_bytes())
+    assert not is_mail("saved.txt", b"From: Anna\nTo: Ina\n\nAnswers")
+    assert not is_mail("saved.txt", b"Right: all\n")
+
+
+def test_a_mail_that_is_attached_to_a_mail_is_read_with_it() -> None:
+    outer = mail("see below")
+    outer.add_attachment(mail("stop cup 3"))
+    assert mail_in(outer.as_bytes()).text.split("\n")[0::2] == ["see below", "stop cup 3"]
+
+
+def test_a_wish_in_a_mail_that_was_taken_twice_is_on_record_once(packed: Shop) -> None:
+    file = saved(packed, "Anna Reed", "2026-11-24T09:00:00+01:00", no(packed, 2))
+    path = kept(packed, attached(mail("Thanks"), file))
+    taken(packed, path)
+    again = taken(packed, path).taken
+    assert again is not None
+    assert len(again.again) == 1
