@@ -362,11 +362,15 @@ def test_a_single_cell_that_looks_otherwise_is_set_apart(looks: list[dict[str, s
     assert set_apart([other, *same]) == {(0, 0): {"underline": ("", "single")}}
 
 
-SAVED = [
-    "red letters", "underlined", "larger", "in another font", "parts of a name",
-    "a name crossed out", "a link", "a tick over three rows", "a header of its pages",
-    "a message where one types", "a rule for looks", "a remark among the properties",
-]  # fmt: skip
+SAVED = both(
+    font(6, NAME, color=RED), parts, font(8, NAME, underline="single"),
+    *(LOOKS[name][0] for name in (
+        "a header of its pages", "a message where one types", "a rule for looks",
+        "a remark among the properties",
+    )),
+    style(9, NAME, border=Border(diagonal=Side("thin", RED), diagonalUp=True)),
+    style(10, NAME, hyperlink="mailto:boh-with-h@bohs.example"),
+)  # fmt: skip
 
 
 @pytest.mark.outside("soffice")
@@ -374,18 +378,23 @@ SAVED = [
 def test_what_another_program_has_saved_asks_as_much(
     packed: Shop, tmp_path: Path, ending: str
 ) -> None:
-    paths = []
-    for name in ["plain", "sorted", "filtered", *SAVED]:
-        edit = LOOKS[name][0] if name in SAVED else NOTHING.get(name, nothing)
-        paths.append(filled_in(packed, edit).rename(tmp_path / f"{name}.xlsx"))
+    edits = {"much": SAVED, **{name: NOTHING[name] for name in ("nothing", "sorted", "filtered")}}
+    paths = [
+        filled_in(packed, edit).rename(tmp_path / f"{name}.xlsx") for name, edit in edits.items()
+    ]
     subprocess.run(
         ["soffice", f"-env:UserInstallation=file://{tmp_path}/profile", "--headless",
          "--convert-to", ending, "--outdir", str(tmp_path / "out"), *map(str, paths)],
         check=True, capture_output=True,
     )  # fmt: skip
     found = {path.stem: read(packed, path) for path in (tmp_path / "out").iterdir()}
-    assert len(found) == len(paths)
-    wanted = {name: [items for items, _, _ in LOOKS[name][1]] for name in SAVED}
-    assert {name: [items for items, *_ in asks] for name, asks in found.items()} == {
-        "plain": [], "sorted": [], "filtered": [], **wanted,
+    told = {said.partition(":")[0] if len(of) == 1 else place for of, place, said in found["much"]}
+    assert told == {
+        "colour of the letters", "letters that look otherwise", "underline", "link",
+        "lines around the cell", *(LOOKS[name][1][0][1] for name in (
+            "a header of its pages", "a message where one types", "a rule for looks",
+            "a remark among the properties",
+        )),
     }  # fmt: skip
+    assert {of[0] for of, _, _ in found["much"] if len(of) == 1} == {1, 2, 3, 4, 5}
+    assert [found[name] for name in ("nothing", "sorted", "filtered")] == [[], [], []]
