@@ -52,13 +52,13 @@ def test_order_of_the_unicode_character_test_file() -> None:
         for at, wanted in enumerate(levels.split()):
             assert wanted == "x" or found[at] == int(wanted), line
         checked += 1
-        if wanted_base is None:
-            ordered = [
-                at
-                for run in runs(text)
-                for at in (range(run.start, run.end)[::-1] if run.backwards else range(*run[:2]))
-            ]
-            assert ordered == [int(at) for at in order.split()], line
+        ordered = [
+            at
+            for run in runs(text, wanted_base)
+            for at in (range(run.start, run.end)[::-1] if run.backwards else range(*run[:2]))
+        ]
+        kept = [at for at in ordered if levels.split()[at] != "x"]
+        assert kept == [int(at) for at in order.split()], line
     assert checked > 20_000
 
 

@@ -8,6 +8,7 @@ import re
 import shutil
 import subprocess
 import unicodedata
+from dataclasses import replace
 from pathlib import Path
 
 import openpyxl
@@ -21,7 +22,9 @@ from mailmerge.answers.incoming import read_answers
 from mailmerge.answers.packs import Packed
 from mailmerge.answers.taking import confirm
 from mailmerge.ledger.ledger import open_ledger
-from mailmerge.proofs.pack import checklist
+from mailmerge.proofs import canvas
+from mailmerge.proofs.canvas import Label
+from mailmerge.proofs.pack import checklist, sheet
 from mailmerge.proofs.pack.letters import notes_on
 
 READY = NAMES[:-1]
@@ -237,12 +240,45 @@ def test_pictures_shrink_before_the_page_grows_too_large(
 
 
 def test_the_contact_sheet_shows_every_cup(pack: Packed) -> None:
-    with Image.open(path_of(pack, "contact-sheet.png")) as sheet:
-        assert sheet.width == 1600
-        assert sheet.height < 3000
+    with Image.open(path_of(pack, "contact-sheet.png")) as shown:
+        assert shown.width == 1600
+        assert shown.height < 3000
         data = io.BytesIO()
-        sheet.save(data, "PNG")
+        shown.save(data, "PNG")
     assert path_of(pack, "contact-sheet.png").stat().st_size < 1_000_000
+
+
+def test_a_sentence_on_a_picture_runs_as_its_language_does_whatever_it_begins_with(
+    pack: Packed, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An English note that begins with an Arabic name ends on the right."""
+    written: dict[str, int | None] = {}
+
+    def label(text: str, size: float, weight: int = 400, base: int | None = None) -> Label:
+        written[text] = base
+        return canvas.label(text, size, weight, base)
+
+    monkeypatch.setattr(sheet, "label", label)
+    (card,) = [card for card in pack.pack.cards if card.name == "سارة الخطيب"]
+    sheet.draw_picture(pack.pack, card)
+    (note,) = [text for text in written if "is in Arabic letters" in text]
+    assert written[note] == 0
+    assert written[card.name] is None
+
+
+def test_a_picture_tells_what_is_engraved_otherwise_than_it_is_written(
+    pack: Packed, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    written: list[str] = []
+
+    def label(text: str, *more: float) -> Label:
+        written.append(text)
+        return canvas.label(text, *more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(sheet, "label", label)
+    text = replace(pack.pack.cards[0].texts[0], text="Jo Reiß", engraved=("JO REISS",))
+    sheet.draw_picture(pack.pack, replace(pack.pack.cards[0], texts=(text,)))
+    assert written[:2] == ["JO REISS", "As written: Jo Reiß"]
 
 
 def test_a_second_pack_shows_only_what_is_open(pack: Packed, order: Path, tmp_path: Path) -> None:
@@ -278,6 +314,12 @@ def test_a_second_pack_shows_only_what_is_open(pack: Packed, order: Path, tmp_pa
         ("J0nas", ("J0nas: with the digit 0",)),
         ("سارة", ("سارة is in Arabic letters, read from right to left: compare it with your own "
                   "spelling",)),
+        ("سارة الخطيب Lind", ("سارة الخطيب is in Arabic letters, read from right to left: compare "
+                              "it with your own spelling",)),
+        ("Zoë Ελένη سارة", ("Zoe with two dots on the e: Zoë",
+                            "Ελένη is in Greek letters: compare it with your own spelling",
+                            "سارة is in Arabic letters, read from right to left: compare it with "
+                            "your own spelling")),
         ("Ελένη", ("Ελένη is in Greek letters: compare it with your own spelling",)),
         ("Αnna", ("Αnna is in Greek letters: compare it with your own spelling",)),
     ],

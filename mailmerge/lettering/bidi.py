@@ -37,15 +37,19 @@ class Run(NamedTuple):
     """Whether it runs from the right to the left."""
 
 
-def runs(text: str) -> list[Run]:
+def runs(text: str, base: int | None = None) -> list[Run]:
     """Return the parts of a line in the order in which they stand, from left to right (rule L2).
 
-    The line's own direction is that of its first letter that has one (rules P2 and P3).
+    Parameters
+    ----------
+    base
+        The line's own direction: 0 to the right, 1 to the left. None for that of its first letter
+        that has one (rules P2 and P3).
     """
     classes = [unicodedata.bidirectional(char) for char in text]
-    if not {"R", "AL", "AN"} & {*classes}:
+    if base != 1 and not {"R", "AL", "AN"} & {*classes}:
         return [Run(0, len(text), False)] if text else []
-    levels = embedding_levels(text, classes)
+    levels = embedding_levels(text, classes, base)
     found: list[Run] = []
     start = 0
     for end in range(1, len(text) + 1):

@@ -94,8 +94,8 @@ class Shaped:
 
 
 @lru_cache(maxsize=4096)
-def shaped(style: Style, text: str) -> Shaped:
-    """Return a text as glyphs.
+def shaped(style: Style, text: str, base: int | None = None) -> Shaped:
+    """Return a text as glyphs; ``base`` is its direction, as in :func:`~.bidi.runs`.
 
     Of marks piled on one letter only the first :data:`MOST_MARKS` are set: hundreds of shapes on
     one spot take the welding library minutes.
@@ -107,7 +107,7 @@ def shaped(style: Style, text: str) -> Shaped:
     whole = kept == text
     pen = after = 0
     track = round(style.tracking * style.font.upem / 1000)
-    for run in runs(kept):
+    for run in runs(kept, base):
         for part in _by_script(kept, run.start, run.end, run.backwards):
             spaced = track if part.script not in _JOINED_SCRIPTS else 0
             last = -1

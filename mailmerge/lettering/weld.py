@@ -64,9 +64,9 @@ class Lettering:
 
 
 @lru_cache(maxsize=512)
-def letter(style: Style, text: str) -> Lettering:
-    """Return ``text`` shaped in a style and welded into one outline."""
-    line = shaped(style, text)
+def letter(style: Style, text: str, base: int | None = None) -> Lettering:
+    """Return ``text`` shaped in a style, in its direction, and welded into one outline."""
+    line = shaped(style, text, base)
     groups = _groups(line.glyphs)
     welded = [_welded(group) for group in groups]
     pieces = tuple(outline for outline, _ in welded)

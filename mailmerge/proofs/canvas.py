@@ -42,10 +42,13 @@ def plain_style(weight: int) -> Style:
 
 
 @lru_cache(maxsize=512)
-def label(text: str, size: float, weight: int = 400) -> Label:
-    """Return ``text`` in plain type, ``size`` pixels from baseline to baseline times 0.73."""
+def label(text: str, size: float, weight: int = 400, base: int | None = None) -> Label:
+    """Return ``text`` in plain type, ``size`` pixels from baseline to baseline times 0.73.
+
+    Its direction is ``base``: 0 to the right, 1 to the left; None for that of its first letter.
+    """
     style = plain_style(weight)
-    lettering = letter(style, text)
+    lettering = letter(style, text, base)
     scale = size / style.font.upem
     if not lettering.outline:
         return Label(np.zeros((0, 0), np.uint8), 0, 0, lettering.advance * scale)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Iterator
+from itertools import groupby
 
 from mailmerge.guests.names import clusters
 from mailmerge.proofs.pack import words
@@ -12,12 +14,42 @@ _RIGHT_TO_LEFT = ("R", "AL")
 
 
 def notes_on(text: str, language: Language = ENGLISH) -> tuple[str, ...]:
-    """Return what is unusual about the letters of a text: a sentence for each word with some."""
-    notes = (_note(word, language) for word in text.split())
-    return tuple(dict.fromkeys(note for note in notes if note))
+    """Return what is unusual about the letters of a text, in sentences.
+
+    There is one for each word with some, and one for all words in a row of another alphabet.
+    """
+    notes = (
+        note
+        for script, words_of_it in groupby(text.split(), _other_script)
+        for note in _notes(script, [*words_of_it], language)
+    )
+    return tuple(dict.fromkeys(filter(None, notes)))
+
+
+def _notes(script: str, words_of_it: list[str], language: Language) -> Iterator[str]:
+    if not script:
+        yield from (_note(word, language) for word in words_of_it)
+    elif not language.is_written_in(script):
+        text = " ".join(words_of_it)
+        letters = unicodedata.normalize("NFD", text)
+        first = next(char for char in letters if _script(char) == script)
+        right_to_left = unicodedata.bidirectional(first) in _RIGHT_TO_LEFT
+        yield words.other_letters(language, text, script, right_to_left)
+
+
+def _other_script(word: str) -> str:
+    """Return the alphabet of the first letter of a word that is not Latin; ``""`` if all are."""
+    scripts = (_script(char) for char in unicodedata.normalize("NFD", word) if char.isalpha())
+    return next((script for script in scripts if script not in ("Latin", "Modifier")), "")
+
+
+def _script(letter: str) -> str:
+    """Return the alphabet that a letter's name in Unicode begins with."""
+    return unicodedata.name(letter, "UNNAMED").split()[0].replace("CJK", "HAN").title()
 
 
 def _note(word: str, language: Language) -> str:
+    """Return what is unusual about a word in Latin letters."""
     if not any(char.isalpha() for char in word):
         return ""  # a number, a date: there is no letter to be missed
     bare = ""
@@ -25,12 +57,6 @@ def _note(word: str, language: Language) -> str:
     for at, cluster in enumerate(clusters(word)):
         decomposed = unicodedata.normalize("NFD", cluster)
         letter, marks = decomposed[0], decomposed[1:]
-        script = unicodedata.name(letter, "UNNAMED").split()[0].replace("CJK", "HAN")
-        if letter.isalpha() and script not in ("LATIN", "MODIFIER"):
-            if language.is_written_in(script.title()):
-                return ""
-            right_to_left = unicodedata.bidirectional(letter) in _RIGHT_TO_LEFT
-            return words.other_letters(language, word, script.title(), right_to_left)
         if letter in words.LETTERS:
             plain, named = words.LETTERS[letter]
             bare += plain

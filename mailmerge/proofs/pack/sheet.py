@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterator
+from typing import NamedTuple
 
 import numpy as np
 from PIL import Image, ImageDraw
@@ -11,6 +12,7 @@ from PIL import Image, ImageDraw
 from mailmerge.proofs.canvas import label
 from mailmerge.proofs.pack import words
 from mailmerge.proofs.pack.cards import Card, Pack, within
+from mailmerge.proofs.pack.languages import Language
 from mailmerge.proofs.palette import INK, LINE, PAPER, SOFT
 from mailmerge.proofs.text import cut, plain, wrapped
 
@@ -46,8 +48,9 @@ def _sheet(pack: Pack, cards: tuple[Card, ...], number: int, count: int) -> byte
     title = f"{pack.title}  ·  {pack.sender.name}" if pack.sender.name else pack.title
     title = cut(title, 44, 600, room - _MARGIN - label(aside, 30).advance)
     _write(sheet, title, _MARGIN, room, ends, 72, 44, INK, 600)
-    _write(sheet, aside, _MARGIN, room, not ends, 72, 30, SOFT)
-    _write(sheet, words.first_look(pack.language), _MARGIN, room, ends, 122, 28, SOFT)
+    ours = _base(pack.language)
+    _write(sheet, aside, _MARGIN, room, not ends, 72, 30, SOFT, base=ours)
+    _write(sheet, words.first_look(pack.language), _MARGIN, room, ends, 122, 28, SOFT, base=ours)
     for at, card in enumerate(cards):
         column = _COLUMNS - 1 - at % _COLUMNS if ends else at % _COLUMNS
         left = _MARGIN + column * (_CELL + _SPACE)
@@ -73,7 +76,7 @@ def draw_picture(pack: Pack, card: Card) -> bytes:
     faces = [within(face, inner, inner) for face in card.faces]
     cup = within(card.cup, _WHOLE_CUP if faces else inner, _WHOLE_CUP if faces else inner)
     rows = _rows(pack, card, inner - cup.width - _GAP)
-    lower = max(cup.height, sum(down for *_, down in rows) + _GAP)
+    lower = max(cup.height, sum(row.down for row in rows) + _GAP)
     height = sum(face.height + _GAP for face in faces) + lower + 2 * _EDGE
     picture = Image.new("RGB", (_WIDE, height), PAPER)
     y = _EDGE
@@ -82,25 +85,55 @@ def draw_picture(pack: Pack, card: Card) -> bytes:
         y += face.height + _GAP
     picture.paste(cup, (_WIDE - _EDGE - cup.width if ends else _EDGE, y))
     left = _EDGE if ends else _EDGE + cup.width + _GAP
-    for text, size, colour, weight, down in rows:
-        y += down
-        _write(picture, text, left, inner - cup.width - _GAP, ends, y, size, colour, weight)
+    for row in rows:
+        y += row.down
+        room = inner - cup.width - _GAP
+        _write(picture, row.text, left, room, ends, y, row.size, row.colour, row.weight, row.base)
     saved = io.BytesIO()
     picture.save(saved, "JPEG", quality=88, subsampling=0)
     return saved.getvalue()
 
 
-def _rows(pack: Pack, card: Card, room: int) -> list[tuple[str, int, Colour, int, int]]:
-    """Return the words on a picture: text, size, colour, weight, and how far down it stands."""
-    said = [(line, 44, INK, 600) for text in card.texts for line in text.lines if line]
-    said += [(note, 27, INK, 400) for text in card.texts for note in text.notes]
-    named = words.cup_of_pack(pack.language, pack.id, card.number)
-    said += [(row, 27, SOFT, 400) for row in (named, pack.sender.name, *pack.sender.reach) if row]
-    return [
-        (row, size, colour, weight, round(size * (1.6 if at == 0 else 1.25)))
-        for text, size, colour, weight in said
-        for at, row in enumerate(wrapped(plain(text, weight), size, weight, room))
+class _Row(NamedTuple):
+    """A row of the words on a picture."""
+
+    text: str
+    size: int
+    colour: Colour
+    weight: int
+    base: int | None
+    """Its direction, as :func:`~mailmerge.proofs.canvas.label` takes it."""
+    down: int = 0
+    """How far below the row before it stands, in px."""
+
+
+def _rows(pack: Pack, card: Card, room: int) -> list[_Row]:
+    """Return the words on a picture: what is our own runs as the pack's language does."""
+    language = pack.language
+    ours = _base(language)
+    named = words.cup_of_pack(language, pack.id, card.number)
+    said = [_Row(line, 44, INK, 600, None) for text in card.texts for line in text.lines if line]
+    said += [
+        _Row(words.as_written(language, text.text), 27, SOFT, 400, ours)
+        for text in card.texts
+        if text.engraved
     ]
+    said += [_Row(note, 27, INK, 400, ours) for text in card.texts for note in text.notes]
+    said.append(_Row(named, 27, SOFT, 400, ours))
+    sender = (pack.sender.name, *pack.sender.reach)
+    said += [_Row(row, 27, SOFT, 400, None) for row in sender if row]
+    return [
+        each._replace(text=row, down=round(each.size * (1.6 if at == 0 else 1.25)))
+        for each in said
+        for at, row in enumerate(
+            wrapped(plain(each.text, each.weight), each.size, each.weight, room)
+        )
+    ]
+
+
+def _base(language: Language) -> int:
+    """Return the direction of what is said in a language: 0 to the right, 1 to the left."""
+    return int(language.is_right_to_left)
 
 
 def _write(
@@ -113,11 +146,12 @@ def _write(
     size: float,
     colour: Colour,
     weight: int = 400,
+    base: int | None = None,
 ) -> None:
     """Write a text from ``left``, or so that it ends ``room`` to the right of that; it fits in."""
-    drawn = label(text, size, weight)
+    drawn = label(text, size, weight, base)
     if drawn.advance > room:
-        drawn = label(text, size * room / drawn.advance, weight)
+        drawn = label(text, size * room / drawn.advance, weight, base)
     if drawn.picture.size:
         x = left + room - drawn.advance if ends else left
         mask = Image.fromarray(np.ascontiguousarray(drawn.picture))
