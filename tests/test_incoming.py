@@ -609,6 +609,7 @@ COURTEOUS = [
     "{}\nWysłane z iPhone'a\nAnfonwyd o fy iPhone\nأُرسلت من هاتفي\nGet Outlook for iOS",
     "{}\nThanks 👍🏽\n🙂 🎻\n:-)\n=====\n-----",
     "{}\n\nOn Fri, 27 Nov 2026 at 10:00, Ina Holm <ina@example.org> wrote:",
+    "{}\nBest wishes\nAnouk Lind\nHarbour Lane Orchestra\nNew Street 7\nAlster Road 3\nW. Holm",
     "-----Original Message-----\nFrom: Anouk Lind\nSent: Friday\nTo: Ina Holm\n\n{}",
 ]
 
@@ -655,6 +656,15 @@ SAYING_MORE = [
     "{}\nThanks 👎",
     "{}\nBest,\n7",
     "{}\n" + LONG,
+    "{}\nBest,\nPlease Make Cup Three Bigger",
+    "{}\nRegards\nAnna Would Like Larger Letters",
+    "{}\nThanks\nMAKE THEM ALL SILVER",
+    "{}\nGrüße\nBitte Größer Schreiben",
+    "{}\nCordialement\nGravez Plus Grand",
+    "{}\nSaludos\nTodos Más Grandes",
+    "{}\nPozdrawiam\nProszę Większe Litery",
+    "{}\nCofion\nGwnewch Popeth Yn Fawr",
+    "{}\nمع التحية\nاجعلوا الحروف أكبر",
 ]
 
 

@@ -182,6 +182,8 @@ def test_of_two_savings_of_a_page_the_later_one_counts_however_they_arrive(packe
     assert told.exit_code == SEE_TO_IT
     assert "The same page has saved other answers since." in told.output
     assert released(packed) == set()  # what the second one does not say any more is no yes either
+    (line,) = [row for row in cli("status", packed.folder).splitlines() if "(file): yes" in row]
+    assert line.endswith("(does not count: the same page was saved again later)")
     third = saved(packed, "Anna Reed", "", yes(packed, 1, 2), saving=3)
     call("answers", packed.folder, third)
     assert released(packed) == {1, 2}

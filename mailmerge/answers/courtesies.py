@@ -67,6 +67,22 @@ nid dim peidiwch stopiwch aros arhoswch anghywir gwall cwpan cwpanau heb newid o
 لا ليس لم لن غير قف توقف توقفوا انتظر انتظروا خطأ خاطئ كأس الكأس كوب بدون تغيير لكن إلا فقط إلغاء"""
 """What asks for something, though it is written as names are."""
 
+_OF_SENTENCES_WORDS = """
+please make use put take add need needs want wants could can would like give keep it its it's them
+they this that these those we you your our i'm all every each with too also bigger larger smaller
+more less engrave engraved spell spelling
+bitte macht machen nehmt nehmen schreibt schreiben gebt gravieren wir ihr sie ich es das dies diese
+alle jede jeder mehr weniger größer kleiner auch sehr braucht brauchen
+veuillez plaît faites faire mettez mettre prenez gravez nous je il elle ils elles ce cette ces tout
+toutes tous avec plus moins aussi très
+favor hagan haga pongan ponga usen graben nosotros ustedes yo ella ellos esto este estos todo todos
+todas más menos también muy
+proszę prosimy zróbcie dajcie weźcie użyjcie ja ono oni wszystko wszystkie każdy większe mniejsze
+też bardzo więcej mniej
+gwnewch rhowch ysgrifennwch nhw hwn hon rhain popeth pob gyda mwy llai hefyd iawn
+نريد أريد اكتبوا اجعلوا استخدموا نحن أنا هذا هذه كلها جميعها أكبر أصغر أكثر أقل أيضا"""
+"""What sentences are made of, and names hardly ever: capitals alone make no signature."""
+
 _DEVICE_WORDS = """
 my mein meinem mon mi moim mojego fy de desde mit dem der von for on z ze o
 iphone ipad iphone'a ipada phone smartphone smartfona telefonu telefon handy mobile mobil
@@ -76,9 +92,9 @@ galaxy huawei xiaomi redmi pixel nokia sony outlook mail yahoo gmail gmx aol ios
 
 _JOINING = frozenset(("the", "of", "and", "&", "und", "y", "i", "a"))
 
-_GREETED, _ABOUT_CUPS, _DEVICE = (
+_GREETED, _ABOUT_CUPS, _OF_SENTENCES, _DEVICE = (
     frozenset(words.casefold().split())
-    for words in (_GREETED_WORDS, _ABOUT_CUPS_WORDS, _DEVICE_WORDS)
+    for words in (_GREETED_WORDS, _ABOUT_CUPS_WORDS, _OF_SENTENCES_WORDS, _DEVICE_WORDS)
 )
 
 _SENT_FROM = re.compile(
@@ -236,6 +252,8 @@ def _signs(piece: str, own: frozenset[str], on_cups: Iterable[str]) -> bool:
     if len(words) > 5 or _is_about_cups(words) or all(w[0].isdigit() for w in words):
         return False
     new = [word.casefold() for word in words if word.casefold() not in own]
+    if not _OF_SENTENCES.isdisjoint(new):
+        return False
     if any(alike(word, known) >= _LIKE_A_CUP for word in new for known in on_cups):
         return False
     return all(_is_greeted(word) or _begins_large(word) for word in words)

@@ -47,13 +47,18 @@ def file_was_changed(where: str) -> str:
     """Say that an answers file does not match its check code."""
     return (
         f"{where}: The file does not match its own check code. Something in it was changed since "
-        f"it was saved. Ask for it again."
+        f"it was saved, or an older version of this program made its page. Ask for it again. If it "
+        f"comes back the same, make a new proof pack and ask for the answers to that: mailmerge "
+        f"proof"
     )
 
 
 def other_version(where: str, found: int, known: int) -> str:
     """Say that an answers file is of another version."""
-    return f"{where}: Found version {found} of an answers file. This program reads version {known}."
+    return (
+        f"{where}: Found version {found} of an answers file. This program reads version {known}. "
+        f"Make a new proof pack and ask for the answers to that: mailmerge proof"
+    )
 
 
 def other_order(where: str, found: str, own: str) -> str:
@@ -119,8 +124,10 @@ def several_texts(where: str, count: int) -> str:
 def text_not_whole(where: str) -> str:
     """Say that a text does not match its check code."""
     return (
-        f"{where}: The text is not whole, or something in it was changed on its way. Ask for the "
-        f"answers file, or for the text once more."
+        f"{where}: The text is not whole, something in it was changed on its way, or an older "
+        f"version of this program made its page. Ask for the answers file, or for the text once "
+        f"more. If it comes back the same, make a new proof pack and ask for the answers to that: "
+        f"mailmerge proof"
     )
 
 

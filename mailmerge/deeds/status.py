@@ -227,5 +227,7 @@ def history(record: Record) -> list[tuple[str, str]]:
 
 def _told_answer(a: Answer) -> str:
     if a.verdict == "yes":
-        return words.told_yes(a.said_by, a.way, a.seal)
-    return words.told_wish(a.said_by, a.way, wanted_in_words(a), a.seal)
+        told = words.told_yes(a.said_by, a.way, a.seal)
+    else:
+        told = words.told_wish(a.said_by, a.way, wanted_in_words(a), a.seal)
+    return words.told_of_an_earlier_saving(told) if a.is_overtaken else told

@@ -313,6 +313,11 @@ def told_wish(by: str, way: str, wanted: str, seal: str) -> str:
     return f"{by or 'the client'} ({way}): to change: {wanted}, seal {seal}"
 
 
+def told_of_an_earlier_saving(told: str) -> str:
+    """Tell of a word that a later saving of the same page has replaced."""
+    return f"{told} (does not count: the same page was saved again later)"
+
+
 def told_correction(by: str, field: str, was: str, text: str) -> str:
     """Tell of a text that took the place of the list's."""
     whose = f", {by}" if by else ""
