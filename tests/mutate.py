@@ -48,6 +48,7 @@ TARGETS: Targets = {
     "mailmerge/blanks": ("test_blanks", "test_faces", "test_measuring", "test_taper", "test_zones"),
     "mailmerge/machines": ("test_loading", "test_faces", "test_taper", "test_zones"),
     "mailmerge/machines/motion.py": ("test_time",),
+    "mailmerge/ledger/conversation.py": ("test_conversation", "test_said"),
     "mailmerge/ledger/standing.py": ("test_answers", "test_release"),
     "mailmerge/files": ("test_files", "test_tray"),
     "mailmerge/ledger/tray.py": ("test_release", "test_tray"),

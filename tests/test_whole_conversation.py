@@ -422,6 +422,30 @@ class WholeConversation(RuleBasedStateMachine):
         for letter in late if rest else ():
             self._arrives(letter)
 
+    @rule(at=ITEM, who=WHO)
+    def a_text_is_confirmed_and_another_one_and_the_old_list_comes_back(
+        self, at: int, who: str
+    ) -> None:
+        """Confirm a text, then another one, and bring the old list back: it wants a new yes."""
+        row = self.rows[at % len(self.rows)]
+        before = row["Role"]
+        self._says_yes(who, row["Name"])
+        row["Role"] = next(role for role in ROLES if role != before)
+        self._merge()
+        self._says_yes(who, row["Name"])
+        row["Role"] = before
+        self._merge()
+        self.all_is_as_the_model_says()
+
+    def _says_yes(self, who: str, name: str) -> None:
+        """Have somebody say yes, on a new pack, to all cups of a name."""
+        self.pack()
+        for at, item in enumerate(sorted(self.packs[-1])):
+            if self.packs[-1][item].text.startswith(name):
+                reply = Reply(who, at, "yes", 0, False, None, "file", 0, False)
+                self.post.append(self._written(reply))
+                self._arrives(self.post[-1])
+
     def _written(self, reply: Reply) -> Letter:
         number = max(len(self.packs) - reply.back, 1)
         word, who = self._word(reply, number), reply.who
