@@ -11,6 +11,7 @@ from pathlib import Path
 
 import names
 import pytest
+import typer.testing
 from boxfont import write_box_font
 from draws import ALL, drawn
 from hypothesis import settings
@@ -49,6 +50,10 @@ def _drawn(file: str) -> str:
 
 names.get_name = _drawn
 
+typer.main.get_command = cache(typer.main.get_command)
+typer.testing._get_command = typer.main.get_command
+"""The commands are put together once, not for each call of one: that takes a tenth of a second."""
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Declare ``--all``: tests that draw samples draw as many as they ever do."""
@@ -56,10 +61,10 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Say how many samples are drawn where a test does not say it itself."""
+    """Say how many samples are drawn where a test does not say it itself; a slow desk is no fault."""
     if config.getoption("--all"):
         os.environ[ALL] = "1"
-    settings.register_profile("ours", max_examples=drawn(40, 100))
+    settings.register_profile("ours", max_examples=drawn(40, 100), deadline=None)
     settings.load_profile("ours")
 
 

@@ -3,22 +3,32 @@
 from __future__ import annotations
 
 import contextlib
+import io
 import os
+import pkgutil
 import subprocess
 import sys
 import tempfile
 import traceback
+from importlib import import_module
 from pathlib import Path
 from typing import NoReturn
 
 import numpy as np
+import pytest
 from PIL import Image
+from typer.main import get_command
 from typer.testing import CliRunner
 
+from mailmerge import deeds
 from mailmerge.cli import app, main
 
 USUAL = {"PYTHONWARNINGS": "error", "COLUMNS": "200"}
 """What calls have in their environment, whatever the desk has."""
+
+for _deed in pkgutil.iter_modules(deeds.__path__):
+    import_module(f"{deeds.__name__}.{_deed.name}")
+get_command(app)
 
 
 def cli(*arguments: object) -> str:
@@ -29,30 +39,46 @@ def cli(*arguments: object) -> str:
     return result.output
 
 
-def run(
-    *arguments: object, typed: str | None = None, folder: Path | None = None, **environment: str
-) -> subprocess.CompletedProcess[str]:
-    """Run the command line as a process of its own, with streams and an exit code of its own.
+def run(*arguments: object, **environment: str) -> subprocess.CompletedProcess[str]:
+    """Run the command line as it begins and ends, within this process.
 
-    It is forked from this one, which has imported everything that takes a second to import. What is
-    ``typed`` comes from a terminal; the process stands in the ``folder``.
+    What it draws once and keeps, the next one has. Nobody is at its terminal: see :func:`typed`.
     """
     call = ["mailmerge", *map(str, arguments)]
-    if not hasattr(os, "fork"):
-        return subprocess.run(
-            [sys.executable, "-m", *call],
-            capture_output=True,
-            encoding="utf-8",
-            env={**os.environ, **USUAL, **environment},
-        )
-    keyboard = () if typed is None else os.openpty()
-    if keyboard:
-        os.write(keyboard[0], typed.encode())
+    out, err = (io.TextIOWrapper(io.BytesIO(), "utf-8") for _ in range(2))
+    code: object = 0
+    with pytest.MonkeyPatch.context() as patch, Path(os.devnull).open() as nobody:
+        for name, value in {"argv": call, "stdin": nobody, "stdout": out, "stderr": err}.items():
+            patch.setattr(sys, name, value)
+        for name, value in (USUAL | environment).items():
+            patch.setenv(name, value)
+        try:
+            main()
+        except SystemExit as ended:
+            code = ended.code or 0
+    return subprocess.CompletedProcess(call, int(str(code)), *map(_held, (out, err)))
+
+
+def _held(stream: io.TextIOWrapper) -> str:
+    """Return what was written into a stream."""
+    stream.flush()
+    return bytes(stream.buffer.getvalue()).decode("utf-8")  # type: ignore[attr-defined]
+
+
+def typed(
+    answers: str, *arguments: object, folder: Path | None = None
+) -> subprocess.CompletedProcess[str]:
+    """Run the command line as a process that stands in a folder, with answers from a terminal.
+
+    It is forked from this one, which has imported everything that takes a second to import.
+    """
+    call = ["mailmerge", *map(str, arguments)]
+    keyboard = os.openpty()
+    os.write(keyboard[0], answers.encode())
     with tempfile.TemporaryFile() as out, tempfile.TemporaryFile() as err:
         child = os.fork()
         if child == 0:
-            streams = keyboard[1] if keyboard else 0, out.fileno(), err.fileno()
-            become(call, streams, folder, **environment)
+            become(call, (keyboard[1], out.fileno(), err.fileno()), folder)
         _, status = os.waitpid(child, 0)
         said = []
         for stream in (out, err):

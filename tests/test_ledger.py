@@ -159,7 +159,7 @@ def test_two_changes_at_once_on_one_order(shop: Shop) -> None:
 
 
 def test_two_merges_at_once_by_the_command(shop: Shop) -> None:
-    shop.list({"Name": f"Guest {n}", "Role": "Tutti"} for n in range(60))
+    shop.list({"Name": f"Guest {n}", "Role": "Tutti"} for n in range(20))
     call = [sys.executable, "-m", "mailmerge", "merge", str(shop.folder), "--gone", "all"]
     first = subprocess.Popen(
         [*call, "--jobs", "1"], stdout=subprocess.DEVNULL, stderr=subprocess.PIPE
@@ -226,7 +226,7 @@ def test_an_unsure_match_changes_nothing(shop: Shop) -> None:
     assert shop.merge(Choices(gone=frozenset({1}))).changes.new == [6]
 
 
-KILLS = 5, 100
+KILLS = 3, 100
 """Power cuts at random moments; before every step that can change the disk there is one each."""
 
 KILLED = """
@@ -352,7 +352,7 @@ def test_a_merge_killed_at_any_moment_leaves_a_whole_order(
         survives(trial)
     step, ends = 0, ""
     while ends != "done":
-        step += samples(2, 1)
+        step += samples(3, 1)
         trial = copy("trial")
         start(trial, step)
         ends = end()

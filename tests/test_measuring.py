@@ -182,7 +182,7 @@ def test_what_the_command_refuses(arguments: tuple[str, ...], says: str) -> None
 def typed_on_a_terminal(
     answers: str, folder: Path, call: str = "mailmerge measure"
 ) -> subprocess.CompletedProcess[str]:
-    return outside.run(*shlex.split(call)[1:], typed=answers, folder=folder)
+    return outside.typed(answers, *shlex.split(call)[1:], folder=folder)
 
 
 END_OF_INPUT = "\x04"
