@@ -40,9 +40,10 @@ def forget(shop: Shop, leave_others: bool = False) -> Forgot:
     return forgot
 
 
-@pytest.fixture
-def used(packed: Shop) -> Shop:
-    """Return an order with everything in it that an order can have."""
+@pytest.fixture(scope="module")
+def used_once(tmp_path_factory: pytest.TempPathFactory, packed_once: Path) -> Path:
+    """Return an order with everything in it that an order can have; it is copied, never changed."""
+    packed = Shop.copied(packed_once, tmp_path_factory.mktemp("used-once") / "concert")
     packed.wish(1, "Bergh with an h", name="Anna Bergh")
     packed.accept(1)
     packed.yes(1, 2, 3)
@@ -52,7 +53,13 @@ def used(packed: Shop) -> Shop:
     packed.list([*GUESTS, {"Name": "Late Guest", "Role": "Oboe"}])
     packed.merge()
     (packed.folder / "answers-AAAA-BBBB.json").write_text('{"by": "Anouk"}')
-    return packed
+    return packed.folder
+
+
+@pytest.fixture
+def used(tmp_path: Path, used_once: Path) -> Shop:
+    """Return a workshop with that order, to be changed."""
+    return Shop.copied(used_once, tmp_path / "concert")
 
 
 def test_nothing_is_left_but_counts(used: Shop) -> None:

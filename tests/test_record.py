@@ -165,13 +165,19 @@ def test_a_ledger_of_a_newer_program_is_refused(shop: Shop) -> None:
         shop.merge()
 
 
-@pytest.fixture
-def released(shop: Shop) -> Shop:
-    shop.merge()
-    shop.pack()
+@pytest.fixture(scope="module")
+def released_once(tmp_path_factory: pytest.TempPathFactory, packed_once: Path) -> Path:
+    """Return an order with two yeses and one cup released; it is copied, and never changed."""
+    shop = Shop.copied(packed_once, tmp_path_factory.mktemp("released-once") / "concert")
     shop.yes(1, 2)
     shop.release(1)
-    return shop
+    return shop.folder
+
+
+@pytest.fixture
+def released(tmp_path: Path, released_once: Path) -> Shop:
+    """Return a workshop with that order, to be changed."""
+    return Shop.copied(released_once, tmp_path / "concert")
 
 
 def another_engine(monkeypatch: pytest.MonkeyPatch) -> None:
