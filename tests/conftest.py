@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import itertools
 import os
 import random
 import re
@@ -99,10 +100,29 @@ def _nobodys_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
         yield
 
 
+@pytest.fixture(scope="session")
+def _new_folder(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Path]:
+    """Return a function that makes a folder, by number: pytest's own reads all names there are."""
+    parent, number = tmp_path_factory.mktemp("each"), itertools.count()
+
+    def made(name: str) -> Path:
+        folder = parent / f"{next(number)}-{re.sub(r'[^A-Za-z0-9]+', '-', name)[:30]}"
+        folder.mkdir()
+        return folder
+
+    return made
+
+
+@pytest.fixture
+def tmp_path(request: pytest.FixtureRequest, _new_folder: Callable[[str], Path]) -> Path:
+    """Return a folder of the test's own."""
+    return _new_folder(request.node.name.removeprefix("test_"))
+
+
 @pytest.fixture(autouse=True)
-def shop_folder(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+def shop_folder(_new_folder: Callable[[str], Path], monkeypatch: pytest.MonkeyPatch) -> Path:
     """Give every test a shop's folder of its own: nobody's real one is read or written."""
-    folder = tmp_path_factory.mktemp("shop")
+    folder = _new_folder("shop")
     monkeypatch.setenv("MAILMERGE_SHOP", str(folder))
     return folder
 
