@@ -10,7 +10,7 @@ import io
 import itertools
 import math
 from dataclasses import replace
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 
 import numpy as np
@@ -47,6 +47,7 @@ WANTED = 0.02
 """Millimetres that the lettering may be off."""
 
 
+@cache
 def design_of(blank: str, machine: str, face: str) -> Design:
     layout = load(Layout, "layouts", "plain", HERE).model_copy(update={"face": face})
     chosen = load(Blank, "blanks", blank, HERE)
