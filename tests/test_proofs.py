@@ -160,24 +160,28 @@ def test_long_steps_bend_with_the_cup(tumbler: Blank, data: str) -> None:
 
 def _flat(outline: Outline, pieces: int = 60) -> NDArray[np.float64]:
     """Return points along an outline, by evaluating every step's polynomial."""
-    found, at, start = [], 0, None
-    t = np.linspace(0, 1, pieces)[:, None]
-    counts = {"L": 1, "Q": 2, "C": 3}
+    counts = {"M": 1, "L": 1, "Q": 2, "C": 3, "Z": 0}
+    steps: dict[str, list[list[int]]] = {verb: [] for verb in "LQC"}
+    order: dict[str, list[int]] = {verb: [] for verb in "LQC"}
+    at = start = number = 0
     for verb in outline.verbs:
         if verb == "M":
-            start = outline.points[at]
-            at += 1
-        elif verb == "Z":
-            a, b = outline.points[at - 1], start
-            found.append(a * (1 - t) + b * t)
+            start = at
         else:
-            p = outline.points[at - 1 : at + counts[verb]]
-            while len(p.shape) == 2 or len(p) > 1:
-                p = p[:, None] if len(p.shape) == 2 else p
-                p = p[:-1] * (1 - t) + p[1:] * t
-            found.append(p[0])
-            at += counts[verb]
-    return np.concatenate(found)
+            corners = [at - 1, start] if verb == "Z" else [*range(at - 1, at + counts[verb])]
+            steps["L" if verb == "Z" else verb].append(corners)
+            order["L" if verb == "Z" else verb].append(number)
+            number += 1
+        at += counts[verb]
+    found = np.empty((number, pieces, 2))
+    t = np.linspace(0, 1, pieces)[:, None]
+    for verb in "LQC":
+        if steps[verb]:
+            p = outline.points[np.array(steps[verb])][:, :, None]  # step, corner, moment, axis
+            while p.shape[1] > 1:
+                p = p[:, :-1] * (1 - t) + p[:, 1:] * t
+            found[order[verb]] = p[:, 0]
+    return found.reshape(-1, 2)
 
 
 @pytest.mark.parametrize("hand", list(Hand))
