@@ -2,11 +2,15 @@ from __future__ import annotations
 
 import itertools
 import os
+import pickle
 import random
 import re
 import shutil
+import sqlite3
 from bisect import bisect_right
 from collections.abc import Callable, Iterator
+from contextlib import closing
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -127,9 +131,34 @@ def shop_folder(_new_folder: Callable[[str], Path], monkeypatch: pytest.MonkeyPa
     return folder
 
 
+Shared = Callable[[str, Callable[[Path], object]], Path]
+
+
 @pytest.fixture(scope="session")
-def box_font(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return write_box_font(tmp_path_factory.mktemp("font") / "boxes.ttf")
+def _shared(tmp_path_factory: pytest.TempPathFactory) -> Shared:
+    """Return a function that has something made once for all processes that run the tests.
+
+    Who comes while another one makes it waits: a lock of SQLite's ends with whoever holds it.
+    """
+    base = tmp_path_factory.getbasetemp()
+    base = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+
+    def made_once(name: str, make: Callable[[Path], object]) -> Path:
+        folder, whole = base / f"shared-{name}", base / f"shared-{name}.whole"
+        with closing(sqlite3.connect(base / f"shared-{name}.lock", timeout=600)) as lock:
+            lock.execute("BEGIN EXCLUSIVE")
+            if not whole.exists():
+                folder.mkdir()
+                make(folder)
+                whole.touch()
+        return folder
+
+    return made_once
+
+
+@pytest.fixture(scope="session")
+def box_font(_shared: Shared) -> Path:
+    return _shared("font", lambda folder: write_box_font(folder / "boxes.ttf")) / "boxes.ttf"
 
 
 @pytest.fixture
@@ -238,20 +267,21 @@ def guest_named(name: str, role: str = "", hand: Hand = Hand.RIGHT, **more: str)
 
 
 @pytest.fixture(scope="session")
-def gala(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def gala(_shared: Shared) -> Path:
     """Return what a merge of the demo's order made; it is read, and never changed."""
-    out = tmp_path_factory.mktemp("gala")
-    merge(open_order(DEMO), out, jobs=1)
-    return out
+    return _shared("gala", lambda out: merge(open_order(DEMO), out, jobs=1))
 
 
 @pytest.fixture(scope="session")
-def merged_once(tmp_path_factory: pytest.TempPathFactory, box_font: Path) -> Path:
+def merged_once(_shared: Shared, box_font: Path) -> Path:
     """Return an order of five guests that was merged once; it is copied, and never changed."""
-    shop = Shop(tmp_path_factory.mktemp("merged-once") / "concert", box_font)
-    shop.list(GUESTS)
-    shop.merge()
-    return shop.folder
+
+    def make(folder: Path) -> None:
+        shop = Shop(folder, box_font)
+        shop.list(GUESTS)
+        shop.merge()
+
+    return _shared("merged-once", make)
 
 
 @pytest.fixture
@@ -261,11 +291,12 @@ def shop(tmp_path: Path, merged_once: Path) -> Shop:
 
 
 @pytest.fixture(scope="session")
-def packed_once(tmp_path_factory: pytest.TempPathFactory, merged_once: Path) -> Path:
+def packed_once(_shared: Shared, merged_once: Path) -> Path:
     """Return the same order with its first proof pack; it is copied, and never changed."""
-    shop = Shop.copied(merged_once, tmp_path_factory.mktemp("packed-once") / "concert")
-    shop.pack()
-    return shop.folder
+    made = _shared(
+        "packed-once", lambda folder: Shop.copied(merged_once, folder / "concert").pack()
+    )
+    return made / "concert"
 
 
 @pytest.fixture
@@ -275,6 +306,15 @@ def packed(tmp_path: Path, packed_once: Path) -> Shop:
 
 
 @pytest.fixture(scope="session")
-def pack_of_names(tmp_path_factory: pytest.TempPathFactory) -> Packed:
+def pack_of_names(tmp_path_factory: pytest.TempPathFactory, _shared: Shared) -> Packed:
     """Return the pack of an order with names of many kinds; it is read or copied, never changed."""
-    return packed_order(order_of(tmp_path_factory.mktemp("names") / "concert", NAMES))
+
+    def make(folder: Path) -> None:
+        pack = packed_order(order_of(folder / "concert", NAMES))
+        (folder / "pack").write_bytes(pickle.dumps(pack))
+
+    made = _shared("names", make)
+    packed: Packed = pickle.loads((made / "pack").read_bytes())
+    # Its ledger is opened: what each process reads is its own.
+    own = shutil.copytree(made / "concert", tmp_path_factory.mktemp("names") / "concert")
+    return replace(packed, folder=own / packed.folder.name)

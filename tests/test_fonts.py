@@ -23,7 +23,7 @@ from mailmerge.lettering import families, licence_of, open_font
 
 HERE = Path()
 RUNNER = CliRunner()
-CASES = 65, 520
+CASES = 30, 520
 """Of each kind."""
 
 

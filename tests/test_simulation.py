@@ -192,7 +192,7 @@ MARKED = [
     for b, blank in enumerate(LEANING)
     for more in range(drawn(1, len(DATUMS)))
 ]
-"""Machine, blank and mark: by default a blank has one mark on one machine, and the next on the next."""
+"""Machine, blank and mark: by default a blank has one mark on one machine, the next on the next."""
 
 
 @pytest.mark.parametrize(("machine", "blank", "datum"), MARKED)
