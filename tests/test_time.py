@@ -6,6 +6,7 @@ import datetime as dt
 import json
 import math
 import re
+import shutil
 import sqlite3
 import statistics
 from pathlib import Path
@@ -407,19 +408,34 @@ def test_minutes_are_written_as_a_clock_shows_them() -> None:
 # An order, its cups and the clock
 
 
-@pytest.fixture
-def timed_shop(shop: Shop, tmp_path: Path) -> Shop:
-    """Return a workshop whose machine has numbers, with a recipe for it."""
+@pytest.fixture(scope="module")
+def timed_once(tmp_path_factory: pytest.TempPathFactory, merged_once: Path) -> tuple[Path, Path]:
+    """Return an order whose machine has numbers, and its shop, which has a recipe for it.
+
+    Four cups are released. Both are copied, and never changed.
+    """
+    folder = tmp_path_factory.mktemp("timed")
+    shop = Shop.copied(merged_once, folder / "concert")
     text = (shop.folder / "order.toml").read_text(encoding="utf-8")
     machine = 'spot = "0.01 mm"\nspeed = 300\nacceleration = 1000\n'
     (shop.folder / "order.toml").write_text(text.replace('spot = "0.01 mm"\n', machine))
-    keep_recipe(
-        machine=file_of_the_test_machine(tmp_path), coat="black", power=60, speed=150, passes=2
-    )
-    shop.merge()
-    shop.yes(1, 2, 3, 4)
-    shop.release()
-    return shop
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("MAILMERGE_SHOP", str(folder / "shop"))
+        keep_recipe(
+            machine=file_of_the_test_machine(folder), coat="black", power=60, speed=150, passes=2
+        )
+        shop.merge()
+        shop.yes(1, 2, 3, 4)
+        shop.release()
+    return shop.folder, folder / "shop"
+
+
+@pytest.fixture
+def timed_shop(timed_once: tuple[Path, Path], tmp_path: Path, shop_folder: Path) -> Shop:
+    """Return that workshop, to be changed."""
+    order, business = timed_once
+    shutil.copytree(business, shop_folder, dirs_exist_ok=True)
+    return Shop.copied(order, tmp_path / "concert")
 
 
 def log(shop: Shop, item: object, took: float = 685) -> Logged:
