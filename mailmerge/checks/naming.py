@@ -46,7 +46,8 @@ _NOBODY = frozenset(
         "iptal|boş|belirsiz|yok|isimsiz|birisi|уточняется|отсутствует|отменено|пусто|"
         "неизвестен|неизвестна|кто-то|без имени|не указано|εκκρεμεί|κενό|ακυρώθηκε|απών|κάποιος|"
         "χωρίς όνομα|未定|不明|なし|無し|未确定|待定|无|미정|없음|غير معروف|لا يوجد|לא ידוע|אין",
-        "neznáme|unbekannt|noch offen|offen|folgt|wird nachgereicht|siehe oben|wie oben|keine|keiner|"
+        "neznáme|unbekannt|noch offen|offen|folgt|wird nachgereicht|siehe oben|wie oben|keine|"
+        "keiner|"
         "niemand|k.a.|k. a.|gesamt|summe|insgesamt|zwischensumme|danke|vielen dank|n.n.|nn",
         "inconnu|inconnue|à confirmer|à définir|à déterminer|à venir|voir ci-dessus|néant|aucun|"
         "personne|merci|total général",
@@ -324,9 +325,21 @@ _OF_SOMEBODY = re.compile(
 _NUMBERED_WORDS = "|".join(
     map(
         plain,
-        "επισκέπτης|ゲスト|来宾|嘉宾|客人|お客様|손님|게스트|แขก|ضيف|אורח|место|khách mời".split(
-            "|"
-        ),
+        [
+            "επισκέπτης",
+            "ゲスト",
+            "来宾",
+            "嘉宾",
+            "客人",
+            "お客様",
+            "손님",
+            "게스트",
+            "แขก",
+            "ضيف",
+            "אורח",
+            "место",
+            "khách mời",
+        ],
     )
 )
 _NUMBERED = re.compile(
@@ -670,7 +683,8 @@ _COUNTED = frozenset(
         "fehlt "
         "inscrits présents confirmés confirmados asistentes confermati presenti aangemeld anmälda "
         "påmeldte tilmeldte ilmoittautunutta "
-        "tổng cộng số khách kopā pavisam viso iš viso kokku spolu celkovo skupaj ukupno vsega разом "
+        "tổng cộng số khách kopā pavisam viso iš viso kokku spolu celkovo skupaj ukupno vsega "
+        "разом "
         "усього общо σύνολο combined jumlah total_cups סה כ סך הכל סהכ المجموع إجمالي العدد عدد "
         "รวม ทั้งหมด จำนวน คน ราย",
     )
