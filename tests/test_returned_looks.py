@@ -398,3 +398,10 @@ def test_what_another_program_has_saved_asks_as_much(
     }  # fmt: skip
     assert {of[0] for of, _, _ in found["much"] if len(of) == 1} == {1, 2, 3, 4, 5}
     assert [found[name] for name in ("nothing", "sorted", "filtered")] == [[], [], []]
+
+
+def test_what_most_cells_have_is_no_programs_doing_while_one_has_kept_its_look() -> None:
+    look = {"colour of the letters": "#222428"}
+    red = {"colour of the letters": "#FF0000"}
+    cells = [Compared((at, 0), look, red if at else look, False) for at in range(4)]
+    assert {*set_apart(cells)} == {(1, 0), (2, 0), (3, 0)}
