@@ -66,7 +66,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Say how many samples are drawn where a test does not say it itself; a slow desk is no fault."""
+    """Say how many samples are drawn where a test does not say it; a slow desk is no fault."""
     if config.getoption("--all"):
         os.environ[ALL] = "1"
     settings.register_profile("ours", max_examples=drawn(40, 100), deadline=None)
