@@ -1257,3 +1257,8 @@ def clock_stopped(item: int, took: float, why_not: str) -> str:
 def stands_again(item: int, name: str, standing: str) -> str:
     """Say where an item stands after something was taken back."""
     return f"Taken back. Item {item} {name} is {standing} again."
+
+
+def bad_shop_value(found: str) -> str:
+    """Say how a value of the shop is given."""
+    return f"{shown(found)}: Give a key and its value, such as rates.labour=31."

@@ -301,14 +301,25 @@ def _priced_entry(priced: Priced) -> dict[str, Any]:
     }  # fmt: skip
 
 
-@command(WORKSHOP, "shop", name="shop")
-def set_up_shop() -> None:
+@command(WORKSHOP, "shop", "shop --set rates.labour=31", name="shop")
+def set_up_shop(
+    given: Annotated[
+        list[str] | None,
+        typer.Option("--set", metavar="KEY=VALUE", help="Change a value. No value: the default."),
+    ] = None,
+) -> None:
     """Set up the shop: name, money, hours, rates.
 
     Everything has a default.
     """
     from mailmerge.deeds import shop as deeds
 
+    if given:
+        if wrong := next((each for each in given if "=" not in each), None):
+            raise InputError(words.bad_shop_value(wrong))
+        answers = dict(each.split("=", 1) for each in given)
+        typer.echo(words.shop_written(deeds.change_shop(answers)))
+        return
     known = deeds.shop()
     if known.is_set_up:
         typer.echo(words.shop_is_set_up(known.file))

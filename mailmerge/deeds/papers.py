@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from pathlib import Path
+from typing import Literal
 
 from mailmerge.deeds import words
 from mailmerge.deeds.opening import current, folder_of, order_ledger
 from mailmerge.deeds.timing import now_in_shop
-from mailmerge.files import Root
+from mailmerge.files import Root, read_file
 from mailmerge.findings import InputError, nearest
 from mailmerge.ledger.tray import PAPERS
 from mailmerge.progress import Watch, unwatched
@@ -25,9 +26,23 @@ from mailmerge.workshop.timing.batch import Batch, batch_of, piles_of
 from mailmerge.workshop.timing.estimate import defaults_of_time
 from mailmerge.workshop.timing.tally import Spoilage, read_log
 
-__all__ = ["Money", "Priced", "Shop", "day_and_time", "quote", "run_sheet"]
+__all__ = [
+    "Money",
+    "Price",
+    "Priced",
+    "Shop",
+    "day_and_time",
+    "paper_of",
+    "price",
+    "quote",
+    "run_sheet",
+]
 
-RUN_SHEET, QUOTE = "run-sheet.pdf", "quote.pdf"
+Paper = Literal["run-sheet.pdf", "quote.pdf"]
+"""A paper in an order's folder."""
+
+RUN_SHEET: Paper = "run-sheet.pdf"
+QUOTE: Paper = "quote.pdf"
 
 MOST = 10_000
 """Cups that a quote is worked out for."""
@@ -73,11 +88,9 @@ def run_sheet(
 
 
 @dataclass(frozen=True)
-class Quoted:
-    """A quote that was written, and what it costs you."""
+class Price:
+    """What an order costs you, and what to charge for it."""
 
-    file: Path
-    paper: ChosenPaper
     shop: Shop
     money: Money
     main: Priced
@@ -88,15 +101,20 @@ class Quoted:
     spoilage: Spoilage
     unknown: tuple[tuple[str, str], ...]
     """Names in the shop's prices that no blank has, and the nearest one, in words."""
+    offer: Offer
+    """What a client is told of it."""
 
 
-def quote(
-    order: Path,
-    quantities: Sequence[int] = (),
-    size: PaperSize | None = None,
-    watch: Watch = unwatched,
-) -> Quoted:
-    """Work out what to charge: a page for the client, and for you what it costs.
+@dataclass(frozen=True)
+class Quoted(Price):
+    """A quote that was written, and what it costs you."""
+
+    file: Path
+    paper: ChosenPaper
+
+
+def price(order: Path, quantities: Sequence[int] = (), watch: Watch = unwatched) -> Price:
+    """Work out what an order costs you and what to charge; nothing is written but a first merge.
 
     Parameters
     ----------
@@ -136,8 +154,44 @@ def quote(
         dt.datetime.now().astimezone(),
         number,
     )
-    file, paper = folder / PAPERS / QUOTE, shop.paper(size)
-    Root(folder).write(f"{PAPERS}/{QUOTE}", write_quote(offer, shop, paper.size))
     names = [kind.blank for kind in kinds]
     unknown = tuple((name, nearest(name, names)) for name in unknown_blanks(shop, kinds))
-    return Quoted(file, paper, shop, Money(shop), main, table, batch, spoilage, unknown)
+    return Price(shop, Money(shop), main, table, batch, spoilage, unknown, offer)
+
+
+def quote(
+    order: Path,
+    quantities: Sequence[int] = (),
+    size: PaperSize | None = None,
+    watch: Watch = unwatched,
+) -> Quoted:
+    """Work out what to charge: a page for the client, and for you what it costs.
+
+    Parameters
+    ----------
+    quantities
+        Other numbers of cups, for a table.
+
+    Raises
+    ------
+    CalledOff
+        By ``watch``, before anything was merged.
+    InputError
+        As :func:`price`, or the quote cannot be written.
+    """
+    found = price(order, quantities, watch)
+    folder, paper = folder_of(order), found.shop.paper(size)
+    Root(folder).write(f"{PAPERS}/{QUOTE}", write_quote(found.offer, found.shop, paper.size))
+    values = {field.name: getattr(found, field.name) for field in fields(found)}
+    return Quoted(**values, file=folder / PAPERS / QUOTE, paper=paper)
+
+
+def paper_of(order: Path, name: Paper) -> bytes:
+    """Return a paper that was written.
+
+    Raises
+    ------
+    InputError
+        It was not.
+    """
+    return read_file(folder_of(order) / PAPERS / name)

@@ -10,10 +10,11 @@ from pathlib import Path
 from mailmerge.deeds import words
 from mailmerge.files import Root, read_file, write_file
 from mailmerge.findings import InputError
-from mailmerge.workshop.shop.setup import QUESTIONS, check_answers, shop_toml
-from mailmerge.workshop.shop.shop import open_shop
+from mailmerge.shelves import MAX_TOML_BYTES
+from mailmerge.workshop.shop.setup import QUESTIONS, changed_toml, check_answers, shop_toml
+from mailmerge.workshop.shop.shop import open_shop, shop_of
 
-__all__ = ["check_shop", "secret_of_desk", "set_up_shop", "shop"]
+__all__ = ["change_shop", "check_shop", "secret_of_desk", "set_up_shop", "shop"]
 
 _SECRET = "desk-secret"
 """In the shop's folder: what lets a browser in to the desk, today as on the day before."""
@@ -28,6 +29,8 @@ class Value:
     """The question that asks for it."""
     value: str
     """What holds now, as one would type it."""
+    source: str = "default"
+    """Where it comes from: ``shop.toml`` or ``default``."""
 
 
 @dataclass(frozen=True)
@@ -48,7 +51,10 @@ def shop() -> ShopValues:
         ``shop.toml`` is wrong.
     """
     opened = open_shop()
-    values = tuple(Value(each.key, each.words, each.said_by(opened)) for each in QUESTIONS)
+    values = tuple(
+        Value(each.key, each.words, each.said_by(opened), opened.source(each.key))
+        for each in QUESTIONS
+    )
     return ShopValues(opened.file, opened.is_set_up, values)
 
 
@@ -76,6 +82,29 @@ def set_up_shop(answers: Mapping[str, str]) -> Path:
         raise InputError(words.file_exists(opened.file))
     check_answers(opened, answers)
     write_file(opened.file, shop_toml(answers).encode())
+    return opened.file
+
+
+def change_shop(answers: Mapping[str, str]) -> Path:
+    """Let ``shop.toml`` say something else, by key, as it was typed; return it.
+
+    Comments and what is not named stay. An empty answer takes a key out: its default holds again.
+
+    Raises
+    ------
+    InputError
+        The shop would be wrong so: the text says what was found and what is wanted. Or the file
+        cannot be written. Nothing has changed then.
+    """
+    opened = open_shop()
+    known = {each.key for each in QUESTIONS}
+    if strange := sorted(set(answers) - known):
+        raise InputError(words.no_such_value(strange[0], sorted(known)))
+    check_answers(opened, {key: said for key, said in answers.items() if said})
+    text = read_file(opened.file, MAX_TOML_BYTES).decode("utf-8-sig") if opened.is_set_up else ""
+    changed = changed_toml(text, answers)
+    shop_of(opened.folder, changed)
+    write_file(opened.file, changed.encode())
     return opened.file
 
 

@@ -483,3 +483,11 @@ def clock_runs_for(number: int) -> str:
 
 
 NO_CLOCK = "No clock runs."
+
+
+# The shop
+
+
+def no_such_value(key: str, known: Sequence[str]) -> str:
+    """Say that the shop has no such value."""
+    return f"{shown(key)}: The shop has no such value. It has {', '.join(known)}."

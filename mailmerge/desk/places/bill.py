@@ -1,19 +1,129 @@
-"""Bill: time, spares, what to charge."""
+"""Bill: time, spares, what to charge, with the origin of every number; and the papers."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
 
 from starlette.responses import Response
 
-from mailmerge.desk.asking import Asked, get
+from mailmerge.deeds import papers, timing
+from mailmerge.deeds.papers import Price
+from mailmerge.deeds.shop import change_shop, shop
+from mailmerge.desk import words
+from mailmerge.desk.asking import Asked, Undo, get, post
+from mailmerge.findings import InputError
+from mailmerge.units import format_minutes
 
 TAKES: Mapping[str, int] = {}
 
+_USED = ("rates.", "minutes.", "price.", "shop.spoilage")
+"""Which of the shop's values a price comes from."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A number of a bill, and where it comes from."""
+
+    what: str
+    how: str
+    amount: str
+    source: str
+    is_sum: bool = False
+
 
 def bill(asked: Asked) -> Response:
-    """Show this place."""
-    return asked.page("bill.html")
+    """Show what an order costs and what to charge."""
+    if asked.glance.status is None:
+        return asked.page("bill.html", price=None, amiss=asked.glance.amiss)
+    wanted = _quantities(asked.query.get("quantities", ""))
+    try:
+        price = papers.price(asked.folder, wanted)
+        timed = timing.time(asked.folder)
+    except InputError as error:
+        return asked.page("bill.html", price=None, amiss=str(error))
+    return asked.page(
+        "bill.html",
+        price=price,
+        amiss="",
+        rows=_rows(price),
+        table=sorted((price.main, *price.table), key=lambda each: each.quantity),
+        amount=price.money.written,
+        quantities=", ".join(map(str, wanted)),
+        timed=timed,
+        done=papers.day_and_time(timed.plan.done) if timed.plan else "",
+        at_machine=format_minutes(timed.seconds),
+        values=[each for each in shop().values if each.key.startswith(_USED)],
+    )
 
 
-ROUTES = [get("/orders/{key}/bill", bill)]
+def _quantities(text: str) -> list[int]:
+    found = []
+    for part in filter(None, (part.strip() for part in text.split(","))):
+        if not part.isascii() or not part.isdecimal() or len(part) > 9:
+            raise InputError(words.bad_quantity(part))
+        found.append(int(part))
+    return found
+
+
+def _rows(price: Price) -> list[Row]:
+    """Return costs and price, each with where its numbers come from."""
+    main, own, values = price.main, price.shop, price.shop.values.price
+
+    def row(what: str, how: str, amount: Decimal, source: str = "", is_sum: bool = False) -> Row:
+        return Row(what, how, price.money.written(amount), source, is_sum)
+
+    return [
+        *(row(c.what, c.how, c.amount, c.source) for c in main.costs),
+        row(words.ALL_COSTS, words.cups(main.quantity), main.cost, is_sum=True),
+        row(words.A_CUP, words.percent_off(main.off), main.each),
+        row(words.WITHOUT_TAX, words.cups(main.quantity), main.net),
+        row(values.tax_name, words.percent(values.tax), main.tax, own.source("price.tax")),
+        row(words.CLIENT_PAYS, "", main.total, is_sum=True),
+        row(words.DEPOSIT, words.percent(values.deposit), main.deposit,
+            own.source("price.deposit")),
+        row(words.FEES, words.percent(values.fees), main.fees, own.source("price.fees")),
+        row(words.LEFT_FOR_YOU, words.margin(main.margin, values.margin), main.left,
+            own.source("price.margin"), is_sum=True),
+    ]  # fmt: skip
+
+
+def change(asked: Asked) -> Response:
+    """Let the shop say other numbers; they hold for every order."""
+    before = {each.key: each for each in shop().values}
+    said = {key: text for key, text in asked.form.items() if key in before}
+    new = {key: text for key, text in said.items() if text != before[key].value}
+    if not new:
+        return asked.on(asked.at("bill"), words.NOTHING_CHANGED)
+    change_shop(new)
+    old = {key: before[key].value if before[key].source != "default" else "" for key in new}
+    undo = Undo(words.UNDO_CHANGE, asked.at("bill", "numbers"), old)
+    return asked.on(asked.at("bill"), words.numbers_changed(len(new)), undo)
+
+
+def quote(asked: Asked) -> Response:
+    """Write the quote, and show it."""
+    papers.quote(asked.folder, _quantities(asked.form.get("quantities", "")))
+    return _paper(asked, papers.QUOTE)
+
+
+def run_sheet(asked: Asked) -> Response:
+    """Write the run sheet, and show it."""
+    papers.run_sheet(asked.folder)
+    return _paper(asked, papers.RUN_SHEET)
+
+
+def _paper(asked: Asked, name: papers.Paper) -> Response:
+    shown = {"Content-Disposition": f'inline; filename="{name}"'}
+    return Response(
+        papers.paper_of(asked.folder, name), media_type="application/pdf", headers=shown
+    )
+
+
+ROUTES = [
+    get("/orders/{key}/bill", bill),
+    post("/orders/{key}/bill/numbers", change),
+    post("/orders/{key}/bill/quote", quote),
+    post("/orders/{key}/bill/run-sheet", run_sheet),
+]

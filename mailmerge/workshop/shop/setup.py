@@ -60,6 +60,24 @@ def check_answers(shop: Shop, answers: Mapping[str, str]) -> None:
     said.named("layouts")
 
 
+def changed_toml(text: str, answers: Mapping[str, str]) -> str:
+    """Return the text of a ``shop.toml`` with other answers by key; the rest stays as it is.
+
+    An empty answer takes a key out: the default holds again.
+    """
+    document = tomlkit.parse(text)
+    for name, values in _tables(answers).items():
+        if name not in document:
+            document[name] = tomlkit.table()
+        table = document[name]
+        for key, value in values.items():
+            if value in ("", []):
+                table.pop(key, None)
+            elif str(table.get(key)) != str(value):
+                table[key] = value
+    return tomlkit.dumps(document)
+
+
 def shop_toml(answers: Mapping[str, str]) -> str:
     """Return the text of a ``shop.toml`` with answers by key, as they were typed."""
     document = tomlkit.document()

@@ -7,6 +7,7 @@ one says so (:meth:`Shop.said`).
 from __future__ import annotations
 
 import os
+import tomllib
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
@@ -239,3 +240,18 @@ def open_shop() -> Shop:
     if not file.is_file():
         return Shop(folder, ShopFile(), False)
     return Shop(folder, validated(ShopFile, read_toml(file), str(file)), True)
+
+
+def shop_of(folder: Path, text: str) -> Shop:
+    """Return the shop as its file would make it.
+
+    Raises
+    ------
+    InputError
+        The text is wrong.
+    """
+    file = folder / SHOP_FILE
+    shop = Shop(folder, validated(ShopFile, tomllib.loads(text), str(file)), True)
+    shop.named("machines")
+    shop.named("layouts")
+    return shop

@@ -1,0 +1,94 @@
+"""The bill: every number as the deed says, the shop's numbers changed and put back, the papers."""
+
+from __future__ import annotations
+
+import html
+import re
+from pathlib import Path
+
+import pytest
+from desks import Visitor
+from outside import file_of_the_test_machine
+from shop import Shop, keep_recipe
+
+from mailmerge.deeds import papers
+from mailmerge.deeds.shop import change_shop, shop
+from mailmerge.findings import InputError
+
+SHOP = """# mine
+[rates]
+labour = "31.70"  # since spring
+"""
+
+
+@pytest.fixture
+def timed(shop: Shop, tmp_path: Path, shop_folder: Path) -> Shop:
+    keep_recipe(machine=file_of_the_test_machine(tmp_path), coat="black", power=50, speed=100)
+    (shop_folder / "shop.toml").write_text(SHOP, encoding="utf-8")
+    return shop
+
+
+def _shown(visitor: Visitor, *parts: object) -> str:
+    return html.unescape(visitor.asks(*parts).text)
+
+
+def test_every_number_is_the_deeds(timed: Shop) -> None:
+    page = _shown(Visitor(timed.folder), "bill?quantities=12,48")
+    price = papers.price(timed.folder, (12, 48))
+    for cost in price.main.costs:
+        assert cost.what in page
+        assert price.money.written(cost.amount) in page
+    for each in (price.main, *price.table):
+        for amount in (each.total, each.each, each.left):
+            assert price.money.written(amount) in page
+
+
+def test_what_is_wrong_is_said_in_one_line(timed: Shop) -> None:
+    visitor = Visitor(timed.folder)
+    answer = visitor.asks("bill?quantities=a dozen")
+    assert answer.status_code == 422
+    assert "not a number of cups" in answer.text
+    assert visitor.sends("bill", "numbers", **{"rates.labour": "much"}).status_code == 422
+    timed.list([{"Name": "Somebody Else", "Role": "Horn"}])
+    assert "changed since" in _shown(visitor, "bill")
+
+
+def test_the_shops_numbers_are_changed_and_put_back(timed: Shop, shop_folder: Path) -> None:
+    visitor = Visitor(timed.folder)
+    page = visitor.sends("bill", "numbers", **{"rates.labour": "40", "price.margin": "25 %"}).text
+    text = (shop_folder / "shop.toml").read_text(encoding="utf-8")
+    assert text.startswith("# mine\n")
+    assert "# since spring" in text
+    values = {each.key: (each.value, each.source) for each in shop().values}
+    assert values["rates.labour"] == ("40", "shop.toml")
+    assert values["price.margin"] == ("25 %", "shop.toml")
+    undo = dict(re.findall(r'<input type="hidden" name="([a-z]+[.][a-z]+)" value="([^"]*)">', page))
+    assert undo == {"rates.labour": "31.70", "price.margin": ""}
+    visitor.sends("bill", "numbers", **undo)
+    values = {each.key: (each.value, each.source) for each in shop().values}
+    assert values["rates.labour"] == ("31.70", "shop.toml")
+    assert values["price.margin"] == ("30 %", "default")
+
+
+def test_a_shop_that_would_be_wrong_stays_as_it_was(timed: Shop, shop_folder: Path) -> None:
+    before = (shop_folder / "shop.toml").read_bytes()
+    wrong = [{"rates.labor": "3"}, {"price.margin": "94 %", "price.fees": "3 %"},
+             {"shop.machine": "no-such-machine"}, {"hours.monday": "noon"}]  # fmt: skip
+    for answers in wrong:
+        with pytest.raises(InputError):
+            change_shop(answers)
+        assert (shop_folder / "shop.toml").read_bytes() == before
+    change_shop({"price.margin": "94 %"})
+    with pytest.raises(InputError):  # each is usable alone; together they are not
+        change_shop({"price.fees": "3 %"})
+
+
+def test_papers_are_written_and_shown(timed: Shop) -> None:
+    visitor = Visitor(timed.folder)
+    quote = visitor.sends("bill", "quote")
+    assert quote.headers["content-type"] == "application/pdf"
+    assert quote.content == (timed.folder / "papers" / "quote.pdf").read_bytes()
+    assert visitor.sends("bill", "run-sheet").status_code == 422  # nothing is released
+    timed.confirm(1)
+    timed.release(1)
+    assert visitor.sends("bill", "run-sheet").content.startswith(b"%PDF")
