@@ -12,7 +12,7 @@ from outside import file_of_the_test_machine
 from shop import Shop, keep_recipe
 
 from mailmerge.deeds import papers
-from mailmerge.deeds.shop import change_shop, shop
+from mailmerge.deeds import shop as deeds
 from mailmerge.findings import InputError
 
 SHOP = """# mine
@@ -59,13 +59,13 @@ def test_the_shops_numbers_are_changed_and_put_back(timed: Shop, shop_folder: Pa
     text = (shop_folder / "shop.toml").read_text(encoding="utf-8")
     assert text.startswith("# mine\n")
     assert "# since spring" in text
-    values = {each.key: (each.value, each.source) for each in shop().values}
+    values = {each.key: (each.value, each.source) for each in deeds.shop().values}
     assert values["rates.labour"] == ("40", "shop.toml")
     assert values["price.margin"] == ("25 %", "shop.toml")
     undo = dict(re.findall(r'<input type="hidden" name="([a-z]+[.][a-z]+)" value="([^"]*)">', page))
     assert undo == {"rates.labour": "31.70", "price.margin": ""}
     visitor.sends("bill", "numbers", **undo)
-    values = {each.key: (each.value, each.source) for each in shop().values}
+    values = {each.key: (each.value, each.source) for each in deeds.shop().values}
     assert values["rates.labour"] == ("31.70", "shop.toml")
     assert values["price.margin"] == ("30 %", "default")
 
@@ -76,11 +76,11 @@ def test_a_shop_that_would_be_wrong_stays_as_it_was(timed: Shop, shop_folder: Pa
              {"shop.machine": "no-such-machine"}, {"hours.monday": "noon"}]  # fmt: skip
     for answers in wrong:
         with pytest.raises(InputError):
-            change_shop(answers)
+            deeds.change_shop(answers)
         assert (shop_folder / "shop.toml").read_bytes() == before
-    change_shop({"price.margin": "94 %"})
+    deeds.change_shop({"price.margin": "94 %"})
     with pytest.raises(InputError):  # each is usable alone; together they are not
-        change_shop({"price.fees": "3 %"})
+        deeds.change_shop({"price.fees": "3 %"})
 
 
 def test_papers_are_written_and_shown(timed: Shop) -> None:
