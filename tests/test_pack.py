@@ -191,6 +191,18 @@ def test_libreoffice_opens_the_list_and_its_saved_copy_reads_back(
         assert name in seen
 
 
+@pytest.mark.outside("pdfimages")
+def test_pictures_of_the_pdf_are_as_fine_as_they_are_seen_and_no_finer(pack: Packed) -> None:
+    """Poppler says how many px there are to the inch of the sheet."""
+    command = ["pdfimages", "-list", str(path_of(pack, ".pdf"))]
+    listed = subprocess.run(command, capture_output=True, text=True, check=True).stdout
+    rows = [line.split() for line in listed.splitlines()[2:]]
+    fine = [int(row[12]) for row in rows if row[2] == "image"]
+    assert len(fine) == 2 * len(READY)
+    assert min(fine) >= 190
+    assert max(fine) <= 216
+
+
 @pytest.mark.outside("pdftotext")
 def test_what_is_engraved_otherwise_than_it_is_written_is_told_everywhere(tmp_path: Path) -> None:
     names = [("Jonas Reiß", "Arbiter"), ("Bo DAHL", "")]

@@ -103,8 +103,11 @@ class Pack:
 
 
 def within(picture: bytes, width: int, height: int) -> Image.Image:
-    """Return a picture in colours, no larger than this many px."""
+    """Return a picture in colours, no larger than this many px.
+
+    Hamming's window takes half the time of Lanczos', and to the eye it is as sharp.
+    """
     with Image.open(io.BytesIO(picture)) as opened:
         image = opened.convert("RGB")
-    image.thumbnail((width, height), Image.Resampling.LANCZOS)
+    image.thumbnail((width, height), Image.Resampling.HAMMING)
     return image

@@ -7,8 +7,10 @@ import hashlib
 import io
 import json
 import re
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from importlib.resources import files
 
 from jinja2 import Environment, StrictUndefined, Template
@@ -177,10 +179,11 @@ def _pictures(pack: Pack) -> list[_Pictures]:
     for width in _SIZES:
         is_last = width == _SIZES[-1]
         tried = () if is_last else range(0, count, step)
-        some = {at: _saved(pack.cards[at], width) for at in tried}
+        some = dict(zip(tried, _all_saved([pack.cards[at] for at in tried], width), strict=True))
         if sum(map(_bytes_of, some.values())) > room * len(some) / count:
             continue
-        saved = [some.get(at) or _saved(card, width) for at, card in enumerate(pack.cards)]
+        others = iter(_all_saved([pack.cards[at] for at in range(count) if at not in some], width))
+        saved = [some.get(at) or next(others) for at in range(count)]
         if is_last or sum(map(_bytes_of, saved)) <= room:
             break
     return [
@@ -197,6 +200,12 @@ def _bytes_of(pictures: list[_Saved]) -> int:
     return sum(len(picture.data) for picture in pictures)
 
 
+def _all_saved(cards: Sequence[Card], width: int) -> list[list[_Saved]]:
+    """Return the pictures of cards; Pillow lets others work while it saves one."""
+    with ThreadPoolExecutor() as pool:
+        return [*pool.map(partial(_saved, width=width), cards)]
+
+
 def _saved(card: Card, width: int) -> list[_Saved]:
     """Return a card's whole cup and its faces close by."""
     whole = round(width * _WHOLE) if card.faces else width
@@ -206,5 +215,5 @@ def _saved(card: Card, width: int) -> list[_Saved]:
 def _webp(picture: bytes, width: int) -> _Saved:
     """Return a picture as WebP; more effort takes twice the time, for a twentieth of the bytes."""
     image, saved = within(picture, width, width), io.BytesIO()
-    image.save(saved, "WEBP", quality=88, method=2)
+    image.save(saved, "WEBP", quality=86, method=2)
     return _Saved(saved.getvalue(), image.size)

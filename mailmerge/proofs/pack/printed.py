@@ -16,8 +16,8 @@ _PICTURE = 66.0
 """Width in mm of the room for pictures on a card."""
 _FACES = 0.62
 """Of its height that the faces close by take; the whole cup has the rest."""
-_PIXELS = 560
-"""Of a picture: 215 to the inch."""
+_PIXELS = 8.0
+"""Of a picture, for each mm: 203 to the inch."""
 _FRONT = 42.0
 """Height in mm of what stands above the first cards."""
 
@@ -101,10 +101,13 @@ class _PackPaper(Paper):
         said, upper = card.alternative(self.language), height * _FACES if card.faces else 0.0
         each = upper / max(1, len(card.faces))
         for at, face in enumerate(card.faces):
-            place = (MARGIN + 3, top + at * each, _PICTURE, each - 1.5)
-            self.picture(within(face, _PIXELS, _PIXELS), place, said)
-        place = (MARGIN + 3, top + upper, _PICTURE, height - upper)
-        self.picture(within(card.cup, _PIXELS, _PIXELS), place, said)
+            self._picture(face, top + at * each, each - 1.5, said)
+        self._picture(card.cup, top + upper, height - upper, said)
+
+    def _picture(self, picture: bytes, top: float, height: float, said: str) -> None:
+        """Place a picture in the room for pictures, as fine as it is seen there."""
+        size = round(_PICTURE * _PIXELS), round(height * _PIXELS)
+        self.picture(within(picture, *size), (MARGIN + 3, top, _PICTURE, height), said)
 
     def _label(self, text: str, left: float, y: float) -> float:
         """Write what stands beside a box or before a line; return where it ends, in mm."""
