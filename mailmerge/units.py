@@ -403,10 +403,10 @@ def counted(number: int, word: str, plural: str = "") -> str:
     return f"{number} {word if number == 1 else plural or word + 's'}"
 
 
-def in_a_row(words: Sequence[str]) -> str:
+def in_a_row(words: Sequence[str], before_last: str = "and") -> str:
     """Return words as a sentence names them: ``a``, ``a and b``, ``a, b and c``."""
     *first, last = words
-    return f"{', '.join(first)} and {last}" if first else last
+    return f"{', '.join(first)} {before_last} {last}" if first else last
 
 
 MOST_NUMBERS = 100_000

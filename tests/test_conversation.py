@@ -360,8 +360,15 @@ def test_whose_yes_is_wanted_is_read_anew_at_each_release(packed: Shop) -> None:
     order = packed.folder / "order.toml"
     plain = order.read_text(encoding="utf-8")
     asked = '\n[client]\npeople = ["Anna Reed", "Ben Cole"]\nneeds = "all"\n'
+    order.write_text(plain + asked.replace("all", "one"), encoding="utf-8")
+    assert packed.release().released == ()
+    (first, *_) = status(packed.folder).records  # type: ignore[union-attr]
+    assert last_word(first) == "not yet: Anna Reed or Ben Cole"
+    assert waits_for(first).startswith("It waits for the yes of Anna Reed or Ben Cole to")
     order.write_text(plain + asked, encoding="utf-8")
     assert packed.release().released == ()
+    (first, *_) = status(packed.folder).records  # type: ignore[union-attr]
+    assert last_word(first) == "not yet: Anna Reed and Ben Cole"
     with pytest.raises(
         InputError, match=r'asks for the yes of Anna Reed and Ben Cole\. Found "phone'
     ):

@@ -133,7 +133,9 @@ def waits_for(record: Record) -> str:
     match record.standing:
         case Standing.WAITING:
             missing = record.said.missing
-            return words.waits_for_yes_of(missing) if missing else words.WAITS_FOR_YES
+            if not missing:
+                return words.WAITS_FOR_YES
+            return words.waits_for_yes_of(missing, record.asked.all)
         case Standing.TO_CHANGE:
             return words.wants_change(wanted_in_words(record.said.objections[-1]))
         case Standing.DISAGREE:
@@ -181,7 +183,8 @@ def _note_on(record: Record) -> str:
     if record.standing is Standing.STOPPED:
         return _stop_of(record)
     if record.standing is Standing.WAITING and record.asked.people:
-        return words.note_missing([a.said_by for a in record.said.yeses], record.said.missing)
+        said = [a.said_by for a in record.said.yeses]
+        return words.note_missing(said, record.said.missing, record.asked.all)
     if record.is_engraved and record.gone:
         return words.NOTE_GONE
     if record.changed_since_engraved:

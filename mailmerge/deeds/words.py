@@ -228,9 +228,10 @@ def wants_change(remark: str) -> str:
     return f"The client wants it changed: {remark}."
 
 
-def waits_for_yes_of(names: Sequence[str]) -> str:
-    """Say whose yes is wanted still."""
-    return f"It waits for the yes of {in_a_row(names)} to its artwork as it is now."
+def waits_for_yes_of(names: Sequence[str], all_of_them: bool) -> str:
+    """Say whose yes is wanted still: that of each, or of one of them."""
+    named = in_a_row(names, "and" if all_of_them else "or")
+    return f"It waits for the yes of {named} to its artwork as it is now."
 
 
 def they_disagree(opinions: Sequence[tuple[str, str]]) -> str:
@@ -282,10 +283,10 @@ def note_yes(by: str, at: str) -> str:
     return f"yes, {by}, {at}" if by else f"yes, {at}"
 
 
-def note_missing(said: Sequence[str], missing: Sequence[str]) -> str:
-    """Note who has said yes, and whose yes is wanted still."""
+def note_missing(said: Sequence[str], missing: Sequence[str], all_of_them: bool) -> str:
+    """Note who has said yes, and whose yes is wanted still: that of each, or of one of them."""
     so_far = f"yes, {in_a_row(said)}; " if said else ""
-    return f"{so_far}not yet: {in_a_row(missing)}"
+    return f"{so_far}not yet: {in_a_row(missing, 'and' if all_of_them else 'or')}"
 
 
 def note_spoiled(note: str, blanks: int) -> str:
