@@ -91,6 +91,33 @@ def _say_packed(made: Proofed) -> None:
     typer.echo(words.answers_next(made.folder.parent))
 
 
+@command(CLIENT, "wrap gala", "wrap gala --out outbox")
+def wrap(
+    order: FolderArgument,
+    out: Annotated[
+        Path | None, typer.Option(help="A file or a folder [default: this folder].")
+    ] = None,
+) -> None:
+    """Make one file out of the proof pack, to send it."""
+    from mailmerge.deeds import sending
+
+    typer.echo(words.written_file(sending.wrap(order, out)))
+
+
+@command(CLIENT, "remind gala")
+def remind(order: FolderArgument) -> None:
+    """Write texts that remind the client of what is still open.
+
+    They are in the language of the proof pack. Copy them into a message; nothing is sent.
+    """
+    from mailmerge.deeds import talk
+
+    told = talk.reminders(order)
+    typer.echo(words.between_reminders([each.text for each in told]), nl=False)
+    if not told:
+        typer.echo(words.NOTHING_TO_REMIND)
+
+
 @command(
     CLIENT,
     "answers gala answers.json",

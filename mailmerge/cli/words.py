@@ -418,6 +418,14 @@ def untranslated(language: str, count: int) -> str:
     return f"{texts} not translated into {language} yet. There it is in English."
 
 
+NOTHING_TO_REMIND = "Nothing that the client has seen is open. Is the proof pack up to date?"
+
+
+def between_reminders(texts: Sequence[str]) -> str:
+    """Return reminders one below the other."""
+    return "\n-- \n\n".join(texts)
+
+
 def answers_next(folder: Path) -> str:
     """Say what to do with what comes back."""
     return f"When the answers come back: mailmerge answers {folder} FILE"

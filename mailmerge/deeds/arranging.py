@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
+from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of
+from mailmerge.findings import InputError
 from mailmerge.orders import editing, open_order
 from mailmerge.orders.order import Client
 from mailmerge.proofs.pack.languages import known
@@ -70,6 +72,7 @@ def arrange(
     people: Sequence[str] | None = None,
     needs: Literal["one", "all"] | None = None,
     language: str | None = None,
+    saw: str | None = None,
 ) -> Path:
     """Let an order's file say something else; what is None stays. The next merge goes by it.
 
@@ -83,11 +86,14 @@ def arrange(
         Whose yes is asked for.
     needs
         How many of them have to say yes.
+    saw
+        The digest of the file as somebody has seen it; None to change it however it is.
 
     Raises
     ------
     InputError
-        The order would be wrong so, or its file cannot be written; nothing has changed then.
+        The file is not as it was seen, the order would be wrong so, or it cannot be written;
+        nothing has changed then.
     """
     table: dict[str, Any] = {"title": title, "blank": blank, "coat": coat, "layout": layout,
                              "machine": machine}  # fmt: skip
@@ -99,7 +105,10 @@ def arrange(
     if people is not None:
         client["people"] = list(people)
     said = {name: values for name, values in (("order", table), ("client", client)) if values}
-    return editing.edit(folder_of(order), said)
+    folder = folder_of(order)
+    if saw is not None and saw != editing.digest(folder):
+        raise InputError(words.order_file_is_not_as_seen(folder))
+    return editing.edit(folder, said)
 
 
 def languages() -> tuple[str, ...]:

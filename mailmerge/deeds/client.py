@@ -37,6 +37,7 @@ __all__ = [
     "Accept",
     "Message",
     "Said",
+    "Saw",
     "accept",
     "answers",
     "confirm",
@@ -121,6 +122,29 @@ def proof(
 _HELD = (Standing.STOPPED, Standing.TO_CHANGE, Standing.IN_QUESTION)
 
 
+Saw = Mapping[int, str]
+"""What somebody has looked at before deciding about it: ``Record.heard``, by item."""
+
+NOTHING_SEEN: Saw = {}
+
+
+def _see_as_seen(change: LedgerChange, saw: Saw) -> None:
+    """See that items are as somebody has seen them.
+
+    Raises
+    ------
+    InputError
+        One was changed since, or something was said about it.
+    """
+    if not saw:
+        return
+    for record in change.records():
+        if saw.get(record.number, record.heard) != record.heard:
+            raise InputError(
+                words.is_not_as_seen(record.number, record.name, record.standing, record.about)
+            )
+
+
 @dataclass(frozen=True, slots=True)
 class Message:
     """A text that came back, and where it came from, in words."""
@@ -139,6 +163,8 @@ class Accept:
     """The new text by field, of a single item."""
     by: str = ""
     """Who said so."""
+    saw: Mapping[int, str] = field(default_factory=dict)
+    """The items as somebody has seen them; see :data:`Saw`."""
 
 
 @dataclass(frozen=True)
@@ -263,6 +289,7 @@ _Accepted = list[tuple[Record, dict[str, str]]]
 def _accepted(change: LedgerChange, wishes: Accept | None) -> _Accepted:
     if wishes is None:
         return []
+    _see_as_seen(change, wishes.saw)
     return taking.accept(change, wishes.items, wishes.texts, wishes.by)
 
 
@@ -311,7 +338,13 @@ class Confirmed:
     """Items that no proof pack has shown as they are now."""
 
 
-def confirm(order: Path, items: Sequence[str], by: str, on: dt.datetime | None = None) -> Confirmed:
+def confirm(
+    order: Path,
+    items: Sequence[str],
+    by: str,
+    on: dt.datetime | None = None,
+    saw: Saw = NOTHING_SEEN,
+) -> Confirmed:
     """Put a client's yes on record that came another way, such as by telephone.
 
     It closes no wish for a change: see :func:`decide`.
@@ -324,12 +357,14 @@ def confirm(order: Path, items: Sequence[str], by: str, on: dt.datetime | None =
         Who said yes, and how.
     on
         When it was said; None for now.
+    saw
+        The items as somebody has seen them.
 
     Raises
     ------
     InputError
-        An item is not known, gone or stopped, nobody is named or nobody who is asked, or it was
-        said in the future; nothing is on record then.
+        An item is not known, gone or stopped, or not as it was seen; nobody is named or nobody who
+        is asked, or it was said in the future; nothing is on record then.
     """
     if not items:
         raise InputError(words.CONFIRM_NEEDS_ITEMS)
@@ -339,6 +374,7 @@ def confirm(order: Path, items: Sequence[str], by: str, on: dt.datetime | None =
     with order_ledger(folder_of(order)) as ledger:
         numbers = items_named(ledger, items)
         with changing(ledger) as change:
+            _see_as_seen(change, saw)
             unseen = taking.confirm(change, numbers, by, on)
         records = {record.number: record for record in ledger.records()}
     return Confirmed(
@@ -347,7 +383,9 @@ def confirm(order: Path, items: Sequence[str], by: str, on: dt.datetime | None =
     )
 
 
-def decide(order: Path, items: Sequence[str], by: str, reason: str) -> tuple[Record, ...]:
+def decide(
+    order: Path, items: Sequence[str], by: str, reason: str, saw: Saw = NOTHING_SEEN
+) -> tuple[Record, ...]:
     """Close what people want changed about items, by the maker's own word; return how they stand.
 
     The cup stays as it is shown. It still needs a yes, unless somebody else has said it.
@@ -360,12 +398,14 @@ def decide(order: Path, items: Sequence[str], by: str, reason: str) -> tuple[Rec
         Who decides.
     reason
         Why, on record.
+    saw
+        The items as somebody has seen them: what was said since is not decided unread.
 
     Raises
     ------
     InputError
-        An item is not known, nobody wants it changed, or name or reason is missing; nothing is on
-        record then.
+        An item is not known or not as it was seen, nobody wants it changed, or name or reason is
+        missing; nothing is on record then.
     """
     by, reason = " ".join(by.split()), " ".join(reason.split())
     if not (items and by and reason):
@@ -373,6 +413,7 @@ def decide(order: Path, items: Sequence[str], by: str, reason: str) -> tuple[Rec
     with order_ledger(folder_of(order)) as ledger:
         numbers = items_named(ledger, items)
         with changing(ledger) as change:
+            _see_as_seen(change, saw)
             taking.decide(change, numbers, by, reason)
         records = {record.number: record for record in ledger.records()}
     return tuple(records[number] for number in dict.fromkeys(numbers))

@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
 
+from mailmerge import merge as engine
 from mailmerge.deeds import words
-from mailmerge.deeds.opening import folder_of
+from mailmerge.deeds.opening import folder_of, order_ledger
 from mailmerge.files import read_file
-from mailmerge.findings import InputError
+from mailmerge.findings import Finding, InputError, Severity
+from mailmerge.guests.cleaning import clean
 from mailmerge.items.record import Entry
 from mailmerge.ledger.tray import MERGED
+from mailmerge.orders import open_order
 from mailmerge.proofs.loading import VIEWS as LOAD_VIEWS
 from mailmerge.proofs.stage import CUP_PICTURE
 from mailmerge.proofs.stage import HEIGHT as PROOF_HEIGHT
 
-__all__ = ["Picture", "cup_picture", "large_picture", "loading_picture"]
+__all__ = ["Picture", "Wished", "cup_picture", "large_picture", "loading_picture", "wished_picture"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +43,44 @@ def cup_picture(order: Path, entry: Entry) -> Picture:
     """
     png = _part(_read(order, entry.proof), CUP_PICTURE, entry.proof)
     return Picture(png, words.cup_of(entry.name))
+
+
+@dataclass(frozen=True, slots=True)
+class Wished:
+    """A cup as it would be with other texts."""
+
+    picture: Picture
+    findings: tuple[Finding, ...]
+    """Worst first."""
+
+    @property
+    def is_stopped(self) -> bool:
+        """Whether it could not be engraved so."""
+        return any(finding.severity is Severity.STOP for finding in self.findings)
+
+
+def wished_picture(order: Path, number: int, texts: Mapping[str, str]) -> Wished:
+    """Return a cup as it would be with other texts of its guest; nothing is put on record.
+
+    Parameters
+    ----------
+    texts
+        By field; what is not named stays.
+
+    Raises
+    ------
+    InputError
+        The item is not in the list, or it is not sure which row is whose.
+    """
+    folder = folder_of(order)
+    with order_ledger(folder) as ledger:
+        texts = {field: clean(field, text)[0] for field, text in texts.items()}
+        made = engine.made_with(open_order(folder), ledger, number, texts)
+    assert made.proof is not None
+    picture = Picture(
+        _part(made.proof, CUP_PICTURE, made.entry.proof), words.cup_of(made.entry.name)
+    )
+    return Wished(picture, tuple(made.entry.findings))
 
 
 def large_picture(order: Path, entry: Entry) -> Picture:

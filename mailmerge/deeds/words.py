@@ -492,3 +492,23 @@ NO_CLOCK = "No clock runs."
 def no_such_value(key: str, known: Sequence[str]) -> str:
     """Say that the shop has no such value."""
     return f"{shown(key)}: The shop has no such value. It has {', '.join(known)}."
+# The talk with the client
+
+
+def no_pack(folder: Path) -> str:
+    """Say that there is nothing to send."""
+    return f"{folder}: There is no proof pack to send. Make it first."
+
+
+def is_not_as_seen(number: int, name: str, standing: str, texts: Mapping[str, str]) -> str:
+    """Say that an item has changed since somebody looked at it, and how it is now."""
+    now = in_a_row([shown(text) for text in texts.values()])
+    return (
+        f"Item {number}, {name}: It has changed since this was shown. Now it is {standing}, with "
+        f"{now}. Nothing was done. Look at it again."
+    )
+
+
+def order_file_is_not_as_seen(folder: Path) -> str:
+    """Say that an order's file has changed since somebody looked at it."""
+    return f"{folder}: The order has changed since this was shown. Nothing was done. Look again."

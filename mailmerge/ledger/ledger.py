@@ -383,6 +383,19 @@ class Ledger:
         times = [dt.datetime.fromisoformat(made) for (made,) in found]
         return any(not by or made <= dt.datetime.fromisoformat(by) for made in times)
 
+    def pack_made(self, pack: str) -> str:
+        """Return when a proof pack of the order was made (ISO 8601)."""
+        found = self._db.execute("SELECT made FROM pack WHERE id = ?", (pack,)).fetchone()
+        return str(found[0])
+
+    def first_shown(self) -> dict[tuple[int, str], str]:
+        """Return when a proof pack first showed an item with a seal, for all that were shown."""
+        found = self._db.execute(
+            "SELECT item, seal, MIN(made) FROM shown JOIN pack ON pack.id = pack "
+            "GROUP BY item, seal"
+        )
+        return {(item, seal): made for item, seal, made in found}
+
     @property
     def asked(self) -> Asked:
         """Whose yes the order wants, as its file said when it was last looked at."""

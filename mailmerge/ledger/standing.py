@@ -168,6 +168,19 @@ class Record:
         return hashlib.sha256((told or self.report).encode()).hexdigest()[:16]
 
     @property
+    def heard(self) -> str:
+        """A digest of its artwork and all that was said and done about it so far.
+
+        Who has looked at it says so by this; see :data:`mailmerge.deeds.client.Saw`.
+        """
+        last = self.answers[-1].number if self.answers else 0
+        told = (
+            self.seal, sorted(self.about.items()), last, len(self.decisions), len(self.events),
+            len(self.corrections), [each.number for each in self.questions], self.gone,
+        )  # fmt: skip
+        return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
+
+    @property
     def name(self) -> str:
         """The guest's name, as it is engraved now."""
         return self.entry.name

@@ -53,3 +53,8 @@ def _lying(lying: Sequence[int], tray: str) -> str:
 WORKER_ENDED = (
     "A worker process was ended from outside. The memory may be full. Try again with --jobs 1."
 )
+
+
+def not_in_list(number: int) -> str:
+    """Say that an item is not in the list."""
+    return f"Item {number} is not in the list any more."

@@ -371,3 +371,28 @@ SIGNS = {
     "—": N_("a long dash"), "&": N_("an and sign (&)"), "/": N_("a slash"), "(": N_("brackets"),
     "@": N_("an at sign"), "+": N_("a plus sign"), "·": N_("a dot in the middle"),
 }  # fmt: skip
+
+
+# A reminder
+
+
+def please_check_order(language: Language, title: str) -> str:
+    """Say what it is about, as the page does."""
+    return language.gettext("Please check: %(title)s", title=title)
+
+
+def only_what_is_confirmed(language: Language) -> str:
+    """Say what an answer is needed for, as the page does."""
+    return language.gettext("Only what you say yes to will be engraved.")
+
+
+def still_needed(language: Language) -> str:
+    """Head the cups that nobody has answered yet."""
+    return language.gettext("We still need your answer for:")
+
+
+def open_the_page(language: Language) -> str:
+    """Say how to answer."""
+    return language.gettext(
+        "Please open the page that we sent you, and answer there. Or write to us by hand."
+    )
