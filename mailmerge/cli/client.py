@@ -501,11 +501,11 @@ def _item(record: Record) -> dict[str, Any]:
 
 def _say_history(found: Status) -> None:
     """Print who has said what, when: whatever is more than a plain yes."""
-    from mailmerge.deeds.status import history
+    from mailmerge.deeds.status import history, is_plain
 
     console = new_console()
     for record in found.records:
-        if told := history(record):
+        if not is_plain(record) and (told := history(record)):
             console.print(safe(words.history_of(record.number, record.name)))
             for at, said in told:
                 console.print(safe(words.history_line(at, said)))

@@ -13,7 +13,7 @@ from mailmerge.deeds.opening import folder_of
 from mailmerge.findings import InputError
 from mailmerge.orders import editing, open_order
 from mailmerge.orders.order import Client
-from mailmerge.proofs.pack.languages import known
+from mailmerge.proofs.pack.languages import Language, known
 
 __all__ = ["Arranged", "arrange", "arranged", "languages"]
 
@@ -111,6 +111,6 @@ def arrange(
     return editing.edit(folder, said)
 
 
-def languages() -> tuple[str, ...]:
-    """Return the tags of the languages that a proof pack can be in."""
-    return tuple(known())
+def languages() -> dict[str, str]:
+    """Return the languages that a proof pack can be in: by tag, what each calls itself."""
+    return {tag: Language(tag).called for tag in known()}

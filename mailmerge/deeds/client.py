@@ -42,6 +42,7 @@ __all__ = [
     "answers",
     "confirm",
     "decide",
+    "end_of",
     "proof",
     "settle",
 ]
@@ -381,6 +382,16 @@ def confirm(
         tuple(records[number] for number in dict.fromkeys(numbers)),
         tuple(record.number for record in unseen),
     )
+
+
+def end_of(day: dt.date) -> dt.datetime | None:
+    """Return when something was said of which only the day is known: None, for now, if it is today.
+
+    It is the day's end, so that a pack that was made on that day counts as seen.
+    """
+    if day == dt.date.today():
+        return None
+    return dt.datetime.combine(day, dt.time(23, 59, 59))
 
 
 def decide(

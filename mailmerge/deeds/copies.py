@@ -18,7 +18,7 @@ from mailmerge.ledger.forgetting import refuse_forgotten
 from mailmerge.ledger.ledger import LEDGER_FILES, Ledger, LedgerDamaged, open_image, open_ledger
 from mailmerge.ledger.tray import put_aside, replacing
 
-__all__ = ["PRESENT", "WentBack", "copies", "go_back"]
+__all__ = ["PRESENT", "Kept", "WentBack", "copies", "go_back"]
 
 PRESENT = "present"
 """What the record as it is now is called where one is chosen."""

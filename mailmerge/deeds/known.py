@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import os
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -156,7 +157,11 @@ def lent_list(name: str, data: bytes) -> Iterator[Path]:
         It cannot be written.
     """
     with lent(plain_name(name), data) as file:
-        yield file
+        try:
+            yield file
+        except InputError as error:
+            # Where it lies meanwhile is nobody's concern: it is called as its sender calls it.
+            raise InputError(str(error).replace(f"{file.parent}{os.sep}", "")) from None
 
 
 def plain_name(name: str) -> str:

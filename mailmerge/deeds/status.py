@@ -27,6 +27,8 @@ __all__ = [
     "Record",
     "Standing",
     "Status",
+    "history",
+    "is_plain",
     "last_word",
     "opinions",
     "seen_at",
@@ -206,14 +208,14 @@ def wanted_in_words(wish: Answer) -> str:
     return words.wish(wish.words, wish.wanted) or words.ANOTHER_TEXT
 
 
-def history(record: Record) -> list[tuple[str, str]]:
-    """Return when what was said and done about an item, in words, oldest first.
+def is_plain(record: Record) -> bool:
+    """Whether nothing was said about an item but yes."""
+    only_yes = all(a.verdict == "yes" for a in record.answers)
+    return only_yes and not record.corrections and not record.settled
 
-    Empty where there is nothing but a plain yes.
-    """
-    is_plain = all(a.verdict == "yes" for a in record.answers) and not record.corrections
-    if is_plain and not record.settled:
-        return []
+
+def history(record: Record) -> list[tuple[str, str]]:
+    """Return when what was said and done about an item, in words, oldest first."""
     told: list[tuple[str, str]] = []
     for a in record.answers:
         told.append((a.at, _told_answer(a)))

@@ -69,7 +69,7 @@ class Talk:
     """None where no proof pack was made yet."""
     open: tuple[Open, ...]
     wishes: tuple[Record, ...]
-    """Items that somebody wants changed; those about which people disagree are among them."""
+    """Items that somebody wants changed, also where people disagree or the cup exists already."""
     questions: tuple[OpenQuestion, ...]
     held: tuple[Record, ...]
     """Items that no pack can show, because they are stopped."""
@@ -100,7 +100,7 @@ def talk(order: Path) -> Talk:
             folder,
             _sent(ledger),
             tuple(Open(r, first[r.number]) for r in records if is_open(r)),
-            tuple(r for r in records if r.wish and not r.is_engraved and r.seal is not None),
+            tuple(r for r in records if r.wish),
             tuple(ledger.questions()),
             tuple(r for r in records if r.standing is Standing.STOPPED),
             tuple(r for r in records if r.standing in _ANSWERED),

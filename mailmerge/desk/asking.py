@@ -64,6 +64,7 @@ class Desk:
     """What lives as long as the desk does: long work, and what is said once."""
 
     _MOST_SAID = 500
+    _MOST_LAID = 40
 
     def __init__(self, bench_of: str | None = None) -> None:
         self.bench_of = bench_of
@@ -71,6 +72,7 @@ class Desk:
         self.works = Works()
         self.glances = Glances()
         self._said: OrderedDict[str, Said] = OrderedDict()
+        self._laid: OrderedDict[str, object] = OrderedDict()
         self.templates = _templates()
 
     def keep(self, said: Said) -> str:
@@ -80,6 +82,21 @@ class Desk:
         while len(self._said) > self._MOST_SAID:
             self._said.popitem(last=False)
         return name
+
+    def lay(self, found: object) -> str:
+        """Lay by what a deed has returned, for the page that shows it; return what it is asked by.
+
+        It may be asked for more than once, as a page that is loaded again does.
+        """
+        name = secrets.token_urlsafe(6)
+        self._laid[name] = found
+        while len(self._laid) > self._MOST_LAID:
+            self._laid.popitem(last=False)
+        return name
+
+    def laid(self, name: str) -> object | None:
+        """Return what was laid by; None where it is long gone."""
+        return self._laid.get(name)
 
     def said(self, name: str) -> Said | None:
         """Return what is to be said, once."""

@@ -148,7 +148,7 @@ def _sealed(send: Send) -> Send:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
             for name, value in _ALWAYS.items():
-                headers[name] = value
+                headers.setdefault(name, value)
             headers.setdefault("Content-Security-Policy", _ALLOWED)
             headers.setdefault("Cache-Control", "no-store")
         await send(message)

@@ -85,6 +85,11 @@ class Language:
         return self.tag != SOURCE and self._locale.text_direction == "rtl"
 
     @property
+    def called(self) -> str:
+        """What the language calls itself."""
+        return str(self._locale.get_language_name()).capitalize()
+
+    @property
     def missing(self) -> tuple[str, ...]:
         """The texts that are not translated: the pack has them in English."""
         if self.tag == SOURCE:

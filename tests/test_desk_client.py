@@ -1,0 +1,276 @@
+"""Client on the desk: what its pages show is what the deeds say, and each form does one deed."""
+
+from __future__ import annotations
+
+import datetime as dt
+import html
+import json
+import re
+
+import pytest
+from desks import Visitor
+from shop import Shop
+from typer.testing import CliRunner
+
+from mailmerge.answers.incoming import Answers, Said, check_of
+from mailmerge.cli.app import app
+from mailmerge.deeds.arranging import arranged
+from mailmerge.deeds.copies import copies
+from mailmerge.deeds.sending import wrapped
+from mailmerge.deeds.talk import pack_page, reminders, talk
+from mailmerge.ledger.ledger import open_ledger
+
+
+@pytest.fixture
+def visitor(packed: Shop) -> Visitor:
+    return Visitor(packed.folder)
+
+
+def text_of(page: str) -> str:
+    """Return what a page says, in one line."""
+    return " ".join(html.unescape(re.sub(r"<[^>]*>", " ", page)).split())
+
+
+def saw(shop: Shop, number: int) -> str:
+    return f"{number}:{shop.records()[number].heard}"
+
+
+def saved(shop: Shop, *said: tuple[int, str, str], by: str = "Anna Reed") -> bytes:
+    """Return an answers file as the client's page saves it."""
+    with open_ledger(shop.folder) as ledger:
+        pack, order = ledger.newest_pack()[0], ledger.order_id
+        seals = ledger.shown_in(pack)
+    answers = [
+        {"item": n, "seal": seals[n], "answer": verdict, "words": words, "texts": {}}
+        for n, verdict, words in said
+    ]
+    one = Answers(
+        "file", by, "2026-11-27T10:00:00+00:00",
+        tuple(Said(n, seals[n], "yes" if v == "yes" else "change", w, {}) for n, v, w in said),
+        pack, "ABCD-EFGH", 1,
+    )  # fmt: skip
+    told = {
+        "kind": "answers to a proof pack", "version": 2, "order": order, "pack": pack, "by": by,
+        "at": one.said_at, "answers": answers, "page": one.page, "saving": 1,
+        "check": check_of(one),
+    }  # fmt: skip
+    return json.dumps(told).encode()
+
+
+def status_of(shop: Shop) -> dict[str, object]:
+    """Return what the command line says of the order."""
+    told = CliRunner().invoke(app, ["status", str(shop.folder), "--json"])
+    return dict(json.loads(told.stdout))
+
+
+def test_what_is_open_is_what_the_command_line_says(visitor: Visitor, packed: Shop) -> None:
+    packed.yes(1)
+    packed.wish(2, "with an e", name="Bo Dahle")
+    page = visitor.asks("client").text
+    items: list[dict[str, object]] = status_of(packed)["items"]  # type: ignore[assignment]
+    waiting = {str(i["item"]) for i in items if i["standing"] == "waiting"}
+    assert set(re.findall(r'type="checkbox" name="item" value="(\d+)"', page)) == waiting
+    assert "1 answered, 3 open. 1 wish for you to settle." in text_of(page)
+    assert "Bo Dahl<mark>e</mark>" in page
+
+
+def test_a_pack_is_made_as_the_form_says(shop: Shop) -> None:
+    visitor = Visitor(shop.folder)
+    page = visitor.asks("client").text
+    assert "No proof pack was made yet" in page
+    digest = arranged(shop.folder).digest
+    visitor.sends(
+        "client", "pack", language="de", people="Anna Reed\n\nTom Lang\n", needs="all", saw=digest
+    )
+    assert visitor.waits().state == "done"
+    found = arranged(shop.folder).client
+    assert (found.language, found.people, found.needs) == ("de", ("Anna Reed", "Tom Lang"), "all")
+    sent = talk(shop.folder).sent
+    assert sent is not None
+    assert sent.name in visitor.asks("client").text
+    again = visitor.sends("client", "pack", language="fr", needs="one", saw=digest)
+    assert again.status_code == 422, "somebody else has changed the order since"
+    assert arranged(shop.folder).client.language == "de"
+
+
+def test_the_pack_is_saved_as_the_file_that_the_command_writes(
+    visitor: Visitor, packed: Shop
+) -> None:
+    answer = visitor.asks("client", "pack", "file")
+    assert answer.headers["content-type"] == "application/zip"
+    assert "spring-concert-proofs.zip" in answer.headers["content-disposition"]
+    assert answer.content == b"".join(wrapped(packed.folder).parts)
+
+
+def test_the_clients_page_is_seen_apart_from_the_desk(visitor: Visitor, packed: Shop) -> None:
+    answer = visitor.asks("client", "pack", "page")
+    assert answer.content == pack_page(packed.folder)
+    policy = answer.headers["content-security-policy"]
+    assert policy.startswith("sandbox allow-scripts;")
+    assert "allow-same-origin" not in policy
+    assert "frame-ancestors 'none'" in policy
+    assert answer.headers["x-content-type-options"] == "nosniff"
+
+
+def test_a_file_that_came_back_is_taken_in_and_shown_whole(visitor: Visitor, packed: Shop) -> None:
+    file = saved(packed, (1, "yes", ""), (2, "change", "Dahle, with an e"), (3, "yes", ""))
+    page = visitor.sends("client", "came", files={"file": ("../../answers.json", file)})
+    assert page.status_code == 200
+    told = text_of(page.text)
+    assert "3 answers from Anna Reed." in told
+    for said in ("1 Anna Berg", "2 Bo Dahl", "Dahle, with an e", "3 Carla Ek"):
+        assert said in told
+    assert packed.standing() == {
+        1: "confirmed", 2: "to change", 3: "confirmed", 4: "waiting", 5: "waiting",
+    }  # fmt: skip
+    again = visitor.sends("client", "came", files={"file": ("answers.json", file)})
+    assert "Was on record already 3" in text_of(again.text)
+
+
+def test_a_message_that_is_not_understood_becomes_a_question_and_is_settled(
+    visitor: Visitor, packed: Shop
+) -> None:
+    words = "Could <b>the cup</b> of Eva be left out? & thanks"
+    page = visitor.sends("client", "came", text=words)
+    assert html.escape(words, quote=False) in page.text
+    assert "<b>the cup</b>" not in page.text
+    (question,) = talk(packed.folder).questions
+    visitor.sends(
+        "client", "settle", question=str(question.number), by="Ina Holm", because="asked: no"
+    )
+    assert talk(packed.folder).questions == ()
+    again = visitor.sends("client", "settle", question=str(question.number), by="x", because="y")
+    assert again.status_code == 422
+
+
+@pytest.mark.parametrize(
+    ("files", "text"),
+    [
+        ({"file": ("answers.json", b"{}")}, ""),
+        ({"file": ("list.xlsx", b"PK\x03\x04 no workbook")}, ""),
+        ({"file": ("answers.json", b"\xff\xfe\x00")}, ""),
+        (None, ""),
+    ],
+)
+def test_what_is_no_answer_is_refused_in_one_line_and_nothing_is_taken(
+    visitor: Visitor, packed: Shop, files: dict[str, tuple[str, bytes]] | None, text: str
+) -> None:
+    before = packed.records()
+    answer = visitor.sends("client", "came", files=files, text=text)
+    assert answer.status_code == 422
+    told = re.search(r'id="refusal"><p>(.*?)</p>', answer.text, re.S)
+    assert told is not None
+    assert "/tmp" not in told[1]
+    assert packed.records() == before
+
+
+def test_a_wish_is_taken_and_its_cup_made_again(visitor: Visitor, packed: Shop) -> None:
+    packed.wish(2, name="Bo Dahle")
+    fields = {"item": "2", "saw": saw(packed, 2), "text.name": "Bo Dahle", "text.role": "Horn"}
+    assert visitor.sends("client", "accept", **fields).status_code == 200
+    assert visitor.waits().state == "done"
+    record = packed.records()[2]
+    assert (record.about["name"], str(record.standing)) == ("Bo Dahle", "waiting")
+    assert [c.field for c in record.corrections] == ["name"], "the role was not typed anew"
+
+
+def test_own_words_that_change_nothing_are_refused(visitor: Visitor, packed: Shop) -> None:
+    fields = {"item": "2", "saw": saw(packed, 2), "text.name": "Bo Dahl"}
+    assert visitor.sends("client", "accept", **fields).status_code == 422
+    assert not packed.records()[2].corrections
+
+
+def test_a_wish_that_came_after_the_page_was_shown_is_not_set_aside_unread(
+    visitor: Visitor, packed: Shop
+) -> None:
+    packed.wish(2, name="Bo Dahle")
+    shown = saw(packed, 2)
+    packed.wish(2, "leave it out", name="Bo Dahlen")
+    fields = {"item": "2", "by": "Ina Holm", "because": "as agreed"}
+    answer = visitor.sends("client", "decide", saw=shown, **fields)
+    assert answer.status_code == 422
+    assert "Item 2, Bo Dahl: It has changed" in text_of(answer.text)
+    assert not packed.records()[2].decisions
+    assert visitor.sends("client", "decide", saw=saw(packed, 2), **fields).status_code == 200
+    (decision,) = packed.records()[2].decisions
+    assert (decision.said_by, decision.reason) == ("Ina Holm", "as agreed")
+
+
+def test_a_yes_by_telephone_is_put_on_record_with_its_day(visitor: Visitor, packed: Shop) -> None:
+    today = dt.date.today()
+    answer = visitor.client.post(
+        visitor.at("client", "confirm"),
+        data={
+            "item": ["1", "3"], "saw": [saw(packed, 1), saw(packed, 3)],
+            "by": "Ms Roth, by telephone", "on": str(today),
+        },
+    )  # fmt: skip
+    assert "The yes for Anna Berg and Carla Ek is on record." in text_of(answer.text)
+    assert [n for n, s in packed.standing().items() if s == "confirmed"] == [1, 3]
+    before = str(today - dt.timedelta(days=1))
+    early = visitor.sends("client", "confirm", item="4", by="Ms Roth", on=before)
+    assert early.status_code == 422, "no pack had shown it then"
+    assert visitor.sends("client", "confirm", item="4", by="", on="").status_code == 422
+    assert visitor.sends("client", "confirm", item="4", by="x", on="soon").status_code == 422
+    assert packed.standing()[4] == "waiting"
+
+
+def test_people_who_disagree_are_shown_with_their_names(visitor: Visitor, packed: Shop) -> None:
+    seal = packed.records()[2].seal or ""
+    packed.answer(Said(2, seal, "change", "", {"name": "Bo Dahle"}), by="Anna Reed")
+    packed.answer(Said(2, seal, "yes"), by="Tom Lang")
+    page = text_of(visitor.asks("client").text)
+    assert packed.standing()[2] == "they disagree"
+    assert "Tom Lang says that it is right." in page
+    assert "Anna Reed wants another text." in page
+
+
+def test_a_reminder_is_shown_as_the_deed_writes_it(visitor: Visitor, packed: Shop) -> None:
+    packed.yes(1)
+    (told,) = reminders(packed.folder)
+    page = html.unescape(visitor.asks("client").text)
+    assert told.text in page
+
+
+def test_the_wished_picture_is_no_file_of_the_order(visitor: Visitor, packed: Shop) -> None:
+    before = packed.files()
+    path = visitor.at("client", 2, "as.png")
+    wished = visitor.client.get(path, params={"text.name": "Bo Dahle"})
+    now = visitor.client.get(path, params={})
+    assert wished.content.startswith(b"\x89PNG")
+    assert wished.content != now.content
+    assert packed.files() == before
+    tried = visitor.client.get(visitor.at("client", 2, "tried"), params={"text.name": "Bo " * 60})
+    assert 'class="found stop"' in tried.text
+    (source,) = re.findall(r'src="([^"]+)"', tried.text)
+    assert visitor.client.get(source).content.startswith(b"\x89PNG")
+    assert visitor.asks("client", "tried", "nothing.png").status_code == 422
+
+
+def test_all_that_was_said_about_a_cup_is_shown_on_demand(visitor: Visitor, packed: Shop) -> None:
+    packed.wish(2, "with an e", name="Bo Dahle")
+    packed.accept(2)
+    page = text_of(visitor.asks("client", 2).text)
+    assert "with an e" in page
+    assert "Bo Dahle" in page
+    assert visitor.asks("client", 99).status_code == 422
+
+
+def test_an_order_goes_on_with_an_earlier_record(visitor: Visitor, packed: Shop) -> None:
+    packed.yes(1)
+    kept = copies(packed.folder)
+    assert len(kept) > 1
+    page = visitor.asks("client", "records").text
+    assert len(re.findall(r'name="name" value=', page)) == len(kept)
+    assert visitor.sends("client", "records", "back", name=kept[1].name).status_code == 200
+    assert visitor.sends("client", "records", "back", name="../..").status_code == 422
+
+
+def test_a_record_that_cannot_be_read_is_said_with_the_way_back(packed: Shop) -> None:
+    packed.yes(1)
+    visitor = Visitor(packed.folder)
+    (packed.folder / "ledger.sqlite").write_bytes(b"no record" * 1000)
+    page = visitor.asks("client")
+    assert page.status_code == 200
+    assert "Earlier records" in page.text
+    assert 'name="name"' in page.text
