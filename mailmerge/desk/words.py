@@ -510,9 +510,9 @@ def open_since(when: dt.datetime | None) -> str:
     return f"since {day(when)}" if when else NEVER_SHOWN
 
 
-def yes_of(people: tuple[str, ...]) -> str:
+def yes_of(people: tuple[str, ...], all_of_them: bool) -> str:
     """Say whose yes is missing."""
-    return f"needs {in_a_row(people)}"
+    return f"needs {in_a_row(people)}" if all_of_them else f"needs {' or '.join(people)}"
 
 
 def pack_made(name: str, when: dt.datetime, cups: int) -> str:

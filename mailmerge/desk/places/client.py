@@ -69,6 +69,8 @@ def client(asked: Asked) -> Response:
     return asked.page(
         "client.html",
         talk=found,
+        # What somebody wants changed stands above it, and waits for the maker first.
+        open=[each for each in found.open if not each.record.wish],
         wishes=[(record, tuple(wishes_for(record))) for record in found.wishes],
         by_number={record.number: record for record in asked.glance.records},
         reminders=reminders(asked.folder),
@@ -168,8 +170,8 @@ def what_came(asked: Asked) -> Response:
 
 def accept(asked: Asked) -> Response:
     """Put other texts on a cup, and make it again."""
-    number = _number(asked, "item")
-    record = _record(asked, number)
+    saw = _chosen(asked)
+    record = _record(asked, next(iter(saw), 0))
     typed = {
         name.removeprefix("text."): text
         for name, text in asked.form.items()
@@ -178,7 +180,7 @@ def accept(asked: Asked) -> Response:
     texts = {field: text for field, text in typed.items() if text != record.about.get(field)}
     if not texts:
         raise InputError(words.NOTHING_TYPED)
-    wishes = Accept((number,), texts, asked.form.get("by", ""), _saw(asked))
+    wishes = Accept((record.number,), texts, asked.form.get("by", ""), saw)
     then = asked.at("client")
     asked.desk.works.begin(
         asked.order.key, words.making_again(record.name), deeds.accept, asked.folder, wishes,
@@ -189,20 +191,20 @@ def accept(asked: Asked) -> Response:
 
 def decide(asked: Asked) -> Response:
     """Leave a cup as it is, though somebody wants it changed."""
-    form = asked.form
-    (record,) = deeds.decide(
-        asked.folder, [str(_number(asked, "item"))], form.get("by", ""), form.get("because", ""),
-        _saw(asked),
-    )  # fmt: skip
-    return asked.on(asked.at("client"), words.stays(record.name, waits_for(record)))
+    form, saw = asked.form, _chosen(asked)
+    decided = deeds.decide(
+        asked.folder, [*map(str, saw)], form.get("by", ""), form.get("because", ""), saw
+    )
+    told = [words.stays(record.name, waits_for(record)) for record in decided]
+    return asked.on(asked.at("client"), " ".join(told))
 
 
 def confirm(asked: Asked) -> Response:
     """Put a yes on record that came another way."""
+    saw = _chosen(asked)
     done = deeds.confirm(
-        asked.folder, asked.several.get("item", ()), asked.form.get("by", ""), _said_on(asked),
-        _saw(asked),
-    )  # fmt: skip
+        asked.folder, [*map(str, saw)], asked.form.get("by", ""), _said_on(asked), saw
+    )
     names = [record.name for record in done.records]
     return asked.on(asked.at("client"), words.confirmed(names, len(done.unseen)))
 
@@ -210,7 +212,7 @@ def confirm(asked: Asked) -> Response:
 def settle(asked: Asked) -> Response:
     """Settle a question; a guest who came late gets a cup at once."""
     form, as_guest = asked.form, "as_guest" in asked.form
-    number = _number(asked, "question")
+    number = _number(form.get("question", ""))
     deeds.settle(asked.folder, number, form.get("by", ""), form.get("because", ""), as_guest)
     then = asked.at("client")
     if as_guest:
@@ -250,14 +252,13 @@ def _texts_asked(asked: Asked) -> dict[str, str]:
     }
 
 
-def _saw(asked: Asked) -> dict[int, str]:
-    """Return how cups were when the page showed them; each says it as ``7:...``."""
-    told = (text.partition(":") for text in asked.several.get("saw", ()))
-    return {int(number): heard for number, _, heard in told if number.isdecimal()}
+def _chosen(asked: Asked) -> dict[int, str]:
+    """Return the cups that a form is about, and each as its page showed it: ``7:...``."""
+    told = [text.partition(":") for text in asked.several.get("item", ())]
+    return {_number(number): heard for number, _, heard in told}
 
 
-def _number(asked: Asked, name: str) -> int:
-    text = asked.form.get(name, "")
+def _number(text: str) -> int:
     if not (text.isascii() and text.isdecimal()):
         raise InputError(words.NO_SUCH_CHOICE)
     return int(text)
