@@ -268,7 +268,8 @@ def test_an_order_goes_on_with_an_earlier_record(visitor: Visitor, packed: Shop)
     kept = copies(packed.folder)
     assert len(kept) > 1
     page = visitor.asks("client", "records").text
-    assert len(re.findall(r'name="name" value=', page)) == len(kept)
+    # There is no need to choose the present one, for nothing speaks against it.
+    assert len(re.findall(r'name="name" value=', page)) == len(kept) - 1
     assert visitor.sends("client", "records", "back", name=kept[1].name).status_code == 200
     assert visitor.sends("client", "records", "back", name="../..").status_code == 422
 

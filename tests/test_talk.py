@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import io
 import re
 import zipfile
@@ -178,6 +179,21 @@ def test_letters_that_differ_are_marked_with_their_accents() -> None:
     assert [(p.text, p.differs) for p in then] == [
         ("Zo", False), ("ë", True), (" Lind", False), ("e", True),
     ]  # fmt: skip
+
+
+def test_a_letter_and_its_mark_are_one_however_they_are_written() -> None:
+    now, then = letters_apart("Zoe", "Zoe\u0308")
+    assert [(p.text, p.differs) for p in now] == [("Zo", False), ("e", True)]
+    assert [(p.text, p.differs) for p in then] == [("Zo", False), ("e\u0308", True)]
+
+
+def test_a_day_without_an_hour_is_its_end_and_today_is_now(packed: Shop) -> None:
+    """A pack that was made in the morning was seen by whoever said yes that day."""
+    today = dt.date.today()
+    assert client.end_of(today) is None
+    yesterday = client.end_of(today - dt.timedelta(days=1))
+    assert yesterday is not None
+    assert dt.timedelta() < dt.datetime.combine(today, dt.time()) - yesterday <= dt.timedelta(0, 1)
 
 
 @given(st.text(max_size=30), st.text(max_size=30))

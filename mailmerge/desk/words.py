@@ -473,7 +473,7 @@ CAME_KEPT = "On record, but it changes nothing now"
 CAME_AGAIN = "Was on record already"
 CAME_BESIDE = "What stood beside the answers"
 CAME_LEFT_OUT = "Their rows are not in the list that came back"
-CAME_ASKED = "Not understood: settle it below Client"
+CAME_ASKED = "Not understood: a question for you"
 CAME_WITHDRAWN = "Taken back out of the folder to engrave from"
 CAME_OPEN = "Still open"
 GO_ON = "Go on"
@@ -570,11 +570,13 @@ def choose(number: int, name: str) -> str:
 
 def asked_by(by: str, when: str) -> str:
     """Say who has sent what is not understood."""
-    return f"From {by or 'somebody'}, {when[:10]}"
+    return f"From {by or 'somebody'}, {day(dt.datetime.fromisoformat(when))}"
 
 
 def came_from(count: int, by: str) -> str:
     """Say how much came, and from whom."""
+    if not count:
+        return "No answers stand in it, only words."
     return f"{counted(count, 'answer')} from {by}." if by else f"{counted(count, 'answer')}."
 
 

@@ -277,7 +277,9 @@ def _said_on(asked: Asked) -> dt.datetime | None:
 
 def records(asked: Asked) -> Response:
     """Show the records that the order can go on with."""
-    return asked.page("client_records.html", kept=_records(asked))
+    status = asked.glance.status
+    is_amiss = status is None or bool(status.tray.amiss)
+    return asked.page("client_records.html", kept=_records(asked), is_amiss=is_amiss)
 
 
 def back(asked: Asked) -> Response:
