@@ -114,11 +114,14 @@ NOTHING_ASKED = "Nothing is asked any more. Begin again."
 NO_SUCH_CHOICE = "There is no such answer. Take one of those that are shown."
 
 
-def so_far(done: int, total: int, rate: float, left: float | None) -> str:
+def so_far(done: int, total: int, rate: float | None, left: float | None) -> str:
     """Say how far long work is."""
-    if not total or left is None:
+    if not total:
         return "starting"
-    return f"{done} of {total}, {rate:.0f} a second, {duration(left)} left"
+    if rate is None or left is None:
+        return f"{done} of {total}"
+    speed = f"{rate:.1f}" if rate < 9.95 else f"{rate:.0f}"
+    return f"{done} of {total}, {speed} a second, {duration(left)} left"
 
 
 def duration(seconds: float) -> str:
@@ -619,3 +622,44 @@ def went_back(is_copy: bool, aside: int) -> str:
 def in_record(totals: Mapping[str, int]) -> str:
     """Say what a record holds."""
     return ", ".join(f"{count} {standing}" for standing, count in totals.items()) or "nothing yet"
+# Cups: which are shown, and one close by
+
+WHICH_CUPS = "Which cups are shown"
+OTHER_CUPS = "Other cups"
+SEARCH_CUPS = "Search by name or number"
+NO_CUP_FOUND = "No cup is like that"
+SHOW_ALL_CUPS = "All cups"
+CUP_BEFORE = "← Before"
+CUP_AFTER = "Next →"
+NO_SUCH_PICTURE = "There is no such picture of a cup."
+WHOLE_PROOF = "The whole proof"
+HOW_IT_LIES = "How the cup lies on the machine"
+AS_ENGRAVED = "As it is engraved"
+FACE, HELD_BY, BLANK, STANDS = "Face", "Held by", "Cup", "Now"
+SAID_AND_DONE = "What was said and done"
+
+
+def choice_of_cups(choice: str) -> str:
+    """Say which cups a choice shows: all, those that need a hand, or those that stand somewhere."""
+    return {"": "all", "hand": "need a hand"}.get(choice) or standing(choice)
+
+
+def cup_number(number: int) -> str:
+    """Say which cup it is."""
+    return f"Cup {number}"
+
+
+def picture_of_cup(name: str) -> str:
+    """Say what a picture shows."""
+    return f"The cup of {name}"
+
+
+def hand(hand: str) -> str:
+    """Say which hand holds the cup."""
+    return f"the {hand} hand"
+
+
+def line_set(letter_height: float, font: str, in_set: bool) -> str:
+    """Say how a line is set."""
+    told = f"letters {letter_height:g} mm high, in {font}"
+    return told if in_set else f"{told}, at a size of its own"

@@ -10,6 +10,7 @@ from __future__ import annotations
 import multiprocessing as mp
 import threading
 import time
+from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
@@ -23,6 +24,9 @@ from mailmerge.findings import InputError
 Deed = Callable[..., Any]
 """Takes ``watch`` by name."""
 
+_OF_LATE, _ENOUGH = 4.0, 0.5
+"""Seconds over which the rate is taken, at most and at least. Own judgement."""
+
 State = Literal["at work", "done", "asks", "refused", "called off"]
 
 
@@ -34,7 +38,6 @@ class Work:
     """Of the order that it is for."""
     doing: str
     """In words, such as "Making the cups"."""
-    started: float = field(default_factory=time.monotonic)
     done: int = 0
     total: int = 0
     state: State = "at work"
@@ -49,6 +52,8 @@ class Work:
     """Whether somebody has read why it was refused."""
     ended: threading.Event = field(default_factory=threading.Event)
     _off: Any = None
+    _steps: deque[tuple[float, int]] = field(default_factory=lambda: deque(maxlen=4096))
+    """When how much was done, of late."""
 
     @property
     def is_at_work(self) -> bool:
@@ -60,15 +65,32 @@ class Work:
         """What it has to know before it can go on."""
         return self.result if self.state == "asks" else None
 
+    def come(self, done: int, total: int) -> None:
+        """Take in how far it is."""
+        now = time.monotonic()
+        self.done, self.total = done, total
+        self._steps.append((now, done))
+        while self._steps[0][0] < now - _OF_LATE:
+            self._steps.popleft()
+
     @property
-    def rate(self) -> float:
-        """Items a second, so far."""
-        return self.done / max(time.monotonic() - self.started, 1e-3)
+    def rate(self) -> float | None:
+        """Items a second, of late; None while nobody can say.
+
+        What is as it was passes by in no time, and must not count for the rest of the work.
+        """
+        steps = list(self._steps)
+        if not steps:
+            return None
+        (since, before), (_, done) = steps[0], steps[-1]
+        passed = time.monotonic() - since
+        return (done - before) / passed if done > before and passed >= _ENOUGH else None
 
     @property
     def left(self) -> float | None:
         """Seconds that it will take still; None while nobody can say."""
-        return (self.total - self.done) / self.rate if self.done else None
+        rate = self.rate
+        return (self.total - self.done) / rate if rate else None
 
     def call_off(self) -> None:
         """Let it end before the next item; what it has changed so far is not put on record."""
@@ -152,7 +174,7 @@ def _follow(work: Work, process: Any, ours: Connection) -> None:
         while True:
             what, told = ours.recv()
             if what == "so far":
-                work.done, work.total = told
+                work.come(*told)
             else:
                 state, work.refusal = what, told if what == "refused" else ""
                 work.result = told if what == "done" else None
