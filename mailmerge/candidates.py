@@ -18,8 +18,6 @@ from mailmerge.lettering import (
     connects,
     families,
     licence_of,
-    nearest_weight,
-    open_font,
     shaped,
 )
 from mailmerge.orders import Design, Order
@@ -153,20 +151,7 @@ def _in_font(design: Design, wanted: str) -> Design:
     """Return a design whose names are set in another font, as one set."""
     number, line = _name_line(design.layout)
     font = str(Path(wanted).absolute()) if wanted.lower().endswith(FONT_ENDINGS) else wanted
-    weight = nearest_weight(font, line.weight)
-    opened = open_font(font, weight, design.folder)
-    changed = line.model_copy(
-        update={
-            "font": font,
-            "weight": weight,
-            "variation": (),
-            "index": 0,
-            "fallback": (),
-            "features": tuple((t, v) for t, v in line.features if t in opened.feature_tags),
-            "tracking": 0 if connects(opened) else line.tracking,
-            "sizing": "set",
-        }
-    )
+    changed = line.in_font(font, design.folder).model_copy(update={"sizing": "set"})
     lines = list(design.layout.line)
     lines[number - 1] = changed
     layout = design.layout.model_copy(update={"line": tuple(lines)})

@@ -77,4 +77,4 @@ def answering(*orders: Path) -> Iterator[tuple[str, list[Known]]]:
     finally:
         server.should_exit = True
         thread.join(10)
-        desk.works.end()
+        desk.end()

@@ -33,7 +33,7 @@ def test_what_needs_a_hand_comes_first(visitor: Visitor, shop: Shop) -> None:
     assert numbers[0] == len(GUESTS) + 1
 
 
-def test_cups_are_chosen_by_standing_and_need(visitor: Visitor, shop: Shop) -> None:
+def test_cups_are_chosen_by_standing_and_need(visitor: Visitor) -> None:
     assert shown(visitor.client.get(visitor.at("cups?show=stopped")).text) == [6]
     assert shown(visitor.client.get(visitor.at("cups?show=waiting")).text) == [1, 2, 3, 4, 5]
     assert 6 in shown(visitor.client.get(visitor.at("cups?show=hand")).text)
@@ -54,10 +54,8 @@ def test_cups_are_found_by_name_without_case_and_accents(visitor: Visitor, shop:
 
 def test_one_cup_leads_to_those_beside_it(visitor: Visitor) -> None:
     page = visitor.client.get(visitor.at("cups", "2?show=waiting")).text
-    before = re.search(r'rel="prev"[^>]*href="([^"]*)"', page)
-    after = re.search(r'rel="next"[^>]*href="([^"]*)"', page)
-    assert before and before[1].endswith("/cups/1?show=waiting")
-    assert after and after[1].endswith("/cups/3?show=waiting")
+    assert re.search(r'rel="prev"[^>]*href="[^"]*/cups/1\?show=waiting"', page)
+    assert re.search(r'rel="next"[^>]*href="[^"]*/cups/3\?show=waiting"', page)
     first = visitor.client.get(visitor.at("cups", "1?show=waiting")).text
     assert 'rel="prev"' not in first
 
@@ -76,7 +74,8 @@ def test_names_with_markup_are_only_text(visitor: Visitor, shop: Shop) -> None:
     shop.list([{"Name": "<b>Ada</b> Brandt", "Role": "<img src=x>"}, *GUESTS, STOPPED])
     shop.merge()
     for page in (visitor.asks("cups"), visitor.asks("cups", 7)):
-        assert "<b>Ada" not in page.text and "<img src=x" not in page.text
+        assert "<b>Ada" not in page.text
+        assert "<img src=x" not in page.text
         assert "&lt;b&gt;Ada" in page.text
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from mailmerge.artwork.around import border_pieces, text_pieces
 from mailmerge.artwork.drawings import fitted, narrowness
 from mailmerge.artwork.layout import Arc, Layout, Ornament, fields_of
+from mailmerge.artwork.own import Own, on_one_row
 from mailmerge.artwork.pieces import Piece, box_of, span_of
 from mailmerge.artwork.rooms import (
     Member,
@@ -107,7 +108,11 @@ class Placed(Inked):
     room_width: float
     room_height: float
     settled: Settled | None
-    """What the set that it belongs to has settled on."""
+    """What the set that it belongs to has settled on; None where its size is the cup's own."""
+    own: Own
+    """What was said about it for this cup alone."""
+    has_own_rows: bool
+    """Whether its rows are those that were said."""
     outliers: str
     """What the layout does with names that would make the whole set small."""
     strengthen: float
@@ -148,7 +153,7 @@ class Placed(Inked):
     @property
     def text(self) -> str:
         """The line's text on one row."""
-        return "".join(r if r.endswith(("-", "‐")) else f"{r} " for r in self.rows).rstrip()
+        return on_one_row(self.rows)
 
     @property
     def fits(self) -> bool:
@@ -158,6 +163,8 @@ class Placed(Inked):
     @property
     def in_set(self) -> bool:
         """Whether it has its set's size, or has no set."""
+        if self.own.letter_height:
+            return False
         return self.settled is None or self.letter_height == self.settled.letter_height
 
 
@@ -224,6 +231,7 @@ def compose(
     order_words: dict[str, str],
     beside: Path,
     sizes: Sizes = NO_SIZES,
+    own: tuple[Own, ...] = (),
 ) -> Composition:
     """Set a guest's lines on the faces that the layout, the guest's hand and side ask for.
 
@@ -239,6 +247,8 @@ def compose(
         The folder at which relative paths of fonts start.
     sizes
         What the order's sets have settled on.
+    own
+        How this one cup is set, where that differs from its set.
 
     Raises
     ------
@@ -247,7 +257,7 @@ def compose(
     """
     placed: list[Placed] = []
     drawings: list[Drawn] = []
-    for stand in stands_of(layout, blank, guest, order_words, beside):
+    for stand in stands_of(layout, blank, guest, order_words, beside, own):
         set_lines = [_set(member, sizes, guest) for member in stand.members]
         if stand.is_alone:
             placed.append(_alone(layout, blank, stand, set_lines[0]))
@@ -373,6 +383,8 @@ class _SetLine:
             room_width=self.member.room.width,
             room_height=self.member.room.height,
             settled=self.settled,
+            own=self.member.own,
+            has_own_rows=self.member.has_own_rows,
             outliers=line.outliers,
             strengthen=line.strengthen,
             on_ring=line.ring is not None,
@@ -467,24 +479,26 @@ def _lent(arrangement: Arrangement, font: Font) -> Iterator[tuple[str, str]]:
 def _set(member: Member, sizes: Sizes, guest: Guest) -> _SetLine:
     """Give a line its arrangement and letter height."""
     line, least = member.line, member.line.letter_height.min
-    settled = sizes.of(member.number, line, guest.fields["role"]) if line.sizing != "each" else None
+    own = member.own.letter_height
+    settled = None
+    if line.sizing != "each" and not own:
+        settled = sizes.of(member.number, line, guest.fields["role"])
     if settled and settled.kept:
         member = member.allowing(settled.letter_height)
         line, least = member.line, member.line.letter_height.min
     found = member.fits()
-    wanted = settled.letter_height if settled else least
-    by_itself = best(line, found)
-    fit = choose(found, wanted) if settled else by_itself
+    wanted = settled.letter_height if settled else own or least
+    largest = best(line, found).height
+    fit = choose(found, wanted) if settled else member.by_itself(found)
     ways: tuple[WayOut, ...] = ()
-    largest = by_itself.height
     if fit.height < wanted:
-        fit = by_itself
+        fit = best(line, found)
         ways = ways_out(line, member.text, member.style, member.room, fit)
         height = max(fit.height, least)
     else:
         if settled and line.outliers == "hold-set" and largest < settled.free:
             ways = ways_out(line, member.text, member.style, member.room, fit)
-        height = settled.letter_height if settled else fit.height
+        height = settled.letter_height if settled else own or fit.height
     if line.ring and line.ring.fill and fit.height >= least:
         style = spread(line, member.text, member.style, member.room.width, height)
         fit = Fit(arranged(line, style, (member.text,)), fit.height)

@@ -260,6 +260,29 @@ class Line(Model):
         )
         return Style((first, *lenders), self.tracking, self.features, language or self.language)
 
+    def in_font(self, font: str, beside: Path) -> Line:
+        """Return the line in another font, with as much of its own as that font can do.
+
+        Raises
+        ------
+        InputError
+            There is no such font.
+        """
+        weight = nearest_weight(font, self.weight)
+        opened = open_font(font, weight, beside)
+        can = tuple((tag, value) for tag, value in self.features if tag in opened.feature_tags)
+        return self.model_copy(
+            update={
+                "font": font,
+                "weight": weight,
+                "variation": (),
+                "index": 0,
+                "fallback": (),
+                "features": can,
+                "tracking": 0 if connects(opened) else self.tracking,
+            }
+        )
+
     def check_style(self, beside: Path) -> None:
         """See that the line's fonts can do what it asks of them.
 

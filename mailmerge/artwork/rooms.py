@@ -20,7 +20,17 @@ import numpy as np
 
 from mailmerge.artwork.drawings import fitted
 from mailmerge.artwork.layout import Layout, LetterHeight, Line, Ornament
-from mailmerge.artwork.setting import LEADING, Arrangement, Fit, Room, best, fits
+from mailmerge.artwork.own import Own, on_one_row, own_of
+from mailmerge.artwork.setting import (
+    LEADING,
+    Arrangement,
+    Fit,
+    Room,
+    best,
+    choose,
+    fits,
+    fits_on,
+)
 from mailmerge.artwork.stacking import Extent, extent_of_drawing, extent_of_line, stack
 from mailmerge.blanks import (
     Band,
@@ -73,10 +83,25 @@ class Member:
     style: Style
     room: Room
     face: Face
+    own: Own
+    """What is the cup's own."""
+
+    @property
+    def has_own_rows(self) -> bool:
+        """Whether its rows are the cup's own, and still those of its text."""
+        return bool(self.own.rows) and on_one_row(self.own.rows) == self.text
 
     def fits(self) -> list[Fit]:
         """Return the ways to set it, see :func:`mailmerge.artwork.setting.fits`."""
+        if self.has_own_rows:
+            return fits_on(self.line, self.own.rows, self.style, self.room)
         return fits(self.line, self.text, self.style, self.room)
+
+    def by_itself(self, found: list[Fit]) -> Fit:
+        """Return the way that it takes where no set says how large it is."""
+        largest = best(self.line, found)
+        own = self.own.letter_height
+        return largest if own is None or largest.height < own else choose(found, own)
 
     def allowing(self, height: float) -> Member:
         """Return the member with a range of letter heights that holds one of cups that exist."""
@@ -113,7 +138,12 @@ def side_of(guest: Guest, layout: Layout) -> str:
 
 
 def stands_of(
-    layout: Layout, blank: Blank, guest: Guest, order_words: dict[str, str], beside: Path
+    layout: Layout,
+    blank: Blank,
+    guest: Guest,
+    order_words: dict[str, str],
+    beside: Path,
+    own: tuple[Own, ...] = (),
 ) -> list[Stand]:
     """Return a guest's lines by where they stand, with their rooms.
 
@@ -125,6 +155,8 @@ def stands_of(
     together: dict[tuple[float, int], list[tuple[int, Line, str]]] = {}
     for number, line in enumerate(layout.line, start=1):
         text = line.filled(words)
+        if font := own_of(number, own).font:
+            line = line.in_font(font, beside)
         if text is not None:
             angle = 180.0 if line.ring else angle_of(line.face or side, guest.hand)
             alone = number if line.ring or line.height else 0
@@ -138,7 +170,7 @@ def stands_of(
         middles: list[Heights] = []
         for number_of_round in range(_MOST_ROUNDS):
             members = tuple(
-                Member(number, line, text, style, room, face)
+                Member(number, line, text, style, room, face, own_of(number, own))
                 for ((number, line, text), style, (room, face)) in zip(
                     lines,
                     styles,
@@ -149,17 +181,17 @@ def stands_of(
             stand = Stand(angle, members, band)
             if blank.is_even:
                 break
-            own, own_middles = _heights(layout, blank, stand, beside)
+            taken, their_middles = _heights(layout, blank, stand, beside)
             if not alone:
                 # What does not fit beside a zone on its face is stopped; it takes no room.
                 lowest, highest = _beside_zones(blank, angle)
-                own = max(own[0], lowest), min(own[1], highest)
+                taken = max(taken[0], lowest), min(taken[1], highest)
             if number_of_round >= _ROUNDS:
-                reached = [(own, heights), *zip(own_middles, middles, strict=True)]
+                reached = [(taken, heights), *zip(their_middles, middles, strict=True)]
                 if all(a[0] > b[0] - _CLOSE and a[1] < b[1] + _CLOSE for a, b in reached):
                     break
-                own, *own_middles = [(min(a[0], b[0]), max(a[1], b[1])) for a, b in reached]
-            heights, middles = own, own_middles
+                taken, *their_middles = [(min(a[0], b[0]), max(a[1], b[1])) for a, b in reached]
+            heights, middles = taken, their_middles
         stands.append(stand)
     return stands
 
@@ -364,8 +396,8 @@ def _ways(member: Member) -> list[Fit]:
     found = member.fits()
     least, most = member.line.letter_height.min, member.line.letter_height.max
     ways = [Fit(fit.arrangement, max(fit.height, least)) for fit in found]
-    if member.line.sizing == "each":
-        chosen = best(member.line, found)
+    if member.line.sizing == "each" or member.own.letter_height:
+        chosen = member.by_itself(found)
         return [way for way in ways if way.arrangement is chosen.arrangement]
     # No set is larger than the layout allows: fewer rows that reach that are always taken.
     enough = next((at for at, way in enumerate(ways) if way.height >= most), len(ways))

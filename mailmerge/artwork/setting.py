@@ -193,6 +193,10 @@ class WayOut:
 
     words: str
     letter_height: float
+    rows: tuple[str, ...] = ()
+    """How it is broken, where that is the way."""
+    text: str = ""
+    """The text, where another one is the way."""
 
 
 def arranged(line: Line, style: Style, rows: tuple[str, ...], by_ink: bool = True) -> Arrangement:
@@ -280,6 +284,12 @@ def fits(line: Line, text: str, style: Style, room: Room) -> list[Fit]:
         fit for count in range(1, line.lines + 1) if (fit := _best(line, text, style, room, count))
     ]
     return found or [Fit(arranged(line, style, (text,)), 0.0)]
+
+
+def fits_on(line: Line, rows: tuple[str, ...], style: Style, room: Room) -> list[Fit]:
+    """Return the one way to set a text that is broken just so."""
+    arrangement = arranged(line, style, rows, room.by_ink)
+    return [Fit(arrangement, _largest(line, arrangement, room))]
 
 
 def _best(line: Line, text: str, style: Style, room: Room, count: int) -> Fit | None:
@@ -421,13 +431,14 @@ def ways_out(line: Line, text: str, style: Style, room: Room, as_set: Fit) -> tu
         for count in words.ON_ROWS:
             fit = _best(line, text, style, room, count) if count != taken else None
             if fit and (count <= max(line.lines, 2)) and fit.height > 0:
-                ways.append(WayOut(words.ON_ROWS[count], fit.height))
+                rows_so = fit.arrangement.rows
+                ways.append(WayOut(words.ON_ROWS[count], fit.height, rows=rows_so))
     if "name" in fields_of(line.text) and not line.monogram:
         for form, less in shorter(text):
             fit = best(line, fits(line, less, style, room))
             rows = len(fit.arrangement.rows)
             named = words.shorter_on_rows(form, rows) if rows > 1 else form
-            ways.append(WayOut(named, fit.height))
+            ways.append(WayOut(named, fit.height, text=less))
     return tuple(
         way for way in ways if way.letter_height > present or way.words in words.ON_ROWS.values()
     )

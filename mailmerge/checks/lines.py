@@ -48,6 +48,7 @@ def check_lines(guest: Guest, composition: Composition, blank: Blank) -> Iterato
         yield from _misplaced_marks(line)
         yield from _lent(line)
         yield from _out_of_set(line)
+        yield from _set_apart(line)
         if not line.fits:
             yield _too_long(line)
         elif len(line.rows) > 1:
@@ -327,6 +328,23 @@ def _out_of_set(line: Placed) -> Iterator[Finding]:
             words.dragging_holds_set(_drags(line), height),
             words.shorter_or_own_size(_ways(line)),
         )
+
+
+def _set_apart(line: Placed) -> Iterator[Finding]:
+    """Say where a cup alone is set differently, and where that is no longer possible."""
+    own = line.own
+    if not own.says_anything:
+        return
+    if own.rows and not line.has_own_rows:
+        told = words.other_text_than_broken(own.rows, line.text)
+    elif own.letter_height and line.letter_height != own.letter_height:
+        told = words.own_size_too_large(own.letter_height, line.fitting_height)
+    else:
+        height = own.letter_height
+        told = words.set_differently(line.text, height, own.rows, own.font)
+        yield Finding("set-differently", Severity.NOTE, line.field, told, words.BESIDE_OTHERS)
+        return
+    yield Finding("not-set-so", Severity.WARNING, line.field, told, words.SET_ANEW)
 
 
 def _drags(line: Placed) -> str:

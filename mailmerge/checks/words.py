@@ -1510,3 +1510,32 @@ def shorter_or_different(ways: Iterable[str]) -> str:
 def shorter_or_own_size(ways: Iterable[str]) -> str:
     """Say what to do about a text that holds its set."""
     return f'{ways_out(ways)}Ask for a shorter form, or set outliers = "own-size" in the layout.'
+
+
+# A cup that is set differently from its set
+
+
+def set_differently(text: str, height: float | None, rows: Sequence[str], font: str) -> str:
+    """Say what is a cup's own."""
+    own = [
+        f"letters {height:g} mm high" if height else "",
+        f"broken as {' / '.join(rows)}" if rows else "",
+        f"in {font}" if font else "",
+    ]
+    return f"On this cup alone {shown(text)} is set so: {', '.join(filter(None, own))}."
+
+
+BESIDE_OTHERS = "Look at the cup beside others of its set."
+
+
+def other_text_than_broken(rows: Sequence[str], text: str) -> str:
+    """Say that a text is another now than the one that was broken for a cup."""
+    return f"This cup was to read {' / '.join(rows)}, but its text is {shown(text)} now."
+
+
+def own_size_too_large(height: float, fitting: float) -> str:
+    """Say that a letter height of a cup's own no longer fits."""
+    return f"This cup was to have letters {height:g} mm high, but only {fitting:.1f} mm fit."
+
+
+SET_ANEW = "Set the cup anew, or as the others."

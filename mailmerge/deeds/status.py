@@ -211,7 +211,7 @@ def wanted_in_words(wish: Answer) -> str:
 def is_plain(record: Record) -> bool:
     """Whether nothing was said about an item but yes."""
     only_yes = all(a.verdict == "yes" for a in record.answers)
-    return only_yes and not record.corrections and not record.settled
+    return only_yes and not (record.corrections or record.settled or record.apart)
 
 
 def history(record: Record) -> list[tuple[str, str]]:
@@ -221,6 +221,10 @@ def history(record: Record) -> list[tuple[str, str]]:
         told.append((a.at, _told_answer(a)))
     for c in record.corrections:
         told.append((c.at, words.told_correction(c.said_by, c.field, c.was, c.text)))
+    for each in record.apart:
+        own = each.own
+        what = words.own_in_words(own.letter_height, own.rows, own.font)
+        told.append((each.at, words.told_apart(each.said_by, what)))
     told += [(d.at, words.told_decision(d.said_by, d.reason)) for d in record.decisions]
     for s in record.settled:
         asked = s.question

@@ -512,3 +512,96 @@ def is_not_as_seen(number: int, name: str, standing: str, texts: Mapping[str, st
 def order_file_is_not_as_seen(folder: Path) -> str:
     """Say that an order's file has changed since somebody looked at it."""
     return f"{folder}: The order has changed since this was shown. Nothing was done. Look again."
+# Trying something on one cup
+
+
+def no_such_item(item: int) -> str:
+    """Say that an order has no such item, or no longer."""
+    return f"Item {item} is not in this order."
+
+
+def no_close_picture(item: int) -> str:
+    """Say that there is nothing to be looked at close by."""
+    return f"Item {item} has no such picture from close by."
+
+
+def close_by(name: str) -> str:
+    """Say what a picture shows."""
+    return f"The face of the cup of {name}, close by"
+
+
+# Setting one cup differently
+
+NOTHING_SET = "Say what is to be different: the letter height, the lines, or the font."
+
+
+def set_as_others_already(item: int) -> str:
+    """Say that a cup has nothing of its own."""
+    return f"Item {item} is set as the others of its set. There is nothing to take back."
+
+
+def cup_exists(item: int) -> str:
+    """Say that a cup is engraved."""
+    return f"Item {item} is engraved. Its cup stays as it is."
+
+
+def cup_has_changed(item: int) -> str:
+    """Say that somebody else was quicker."""
+    return f"Item {item} has changed since you looked at it. Look at it again."
+
+
+def no_such_line(line: int, count: int) -> str:
+    """Say that a layout has fewer lines."""
+    return f"Line {line} is not in the layout. It has {counted(count, 'line')}."
+
+
+def line_is_empty(line: int) -> str:
+    """Say that a guest has no text for a line."""
+    return f"Line {line} of the layout is empty for this guest."
+
+
+def height_outside_layout(height: float, least: float, most: float) -> str:
+    """Say which letter heights a layout allows."""
+    return (
+        f"Found a letter height of {height:g} mm. The layout allows {least:g} to {most:g} mm for "
+        f"this line."
+    )
+
+
+def stands_on_one_row(line: int) -> str:
+    """Say that a line cannot be broken."""
+    return f"Line {line} of the layout stands on one line alone. It cannot be broken."
+
+
+def too_many_rows(found: int, most: int) -> str:
+    """Say that a text is broken too often."""
+    return f"Found {found} lines. A text stands on {most} at most."
+
+
+def other_words(found: str, text: str) -> str:
+    """Say that rows hold another text than the cup's."""
+    return (
+        f"The lines read {shown(found)}, but the text is {shown(text)}. Here it can only be "
+        f"broken anew. To change the words, record a new text."
+    )
+
+
+def does_not_fit_so(height: float, rows: Sequence[str]) -> str:
+    """Say that a letter height is too large for a text."""
+    return f"Letters {height:g} mm high do not fit as {' / '.join(rows)}. Take smaller ones."
+
+
+def told_apart(by: str, what: str) -> str:
+    """Tell how a cup was set differently, or as the others again."""
+    whose = f", {by}" if by else ""
+    return f"set differently{whose}: {what}" if what else f"set as the others again{whose}"
+
+
+def own_in_words(height: float | None, rows: Sequence[str], font: str) -> str:
+    """Say what is a cup's own; ``""`` if nothing."""
+    own = [
+        f"letters {height:g} mm high" if height else "",
+        f"broken as {' / '.join(rows)}" if rows else "",
+        f"in {font}" if font else "",
+    ]
+    return ", ".join(filter(None, own))

@@ -28,6 +28,7 @@ from mailmerge.deeds.known import Known, order_called
 from mailmerge.desk import words
 from mailmerge.desk.glance import Glance, Glances
 from mailmerge.desk.guard import TooLarge
+from mailmerge.desk.warm import Warm
 from mailmerge.desk.work import Works
 from mailmerge.findings import InputError
 
@@ -61,7 +62,7 @@ class Upload:
 
 
 class Desk:
-    """What lives as long as the desk does: long work, and what is said once."""
+    """What lives as long as the desk does: long work, a warm process, and what is said once."""
 
     _MOST_SAID = 500
     _MOST_LAID = 40
@@ -70,10 +71,16 @@ class Desk:
         self.bench_of = bench_of
         """The key of the order whose bench it shows, and nothing else; None for a whole desk."""
         self.works = Works()
+        self.warm = Warm()
         self.glances = Glances()
         self._said: OrderedDict[str, Said] = OrderedDict()
         self._laid: OrderedDict[str, object] = OrderedDict()
         self.templates = _templates()
+
+    def end(self) -> None:
+        """End everything that goes on: the desk is closing."""
+        self.works.end()
+        self.warm.end()
 
     def keep(self, said: Said) -> str:
         """Keep what is to be said on the next page; return what the page asks for it with."""

@@ -108,7 +108,7 @@ def _answer(
     try:
         server.run(sockets=[listening])
     finally:
-        desk.works.end()
+        desk.end()
         listening.close()
 
 

@@ -663,3 +663,33 @@ def line_set(letter_height: float, font: str, in_set: bool) -> str:
     """Say how a line is set."""
     told = f"letters {letter_height:g} mm high, in {font}"
     return told if in_set else f"{told}, at a size of its own"
+
+
+TRYING_DIED = "Trying it took too long, or went wrong. Nothing was changed. Try again."
+WAYS_OUT = "Ways out"
+WAYS_HOW = (
+    "Each is made just as you see it. Taking one goes on the order's record; it can be undone."
+)
+LOOK_AT_WAY = "Look at it"
+TAKE_WAY = "Take it"
+NO_WAY = "No way out was found here. Ask the client, or type other words below."
+IN_LIST = "See the row in the list"
+OWN_WORDS = "Own words"
+OWN_WORDS_HOW = "The client's list stays as it is. What you type stands on the order's record."
+TRY = "Show it"
+STOPPED_STILL = "It would be stopped still."
+WOULD_BE_SO = "So it would be"
+
+
+def letters_on_rows(letter_height: float, rows: int) -> str:
+    """Say how large a line would be, and on how many rows."""
+    told = f"{letter_height:.1f} mm"
+    return told if rows == 1 else f"{told} on {rows} lines"
+
+
+def sets_move(text: str, from_: float, to: float) -> str:
+    """Say that a change would change the letters of all other cups."""
+    return (
+        f"The letters of {text} would be {to:.2f} mm high on all cups of the set. Now they are "
+        f"{from_:.2f} mm."
+    )

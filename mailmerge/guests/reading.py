@@ -299,8 +299,11 @@ class GuestList:
 
     def _guest(self, row: Row) -> Guest:
         guest = _guest(row, self.columns)
-        texts = self.corrections.get(row.number)
-        guest = corrected(guest, texts) if texts else guest
+        return self.with_texts(guest, self.corrections.get(row.number, {}))
+
+    def with_texts(self, guest: Guest, texts: Mapping[str, str]) -> Guest:
+        """Return a guest of the list as one whose cells say something else, by field."""
+        guest = replace(corrected(guest, texts), meant=frozenset()) if texts else guest
         return _as_written(guest, self.as_written) if self.as_written else guest
 
     def _rows(self) -> Iterator[Row]:

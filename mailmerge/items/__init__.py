@@ -6,9 +6,12 @@ from mailmerge.items.making import (
     PROOFS,
     Item,
     Made,
+    Sketch,
     artwork_folder,
+    composition_of,
     make_item,
     scene_of,
+    sketch_item,
 )
 from mailmerge.items.record import SCHEMA, Entry, Totals
 
@@ -20,8 +23,11 @@ __all__ = [
     "Entry",
     "Item",
     "Made",
+    "Sketch",
     "Totals",
     "artwork_folder",
+    "composition_of",
     "make_item",
     "scene_of",
+    "sketch_item",
 ]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from mailmerge.artwork import Composition, Sheet, compose, seal_of, sheet_of, write_svg
+from mailmerge.artwork import Composition, Own, Sheet, compose, seal_of, sheet_of, write_svg
 from mailmerge.artwork.compose import Placed
 from mailmerge.artwork.svg import named, title_of
 from mailmerge.blanks import Blank, Coat, Face, angle_of
@@ -35,6 +35,7 @@ from mailmerge.proofs import (
     Scene,
     View,
     draw_proof,
+    draw_sketch,
     maker_copy,
     seen_when_loaded,
     steps_of,
@@ -55,6 +56,8 @@ class Item:
     """What the other rows of the list say about the guest."""
     digits: int
     """How many digits item numbers have in this order, at least."""
+    own: tuple[Own, ...] = ()
+    """How this one cup is set, where that differs from its set."""
 
     @property
     def stem(self) -> str:
@@ -80,6 +83,51 @@ def make_item(design: Design, item: Item, picture: bool) -> Made:
     picture
         Whether to draw the proof as well.
     """
+    work = _worked(design, item)
+    artwork = None if work.seal is None else work.artwork
+    if not picture:
+        return Made(work.entry, artwork, None, None)
+    scene = _scene(design, work.cup, work.guest, work.composition, work.sheet)
+    facts = _facts(design, work.cup, item, work.composition, work.entry.findings, work.seal)
+    proof = draw_proof(work.artwork, scene, facts)
+    return Made(
+        work.entry, artwork, proof.png(), None if artwork is None else maker_copy(proof, scene)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """What an item would come to."""
+
+    entry: Entry
+    cup: bytes
+    """The part of its proof that shows the cup, as a PNG; what is stopped is shown as well."""
+
+
+def sketch_item(design: Design, item: Item) -> Sketch:
+    """Make an item as :func:`make_item` does, to be looked at and thrown away."""
+    work = _worked(design, item)
+    scene = _scene(design, work.cup, work.guest, work.composition, work.sheet)
+    off = frozenset(running_off(work.composition, work.cup.blank))
+    return Sketch(work.entry, draw_sketch(work.artwork, scene, off).png())
+
+
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """An item that is made but for its pictures."""
+
+    guest: Guest
+    cup: Cup
+    composition: Composition
+    sheet: Sheet
+    artwork: bytes
+    """That of a stopped item too, as it would be."""
+    seal: str | None
+    """None for a stopped one."""
+    entry: Entry
+
+
+def _worked(design: Design, item: Item) -> _Work:
     guest, cup, composition = _composed(design, item)
     blank, loading = cup.blank, cup.loading
     findings = check_item(
@@ -94,23 +142,24 @@ def make_item(design: Design, item: Item, picture: bool) -> Made:
     )
     seal = None if stopped else seal_of(artwork)
     entry = _entry(design, cup, item, composition, sheet, findings, seal)
-    if not picture:
-        return Made(entry, None if stopped else artwork, None, None)
-    scene = _scene(design, cup, guest, composition, sheet)
-    proof = draw_proof(artwork, scene, _facts(design, cup, item, composition, findings, seal))
-    if stopped:
-        return Made(entry, None, proof.png(), None)
-    return Made(entry, artwork, proof.png(), maker_copy(proof, scene))
+    return _Work(guest, cup, composition, sheet, artwork, seal, entry)
 
 
 def _composed(design: Design, item: Item) -> tuple[Guest, Cup, Composition]:
     """Return an item's guest with all troubles, the cup on its machine, and its lines set."""
     blank, coat, troubles = design.cup_for(item.guest.fields)
     guest = replace(item.guest, troubles=item.guest.troubles + troubles)
-    composition = compose(design.layout, blank, guest, design.words, design.folder, design.sizes)
+    composition = compose(
+        design.layout, blank, guest, design.words, design.folder, design.sizes, item.own
+    )
     span = composition.span()
     loading = load_on(blank, design.machine, design.datum, (span.left, span.right))
     return guest, Cup(blank, coat, loading), composition
+
+
+def composition_of(design: Design, item: Item) -> Composition:
+    """Return how an item's lines are set."""
+    return _composed(design, item)[2]
 
 
 def scene_of(design: Design, item: Item) -> Scene:

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, TypeVar
 
+from mailmerge.artwork import Own
 from mailmerge.files import Root, is_link, leads_elsewhere, read_file
 from mailmerge.findings import InputError
 from mailmerge.items import Entry
@@ -30,6 +31,7 @@ from mailmerge.ledger.standing import (
     Event,
     OpenQuestion,
     Record,
+    SetApart,
     Settlement,
     Timing,
 )
@@ -203,6 +205,19 @@ MIGRATIONS = (
         at TEXT NOT NULL
     ) STRICT;
     """,
+    """
+    CREATE TABLE own (                 -- how single cups are set; the last of each line holds
+        id INTEGER PRIMARY KEY,
+        item INTEGER NOT NULL REFERENCES item (number),
+        line INTEGER NOT NULL,         -- of the layout
+        text TEXT NOT NULL,            -- of that line, in the layout
+        letter_height REAL,
+        rows TEXT NOT NULL,            -- JSON
+        font TEXT NOT NULL,
+        said_by TEXT NOT NULL,
+        at TEXT NOT NULL
+    ) STRICT;
+    """,
 )
 """SQL from each version of the schema to the next; the first one makes it."""
 
@@ -291,7 +306,7 @@ class Ledger:
             Only of items that were released once: of a large order these are few for long.
         """
         answers, events, corrections = self._answers(), self._events(), self._corrections()
-        decisions, asked = self._decisions(), self.asked
+        decisions, asked, apart = self._decisions(), self.asked, self.set_apart()
         questions = _by_item((each.items, each) for each in self.questions())
         settled = _by_item((each.question.items, each) for each in self.settlements())
         return [
@@ -311,6 +326,7 @@ class Ledger:
                 questions=tuple(questions.get(number, ())),
                 settled=tuple(settled.get(number, ())),
                 asked=asked,
+                apart=tuple(apart.get(number, ())),
             )
             for number, guest, cup, gone, seal, about, entry, digests in self._db.execute(
                 "SELECT number, guest, cup, gone, seal, about, entry, digests FROM item "
@@ -341,6 +357,16 @@ class Ledger:
     def corrections(self) -> dict[int, tuple[Correction, ...]]:
         """Return what was corrected, by guest, oldest first."""
         return {guest: tuple(found) for guest, found in self._corrections().items()}
+
+    def set_apart(self) -> dict[int, list[SetApart]]:
+        """Return how single cups were set differently, and as the others again, oldest first."""
+        found: dict[int, list[SetApart]] = {}
+        for item, line, text, height, rows, font, said_by, at in self._db.execute(
+            "SELECT item, line, text, letter_height, rows, font, said_by, at FROM own ORDER BY id"
+        ):
+            own = Own(line, height, tuple(json.loads(rows)), font)
+            found.setdefault(item, []).append(SetApart(own, text, said_by, at))
+        return found
 
     def letter_sizes(self) -> list[tuple[int, str, str, float]]:
         """Return line, its text, role and letter height (mm) of the cups that were released."""
@@ -803,6 +829,18 @@ class LedgerChange(Ledger):
             (
                 guest, correction.field, correction.was, correction.text, correction.words,
                 correction.said_by, correction.at,
+            ),
+        )  # fmt: skip
+
+    def put_apart(self, number: int, apart: SetApart) -> None:
+        """Put on record how a line of one cup is set from now on."""
+        own = apart.own
+        self._db.execute(
+            "INSERT INTO own (item, line, text, letter_height, rows, font, said_by, at) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+            (
+                number, own.line, apart.text, own.letter_height, _json(own.rows), own.font,
+                apart.said_by, apart.at,
             ),
         )  # fmt: skip
 

@@ -7,14 +7,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from mailmerge.artwork import Settled, Sizes
+from mailmerge.artwork import Layout, Own, Settled, Sizes
 from mailmerge.checks import check_name
 from mailmerge.files import digest_of
 from mailmerge.guests import Guest, Survey, fold
 from mailmerge.ledger.forgetting import refuse_forgotten
 from mailmerge.ledger.ledger import Ledger, LedgerChange
 from mailmerge.ledger.matching import Choices, Found, Matching, Question, Unsure, match
-from mailmerge.ledger.standing import Addition, Correction, Record, Standing
+from mailmerge.ledger.standing import Addition, Correction, Record, SetApart, Standing
 from mailmerge.orders.order import ORDER_FILE, Design, Order, list_of
 
 
@@ -40,6 +40,8 @@ class Recall:
     """Additions by the rows in which they stand, behind the list's last one."""
     past: tuple[int, ...]
     """Additions whom the list holds by now, or who are said to be gone."""
+    own: Mapping[int, tuple[Own, ...]]
+    """How single cups are set differently, by item."""
 
 
 def inputs_digest(folder: Path) -> str:
@@ -169,7 +171,28 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
         set_aside,
         {row.row: each.number for row, each in zip(behind, additions, strict=True)},
         past,
+        _own_by_item(design.layout, ledger),
     )
+
+
+def _own_by_item(layout: Layout, ledger: Ledger) -> dict[int, tuple[Own, ...]]:
+    """Return how cups are set differently, in the lines that the layout has now.
+
+    A layout may have got another line since, above one that is meant; or lost it.
+    """
+    found: dict[int, tuple[Own, ...]] = {}
+    for number, told in ledger.set_apart().items():
+        by_line = {own.line: own for each in told if (own := _placed(each, layout))}
+        if differing := tuple(own for own in by_line.values() if own.says_anything):
+            found[number] = differing
+    return found
+
+
+def _placed(apart: SetApart, layout: Layout) -> Own | None:
+    places = [at for at, line in enumerate(layout.line, start=1) if line.text == apart.text]
+    if not places:
+        return None
+    return replace(apart.own, line=apart.own.line if apart.own.line in places else places[0])
 
 
 def _rank(record: Record) -> int:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
 
+from mailmerge.artwork import Own
 from mailmerge.items import Entry
 from mailmerge.ledger.conversation import ANYBODY, Answer, Asked, Conversation, Decision
 
@@ -48,6 +49,17 @@ class Correction:
     was: str
     text: str
     words: str
+    said_by: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class SetApart:
+    """How a line of one cup was set differently from its set, or as the others again."""
+
+    own: Own
+    text: str
+    """Of the line, in the layout."""
     said_by: str
     at: str
 
@@ -145,11 +157,19 @@ class Record:
     settled: tuple[Settlement, ...] = ()
     """Of those that may have concerned it."""
     asked: Asked = ANYBODY
+    apart: tuple[SetApart, ...] = ()
+    """How lines of this cup alone were set, oldest first."""
 
     @cached_property
     def entry(self) -> Entry:
         """The item in ``report.json``."""
         return Entry.model_validate_json(self.report)
+
+    @property
+    def own(self) -> tuple[SetApart, ...]:
+        """How this cup is set differently now."""
+        latest = {each.own.line: each for each in self.apart}
+        return tuple(each for each in latest.values() if each.own.says_anything)
 
     @property
     def artwork(self) -> str:

@@ -20,13 +20,16 @@ from mailmerge.merge.engine import (
 )
 from mailmerge.merge.pool import cores
 from mailmerge.merge.report import FINDINGS, REPORT, wall_entry
+from mailmerge.merge.trying import AtHand, Tried
 
 __all__ = [
     "FINDINGS",
     "REPORT",
+    "AtHand",
     "Changes",
     "Checked",
     "Merged",
+    "Tried",
     "bring_up_to_date",
     "check",
     "cores",

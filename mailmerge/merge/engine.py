@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from mailmerge import provenance
-from mailmerge.artwork import is_shared, own_heights, settle
+from mailmerge.artwork import Own, is_shared, own_heights, settle
 from mailmerge.checks import (
     check_drawings,
     check_fonts,
@@ -23,7 +23,7 @@ from mailmerge.checks import (
 )
 from mailmerge.files import Root, Stage
 from mailmerge.findings import Causes, Finding, InputError
-from mailmerge.guests import GuestList, Survey
+from mailmerge.guests import Guest, GuestList, Survey
 from mailmerge.items import Entry, Item, Totals, make_item, scene_of
 from mailmerge.items.making import Made
 from mailmerge.items.record import OrderEntry
@@ -55,6 +55,7 @@ def items_of(
     survey: Survey,
     numbers: Mapping[int, tuple[int, ...]] | None = None,
     digits: int | None = None,
+    own: Mapping[int, tuple[Own, ...]] | None = None,
 ) -> Iterator[Item]:
     """Pass over the items: every guest as many times as cups are wanted.
 
@@ -64,7 +65,10 @@ def items_of(
         The items of each row, one for each cup; without them they are counted.
     digits
         Of a number in file names, at least.
+    own
+        How single items are set differently.
     """
+    own = own or {}
     digits = digits or digits_for(survey)
     following = 1
     for guest in guests.guests():
@@ -73,7 +77,7 @@ def items_of(
         for copy in range(1, guest.quantity + 1):
             number = given[copy - 1] if given else following
             following += 1
-            yield Item(number, copy, guest, remarks, digits)
+            yield Item(number, copy, guest, remarks, digits, own.get(number, ()))
 
 
 def surveyed(order: Order) -> Survey:
@@ -107,24 +111,25 @@ def settled(order: Order) -> Design:
     design = order.design
     if not is_shared(design.layout):
         return design
-    own = (
-        height
-        for guest in order.guests.guests()
-        for height in own_heights(
-            design.layout, design.cup_for(guest.fields)[0], guest, design.words, design.folder
-        )
-    )
+    own = (height for guest in order.guests.guests() for height in heights_in(design, guest))
     return replace(design, sizes=settle(design.layout, own, design.sizes))
 
 
-def _taken(order: Order, recalled: Recall | None) -> tuple[Order, Survey, Iterator[Item]]:
+def heights_in(design: Design, guest: Guest) -> Iterator[tuple[int, str, float]]:
+    """Pass over the largest letter heights of a guest's lines, see :func:`own_heights`."""
+    blank = design.cup_for(guest.fields)[0]
+    return own_heights(design.layout, blank, guest, design.words, design.folder)
+
+
+def taken(order: Order, recalled: Recall | None) -> tuple[Order, Survey, Iterator[Item]]:
     """Return an order as it is remembered, its survey, and a pass over its items."""
     if recalled is None:
         survey = surveyed(order)
         return order, survey, items_of(order.guests, survey)
     order = recalled.order
     survey = order.guests.survey() if recalled.may_be_empty else surveyed(order)
-    return order, survey, items_of(order.guests, survey, recalled.numbers, recalled.digits)
+    numbers, digits = recalled.numbers, recalled.digits
+    return order, survey, items_of(order.guests, survey, numbers, digits, recalled.own)
 
 
 @dataclass(frozen=True)
@@ -145,7 +150,7 @@ def check(order: Order, recalled: Recall | None = None) -> Checked:
     InputError
         The list holds no guests.
     """
-    order, survey, items = _taken(order, recalled)
+    order, survey, items = taken(order, recalled)
     design = settled(order)
     found = _found_in_list(order, survey)
     entries = (make_item(design, item, picture=False).entry for item in items)
@@ -338,7 +343,7 @@ def made_with(order: Order, ledger: Ledger, number: int, texts: Mapping[str, str
 
 
 def _design_and_items(order: Order, recalled: Recall) -> tuple[Design, Iterator[Item]]:
-    order, _, items = _taken(order, recalled)
+    order, _, items = taken(order, recalled)
     return settled(order), items
 
 
@@ -401,7 +406,7 @@ def _staged(
     guests_of: Mapping[int, int],
 ) -> Merged:
     """Make what is to be made, put it on its way, and on record where there is a change."""
-    order, survey, items = _taken(order, recalled)
+    order, survey, items = taken(order, recalled)
     design = settled(order)
     found = _found_in_list(order, survey)
     changes = Changes()

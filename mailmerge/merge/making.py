@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from mailmerge.artwork import Own
 from mailmerge.files import Stage, digest_of, is_file_with
 from mailmerge.items import Entry, Item, make_item
 from mailmerge.ledger.ledger import Ledger, Made
@@ -73,9 +74,17 @@ def fingerprint_of(design: Design, item: Item) -> str:
     parts = (
         design.fingerprint, item.number, item.copy, item.digits, dict(guest.fields), guest.hand,
         guest.quantity, repr(guest.changes), repr(guest.troubles), repr(item.remarks),
-        sorted(guest.meant),
+        sorted(guest.meant), [_looks_of(design, own) for own in item.own],
     )  # fmt: skip
     return digest_of(json.dumps(parts).encode())
+
+
+def _looks_of(design: Design, own: Own) -> tuple[str, str]:
+    """Return what a setting of a cup's own puts into its files: its words, and its font."""
+    if not own.font:
+        return repr(own), ""
+    font = design.layout.line[own.line - 1].in_font(own.font, design.folder).style(design.folder)
+    return repr(own), digest_of(font.font.path.read_bytes())
 
 
 def make_and_stage(design: Design, item: Item, stage: Stage) -> Result:

@@ -58,3 +58,13 @@ WORKER_ENDED = (
 def not_in_list(number: int) -> str:
     """Say that an item is not in the list."""
     return f"Item {number} is not in the list any more."
+# Ways out
+
+WITHOUT_PICTURES = "without the picture"
+IN_SMALL_LETTERS = "in small letters"
+OWN_SIZE = "at a size of its own"
+
+
+def in_font(font: str) -> str:
+    """Name another font as a way."""
+    return f"in {font}"

@@ -1,7 +1,15 @@
 """Proofs: the picture of each item that the client confirms, and of fonts to choose from."""
 
 from mailmerge.proofs.loading import Load, draw_lying, seen_when_loaded, steps_of
-from mailmerge.proofs.proof import Facts, Scene, draw_cup, draw_proof, load_of, maker_copy
+from mailmerge.proofs.proof import (
+    Facts,
+    Scene,
+    draw_cup,
+    draw_proof,
+    draw_sketch,
+    load_of,
+    maker_copy,
+)
 from mailmerge.proofs.specimen import Sample, draw_specimen
 from mailmerge.proofs.stage import View
 
@@ -14,6 +22,7 @@ __all__ = [
     "draw_cup",
     "draw_lying",
     "draw_proof",
+    "draw_sketch",
     "draw_specimen",
     "load_of",
     "maker_copy",

@@ -23,6 +23,7 @@ from mailmerge.proofs.palette import INK, RED, SOFT, TINT
 from mailmerge.proofs.projection import turns_seen
 from mailmerge.proofs.stage import (
     COLUMN,
+    CUP_PICTURE,
     HEIGHT,
     MARGIN,
     WIDTH,
@@ -102,6 +103,20 @@ def draw_cup(artwork: bytes, scene: Scene) -> Canvas:
     canvas = Canvas(stage.canvas.palette, stage.canvas.pixels)
     _lettering(canvas, stage, read_outlines(artwork), scene, frozenset())
     return canvas.part(stage.cups_box)
+
+
+def draw_sketch(artwork: bytes, scene: Scene, running_off: frozenset[str]) -> Canvas:
+    """Return the part of an item's proof that shows its cups, as it would be.
+
+    Parameters
+    ----------
+    running_off
+        Names of the artwork's paths that reach past their place; they are shown in red.
+    """
+    stage = stage_for(scene.blank, scene.coat, scene.views)
+    canvas = Canvas(stage.canvas.palette, stage.canvas.pixels)
+    _lettering(canvas, stage, read_outlines(artwork), scene, running_off)
+    return canvas.part(CUP_PICTURE)
 
 
 def load_of(scene: Scene) -> Load:

@@ -1,0 +1,102 @@
+"""One process that keeps what was opened, so that trying something takes a moment.
+
+It does one thing after the other: what is asked while something else is tried waits for its turn.
+It starts with the first that is asked, is started anew if it dies or hangs, and ends with the
+desk.
+"""
+
+from __future__ import annotations
+
+import signal
+import threading
+from collections.abc import Callable
+from contextlib import suppress
+from multiprocessing.connection import Connection
+from typing import Any, TypeVar
+
+from mailmerge.desk import words
+from mailmerge.desk.work import context
+from mailmerge.findings import InputError
+
+Result = TypeVar("Result")
+
+_PATIENCE = 30.0
+"""Seconds after which what is tried is given up. Own judgement."""
+
+
+class Warm:
+    """The process, and how it is asked."""
+
+    def __init__(self) -> None:
+        self._context = context()
+        self._turn = threading.Lock()
+        self._process: Any = None
+        self._ours: Connection | None = None
+
+    def call(self, deed: Callable[..., Result], /, *given: Any, **named: Any) -> Result:
+        """Call a deed there, a function of a module, and return what it returns.
+
+        Raises
+        ------
+        InputError
+            It refuses, or the process has died of it or does not come back.
+        """
+        with self._turn:
+            try:
+                ours = self._running()
+                ours.send((deed, given, named))
+                if not ours.poll(_PATIENCE):
+                    raise EOFError
+                is_done, told = ours.recv()
+            except (EOFError, OSError):
+                self._stop()
+                raise InputError(words.TRYING_DIED) from None
+        if not is_done:
+            raise InputError(told)
+        result: Result = told
+        return result
+
+    def begin(self, deed: Callable[..., Any], /, *given: Any) -> None:
+        """Let a deed get something ready, without waiting for it."""
+        threading.Thread(target=self._quietly, args=(deed, given), daemon=True).start()
+
+    def _quietly(self, deed: Callable[..., Any], given: tuple[Any, ...]) -> None:
+        with suppress(InputError):  # whoever asks for it in earnest is told
+            self.call(deed, *given)
+
+    def end(self) -> None:
+        """End the process: the desk is closing."""
+        self._stop()
+
+    def _running(self) -> Connection:
+        if self._ours is None or not self._process.is_alive():
+            self._stop()
+            self._ours, theirs = self._context.Pipe()
+            self._process = self._context.Process(target=_serve, args=(theirs,), daemon=True)
+            self._process.start()
+            theirs.close()
+        return self._ours
+
+    def _stop(self) -> None:
+        if self._ours is not None:
+            self._ours.close()
+            self._ours = None
+        if self._process is not None:
+            self._process.terminate()
+            self._process.join(2.0)
+            self._process = None
+
+
+def _serve(theirs: Connection) -> None:
+    """Answer until nobody asks any more."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the desk answers it, and ends this one
+    while True:
+        try:
+            deed, given, named = theirs.recv()
+        except (EOFError, OSError):
+            return
+        try:
+            answer = True, deed(*given, **named)
+        except InputError as error:
+            answer = False, str(error)
+        theirs.send(answer)

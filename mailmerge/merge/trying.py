@@ -1,0 +1,128 @@
+"""Trying a change on one cup: what a merge would make of it, without a merge.
+
+An order is kept at hand: its items, and the letter heights that each guest's lines allow. Another
+text for one guest then settles the sizes of the whole order by sorting numbers, and one item is
+made. Nothing is written.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import chain
+
+from mailmerge.artwork import Composition, Own, Settled, is_shared, settle
+from mailmerge.guests import Guest
+from mailmerge.guests.cleaning import clean
+from mailmerge.items import Item, Sketch, composition_of, scene_of, sketch_item
+from mailmerge.ledger.recall import Recall
+from mailmerge.merge.engine import heights_in, taken
+from mailmerge.orders import Design, Order
+from mailmerge.proofs import Scene
+
+_KEPT = 64
+"""Changed cups that are kept: a page asks for one's numbers, and then for its picture."""
+
+
+@dataclass(frozen=True)
+class Tried:
+    """What a change would come to."""
+
+    sketch: Sketch
+    moved: tuple[tuple[Settled, float], ...]
+    """The sets whose letters would have another height on all cups: as they are, and that (mm)."""
+
+
+class AtHand:
+    """An order in memory."""
+
+    def __init__(self, order: Order, recalled: Recall | None) -> None:
+        order, survey, items = taken(order, recalled)
+        self._guests, self._survey = order.guests, survey
+        self._items = {item.number: item for item in items}
+        self._kept_sizes = order.design.sizes
+        self._heights: dict[int, tuple[tuple[int, str, float], ...]] = {}
+        if is_shared(order.design.layout):
+            for item in self._items.values():
+                if item.copy == 1:
+                    row, heights = item.guest.row, heights_in(order.design, item.guest)
+                    self._heights[row] = tuple(heights)
+        self.design = self._settled(order.design, self._heights)
+        self._tried: OrderedDict[object, Tried] = OrderedDict()
+
+    @property
+    def numbers(self) -> list[int]:
+        """The numbers of its items, in the list's order."""
+        return list(self._items)
+
+    def item(self, number: int) -> Item | None:
+        """Return an item as it is; None if there is no such."""
+        return self._items.get(number)
+
+    def composition(self, number: int) -> Composition:
+        """Return how an item is set."""
+        return composition_of(self.design, self._items[number])
+
+    def scene(self, number: int) -> Scene:
+        """Return what an item's pictures look at."""
+        return scene_of(self.design, self._items[number])
+
+    def tried(self, number: int, texts: Mapping[str, str], own: tuple[Own, ...] | None) -> Tried:
+        """Make an item with a change, or take it out of what was made of late.
+
+        Parameters
+        ----------
+        texts
+            Other texts of its guest by field, cleaned as cells are.
+        own
+            How it is set; None for how it is now.
+
+        Raises
+        ------
+        InputError
+            There is no such font.
+        """
+        key = number, tuple(sorted(texts.items())), own
+        if key not in self._tried:
+            self._tried[key] = self._make(number, texts, own)
+            while len(self._tried) > _KEPT:
+                self._tried.popitem(last=False)
+        self._tried.move_to_end(key)
+        return self._tried[key]
+
+    def _make(self, number: int, texts: Mapping[str, str], own: tuple[Own, ...] | None) -> Tried:
+        item = self._items[number]
+        guest = item.guest
+        cleaned = {field: clean(field, text)[0] for field, text in texts.items()}
+        changed = {f: text for f, text in cleaned.items() if text != guest.fields.get(f, "")}
+        if changed:
+            guest = self._guests.with_texts(guest, changed)
+        item = replace(
+            item,
+            guest=guest,
+            remarks=self._survey.remarks(guest),
+            own=item.own if own is None else own,
+        )
+        design = self._design_with(guest) if changed else self.design
+        return Tried(sketch_item(design, item), tuple(self._moved(design)))
+
+    def _design_with(self, guest: Guest) -> Design:
+        """Return the design that the order would have with another text of a guest's."""
+        if not self._heights:
+            return self.design
+        heights = {**self._heights, guest.row: tuple(heights_in(self.design, guest))}
+        return self._settled(self.design, heights)
+
+    def _settled(
+        self, design: Design, heights: Mapping[int, tuple[tuple[int, str, float], ...]]
+    ) -> Design:
+        own = chain.from_iterable(heights.values())
+        return replace(design, sizes=settle(design.layout, own, self._kept_sizes))
+
+    def _moved(self, design: Design) -> Iterator[tuple[Settled, float]]:
+        now = {(size.line, size.role): size.letter_height for size in design.sizes.settled}
+        for size in self.design.sizes.settled:
+            height = now.get((size.line, size.role), size.letter_height)
+            if height != size.letter_height:
+                yield size, height
