@@ -492,6 +492,8 @@ NO_CLOCK = "No clock runs."
 def no_such_value(key: str, known: Sequence[str]) -> str:
     """Say that the shop has no such value."""
     return f"{shown(key)}: The shop has no such value. It has {', '.join(known)}."
+
+
 # The talk with the client
 
 
@@ -512,6 +514,8 @@ def is_not_as_seen(number: int, name: str, standing: str, texts: Mapping[str, st
 def order_file_is_not_as_seen(folder: Path) -> str:
     """Say that an order's file has changed since somebody looked at it."""
     return f"{folder}: The order has changed since this was shown. Nothing was done. Look again."
+
+
 # Trying something on one cup
 
 

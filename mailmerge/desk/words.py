@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
-from collections.abc import Iterable
-from decimal import Decimal
 from collections.abc import Iterable, Mapping
+from decimal import Decimal
 
 from mailmerge.deeds.status import Record
 from mailmerge.units import counted, format_minutes, in_a_row
@@ -378,6 +377,8 @@ def numbers_changed(count: int) -> str:
 def bad_quantity(found: str) -> str:
     """Say that something is no number of cups."""
     return f'"{found}" is not a number of cups. Enter numbers such as 12, 24, 48.'
+
+
 # Client
 
 MAKING_PACK = "Making the proof pack"
@@ -622,6 +623,8 @@ def went_back(is_copy: bool, aside: int) -> str:
 def in_record(totals: Mapping[str, int]) -> str:
     """Say what a record holds."""
     return ", ".join(f"{count} {standing}" for standing, count in totals.items()) or "nothing yet"
+
+
 # Cups: which are shown, and one close by
 
 WHICH_CUPS = "Which cups are shown"
