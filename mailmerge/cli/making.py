@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import json
 from dataclasses import asdict
 from pathlib import Path
@@ -62,6 +63,9 @@ def new(
     machine: Annotated[
         str | None, typer.Option(help="A machine of the library [default: the shop's].")
     ] = None,
+    due: Annotated[
+        dt.datetime | None, typer.Option(formats=["%Y-%m-%d"], help="The day the cups are due.")
+    ] = None,
 ) -> None:
     """Start an order from a guest list.
 
@@ -71,7 +75,8 @@ def new(
     from mailmerge.deeds.questions import Question
 
     given, said = making.Given(blank, layout, coat, sheet, title, machine), making.NOTHING_SAID
-    while isinstance(started := making.new(folder, list_file, given, said), Question):
+    day = due.date() if due else None
+    while isinstance(started := making.new(folder, list_file, given, said, day), Question):
         # Where nobody can be asked, order.toml has the place for the answer.
         said = asked(started) if is_anybody_there() else started.options[-1].answer
     typer.echo(words.started(started.file))

@@ -23,6 +23,7 @@ __all__ = [
     "Blank",
     "Candidate",
     "Given",
+    "ShelvedBlank",
     "blanks",
     "fonts",
     "judge_fonts",

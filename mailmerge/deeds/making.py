@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -85,10 +86,16 @@ def new(
     list_file: Path,
     given: Given = NOTHING_GIVEN,
     said: AboutList = NOTHING_SAID,
+    due: dt.date | None = None,
 ) -> Started | Question[AboutList]:
     """Begin an order: a folder with the list and an ``order.toml`` to fill in.
 
     Asks which sheet or which column it is where the list leaves that open; nothing is written then.
+
+    Parameters
+    ----------
+    due
+        The day by which the cups are wanted; None where nobody has said it.
 
     Raises
     ------
@@ -109,6 +116,7 @@ def new(
             given.machine or shop.named("machines"),
             said.columns,
             said.is_left_open,
+            due,
         )
     except Unsettled as unsettled:
         return _about_list(unsettled, list_file, said)

@@ -609,3 +609,18 @@ def own_in_words(height: float | None, rows: Sequence[str], font: str) -> str:
         f"in {font}" if font else "",
     ]
     return ", ".join(filter(None, own))
+# Beginning an order
+
+LIST_NOT_LAID_BY = (
+    "This list is not kept here any more. An order was made of it, or it lay here for more than a "
+    "week. Drop it once more."
+)
+TITLE_MISSING = "Enter whose party it is."
+CHOOSE_BLANK = "Choose one of the blanks."
+CHOOSE_LAYOUT = "Choose one of the layouts."
+YOUR_TITLE = "Whose party it is"
+
+
+def no_such_coat(blank: str) -> str:
+    """Say that a blank does not come so."""
+    return f"{blank}: Choose one of its coats."

@@ -46,7 +46,7 @@ class Undo:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What a page says once, after something was done."""
+    """What the page after something that was done says of it."""
 
     text: str
     undo: Undo | None = None
@@ -62,7 +62,7 @@ class Upload:
 
 
 class Desk:
-    """What lives as long as the desk does: long work, a warm process, and what is said once."""
+    """What lives as long as the desk does: long work, a warm process, and what was said of late."""
 
     _MOST_SAID = 500
     _MOST_LAID = 40
@@ -106,8 +106,12 @@ class Desk:
         return self._laid.get(name)
 
     def said(self, name: str) -> Said | None:
-        """Return what is to be said, once."""
-        return self._said.pop(name, None)
+        """Return what is to be said.
+
+        It stays: a script fetches the page before the browser shows it, and work that ends shows
+        the page anew.
+        """
+        return self._said.get(name)
 
 
 @dataclass(frozen=True)
@@ -156,7 +160,7 @@ class Asked:
         return HTMLResponse(text, status)
 
     def on(self, address: str, text: str = "", undo: Undo | None = None) -> RedirectResponse:
-        """Go on at another page, which says once what was done."""
+        """Go on at another page, which says what was done."""
         if text:
             address += f"{'&' if '?' in address else '?'}said={self.desk.keep(Said(text, undo))}"
         return RedirectResponse(address, 303)

@@ -170,7 +170,7 @@ def label_of(field: str) -> str:
     return _LABELS.get(field, field.replace("_", " ").capitalize())
 
 
-_HEADER_WITHIN = 30
+HEADER_WITHIN = 30
 """The header is looked for in this many rows; titles and addresses above it are shorter."""
 
 _LONGEST_HEADER = 200
@@ -305,17 +305,17 @@ def match_columns(table: Table, sheet: Sheet, override: Mapping[str, str]) -> Co
     ----------
     override
         ``[columns]`` of the order: field to header, where the words do not match or a list has
-        columns of its own.
+        columns of its own. ``""`` for a field that no column holds, whatever it is called.
 
     Raises
     ------
     InputError
         Two columns could be the same field, or a header of ``override`` is not there.
     """
-    top = list(islice(sheet.rows(), _HEADER_WITHIN))
-    if override:
+    top = list(islice(sheet.rows(), HEADER_WITHIN))
+    if any(override.values()):
         return _overridden(table, sheet, top, override)
-    candidates = [(recognised([cell.text for cell in row.cells]), row) for row in top]
+    candidates = [(_meant(row, override), row) for row in top]
     candidates = [
         (found, row) for found, row in candidates if {"name", "first", "last"} & dict(found).keys()
     ]
@@ -323,6 +323,12 @@ def match_columns(table: Table, sheet: Sheet, override: Mapping[str, str]) -> Co
         return None
     found, row = max(candidates, key=lambda candidate: len(dict(candidate[0])))
     return _columns(table, sheet, row, found)
+
+
+def _meant(row: Row, override: Mapping[str, str]) -> list[tuple[str, int]]:
+    """Return (field, column) for a row's headers, but for fields that no column holds."""
+    found = recognised([cell.text for cell in row.cells])
+    return [(field, at) for field, at in found if field not in override]
 
 
 def _columns(table: Table, sheet: Sheet, row: Row, found: list[tuple[str, int]]) -> Columns:
@@ -418,7 +424,7 @@ def _may_be_header(row: Row, columns: Columns) -> bool:
 def _overridden(
     table: Table, sheet: Sheet, top: Sequence[Row], override: Mapping[str, str]
 ) -> Columns | None:
-    wanted = {_normal(header): field for field, header in override.items()}
+    wanted = {_normal(header): field for field, header in override.items() if header}
 
     def present(row: Row) -> int:
         return len({_normal(cell.text) for cell in row.cells} & wanted.keys())
@@ -469,19 +475,19 @@ def choose_sheet(
     if with_name:
         several = [sheet.name for sheet, _ in with_name]
         raise Unsettled(words.several_sheets(table.path, several), "sheet", several)
-    tops = ((sheet, row) for sheet in sheets for row in islice(sheet.rows(), _HEADER_WITHIN))
+    tops = ((sheet, row) for sheet in sheets for row in islice(sheet.rows(), HEADER_WITHIN))
     rows = [(sheet, texts) for sheet, row in tops if (texts := _texts(row))]
     first = rows[0][1][:8] if rows else []
     if override and not any(found for _, found in matched):
-        raise InputError(words.none_of_columns(table.path, override, _HEADER_WITHIN, first))
+        raise InputError(words.none_of_columns(table.path, override, HEADER_WITHIN, first))
     searched = [sheet.name for sheet in sheets]
     if not rows:
-        raise Unsettled(words.no_name_column(table.path, _HEADER_WITHIN, searched, {}), "name")
+        raise Unsettled(words.no_name_column(table.path, HEADER_WITHIN, searched, {}), "name")
     sheet, widest = max(rows, key=lambda row: len(row[1]))  # a title above a header is narrower
     below = first_values(sheet, widest)
     seen = {header: below.get(header, ()) for header in widest[:8]}
     raise Unsettled(
-        words.no_name_column(table.path, _HEADER_WITHIN, searched, seen),
+        words.no_name_column(table.path, HEADER_WITHIN, searched, seen),
         "name",
         _unlike(widest),
     )
@@ -507,7 +513,7 @@ def first_values(sheet: Sheet, headers: Iterable[str]) -> dict[str, tuple[str, .
     wanted = set(headers)
     found: dict[str, tuple[str, ...]] = {}
     at: dict[str, int] = {}
-    for row in islice(sheet.rows(), _HEADER_WITHIN):
+    for row in islice(sheet.rows(), HEADER_WITHIN):
         texts = [" ".join(cell.text.split()) for cell in row.cells]
         if not at:
             at = {text: column for column, text in enumerate(texts) if text in wanted}

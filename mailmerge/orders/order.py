@@ -46,6 +46,8 @@ NO_COLUMNS: Mapping[str, str] = MappingProxyType({})
 
 Text = Annotated[str, Field(min_length=1, max_length=400), AfterValidator(one_line)]
 
+Heading = Annotated[str, Field(max_length=400), AfterValidator(one_line)]
+
 
 def _unlike(people: tuple[str, ...]) -> tuple[str, ...]:
     """Return names that are the same in no case; a name that stands there twice is refused."""
@@ -113,7 +115,8 @@ class OrderFile(Model):
 
     order: OrderTable
     client: Client = Client()
-    columns: dict[str, Text] = Field(default_factory=dict)
+    columns: dict[str, Heading] = Field(default_factory=dict)
+    """The heading of each field's column; ``""`` for a field that no column holds."""
     blanks: dict[str, Text] = Field(default_factory=dict)
     """What the list's column of blanks calls each blank of the library or of a file."""
     blank: Blank | None = None
@@ -515,6 +518,7 @@ def new_order(
     machine: str | None = None,
     columns: Mapping[str, str] = NO_COLUMNS,
     leave_open: bool = False,
+    due: dt.date | None = None,
 ) -> tuple[Path, Unsettled | None]:
     """Start an order's folder: copy the list and your own blank in, and write ``order.toml``.
 
@@ -559,6 +563,8 @@ def new_order(
     table["list"].comment(words.LIST)
     if sheet:
         table["sheet"] = sheet
+    if due:
+        table["due"] = due
     table["blank"] = own_blank.name if own_blank else blank
     table["blank"].comment(words.BLANK)
     table["layout"] = _from_here("layouts", layout)

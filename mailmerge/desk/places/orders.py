@@ -2,36 +2,138 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from collections import defaultdict
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
+from urllib.parse import urlencode
 
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 
-from mailmerge.deeds import making
-from mailmerge.deeds.known import known_orders, lent_list, place_for, remember
-from mailmerge.deeds.questions import Question
+from mailmerge.deeds import beginning, making
+from mailmerge.deeds.beginning import FIELDS, Recognised
+from mailmerge.deeds.choosing import ShelvedBlank, blanks
+from mailmerge.deeds.known import Known, known_orders, leave_out, remember
+from mailmerge.deeds.opening import NOTHING_GIVEN, Given, taken_for
+from mailmerge.deeds.status import Standing
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, get, post
+from mailmerge.desk.asking import Asked, Undo, get, post
+from mailmerge.desk.glance import Glance
 from mailmerge.findings import InputError
 
-TAKES: Mapping[str, int] = {"/begin": 20_000_000}
+TAKES: Mapping[str, int] = {"/orders/begin": 20_000_000}
 
 
 def orders(asked: Asked) -> Response:
-    """Show all orders."""
+    """Show all orders: those that are open, then those whose cups all exist."""
     shown = [(known, asked.desk.glances.of(known.folder)) for known in known_orders()]
-    return asked.page("orders.html", shown=shown)
+    return asked.page(
+        "orders.html",
+        shown=[each for each in shown if not _is_finished(*each)],
+        finished=[each for each in shown if _is_finished(*each)],
+    )
+
+
+def _is_finished(known: Known, glance: Glance) -> bool:
+    records = glance.records
+    return not known.amiss and bool(records) and glance.count[Standing.ENGRAVED] == len(records)
+
+
+def lay_by(asked: Asked) -> Response:
+    """Take in a list that was dropped, and show what is recognised in it."""
+    upload = asked.upload("list")
+    return asked.on(f"/begin/{beginning.lay_by(upload.name, upload.data)}")
+
+
+def look(asked: Asked) -> Response:
+    """Show a list as it is read, and ask for what it cannot tell."""
+    file = beginning.laid(asked.parts["laid"])
+    return asked.page(
+        "begin.html",
+        to=f"/begin/{asked.parts['laid']}",
+        file=file.name,
+        read=_read(file, asked.query),
+        given=defaultdict(str, asked.query),
+        fields=FIELDS,
+        blanks=[_choice(each, asked.query) for each in blanks().blanks],
+        usual={each.what: each.value for each in taken_for(NOTHING_GIVEN)},
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Choice:
+    """A blank to choose, and how its picture is shown."""
+
+    name: str
+    called: str
+    coats: tuple[str, ...]
+    coat: int
+    """Which of them is shown."""
+    size: tuple[int, int]
+    """Of its picture in CSS pixels."""
+
+
+_SCALE = 1.05
+"""CSS pixels to a millimetre, for all blanks alike."""
+
+
+def _choice(shelved: ShelvedBlank, said: Mapping[str, str]) -> _Choice:
+    coats = tuple(each.name for each in shelved.blank.coat)
+    wanted = said.get(f"coat-{shelved.name}")
+    coat = coats.index(wanted) if wanted in coats else 0
+    drawn = beginning.blank_picture(shelved.name, coat)
+    size = round(drawn.width * _SCALE), round(drawn.height * _SCALE)
+    return _Choice(shelved.name, shelved.blank.name, coats, coat, size)
 
 
 def begin(asked: Asked) -> Response:
-    """Begin an order with a list that was dropped."""
-    upload = asked.upload("list")
-    with lent_list(upload.name, upload.data) as file:
-        started = making.new(place_for(file.stem), file)
-        while isinstance(started, Question):
-            started = making.new(place_for(file.stem), file, said=started.options[-1].answer)
-    known = remember(started.file)
-    return asked.on(f"/orders/{known.key}/cups", words.begun(known.title))
+    """Begin an order, or read its list as it was put right."""
+    key, form = asked.parts["laid"], asked.form
+    if form.get("do") == "look":
+        return RedirectResponse(f"/begin/{key}?{urlencode({**form, 'do': ''})}", 303)
+    if form.get("do") == "leave":
+        beginning.let_go(key)
+        return asked.on("/", words.LIST_LET_GO)
+    read = _read(beginning.laid(key), form)
+    if read.seen.doubt:
+        raise InputError(words.doubt_of_list(read.seen.doubt))
+    blank = form.get("blank", "")
+    given = Given(
+        blank=blank, layout=form.get("layout", ""), title=form.get("title"),
+        coat=form.get(f"coat-{blank}") or None,
+    )  # fmt: skip
+    known = beginning.begin(key, read.seen, given, _day(form.get("due", ""))).known
+    then = f"/orders/{known.key}/cups"
+    asked.desk.works.begin(known.key, words.MAKING_CUPS, making.merge, known.folder, then=then)
+    return asked.on(then, words.begun(known.title))
+
+
+def _read(file: Path, form: Mapping[str, str]) -> Recognised:
+    """Return a list as a form says that it is read; an empty form leaves all to be recognised."""
+    at = {name.removeprefix("column-"): field for name, field in form.items()
+          if name.startswith("column-")}  # fmt: skip
+    if any(not place.isdecimal() or field not in ("", *FIELDS) for place, field in at.items()):
+        raise InputError(words.ODD_COLUMN)
+    was, row = form.get("row-was", ""), form.get("row", "")
+    is_same_table = row == was and form.get("sheet", "") == form.get("sheet-was", "")
+    fields = {int(place): field for place, field in at.items()} if is_same_table and at else None
+    number = int(row) if row.isdecimal() and form.get("sheet") == form.get("sheet-was") else 0
+    return beginning.recognise(file, form.get("sheet", ""), number, fields, form.get("title", ""))
+
+
+def _day(text: str) -> dt.date | None:
+    try:
+        return dt.date.fromisoformat(text) if text else None
+    except ValueError:
+        raise InputError(words.NOT_THE_DAY) from None
+
+
+def blank_picture(asked: Asked) -> Response:
+    """Return the silhouette of a blank."""
+    drawn = beginning.blank_picture(asked.parts["blank"], asked.parts["coat"])
+    kept = {"Cache-Control": "private, max-age=3600"}
+    return Response(drawn.svg, media_type="image/svg+xml", headers=kept)
 
 
 def open_folder(asked: Asked) -> Response:
@@ -43,8 +145,19 @@ def open_folder(asked: Asked) -> Response:
     return asked.on(f"/orders/{known.key}/cups")
 
 
+def leave(asked: Asked) -> Response:
+    """Take an order off the page of all orders."""
+    leave_out(asked.order.key)
+    undo = Undo(words.PUT_BACK, "/orders/open", {"path": str(asked.folder)})
+    return asked.on("/", words.left_out(asked.order.title), undo)
+
+
 ROUTES = [
     get("/", orders),
-    post("/orders/begin", begin),
+    post("/orders/begin", lay_by),
+    get("/begin/{laid}", look),
+    post("/begin/{laid}", begin),
+    get("/blanks/{blank}/{coat:int}.svg", blank_picture),
     post("/orders/open", open_folder),
+    post("/orders/{key}/leave-out", leave),
 ]

@@ -8,8 +8,8 @@ async function send(form, button) {
     method: "POST", body: plain ? new URLSearchParams(body) : body, redirect: "follow",
   });
   if (answer.redirected && answer.ok) {
-    location.assign(answer.url);
-    if (new URL(answer.url).pathname === location.pathname) location.reload();
+    if (answer.url === location.href) location.reload();
+    else location.assign(answer.url);
     return;
   }
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
@@ -97,8 +97,9 @@ document.addEventListener("submit", (event) => {
   if (form.method !== "post" || form.hasAttribute("data-plain")) return;
   event.preventDefault();
   const button = event.submitter;
-  if (button) button.disabled = true;
-  send(form, button)
+  const sent = send(form, button);
+  if (button) button.disabled = true; // only now: a disabled button is not sent
+  sent
     .catch(() => refuse(form, document.body.dataset.gone))
     .finally(() => { if (button) button.disabled = false; });
 });

@@ -1,0 +1,248 @@
+"""Beginning an order with a list that has just come: lay it by, look at it, put it right, begin."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+import secrets
+import time
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from mailmerge.artwork.layout import ORDER_FIELDS, fields_of
+from mailmerge.blanks import Blank
+from mailmerge.deeds import words
+from mailmerge.deeds.choosing import layouts
+from mailmerge.deeds.known import Known, place_for, plain_name, remember
+from mailmerge.deeds.making import AboutList, Given, new
+from mailmerge.deeds.questions import Question
+from mailmerge.files import Root
+from mailmerge.findings import InputError
+from mailmerge.guests import open_list
+from mailmerge.guests.columns import FIELDS
+from mailmerge.guests.names import slug
+from mailmerge.guests.seen import SeenColumn, SeenList, see_list
+from mailmerge.proofs.silhouette import Silhouette, silhouette
+from mailmerge.shelves import load, shelf
+from mailmerge.workshop.shop.shop import open_shop
+
+__all__ = [
+    "FIELDS",
+    "Begun",
+    "Recognised",
+    "Sample",
+    "SeenColumn",
+    "SeenList",
+    "begin",
+    "blank_picture",
+    "laid",
+    "lay_by",
+    "let_go",
+    "recognise",
+]
+
+LAID_BY = "lists"
+"""In the shop's folder: lists that came and of which no order was made yet."""
+
+_KEPT = 7 * 86_400
+"""Seconds that such a list is kept."""
+
+
+def lay_by(name: str, data: bytes) -> str:
+    """Keep a list that came, until an order is made of it or it is a week old.
+
+    Returns
+    -------
+    str
+        What it is asked for with.
+
+    Raises
+    ------
+    InputError
+        It is no list, or it cannot be written; nothing is kept then.
+    """
+    key = secrets.token_hex(8)
+    root = _root()
+    _clear_old(root)
+    own = f"{key}/{plain_name(name)}"
+    root.write(own, data)
+    try:
+        see_list(root.path / own)
+    except InputError as error:
+        root.clear(key)
+        told = str(error).replace(str(root.path / own), plain_name(name))
+        raise InputError(told) from None
+    return key
+
+
+def laid(key: str) -> Path:
+    """Return the file of a list that was laid by.
+
+    Raises
+    ------
+    InputError
+        There is none such: an order was made of it, or it was too old.
+    """
+    folder = _root().path / key if re.fullmatch("[0-9a-f]{16}", key) else None
+    found = sorted(folder.iterdir()) if folder and folder.is_dir() else []
+    if not found:
+        raise InputError(words.LIST_NOT_LAID_BY)
+    return found[0]
+
+
+def let_go(key: str) -> None:
+    """Let go of a list that was laid by; the client's own file is not touched."""
+    laid(key)
+    _root().clear(key)
+
+
+def _root() -> Root:
+    return Root(open_shop().folder).at(LAID_BY)
+
+
+def _clear_old(root: Root) -> None:
+    now = time.time()
+    for folder in root.path.iterdir() if root.path.is_dir() else ():
+        if now - folder.stat().st_mtime > _KEPT:
+            root.clear(folder.name)
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """What a layout says on the cup of a list's first guest."""
+
+    name: str
+    note: str
+    lines: tuple[str, ...]
+    lacks: tuple[str, ...]
+    """Fields that it engraves and the list does not have: it cannot be taken then."""
+
+
+@dataclass(frozen=True)
+class Recognised:
+    """A list as it would be read."""
+
+    seen: SeenList
+    guests: int
+    cups: int
+    """0 where the list cannot be read so yet."""
+    samples: tuple[Sample, ...]
+    """Of each layout."""
+
+
+def recognise(
+    list_file: Path,
+    sheet: str = "",
+    header_row: int = 0,
+    fields: Mapping[int, str] | None = None,
+    title: str = "",
+) -> Recognised:
+    """Show what is recognised in a list, or how it is read once that was put right.
+
+    Parameters
+    ----------
+    sheet, header_row
+        ``""`` and 0 for those that are recognised.
+    fields
+        What each column holds, by its place from 0; None for what is recognised.
+    title
+        Whose party it is, for the samples.
+
+    Raises
+    ------
+    InputError
+        The file cannot be read, or there is no such sheet.
+    """
+    seen = see_list(list_file, sheet, header_row, fields)
+    if seen.doubt:
+        return Recognised(seen, 0, 0, _samples({}, frozenset(FIELDS), title))
+    found = open_list(list_file, *seen.said)
+    survey = found.survey()
+    first = next(iter(found.guests()), None)
+    texts = dict(first.fields) if first else {}
+    samples = _samples(texts, frozenset(found.known_fields), title)
+    return Recognised(seen, survey.guests, survey.items, samples)
+
+
+def _samples(texts: Mapping[str, str], known: frozenset[str], title: str) -> tuple[Sample, ...]:
+    given = {**texts, **dict.fromkeys(ORDER_FIELDS, ""), "order.title": title or words.YOUR_TITLE}
+    found = []
+    for name, layout in layouts().items():
+        used = [field for line in layout.line for field in fields_of(line.text)]
+        lacks = [each for each in used if each not in ORDER_FIELDS and each not in known]
+        lines = [_filled(line.text, given) for line in layout.line]
+        shown = tuple(dict.fromkeys(line for line in lines if line))
+        found.append(Sample(name, layout.note, shown, tuple(dict.fromkeys(lacks))))
+    return tuple(found)
+
+
+def _filled(text: str, given: Mapping[str, str]) -> str:
+    for field in fields_of(text):
+        text = text.replace(f"{{{field}}}", given.get(field, ""))
+    return text.strip()
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """An order that was begun."""
+
+    known: Known
+    about: AboutList
+    """What was said about its list."""
+
+
+def begin(key: str, seen: SeenList, given: Given, due: dt.date | None = None) -> Begun:
+    """Make an order of a list that was laid by, in a folder of its own below the shop's.
+
+    Parameters
+    ----------
+    key
+        Of the list.
+    seen
+        How it is read.
+    given
+        Whose party it is, and blank, coat and layout by their names in the library.
+
+    Raises
+    ------
+    InputError
+        Something is still open, or what was given is not usable; nothing is written then.
+    """
+    list_file = laid(key)
+    if not (given.title or "").strip():
+        raise InputError(words.TITLE_MISSING)
+    if given.blank not in shelf("blanks"):
+        raise InputError(words.CHOOSE_BLANK)
+    if given.layout not in shelf("layouts"):
+        raise InputError(words.CHOOSE_LAYOUT)
+    sheet, columns = seen.said
+    about = AboutList(sheet, columns)
+    folder = place_for(slug(given.title or "", "order"))
+    started = new(folder, list_file, given, about, due)
+    if isinstance(started, Question):
+        raise InputError(started.words)
+    known = remember(started.file)
+    _root().clear(key)
+    return Begun(known, about)
+
+
+def blank_picture(name: str, coat: int) -> Silhouette:
+    """Draw a blank of the library from the side, to scale.
+
+    Parameters
+    ----------
+    coat
+        Which of its coats, from 0.
+
+    Raises
+    ------
+    InputError
+        There is no such blank or coat.
+    """
+    if name not in shelf("blanks"):
+        raise InputError(words.CHOOSE_BLANK)
+    blank = load(Blank, "blanks", name, Path())
+    if not 0 <= coat < len(blank.coat):
+        raise InputError(words.no_such_coat(blank.name))
+    return silhouette(blank, blank.coat[coat])
