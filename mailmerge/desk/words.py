@@ -693,6 +693,7 @@ def sets_move(text: str, from_: float, to: float) -> str:
     )
 # Beginning an order, and the page of all orders
 
+BEGIN_AN_ORDER = "Begin an order"
 FINISHED = "Finished"
 LEAVE_OUT = "Take it off this page"
 PUT_BACK = "Put it back"

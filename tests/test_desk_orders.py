@@ -1,0 +1,203 @@
+"""Orders on the desk: a list is dropped, read, put right, and an order begins; all orders."""
+
+from __future__ import annotations
+
+import html
+import os
+import re
+import time
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from desks import Visitor, answering
+from playwright.sync_api import sync_playwright
+from shop import Shop
+
+from mailmerge.deeds import beginning
+from mailmerge.deeds.known import known_orders
+from mailmerge.findings import InputError
+from mailmerge.guests import open_list
+from mailmerge.orders import open_order
+
+ODD = "Wintergala\nWer,Rolle,Was\nAnn Berg,ja,Horn\nBo Dahl,nein,Oboe\n"
+CHOSEN = {"do": "begin", "title": "Spring concert", "blank": "lowball-10oz", "layout": "plain",
+          "coat-lowball-10oz": "plum"}  # fmt: skip
+
+
+@pytest.fixture
+def visitor() -> Visitor:
+    return Visitor()
+
+
+def dropped(visitor: Visitor, name: str, data: bytes) -> str:
+    """Drop a list on the page; return the address of what was read."""
+    page = visitor.client.post("/orders/begin", files={"list": (name, data)})
+    assert page.status_code == 200, page.text
+    return urlsplit(str(page.url)).path
+
+
+def shown(page: str) -> dict[str, str]:
+    """Return what each column of a page holds, by its letter."""
+    found = re.findall(r'aria-label="Column (\w+),.*?<option value="(\w*)" selected', page, re.S)
+    return dict(found)
+
+
+def test_a_list_is_read_put_right_and_made_into_an_order(visitor: Visitor) -> None:
+    """The columns that are recognised are Rolle for the role; here it is Was, and Wer the name."""
+    to = dropped(visitor, "list.csv", ODD.encode())
+    page = visitor.client.get(to).text
+    assert "No column is a name yet" in page
+    assert "Ann Berg" in page
+    refused = visitor.client.post(to, data=CHOSEN)
+    assert refused.status_code == 422
+    assert "No column is a name yet" in refused.text
+    right = {"row": "2", "row-was": "2", "column-0": "name", "column-1": "", "column-2": "role"}
+    page = visitor.client.post(to, data={**CHOSEN, **right, "do": "look"}).text
+    assert "2 guests, 2 cups." in page
+    assert 'value="Spring concert"' in page  # what was typed is kept
+    begun = visitor.client.post(to, data={**CHOSEN, **right, "due": "2027-01-16"})
+    assert begun.status_code == 200
+    visitor.known = known_orders()[0]
+    assert visitor.waits().state == "done"
+    order = open_order(visitor.known.folder)
+    guests = [(guest.name, guest.fields["role"]) for guest in order.guests.guests()]
+    assert guests == [("Ann Berg", "Horn"), ("Bo Dahl", "Oboe")]
+    assert (order.design.title, order.design.coat.name) == ("Spring concert", "plum")
+    assert str(order.due) == "2027-01-16"
+    assert order.design.blank.name == "Lowball, 10 oz class"
+    assert "2 of 2 cups are ready" in visitor.asks("cups").text
+    assert visitor.client.get(to).status_code == 422  # the list is the order's now
+
+
+def test_the_row_of_the_headings_can_be_another_one(visitor: Visitor, tmp_path: Path) -> None:
+    text = "Name,Role\nSurname,Instrument\nBerg,Horn\n"
+    to = dropped(visitor, "list.csv", text.encode())
+    assert "2 guests" in visitor.client.get(to).text
+    page = visitor.client.get(f"{to}?row=2&row-was=1&column-0=name&column-1=role").text
+    assert "1 guest, 1 cup." in page
+    assert re.search(r'<option value="last" selected>', page)
+
+
+def test_a_field_that_no_column_holds_is_none(tmp_path: Path) -> None:
+    file = tmp_path / "list.csv"
+    file.write_text("Name,Role\nAnn Berg,Horn\n", encoding="utf-8")
+    for columns in ({"role": ""}, {"role": "", "name": "Name"}):
+        read = open_list(file, None, columns)
+        assert set(read.columns.of) == {"name"}
+        assert [guest.fields["role"] for guest in read.guests()] == [""]
+
+
+def test_two_columns_of_one_field_are_told_and_chosen_from(tmp_path: Path) -> None:
+    file = tmp_path / "list.csv"
+    file.write_text("Name,Guest,Role\nAnn,Bo,Horn\n", encoding="utf-8")
+    assert beginning.recognise(file).seen.doubt == "name"
+    put_right = beginning.recognise(file, fields={1: "name", 2: "role"})
+    assert (put_right.seen.doubt, put_right.guests) == ("", 1)
+    assert put_right.seen.said == (None, {"name": "Guest", "role": "Role"})
+
+
+@pytest.mark.parametrize("name", ["../../../away.csv", "..\\away.csv", "<img src=x>.csv"])
+def test_a_name_leads_nowhere_and_is_only_text(
+    visitor: Visitor, shop_folder: Path, name: str
+) -> None:
+    to = dropped(visitor, name, b"Name\nAnn <b>Berg\n")
+    (file,) = [path for path in shop_folder.rglob("*") if path.is_file()]
+    assert file.parent.parent == shop_folder / beginning.LAID_BY
+    page = visitor.client.get(to).text
+    assert html.escape("Ann <b>Berg") in page
+    assert "<b>" not in page
+    assert "<img src=x>" not in page
+
+
+def test_what_is_no_list_is_refused_and_not_kept(visitor: Visitor, shop_folder: Path) -> None:
+    page = visitor.client.post("/orders/begin", files={"list": ("l.xlsx", b"%PDF-1.7 and more")})
+    assert page.status_code == 422
+    assert "l.xlsx: " in page.text
+    assert str(shop_folder) not in page.text
+    assert not any((shop_folder / beginning.LAID_BY).iterdir())
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "told"),
+    [
+        ("title", " ", "Enter whose party it is."),
+        ("blank", "../blank.toml", "Choose one of the blanks."),
+        ("layout", "/etc/layout.toml", "Choose one of the layouts."),
+        ("due", "soon", "Enter the day as year-month-day"),
+        ("column-0", "import os", "Choose what the column holds"),
+    ],
+)
+def test_what_is_given_is_checked_and_nothing_begins(
+    visitor: Visitor, field: str, value: str, told: str
+) -> None:
+    to = dropped(visitor, "list.csv", b"Name,Role\nAnn Berg,Horn\n")
+    refused = visitor.client.post(to, data={**CHOSEN, field: value})
+    assert refused.status_code == 422
+    assert told in refused.text
+    assert known_orders() == []
+
+
+def test_a_list_that_was_laid_by_goes_after_a_week(shop_folder: Path) -> None:
+    old, new = (beginning.lay_by("list.csv", b"Name\nAnn Berg\n") for _ in range(2))
+    week = time.time() - 7 * 86_400 - 60
+    os.utime(beginning.laid(old).parent, (week, week))
+    beginning.lay_by("list.csv", b"Name\nBo Dahl\n")
+    assert beginning.laid(new).is_file()
+    with pytest.raises(InputError, match="more than a week"):
+        beginning.laid(old)
+    with pytest.raises(InputError, match="Drop it once more"):
+        beginning.laid("../orders")
+
+
+def test_a_silhouette_is_as_large_as_its_blank() -> None:
+    """The coaster is 100 mm by 100 mm: its file says so. The outline stands 1.2 mm out."""
+    drawn = beginning.blank_picture("coaster-100mm", 1)
+    assert (drawn.width, drawn.height) == pytest.approx((102.4, 102.4))
+    mug = beginning.blank_picture("two-handled-mug-14oz", 0).svg.decode()
+    assert mug.count("<path") == 4  # two strokes for each of its handles
+    with pytest.raises(InputError, match="coats"):
+        beginning.blank_picture("coaster-100mm", 9)
+
+
+def test_an_order_is_left_out_and_put_back(shop: Shop) -> None:
+    visitor = Visitor(shop.folder)
+    page = visitor.sends("leave-out").text
+    assert known_orders() == []
+    assert "Spring concert is off this page" in page
+    path = re.search('name="path" value="([^"]+)"', page)
+    assert path
+    visitor.client.post("/orders/open", data={"path": html.unescape(path[1])})
+    assert [known.folder for known in known_orders()] == [shop.folder]
+
+
+def test_an_order_whose_cups_all_exist_stands_apart(shop: Shop) -> None:
+    visitor = Visitor(shop.folder)
+    assert "Finished" not in visitor.client.get("/").text
+    records = shop.records()
+    shop.confirm(*records)
+    shop.release()
+    shop.engraved(*records)
+    assert set(shop.standing().values()) == {"engraved"}
+    page = visitor.client.get("/").text
+    assert page.index("Finished") < page.index("Spring concert")
+
+
+@pytest.mark.outside("/usr/bin/chromium")
+def test_in_a_browser_the_list_is_read_anew_at_once() -> None:
+    """What was typed stays, and the button that is pressed is known to whoever reads the form."""
+    with answering() as (entry, _), sync_playwright() as runner:
+        browser = runner.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
+        page = browser.new_page()
+        page.goto(entry)
+        page.set_input_files(
+            "input[type=file]",
+            {"name": "list.csv", "mimeType": "text/csv", "buffer": ODD.encode()},
+        )
+        page.wait_for_url("**/begin/*")
+        page.fill("input[name=title]", "Spring concert")
+        page.select_option("select[name=column-0]", "name")
+        page.wait_for_url("**/begin/*title=Spring*")
+        assert page.input_value("input[name=title]") == "Spring concert"
+        assert page.get_by_text("2 guests, 2 cups.").is_visible()
+        browser.close()
