@@ -70,7 +70,7 @@ def test_a_list_is_read_put_right_and_made_into_an_order(visitor: Visitor) -> No
     assert visitor.client.get(to).status_code == 422  # the list is the order's now
 
 
-def test_the_row_of_the_headings_can_be_another_one(visitor: Visitor, tmp_path: Path) -> None:
+def test_the_row_of_the_headings_can_be_another_one(visitor: Visitor) -> None:
     text = "Name,Role\nSurname,Instrument\nBerg,Horn\n"
     to = dropped(visitor, "list.csv", text.encode())
     assert "2 guests" in visitor.client.get(to).text
@@ -138,7 +138,7 @@ def test_what_is_given_is_checked_and_nothing_begins(
     assert known_orders() == []
 
 
-def test_a_list_that_was_laid_by_goes_after_a_week(shop_folder: Path) -> None:
+def test_a_list_that_was_laid_by_goes_after_a_week() -> None:
     old, new = (beginning.lay_by("list.csv", b"Name\nAnn Berg\n") for _ in range(2))
     week = time.time() - 7 * 86_400 - 60
     os.utime(beginning.laid(old).parent, (week, week))

@@ -1,7 +1,7 @@
 """Checks: everything that produces findings. Each is a function of plain data."""
 
 from mailmerge.checks.beam import check_close_letters, close_letters
-from mailmerge.checks.items import check_item, check_name
+from mailmerge.checks.items import check_item, check_name, check_texts
 from mailmerge.checks.lines import running_off
 from mailmerge.checks.listing import (
     check_drawings,
@@ -11,8 +11,10 @@ from mailmerge.checks.listing import (
     check_words,
 )
 from mailmerge.checks.loading import check_blank, check_reach
+from mailmerge.checks.mending import Way, ways
 
 __all__ = [
+    "Way",
     "check_blank",
     "check_close_letters",
     "check_drawings",
@@ -22,7 +24,9 @@ __all__ = [
     "check_list",
     "check_name",
     "check_reach",
+    "check_texts",
     "check_words",
     "close_letters",
     "running_off",
+    "ways",
 ]

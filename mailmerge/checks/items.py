@@ -36,14 +36,28 @@ def check_item(
         What the other rows of the list say about the guest.
     """
     found = [
-        *check_cells(guest, engraved),
-        *_doubts(guest, engraved, remarks),
-        *check_quantity(guest, remarks),
+        *_of_texts(guest, engraved, remarks),
         *check_lines(guest, composition, blank),
         *check_beam(composition, machine),
         *check_loading(composition, blank, machine, loading),
     ]
     return tuple(sorted(found, key=lambda finding: finding.severity.rank))
+
+
+def check_texts(
+    guest: Guest, engraved: frozenset[str], remarks: tuple[Remark, ...]
+) -> tuple[Finding, ...]:
+    """Return what is to be said about a guest's texts alone, worst first."""
+    found = _of_texts(guest, engraved, remarks)
+    return tuple(sorted(found, key=lambda finding: finding.severity.rank))
+
+
+def _of_texts(
+    guest: Guest, engraved: frozenset[str], remarks: tuple[Remark, ...]
+) -> Iterator[Finding]:
+    yield from check_cells(guest, engraved)
+    yield from _doubts(guest, engraved, remarks)
+    yield from check_quantity(guest, remarks)
 
 
 def _doubts(

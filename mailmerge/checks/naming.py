@@ -1016,7 +1016,12 @@ def _slips(name: str) -> Iterator[Finding]:
     if _is_doubled(own) and not _is_last_name(own):
         yield _warning("word-doubled", words.word_doubled(name))
     if _EL_FOR_I.search(name):
-        yield _warning("l-for-i", words.l_for_i(name, _EL_FOR_I.sub(_with_i, name)))
+        yield _warning("l-for-i", words.l_for_i(name, with_capital_i(name)))
+
+
+def with_capital_i(name: str) -> str:
+    """Return a name with a capital I wherever a small L seems to stand for one."""
+    return _EL_FOR_I.sub(_with_i, name)
 
 
 def _is_doubled(plains: list[str]) -> bool:

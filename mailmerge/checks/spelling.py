@@ -54,7 +54,7 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
         )
     if engraved & _OF_NAMES and not troubled & _OF_NAMES:
         language = _language(guest)
-        doubts = list(check_name(_without_role(guest.name), language))
+        doubts = list(check_name(without_role(guest.name), language))
         found += doubts
         if not any(f.code in NOBODYS or f.severity is Severity.STOP for f in doubts):
             found += _name(guest.name, language)
@@ -139,7 +139,7 @@ def _language(guest: Guest) -> str:
         return ""
 
 
-def _without_role(name: str) -> str:
+def without_role(name: str) -> str:
     """Return a name without what stands in brackets or after a dash, which is said by itself."""
     match = _IN_BRACKETS.match(name) or _AFTER_DASH.match(name)
     return match["name"] if match and any(map(str.isalnum, match["name"])) else name

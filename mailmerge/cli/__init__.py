@@ -19,6 +19,7 @@ from mailmerge.findings import InputError
 from mailmerge.cli import measuring
 from mailmerge.cli import desk
 from mailmerge.cli import making
+from mailmerge.cli import listing
 from mailmerge.cli import client
 from mailmerge.cli import bench
 from mailmerge.cli import workshop
@@ -35,6 +36,7 @@ __all__ = [
     "desk",
     "fonts",
     "library",
+    "listing",
     "main",
     "making",
     "manual",

@@ -1270,3 +1270,16 @@ def stands_again(item: int, name: str, standing: str) -> str:
 def bad_shop_value(found: str) -> str:
     """Say how a value of the shop is given."""
     return f"{shown(found)}: Give a key and its value, such as rates.labour=31."
+# The list, and texts in its place
+
+
+def bad_field_text(text: str) -> str:
+    """Say how a new text is given."""
+    return f'{shown(text)}: Give FIELD=TEXT once for each field, such as "name=Zoë Lind".'
+
+
+def meant(text: str, is_no_longer: bool, file: Path) -> str:
+    """Say whether a text is meant just so, and where that stands."""
+    if is_no_longer:
+        return f"{shown(text)} is doubted again. Merge to see it. {file} says so."
+    return f"{shown(text)} is meant just so. Merge to use it. {file} says so."

@@ -220,7 +220,8 @@ def history(record: Record) -> list[tuple[str, str]]:
     for a in record.answers:
         told.append((a.at, _told_answer(a)))
     for c in record.corrections:
-        told.append((c.at, words.told_correction(c.said_by, c.field, c.was, c.text)))
+        told_of = words.told_taken_back if c.is_taken_back else words.told_correction
+        told.append((c.at, told_of(c.said_by, c.field, c.was, c.text)))
     for each in record.apart:
         own = each.own
         what = words.own_in_words(own.letter_height, own.rows, own.font)

@@ -325,6 +325,12 @@ def told_correction(by: str, field: str, was: str, text: str) -> str:
     return f"new text{whose}: {field} {whole(was)} -> {whole(text)}"
 
 
+def told_taken_back(by: str, field: str, was: str, _text: str) -> str:
+    """Tell that the list's own text holds again."""
+    whose = f", {by}" if by else ""
+    return f"taken back{whose}: {field} is {whole(was)} again, as in the list"
+
+
 def told_decision(by: str, reason: str) -> str:
     """Tell of the maker's word over what was said before."""
     return f"{by}: it stays as it is: {reason}" if reason else f"{by}: it stays as it is"
@@ -624,3 +630,23 @@ YOUR_TITLE = "Whose party it is"
 def no_such_coat(blank: str) -> str:
     """Say that a blank does not come so."""
     return f"{blank}: Choose one of its coats."
+
+
+# The list, and texts in its place
+
+WHO_CORRECTS = "Say who says so."
+
+
+def meant_already(text: str) -> str:
+    """Say that nothing would change."""
+    return f"It is said already that {whole(text)} is meant just so."
+
+
+def not_meant(text: str) -> str:
+    """Say that there is nothing to take back."""
+    return f"Nobody has said that {whole(text)} is meant just so."
+
+
+def nobody_says(text: str) -> str:
+    """Say that the list does not hold a text."""
+    return f"No guest of the list has just {whole(text)}. It must be the whole text of a cell."

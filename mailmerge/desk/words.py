@@ -6,6 +6,7 @@ import datetime as dt
 import hashlib
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
+from collections.abc import Mapping
 
 from mailmerge.deeds.status import Record
 from mailmerge.units import counted, format_minutes, in_a_row
@@ -776,3 +777,90 @@ def begun(title: str) -> str:
 def still_reads(name: str) -> str:
     """Name a list that was dropped."""
     return f"An order out of {name}"
+
+
+# List
+
+ROW = "Row"
+ROWS_IN_NEED, ALL_ROWS = "What needs a hand", "All rows as they came"
+AS_CAME = "As it came"
+NO_ROWS_IN_NEED = "Nothing in the list needs a hand"
+NO_ROWS_IN_NEED_HOW = "Every guest's texts can be engraved as they are."
+OWN_WORDS = "Other words"
+OWN_WORDS_HOW = (
+    "They stand in the place of the list's, on record. The client's file stays as it is."
+)
+PUT_SO = "Put it so"
+TAKE_BACK = "Take it back"
+AT_DESK = "the maker, at the desk"
+PUT_IN_PLACE = "In the place of the list's text"
+CORRECTING = "Making the cup again"
+ALL_OF_LIST = "About the whole list"
+PUT_ALL = "Put all of them so"
+NOTHING_NEW = "Nothing was changed. Type another text."
+NEWER_LIST = "Drop a newer version of the list here"
+NEWER_LIST_HOW = "What has changed is shown before it is taken."
+NOT_CURRENT = "The list has changed since the cups were made."
+MEANT_HERE = "Meant just so"
+LIST_UNSURE = "Nobody can tell who is in which row now. The cups have to be made again first."
+
+_MEANT = {
+    "duplicate": "They are two people",
+    "name-alike": "They are two people",
+    "several-people": "One cup is for all of them",
+    "stands-for-somebody": "The cup says just this",
+    "not-a-name": "It is a name",
+    "name-is-date": "The cup says just this",
+}
+
+
+def meant_so(code: str) -> str:
+    """Name the way out that leaves a text as it is."""
+    return _MEANT.get(code, "It is meant so")
+
+
+def way(texts: Mapping[str, str]) -> str:
+    """Name a way out by its outcome."""
+    if set(texts) == {"first", "last"}:
+        return f"{texts['first']} {texts['last']}"
+    return ", ".join(text if name == "name" else _way(name, text) for name, text in texts.items())
+
+
+def _way(name: str, text: str) -> str:
+    return f"{FIELD_NAMES.get(name, name)}: {text}" if text else f"no {FIELD_NAMES.get(name, name)}"
+
+
+_TOGETHER = {
+    "all-capitals": "in capitals",
+    "all-lower-case": "in small letters",
+    "comma-in-name": "last name first",
+    "wrong-code-page": "with letters read wrongly",
+}
+
+
+def together(code: str, rows: int) -> str:
+    """Say how many rows have the same way out."""
+    return f"{counted(rows, 'row')} {_TOGETHER[code]}"
+
+
+def rows_of_list(rows: int, in_need: int) -> str:
+    """Say how many rows need a hand."""
+    hands = "needs" if in_need == 1 else "need"
+    return f"{counted(rows, 'row')}, {in_need} of them {hands} a hand."
+
+
+def corrected(by: str, at: str) -> str:
+    """Say who has put a text there, and when."""
+    day = dt.datetime.fromisoformat(at)
+    return f"{by}, {day.day} {day:%b %H:%M}"
+
+
+FATES = {
+    "hidden": "hidden in the list, left out", "none_wanted": "no cup is wanted",
+    "unread": "nothing in a column that is used",
+}  # fmt: skip
+
+
+def is_meant_so(text: str) -> str:
+    """Say that a text is taken as it is."""
+    return f"“{text}” is meant just so."

@@ -11,7 +11,9 @@ from mailmerge.guests.reading import (
     Trouble,
     corrected,
     fold,
+    meant_so,
     open_list,
+    quantity_of,
     values_below,
 )
 
@@ -26,6 +28,8 @@ __all__ = [
     "Trouble",
     "corrected",
     "fold",
+    "meant_so",
     "open_list",
+    "quantity_of",
     "values_below",
 ]

@@ -245,7 +245,7 @@ class GuestList:
         dotted: list[Guest] = []
         not_written = dict.fromkeys(self.as_written)
         company, quantities, numbering = Company(), Quantities(), Numbering()
-        for fate, row in self._told_apart():
+        for fate, row in self.told_apart():
             guest = self._guest(row) if fate == "guests" else None
             if guest and guest.quantity == 0:
                 fate = "none_wanted"
@@ -303,14 +303,17 @@ class GuestList:
 
     def with_texts(self, guest: Guest, texts: Mapping[str, str]) -> Guest:
         """Return a guest of the list as one whose cells say something else, by field."""
-        guest = replace(corrected(guest, texts), meant=frozenset()) if texts else guest
-        return _as_written(guest, self.as_written) if self.as_written else guest
+        if texts:
+            guest = replace(
+                corrected(guest, texts, self.columns.hand_asked), meant=frozenset()
+            )
+        return meant_so(guest, self.as_written) if self.as_written else guest
 
     def _rows(self) -> Iterator[Row]:
         """Pass over the rows below the header that hold anything in a known column."""
-        return (row for fate, row in self._told_apart() if fate in ("guests", "hidden"))
+        return (row for fate, row in self.told_apart() if fate in ("guests", "hidden"))
 
-    def _told_apart(self) -> Iterator[tuple[str, Row]]:
+    def told_apart(self) -> Iterator[tuple[str, Row]]:
         """Pass over all rows, each with what becomes of it: a name of a field of RowCount."""
         columns = self.columns
         is_below, last = False, 0
@@ -383,19 +386,24 @@ def _guest(row: Row, columns: Columns) -> Guest:
         if cell.merged and name in _NAMES:
             troubles.append(Trouble(name, "merged", text))
     troubles = [*_without_struck_cells(row, columns, troubles), *_of_row(row, columns)]
-    hand = hand_of(fields.get("hand", ""), columns.hand_asked)
-    if hand is None:
-        troubles.append(Trouble("hand", "hand", fields["hand"]))
-    quantity = _quantity(fields.get("quantity", ""))
-    if quantity is None:
-        troubles.append(Trouble("quantity", "quantity", fields["quantity"]))
     _complete_name(fields)
-    return Guest(
-        row=row.number,
-        fields=fields,
+    guest = Guest(row.number, fields, changes=tuple(changes), troubles=tuple(troubles))
+    return _with_hand_and_quantity(guest, columns.hand_asked)
+
+
+def _with_hand_and_quantity(guest: Guest, asked: Hand | None) -> Guest:
+    """Return a guest with the hand and the quantity that the texts tell, or with a trouble."""
+    hand = hand_of(guest.fields.get("hand", ""), asked)
+    quantity = quantity_of(guest.fields.get("quantity", ""))
+    troubles = [
+        *guest.troubles,
+        *([Trouble("hand", "hand", guest.fields["hand"])] if hand is None else []),
+        *([Trouble("quantity", "quantity", guest.fields["quantity"])] if quantity is None else []),
+    ]
+    return replace(
+        guest,
         hand=hand or Hand.RIGHT,
         quantity=1 if quantity is None else quantity,
-        changes=tuple(changes),
         troubles=tuple(troubles),
     )
 
@@ -522,7 +530,8 @@ _NUMERAL = {word: n for n, row in enumerate(_NUMERALS, start=1) for word in row.
 _NUMERAL_WITH_PIECES = re.compile(rf"([^\W\d_]+)(?:\s+(?:{_PIECES})\.?)?")
 
 
-def _quantity(text: str) -> int | None:
+def quantity_of(text: str) -> int | None:
+    """Return how many cups a text asks for, one where it says nothing; None if it is no number."""
     if not text:
         return 1
     low = text.casefold()
@@ -551,7 +560,7 @@ _OF_MEANING = ("date", "number", "truth")
 """Troubles with what a text means, which is not doubted where somebody has said so."""
 
 
-def _as_written(guest: Guest, texts: tuple[str, ...]) -> Guest:
+def meant_so(guest: Guest, texts: tuple[str, ...]) -> Guest:
     """Return a guest with what is known of its texts: which are meant just so.
 
     A name in one cell is meant as a whole, with its parts.
@@ -565,19 +574,31 @@ def _as_written(guest: Guest, texts: tuple[str, ...]) -> Guest:
     return replace(guest, meant=frozenset(meant), troubles=tuple(troubles))
 
 
-def corrected(guest: Guest, texts: Mapping[str, str]) -> Guest:
-    """Return a guest with other texts; what was to be said about the list's own is left out."""
+_OWN_TROUBLES = ("hand", "quantity")
+"""Troubles that are found anew once the texts are others."""
+
+
+def corrected(guest: Guest, texts: Mapping[str, str], asked: Hand | None = None) -> Guest:
+    """Return a guest with other texts; what was to be said about the list's own is left out.
+
+    Parameters
+    ----------
+    asked
+        The hand that a yes means in the list, if it means one.
+    """
     fields = {**guest.fields, **texts}
     if "name" in texts:
         fields["first"], fields["last"], _ = part(texts["name"])
     elif "first" in texts or "last" in texts:
         fields["name"] = f"{fields['first']} {fields['last']}".strip()
-    return replace(
+    left = (t for t in guest.troubles if t.field not in texts and t.kind not in _OWN_TROUBLES)
+    other = replace(
         guest,
         fields=fields,
         changes=tuple(change for change in guest.changes if change.field not in texts),
-        troubles=tuple(trouble for trouble in guest.troubles if trouble.field not in texts),
+        troubles=tuple(left),
     )
+    return _with_hand_and_quantity(other, asked)
 
 
 def values_below(

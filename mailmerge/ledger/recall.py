@@ -10,7 +10,7 @@ from pathlib import Path
 from mailmerge.artwork import Layout, Own, Settled, Sizes
 from mailmerge.checks import check_name
 from mailmerge.files import digest_of
-from mailmerge.guests import Guest, Survey, fold
+from mailmerge.guests import Guest, Survey, fold, quantity_of
 from mailmerge.ledger.forgetting import refuse_forgotten
 from mailmerge.ledger.ledger import Ledger, LedgerChange
 from mailmerge.ledger.matching import Choices, Found, Matching, Question, Unsure, match
@@ -34,6 +34,8 @@ class Recall:
     whether all are gone already."""
     digits: int | None
     """Of an item's number in its file names; None where nothing was merged yet."""
+    held: Mapping[int, tuple[Correction, ...]]
+    """Corrections that hold, by row."""
     set_aside: tuple[tuple[int, Correction], ...]
     """Corrections, with their rows, that the list has overtaken: it says something else now."""
     added: Mapping[int, int]
@@ -139,6 +141,9 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
         matching = match(known, found, choices)
     except Unsure as unsure:
         raise Unsure(_with_what_is_amiss(order, unsure.questions)) from None
+    held, set_aside = _holding(matching, ledger.corrections())
+    corrections = {row: {each.field: each.text for each in of} for row, of in held.items()}
+    quantities |= _quantities_in(corrections)
     numbers: dict[int, tuple[int, ...]] = {}
     rank = {r.number: _rank(r) for r in ledger.records(after_release=True)}
     items = {
@@ -154,7 +159,6 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
         numbers[row] = (*had, *range(following, following + more))
         following += more
     kept = {number for of_row in numbers.values() for number in of_row}
-    corrections, set_aside = _holding(matching, ledger.corrections())
     guests = replace(order.guests, corrections=corrections)
     design = order.design
     exist = (Standing.RELEASED, Standing.ENGRAVED)
@@ -168,6 +172,7 @@ def recall(order: Order, ledger: Ledger, choices: Choices) -> Recall:
         tuple(number for number in ledger.active() if number not in kept),
         choices.unsure_are_gone or (ledger.next_number() > 1 and not ledger.active()),
         int(digits) if digits else None,
+        held,
         set_aside,
         {row.row: each.number for row, each in zip(behind, additions, strict=True)},
         past,
@@ -202,22 +207,36 @@ def _rank(record: Record) -> int:
 
 def _holding(
     matching: Matching, corrections: Mapping[int, tuple[Correction, ...]]
-) -> tuple[dict[int, dict[str, str]], tuple[tuple[int, Correction], ...]]:
-    """Return the corrected texts by row and field, and the corrections that do not hold.
+) -> tuple[dict[int, tuple[Correction, ...]], tuple[tuple[int, Correction], ...]]:
+    """Return the corrections that hold by row, and those that the list has overtaken.
 
     A correction holds as long as the list says what it said then, or what it was corrected to. A
-    list that says a third thing is newer than the correction.
+    list that says a third thing is newer than the correction. One that says what the list says
+    changes nothing: it was taken back, or the list has followed it.
     """
-    holding: dict[int, dict[str, str]] = {}
+    holding: dict[int, tuple[Correction, ...]] = {}
     overtaken: list[tuple[int, Correction]] = []
     for each in matching.stayed:
         latest = {c.field: c for c in corrections.get(each.known.guest, ())}
         for field, correction in latest.items():
-            if each.found.fields.get(field, "") in (correction.was, correction.text):
-                holding.setdefault(each.found.row, {})[field] = correction.text
+            own = each.found.fields.get(field, "")
+            if own == correction.text or correction.is_taken_back:
+                continue
+            if own == correction.was:
+                holding[each.found.row] = (*holding.get(each.found.row, ()), correction)
             else:
                 overtaken.append((each.found.row, correction))
     return holding, tuple(overtaken)
+
+
+def _quantities_in(corrections: Mapping[int, Mapping[str, str]]) -> dict[int, int]:
+    """Return how many cups are wanted by row, where that was corrected."""
+    wanted = {
+        row: quantity_of(texts["quantity"])
+        for row, texts in corrections.items()
+        if "quantity" in texts
+    }
+    return {row: quantity for row, quantity in wanted.items() if quantity is not None}
 
 
 def _with_sizes_of(design: Design, ledger: Ledger) -> Sizes:

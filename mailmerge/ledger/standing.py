@@ -52,6 +52,11 @@ class Correction:
     said_by: str
     at: str
 
+    @property
+    def is_taken_back(self) -> bool:
+        """Whether it says that the list's own text holds again."""
+        return self.text == self.was
+
 
 @dataclass(frozen=True, slots=True)
 class SetApart:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
-from mailmerge.findings import shown
+from mailmerge.findings import shown, whole
 
 # The ledger's file
 
@@ -282,3 +282,52 @@ def forgotten_on(folder: Path, day: str) -> str:
         f"{folder}: This order was forgotten on {day}. Nothing of it is left to work with. Start "
         f"a new one with: mailmerge new"
     )
+
+
+# Texts in the place of the list's
+
+
+def no_guest_of(item: int) -> str:
+    """Say that an item is not in the order."""
+    return f"There is no item {item} in the order now."
+
+
+def no_such_field(field: str, fields: Sequence[str]) -> str:
+    """Say that the list has no such column."""
+    return f"The list has no {field}. It has {', '.join(fields)}."
+
+
+def changed_since_seen(item: int, field: str, seen: str, now: str) -> str:
+    """Say that somebody else was quicker."""
+    return (
+        f"Item {item}: The {field} was {whole(seen)} when you looked. It is {whole(now)} now. Look "
+        f"again before you change it."
+    )
+
+
+def never_blank(field: str) -> str:
+    """Say that a cup needs a name."""
+    return f"Enter the {field}. It cannot be blank."
+
+
+def longer_than(field: str, length: int, most: int) -> str:
+    """Say that a text is too long."""
+    return f"The {field} has {length} characters. At most {most} are taken."
+
+
+def says_so_already(item: int, field: str, text: str) -> str:
+    """Say that nothing would change."""
+    return f"Item {item}: The {field} is {whole(text)} already."
+
+
+def two_texts_for(item: int, text: str, other: str) -> str:
+    """Say that cups of one guest would differ."""
+    return (
+        f"Item {item}: {whole(text)} and {whole(other)} were given for cups of the same guest. "
+        f"Give one of them."
+    )
+
+
+def nothing_corrected(item: int, field: str) -> str:
+    """Say that there is nothing to take back."""
+    return f"Item {item}: The {field} is as the list says. There is nothing to take back."

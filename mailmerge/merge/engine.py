@@ -95,7 +95,8 @@ def surveyed(order: Order) -> Survey:
     return survey
 
 
-def _found_in_list(order: Order, survey: Survey) -> tuple[Finding, ...]:
+def found_in_list(order: Order, survey: Survey) -> tuple[Finding, ...]:
+    """Return what is to be said about an order's list as a whole, and about its layout."""
     design = order.design
     return (
         *check_list(order.guests, survey),
@@ -152,7 +153,7 @@ def check(order: Order, recalled: Recall | None = None) -> Checked:
     """
     order, survey, items = taken(order, recalled)
     design = settled(order)
-    found = _found_in_list(order, survey)
+    found = found_in_list(order, survey)
     entries = (make_item(design, item, picture=False).entry for item in items)
     return Checked(order_entry(order, design, survey.count, found), found, survey.items, entries)
 
@@ -408,7 +409,7 @@ def _staged(
     """Make what is to be made, put it on its way, and on record where there is a change."""
     order, survey, items = taken(order, recalled)
     design = settled(order)
-    found = _found_in_list(order, survey)
+    found = found_in_list(order, survey)
     changes = Changes()
     is_updated = change is not None and not is_engine_of(change)
     earlier = files_named_in(stage.root.path / REPORT) | (change.files() if change else set())

@@ -1,0 +1,107 @@
+"""Commands about the client's list: texts in the place of its own, and taking them back."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from mailmerge.cli import words
+from mailmerge.cli.app import MAKE, command
+from mailmerge.cli.changes import (
+    GoneOption,
+    JobsOption,
+    SameOption,
+    choices_of,
+    say_if_changed,
+    settled,
+)
+from mailmerge.cli.common import FolderArgument
+from mailmerge.findings import InputError
+
+if TYPE_CHECKING:
+    from mailmerge.deeds.listing import Corrected
+
+_Item = Annotated[int, typer.Argument(metavar="ITEM", help="The number of the item.")]
+
+
+@command(MAKE, 'correct gala 7 "name=Zoë Lind" --by "phone, 3 Dec"')
+def correct(
+    order: FolderArgument,
+    item: _Item,
+    texts: Annotated[
+        list[str], typer.Argument(metavar="FIELD=TEXT", help="The new text, and where it goes.")
+    ],
+    by: Annotated[str, typer.Option(help="Who says so. It goes on record.")] = "",
+    jobs: JobsOption = 0,
+    same: SameOption = None,
+    gone: GoneOption = None,
+) -> None:
+    """Put another text in the place of the list's.
+
+    The client's file stays as it is. The cup is made again.
+    """
+    from mailmerge.deeds import listing
+
+    wanted = listing.Wanted(item, _texts(texts), {})
+    done = settled(
+        lambda choices, watch: listing.correct(order, [wanted], by, choices, jobs, watch),
+        choices_of(same, gone),
+    )
+    _say(done)
+
+
+@command(MAKE, "take-back gala 7 name --by Ina", name="take-back")
+def take_back(
+    order: FolderArgument,
+    item: _Item,
+    field: Annotated[str, typer.Argument(metavar="FIELD", help="Whose text was corrected.")],
+    by: Annotated[str, typer.Option(help="Who says so. It goes on record.")] = "",
+    jobs: JobsOption = 0,
+    same: SameOption = None,
+    gone: GoneOption = None,
+) -> None:
+    """Let the list's own text hold again.
+
+    It takes back what you have corrected, or what a client has asked for. The cup is made again.
+    """
+    from mailmerge.deeds import listing
+
+    done = settled(
+        lambda choices, watch: listing.take_back(order, item, field, by, choices, jobs, watch),
+        choices_of(same, gone),
+    )
+    _say(done)
+
+
+@command(MAKE, 'meant gala "The Photographer"', 'meant gala "The Photographer" --no-longer')
+def meant(
+    order: FolderArgument,
+    text: Annotated[str, typer.Argument(metavar="TEXT", help="A whole cell of the list.")],
+    no_longer: Annotated[bool, typer.Option("--no-longer", help="Take that back.")] = False,
+) -> None:
+    """Say that a text of the list is meant just so.
+
+    It is not doubted any more, from the next merge on.
+    """
+    from mailmerge.deeds import listing
+
+    file = (listing.mean_no_longer if no_longer else listing.mean_so)(order, text)
+    typer.echo(words.meant(text, no_longer, file))
+
+
+def _texts(given: list[str]) -> dict[str, str]:
+    texts: dict[str, str] = {}
+    for each in given:
+        field, found, text = each.partition("=")
+        if not found or not field.strip() or field.strip() in texts:
+            raise InputError(words.bad_field_text(each))
+        texts[field.strip()] = text
+    return texts
+
+
+def _say(done: Corrected) -> None:
+    for items, texts in done.texts.items():
+        for field, text in texts.items():
+            typer.echo(words.new_text(items, field, text))
+    say_if_changed(done.changes)
