@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -13,6 +14,7 @@ from mailmerge.cli.changes import (
     JobsOption,
     SameOption,
     choices_of,
+    say_changes,
     say_if_changed,
     settled,
 )
@@ -88,6 +90,63 @@ def meant(
 
     file = (listing.mean_no_longer if no_longer else listing.mean_so)(order, text)
     typer.echo(words.meant(text, no_longer, file))
+
+
+_NewerArgument = Annotated[
+    Path, typer.Argument(metavar="LIST", help="The newer version of the client's list.")
+]
+
+
+@command(MAKE, "compare-list gala newer.xlsx", name="compare-list")
+def compare_list(
+    order: FolderArgument,
+    list_file: _NewerArgument,
+    same: SameOption = None,
+    gone: GoneOption = None,
+) -> None:
+    """Show guest by guest what a newer list would change.
+
+    Nothing is changed.
+    """
+    from mailmerge.deeds import newer
+
+    found = settled(
+        lambda choices, _: newer.compare_list(order, list_file, choices), choices_of(same, gone)
+    )
+    for each in found.changed:
+        for text in each.texts:
+            was, now = ("".join(part.text for part in parts) for parts in (text.was, text.now))
+            typer.echo(words.changed_guest(each.row, each.name, text.field, was, now))
+    for new in found.new:
+        typer.echo(words.new_guest(new.row, new.texts))
+    for left in found.gone:
+        typer.echo(words.gone_guest(left.items, left.name))
+    for row, correction in found.set_aside:
+        typer.echo(words.correction_overtaken(row, correction.text, correction.was))
+    typer.echo(words.compared(len(found.new), len(found.changed), len(found.gone), found.as_before))
+
+
+@command(MAKE, "take-list gala newer.xlsx", name="take-list")
+def take_list(
+    order: FolderArgument,
+    list_file: _NewerArgument,
+    jobs: JobsOption = 0,
+    same: SameOption = None,
+    gone: GoneOption = None,
+) -> None:
+    """Take a newer list in the place of the order's, and merge.
+
+    The former list is kept in lists-before, with its day. To go back, take that one.
+    """
+    from mailmerge.deeds import newer
+
+    done = settled(
+        lambda choices, watch: newer.take_list(order, list_file, choices, "", jobs, watch),
+        choices_of(same, gone),
+    )
+    typer.echo(words.list_taken(list_file))
+    if done.changes is not None:
+        say_changes(done.changes)
 
 
 def _texts(given: list[str]) -> dict[str, str]:

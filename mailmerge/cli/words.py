@@ -1283,3 +1283,31 @@ def meant(text: str, is_no_longer: bool, file: Path) -> str:
     if is_no_longer:
         return f"{shown(text)} is doubted again. Merge to see it. {file} says so."
     return f"{shown(text)} is meant just so. Merge to use it. {file} says so."
+
+
+# A newer list
+
+
+def changed_guest(row: int, name: str, field: str, was: str, now: str) -> str:
+    """Tell a text that is another one in a newer list."""
+    return f"row {row}, {shown(name)}: {field} {whole(was)} -> {whole(now)}"
+
+
+def new_guest(row: int, texts: Mapping[str, str]) -> str:
+    """Tell a guest whom the former list does not hold."""
+    return f"row {row}: new: {', '.join(whole(text) for text in texts.values())}"
+
+
+def gone_guest(items: Sequence[int], name: str) -> str:
+    """Tell a guest whom a newer list does not hold."""
+    return f"item {', '.join(map(str, items))}: gone: {whole(name)}"
+
+
+def compared(new: int, changed: int, gone: int, as_before: int) -> str:
+    """Say how many guests a newer list tells otherwise."""
+    return f"{new} new, {changed} changed, {gone} gone, {as_before} as before"
+
+
+def list_taken(file: Path) -> str:
+    """Say that a newer list is the order's now."""
+    return f"{file} is the order's list now. The former one is kept in lists-before."

@@ -650,3 +650,13 @@ def not_meant(text: str) -> str:
 def nobody_says(text: str) -> str:
     """Say that the list does not hold a text."""
     return f"No guest of the list has just {whole(text)}. It must be the whole text of a cell."
+
+
+CHANGED_SINCE_COMPARED = (
+    "The order or the list has changed since they were compared. Look once more at what is new."
+)
+
+
+def no_former_list(name: str) -> str:
+    """Say that an order never had a list."""
+    return f"The order has kept no list called {whole(name)}."

@@ -864,3 +864,46 @@ FATES = {
 def is_meant_so(text: str) -> str:
     """Say that a text is taken as it is."""
     return f"“{text}” is meant just so."
+
+
+# A newer version of the list
+
+NEWER_TITLE = "A newer version of the list"
+TAKE_LIST = "Take this list"
+LEAVE_LIST = "Leave it"
+LIST_LEFT = "The order has the list that it had."
+TAKING_LIST = "Taking the newer list"
+COMPARED_ANEW = (
+    "Something has changed since you looked. Look once more at what is new, then take it."
+)
+SAME_LIST = "It says the same as the list that you have"
+NEW_GUESTS, CHANGED_GUESTS, GONE_GUESTS = "New", "Changed", "No longer in the list"
+WAS, IS_NOW = "was", "now"
+CUP_EXISTS = "a cup exists"
+OVERTAKEN = "Corrections that do not hold any more"
+WHO_IS_WHO = "Who is who?"
+FORMER_LISTS = "Former lists"
+LOOK_AT_FORMER = "See what would change back"
+
+
+def compared(new: int, changed: int, gone: int, as_before: int) -> str:
+    """Say in one line what a newer list changes."""
+    said = [
+        f"{new} new" if new else "",
+        f"{changed} changed" if changed else "",
+        f"{gone} gone" if gone else "",
+        f"{as_before} as before" if as_before else "",
+    ]
+    return ", ".join(each for each in said if each) + "."
+
+
+def overtaken(row: int, text: str) -> str:
+    """Say that the newer list counts more than a correction."""
+    return (
+        f"Row {row}: “{text}” was put in the place of the list's text. The newer list counts more."
+    )
+
+
+def former_until(until: dt.datetime) -> str:
+    """Say until when a list was the order's."""
+    return f"until {until:%a} {until.day} {until:%b %H:%M}"

@@ -27,6 +27,7 @@ from mailmerge.ledger.ledger import LEDGER, LEDGER_FILES, MIGRATIONS, Ledger, no
 from mailmerge.ledger.standing import Record
 from mailmerge.ledger.tray import (
     ASIDE,
+    FORMER_LISTS,
     MERGED,
     PACK,
     PAPERS,
@@ -133,7 +134,7 @@ def names_of(ledger: Ledger) -> Names:
 
 def ours(folder: Path) -> list[str]:
     """Return what of an order's folder goes: the list, what was made of it, and answers files."""
-    found = [MERGED, PACK, TO_ENGRAVE, ASIDE, PAPERS, COPIES, "specimen.png"]
+    found = [MERGED, PACK, TO_ENGRAVE, ASIDE, PAPERS, COPIES, FORMER_LISTS, "specimen.png"]
     found += [path.name for path in folder.iterdir() if _ANSWERS.fullmatch(path.name)]
     listed = _list_within(folder)
     found += [listed] if listed else []

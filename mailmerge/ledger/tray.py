@@ -41,6 +41,9 @@ MERGED, PACK, PAPERS, ASIDE = "merged", "proof-pack", "papers", "to-engrave-not"
 """Folders of an order: what is made, what is sent, papers about it, and what lay in the tray and
 must not be engraved."""
 
+FORMER_LISTS = "lists-before"
+"""Folder of an order: lists that others have taken the place of, each with its day."""
+
 
 @contextmanager
 def changing(ledger: Ledger) -> Iterator[LedgerChange]:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from urllib.parse import urlencode
 
 from starlette.responses import Response
 
-from mailmerge.deeds import listing, making
+from mailmerge.deeds import beginning, listing, making, newer
 from mailmerge.deeds.listing import Wanted
+from mailmerge.deeds.questions import Choices, Question
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, post
 from mailmerge.findings import InputError
 
-TAKES: Mapping[str, int] = {}
+TAKES: Mapping[str, int] = {"/list/newer": 20_000_000}
 
 
 def rows(asked: Asked) -> Response:
@@ -26,6 +28,7 @@ def rows(asked: Asked) -> Response:
         rows=found.rows if is_all else in_need,
         in_need=len(in_need),
         is_all=is_all,
+        former=newer.former_lists(asked.folder),
     )
 
 
@@ -85,6 +88,68 @@ def mean(asked: Asked) -> Response:
     return asked.on(then, "" if is_back else words.is_meant_so(text), None if is_back else undo)
 
 
+def lay_by(asked: Asked) -> Response:
+    """Take in a newer version of the list, and show what has changed."""
+    upload = asked.upload("list")
+    return asked.on(asked.at("list", "newer", beginning.lay_by(upload.name, upload.data)))
+
+
+def former(asked: Asked) -> Response:
+    """Show what has changed since a former list, before it is taken again."""
+    name = asked.form.get("name", "")
+    data = newer.former_list(asked.folder, name)
+    return asked.on(asked.at("list", "newer", beginning.lay_by(name.partition(" ")[2], data)))
+
+
+def compare(asked: Asked) -> Response:
+    """Show guest by guest what a newer list would change, or ask who is who."""
+    key = asked.parts["laid"]
+    file = beginning.laid(key)
+    found = newer.compare_list(asked.folder, file, _choices(asked.query))
+    values = {"key": key, "file": file.name, "choices": _said(asked.query)}
+    if isinstance(found, Question):
+        ways = [(option.words, urlencode(_as_fields(option.answer))) for option in found.options]
+        return asked.page("newer.html", question=found, ways=ways, found=None, **values)
+    return asked.page("newer.html", question=None, ways=(), found=found, **values)
+
+
+def take(asked: Asked) -> Response:
+    """Take a newer list, or leave it."""
+    key, form = asked.parts["laid"], asked.form
+    if "leave" in form:
+        beginning.let_go(key)
+        return asked.on(asked.at("list"), words.LIST_LEFT)
+    found = newer.compare_list(asked.folder, beginning.laid(key), _choices(form))
+    if isinstance(found, Question) or found.seen != form.get("saw"):
+        raise InputError(words.COMPARED_ANEW)
+    then = asked.at("list")
+    asked.desk.works.begin(
+        asked.order.key, words.TAKING_LIST, newer.take_laid_list, asked.folder, key,
+        choices=found.choices, saw=found.seen, then=then,
+    )  # fmt: skip
+    return asked.on(then)
+
+
+def _choices(said: Mapping[str, str]) -> Choices:
+    """Return what a page says about guests who could be several."""
+    pairs = [each.partition(":") for each in said.get("same", "").split(",") if each]
+    gone = [each for each in said.get("gone", "").split(",") if each]
+    if not all(a.isdecimal() and b.isdecimal() for a, _, b in pairs) or not all(
+        each.isdecimal() for each in gone
+    ):
+        raise InputError(words.COMPARED_ANEW)
+    return Choices({int(a): int(b) for a, _, b in pairs}, frozenset(map(int, gone)))
+
+
+def _as_fields(choices: Choices) -> dict[str, str]:
+    same = ",".join(f"{item}:{row}" for item, row in choices.same.items())
+    return {"same": same, "gone": ",".join(map(str, sorted(choices.gone)))}
+
+
+def _said(query: Mapping[str, str]) -> dict[str, str]:
+    return {name: query.get(name, "") for name in ("same", "gone")}
+
+
 def _here(asked: Asked) -> str:
     return asked.at("list") + ("?show=all" if asked.form.get("show") == "all" else "")
 
@@ -94,4 +159,8 @@ ROUTES = [
     post("/orders/{key}/list/correct", correct),
     post("/orders/{key}/list/take-back", take_back),
     post("/orders/{key}/list/mean", mean),
+    post("/orders/{key}/list/newer", lay_by),
+    post("/orders/{key}/list/former", former),
+    get("/orders/{key}/list/newer/{laid}", compare),
+    post("/orders/{key}/list/newer/{laid}", take),
 ]
