@@ -2,24 +2,47 @@
 
 from __future__ import annotations
 
+import html
 import re
+from collections.abc import Iterator
 
 import pytest
 from desks import Visitor
 from shop import GUESTS, Shop
 
+from mailmerge.deeds.trying import Change, Own, preview, ways_out
 from mailmerge.desk import words
+from mailmerge.desk.warm import Warm
 from mailmerge.desk.work import Work
+from mailmerge.findings import InputError
 
 STOPPED = {"Name": "2026-05-01", "Role": "Oboe"}
 """A date in a name's place stops a cup."""
 
 
 @pytest.fixture
-def visitor(shop: Shop) -> Visitor:
+def visitor(shop: Shop) -> Iterator[Visitor]:
     shop.list([*GUESTS, STOPPED])
     shop.merge()
-    return Visitor(shop.folder)
+    yield from visiting(shop)
+
+
+@pytest.fixture
+def plain(shop: Shop) -> Iterator[Visitor]:
+    """Return a visitor of the order as it was merged once."""
+    yield from visiting(shop)
+
+
+@pytest.fixture(autouse=True)
+def _nothing_ahead(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Start no process before it is needed: a test looks at few pages."""
+    monkeypatch.setattr(Warm, "begin", lambda *_: None)
+
+
+def visiting(shop: Shop) -> Iterator[Visitor]:
+    visitor = Visitor(shop.folder)
+    yield visitor
+    visitor.desk.end()
 
 
 def shown(page: str) -> list[int]:
@@ -101,3 +124,95 @@ def test_the_rate_is_that_of_what_is_made(monkeypatch: pytest.MonkeyPatch) -> No
     assert words.so_far(950, 1000, work.rate, work.left) == "950 of 1000, 2.0 a second, 25 s left"
     assert words.so_far(3, 9, 12.4, 1.0) == "3 of 9, 12 a second, 1 s left"
     assert words.so_far(3, 9, None, None) == "3 of 9"
+
+
+def test_ways_out_are_shown_as_they_would_be_and_taken_by_one_press(
+    plain: Visitor, shop: Shop
+) -> None:
+    long = "Maximiliane Alexandra Featherstonehaugh"
+    shop.list([*GUESTS, {"Name": long, "Role": "Harp"}])
+    shop.merge()
+    page = plain.asks("cups", 6, "ways").text
+    addresses = [html.unescape(each) for each in re.findall(r'data-from="([^"]*)"', page)]
+    ways = ways_out(shop.folder, 6)
+    assert len(addresses) == len(ways) > 0
+    for way, address in zip(ways, addresses, strict=True):
+        assert html.escape(words_capitalised(way.words)) in page
+        tried, outcome = plain.client.get(address).text, preview(shop.folder, 6, way.change)
+        for line in outcome.entry.lines:
+            assert words.letters_on_rows(line.letter_height_mm, len(line.rows)) in tried
+        picture = plain.client.get(address.replace("/try?", "/try.png?"))
+        assert picture.content == outcome.picture.png
+    way = ways[-1]
+    taken = plain.sends("cups", 6, "take", saw="", **{"text-name": way.change.texts["name"]})
+    assert taken.status_code == 200
+    assert words.TAKE_BACK in taken.text
+    assert plain.waits().state == "done"
+    assert shop.records()[6].seal == preview(shop.folder, 6, Change()).entry.seal != ""
+    assert shop.records()[6].name == way.change.texts["name"]
+
+
+def words_capitalised(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def test_a_cup_is_set_differently_and_as_the_others_again(plain: Visitor, shop: Shop) -> None:
+    record = shop.records()[2]
+    page = plain.asks("cups", 2, "change").text
+    assert 'min="5.0" max="14.0"' in page
+    assert all(f'value="{text}"' in page for text in record.about.values())
+    sent = plain.sends(
+        "cups", 2, "take", saw=record.seal or "", line="1", height="8", rows="Bo\nDahl"
+    )
+    assert sent.status_code == 200
+    assert plain.waits().state == "done"
+    (apart,) = shop.records()[2].own
+    assert apart.own == Own(1, 8.0, ("Bo", "Dahl"))
+    page = plain.asks("cups", 2).text
+    assert words_capitalised(words.own_of(8.0, ("Bo", "Dahl"), "")) in page
+    plain.sends("cups", 2, "as-the-others")
+    assert plain.waits().state == "done"
+    assert shop.records()[2].seal == record.seal
+
+
+@pytest.mark.parametrize(
+    ("fields", "told"),
+    [
+        ({"saw": "0000", "line": "1", "height": "8"}, words.CUP_CHANGED),
+        ({"line": "1", "height": "eight"}, "eight"),
+        ({"text-name": "Anna Berg"}, words.NOTHING_CHANGED),
+        ({}, words.NOTHING_CHANGED),
+        ({"text-hand": "left"}, words.NOTHING_CHANGED),  # not what this page changes
+    ],
+)
+def test_what_cannot_be_taken_is_refused_at_once(
+    plain: Visitor, shop: Shop, fields: dict[str, str], told: str
+) -> None:
+    seal = shop.records()[1].seal or ""
+    refused = plain.sends("cups", 1, "take", **{"saw": seal, **fields})
+    assert refused.status_code == 422
+    assert html.escape(told) in refused.text
+    assert plain.desk.works.of(plain.known.key if plain.known else "") is None
+
+
+def test_typed_markup_is_only_text(plain: Visitor) -> None:
+    page = plain.client.get(plain.at("cups", 1, "try"), params={"text-name": "<script>x</script>"})
+    assert "<script>x" not in page.text
+    assert "&lt;script&gt;x" in page.text
+
+
+def died() -> None:
+    """End the process that this is called in."""
+    import os
+
+    os._exit(1)
+
+
+def test_the_warm_process_begins_anew_after_it_has_died() -> None:
+    warm = Warm()
+    try:
+        with pytest.raises(InputError, match="Nothing was changed"):
+            warm.call(died)
+        assert warm.call(max, 1, 2) == 2
+    finally:
+        warm.end()

@@ -7,8 +7,9 @@ process waits only for the one cup.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import chain, islice
 from pathlib import Path
 
 from mailmerge.artwork import Own
@@ -19,6 +20,7 @@ from mailmerge.deeds.questions import NO_CHOICES
 from mailmerge.deeds.status import seen_at
 from mailmerge.files import read_file
 from mailmerge.findings import InputError
+from mailmerge.guests.names import broken
 from mailmerge.items import Entry
 from mailmerge.ledger.tray import MERGED
 from mailmerge.merge import AtHand
@@ -30,10 +32,12 @@ __all__ = [
     "Moved",
     "Outcome",
     "Own",
+    "Settable",
     "Way",
     "close_by",
     "get_ready",
     "preview",
+    "settable",
     "ways_out",
 ]
 
@@ -139,6 +143,58 @@ def ways_out(order: Path, number: int) -> tuple[Way, ...]:
         Way(way.words, Change(way.texts, (way.own,) if way.own else None))
         for way in ways_for(at_hand, number)
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Settable:
+    """A line of a cup, and what may be the cup's own in it."""
+
+    number: int
+    """Of the line in the layout."""
+    text: str
+    letter_height: float
+    """In mm, as it is."""
+    least: float
+    most: float
+    """In mm, as the layout allows."""
+    breaks: tuple[tuple[str, ...], ...]
+    """The ways to stand on several rows, or on one; empty where it can only stand on one."""
+    own: Own
+    """What is its own now."""
+
+
+def settable(order: Path, number: int) -> tuple[Settable, ...]:
+    """Return the lines of a cup, and what may be its own in each.
+
+    Raises
+    ------
+    InputError
+        There is no such item, or the order is wrong.
+    """
+    at_hand = _order(order)
+    _see_item(at_hand, number)
+    return tuple(
+        Settable(
+            line.number,
+            line.text,
+            round(line.letter_height, 2),
+            of.letter_height.min,
+            of.letter_height.max,
+            () if of.arc or of.ring or of.monogram else tuple(_breaks(line.text)),
+            line.own,
+        )
+        for line in at_hand.composition(number).lines
+        for of in (at_hand.design.layout.line[line.number - 1],)
+    )
+
+
+def _breaks(text: str) -> Iterator[tuple[str, ...]]:
+    """Pass over the ways to break a text, on one row first; the first few."""
+    ways = chain([(text,)], *(broken(text, rows) for rows in (2, 3)))
+    return islice(ways, _MOST_BREAKS)
+
+
+_MOST_BREAKS = 24
 
 
 def close_by(order: Path, entry: Entry, face: int) -> Picture:

@@ -32,6 +32,7 @@ class Warm:
         self._turn = threading.Lock()
         self._process: Any = None
         self._ours: Connection | None = None
+        self._is_over = False
 
     def call(self, deed: Callable[..., Result], /, *given: Any, **named: Any) -> Result:
         """Call a deed there, a function of a module, and return what it returns.
@@ -65,16 +66,24 @@ class Warm:
             self.call(deed, *given)
 
     def end(self) -> None:
-        """End the process: the desk is closing."""
-        self._stop()
+        """End the process, whatever it does: the desk is closing."""
+        self._is_over = True
+        if (process := self._process) is not None:
+            process.terminate()
+        with self._turn:
+            self._stop()
 
     def _running(self) -> Connection:
+        if self._is_over:
+            raise EOFError
         if self._ours is None or not self._process.is_alive():
             self._stop()
-            self._ours, theirs = self._context.Pipe()
-            self._process = self._context.Process(target=_serve, args=(theirs,), daemon=True)
-            self._process.start()
+            ours, theirs = self._context.Pipe()
+            process = self._context.Process(target=_serve, args=(theirs,), daemon=True)
+            process.start()
             theirs.close()
+            self._process, self._ours = process, ours
+        assert self._ours is not None
         return self._ours
 
     def _stop(self) -> None:

@@ -7,6 +7,7 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from collections.abc import Mapping
+from collections.abc import Iterable, Sequence
 
 from mailmerge.deeds.status import Record
 from mailmerge.units import counted, format_minutes, in_a_row
@@ -907,3 +908,54 @@ def overtaken(row: int, text: str) -> str:
 def former_until(until: dt.datetime) -> str:
     """Say until when a list was the order's."""
     return f"until {until:%a} {until.day} {until:%b %H:%M}"
+
+
+AT_THE_DESK = "at the desk"
+TAKE_BACK = "Take it back"
+CUP_CHANGED = "This cup has changed since you looked at it. Look at it again."
+NOTHING_CHANGED = "That is how it is already. Change something first."
+SET_APART = "The cup is set so from now on."
+AS_THE_OTHERS_NOW = "The cup is set as the others again."
+AS_THE_OTHERS = "Set it as the others"
+OF_ITS_OWN = "Set differently from its set"
+CHANGE_CUP = "Change this cup"
+CHANGE_HOW = "What you change is shown at once. Nothing is on record before you take it."
+SET_LINE = "Letter height and lines"
+SET_LINE_HOW = "For this cup alone. The others of its set stay as they are."
+LETTER_HEIGHT, BREAK, AS_ITS_SET = "Letter height in mm", "Lines", "as its set"
+SHOWN_WHERE_YOU_TYPE = "The picture follows what you type."
+CONFIRMED_NO_MORE = "The client's yes does not count for a changed cup. It is asked for again."
+
+
+def height_limits(least: float, most: float) -> str:
+    """Say which letter heights are allowed."""
+    return f"{least:g} to {most:g}; leave it empty for the size of the set"
+
+
+def new_words(texts: Iterable[str]) -> str:
+    """Say that a text is on record."""
+    return f"{', '.join(texts)} is on record. The cup is made so."
+
+
+def break_in_words(rows: Sequence[str]) -> str:
+    """Show where a text is broken."""
+    return " / ".join(rows)
+
+
+def own_of(height: float | None, rows: Sequence[str], font: str) -> str:
+    """Say what is a cup's own."""
+    told = [
+        f"letters {height:g} mm high" if height else "",
+        f"on {counted(len(rows), 'line')}" if rows else "",
+        f"in {font}" if font else "",
+    ]
+    return ", ".join(filter(None, told))
+
+
+def said_by(by: str, at: str) -> str:
+    """Say who said something, and when."""
+    day = dt.datetime.fromisoformat(at)
+    return f"{by}, {day.day} {day:%b %H:%M}" if by else f"{day.day} {day:%b %H:%M}"
+
+
+CLOSE_BY = "Close by"

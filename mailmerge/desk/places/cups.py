@@ -3,18 +3,31 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
 from starlette.responses import Response
 
 from mailmerge.deeds import making
+from mailmerge.deeds.apart import set_as_the_others, set_differently
+from mailmerge.deeds.client import Accept, accept
 from mailmerge.deeds.pictures import Picture, cup_picture, large_picture, loading_picture
 from mailmerge.deeds.status import Record, Standing, history, waits_for
+from mailmerge.deeds.trying import (
+    Change,
+    Outcome,
+    Own,
+    close_by,
+    get_ready,
+    preview,
+    settable,
+    ways_out,
+)
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, get, post
+from mailmerge.desk.asking import Asked, Undo, get, post
 from mailmerge.findings import InputError, Severity
+from mailmerge.units import parse_length
 
 TAKES: Mapping[str, int] = {}
 
@@ -112,6 +125,7 @@ def cup(asked: Asked) -> Response:
     """Show one cup, large."""
     record, shelf = _record(asked), _shelf(asked)
     before, after = shelf.beside(record.number)
+    asked.desk.warm.begin(get_ready, asked.folder)
     return asked.page(
         "cup.html",
         record=record,
@@ -120,7 +134,126 @@ def cup(asked: Asked) -> Response:
         after=after,
         waits=waits_for(record),
         told=history(record),
+        has_ways=record.standing is Standing.STOPPED or _is_out_of_set(record),
     )
+
+
+def _is_out_of_set(record: Record) -> bool:
+    return not record.own and not all(line.in_set for line in record.entry.lines)
+
+
+def ways(asked: Asked) -> Response:
+    """Show what could be done about a cup, each way as a picture that is made when it is seen."""
+    record = _record(asked)
+    found = asked.desk.warm.call(ways_out, asked.folder, record.number)
+    shown = [(way, _query(way.change)) for way in found]
+    return asked.page("ways.html", record=record, ways=shown)
+
+
+def change(asked: Asked) -> Response:
+    """Show what may be a cup's own: words, and how each line is set."""
+    record = _record(asked)
+    lines = asked.desk.warm.call(settable, asked.folder, record.number)
+    return asked.page("change.html", record=record, lines=lines)
+
+
+def tried(asked: Asked) -> Response:
+    """Show what a change would come to."""
+    record, wanted = _record(asked), _change(asked.query, _record(asked))
+    outcome: Outcome = asked.desk.warm.call(preview, asked.folder, record.number, wanted)
+    return asked.page(
+        "tried.html", record=record, outcome=outcome, fields=_fields(wanted), query=_query(wanted)
+    )
+
+
+def tried_picture(asked: Asked) -> Response:
+    """Return the picture of what a change would come to."""
+    record, wanted = _record(asked), _change(asked.query, _record(asked))
+    outcome: Outcome = asked.desk.warm.call(preview, asked.folder, record.number, wanted)
+    return Response(outcome.picture.png, media_type="image/png")
+
+
+def take(asked: Asked) -> Response:
+    """Put a change on record, and make the cup so."""
+    record = _record(asked)
+    wanted, then = _change(asked.form, record), asked.at("cups", record.number)
+    if asked.form.get("saw") not in ("*", record.seal or ""):
+        raise InputError(words.CUP_CHANGED)
+    if wanted.texts:
+        texts = {f: text for f, text in wanted.texts.items() if text != record.about.get(f)}
+        if not texts:
+            raise InputError(words.NOTHING_CHANGED)
+        said = Accept((record.number,), texts, words.AT_THE_DESK)
+        _begin(asked, accept, said, then=then)
+        former = {f"text-{field}": record.about[field] for field in texts}
+        return asked.on(then, words.new_words(texts.values()), _undo(asked, record, former))
+    if not wanted.own:
+        raise InputError(words.NOTHING_CHANGED)
+    own = wanted.own[-1]
+    _begin(asked, set_differently, record.number, own, words.AT_THE_DESK, record.seal, then=then)
+    return asked.on(then, words.SET_APART)
+
+
+def as_the_others(asked: Asked) -> Response:
+    """Take back what is a cup's own."""
+    record = _record(asked)
+    then = asked.at("cups", record.number)
+    before = [each.own for each in record.own]
+    _begin(asked, set_as_the_others, record.number, words.AT_THE_DESK, then=then)
+    undo = (
+        _undo(asked, record, _fields(Change(own=tuple(before[:1])))) if len(before) == 1 else None
+    )
+    return asked.on(then, words.AS_THE_OTHERS_NOW, undo)
+
+
+def _undo(asked: Asked, record: Record, fields: Mapping[str, str]) -> Undo:
+    return Undo(words.TAKE_BACK, asked.at("cups", record.number, "take"), {**fields, "saw": "*"})
+
+
+def _begin(asked: Asked, deed: Callable[..., object], *given: object, then: str) -> None:
+    doing = words.MAKING_CUPS
+    asked.desk.works.begin(asked.order.key, doing, deed, asked.folder, *given, then=then)
+
+
+def _change(said: Mapping[str, str], record: Record) -> Change:
+    """Return the change that an address or a form tells of.
+
+    Raises
+    ------
+    InputError
+        A number is none.
+    """
+    texts = {f: said[f"text-{f}"] for f in record.about if f"text-{f}" in said}
+    if not said.get("line", "").isdecimal():
+        return Change(texts)
+    rows = tuple(row.strip() for row in said.get("rows", "").splitlines() if row.strip())
+    own = Own(int(said["line"]), _height(said.get("height", "")), rows, said.get("font", ""))
+    others = tuple(each.own for each in record.own if each.own.line != own.line)
+    return Change(texts, (*others, own))
+
+
+def _height(text: str) -> float | None:
+    if not text:
+        return None
+    try:
+        return parse_length(text)
+    except ValueError as error:
+        raise InputError(str(error)) from None
+
+
+def _fields(change: Change) -> dict[str, str]:
+    """Return the fields that tell of a change."""
+    fields = {f"text-{field}": text for field, text in change.texts.items()}
+    for own in (change.own or ())[-1:]:
+        height = f"{own.letter_height:g}" if own.letter_height else ""
+        told = {"line": str(own.line), "height": height, "rows": "\n".join(own.rows),
+                "font": own.font}  # fmt: skip
+        fields |= {name: text for name, text in told.items() if text}
+    return fields
+
+
+def _query(change: Change) -> str:
+    return f"?{urlencode(_fields(change))}"
 
 
 def make(asked: Asked) -> Response:
@@ -134,11 +267,13 @@ def make(asked: Asked) -> Response:
 
 def picture(asked: Asked) -> Response:
     """Return a picture of a cup; a browser keeps it as long as the cup looks so."""
-    draw = _PICTURES.get(asked.parts["kind"])
-    if draw is None:
+    record, kind = _record(asked), asked.parts["kind"]
+    if kind == "face":
+        found: Picture = asked.desk.warm.call(close_by, asked.folder, record.entry, 0)
+    elif kind in _PICTURES:
+        found = _PICTURES[kind](asked.folder, record.entry)
+    else:
         raise InputError(words.NO_SUCH_PICTURE)
-    record = _record(asked)
-    found: Picture = draw(asked.folder, record.entry)
     kept = "private, max-age=31536000, immutable"
     is_meant = asked.parts["looks"] == record.looks
     return Response(
@@ -166,5 +301,11 @@ ROUTES = [
     get("/orders/{key}/cups", cups),
     get("/orders/{key}/cups/{number:int}", cup),
     PICTURES,
+    get("/orders/{key}/cups/{number:int}/ways", ways),
+    get("/orders/{key}/cups/{number:int}/change", change),
+    get("/orders/{key}/cups/{number:int}/try", tried),
+    get("/orders/{key}/cups/{number:int}/try.png", tried_picture),
+    post("/orders/{key}/cups/{number:int}/take", take),
+    post("/orders/{key}/cups/{number:int}/as-the-others", as_the_others),
     post("/orders/{key}/make", make),
 ]
