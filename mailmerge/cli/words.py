@@ -1270,6 +1270,8 @@ def stands_again(item: int, name: str, standing: str) -> str:
 def bad_shop_value(found: str) -> str:
     """Say how a value of the shop is given."""
     return f"{shown(found)}: Give a key and its value, such as rates.labour=31."
+
+
 # The list, and texts in its place
 
 

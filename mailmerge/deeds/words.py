@@ -615,6 +615,8 @@ def own_in_words(height: float | None, rows: Sequence[str], font: str) -> str:
         f"in {font}" if font else "",
     ]
     return ", ".join(filter(None, own))
+
+
 # Beginning an order
 
 LIST_NOT_LAID_BY = (

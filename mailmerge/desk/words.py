@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
-from collections.abc import Mapping
-from collections.abc import Iterable, Sequence
 
 from mailmerge.deeds.status import Record
 from mailmerge.units import counted, format_minutes, in_a_row
@@ -693,6 +691,8 @@ def sets_move(text: str, from_: float, to: float) -> str:
         f"The letters of {text} would be {to:.2f} mm high on all cups of the set. Now they are "
         f"{from_:.2f} mm."
     )
+
+
 # Beginning an order, and the page of all orders
 
 BEGIN_AN_ORDER = "Begin an order"

@@ -304,9 +304,7 @@ class GuestList:
     def with_texts(self, guest: Guest, texts: Mapping[str, str]) -> Guest:
         """Return a guest of the list as one whose cells say something else, by field."""
         if texts:
-            guest = replace(
-                corrected(guest, texts, self.columns.hand_asked), meant=frozenset()
-            )
+            guest = replace(corrected(guest, texts, self.columns.hand_asked), meant=frozenset())
         return meant_so(guest, self.as_written) if self.as_written else guest
 
     def _rows(self) -> Iterator[Row]:
