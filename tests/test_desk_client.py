@@ -19,11 +19,14 @@ from shop import Shop
 from typer.testing import CliRunner
 
 from mailmerge.answers.incoming import Answers, Said, check_of
+from mailmerge.answers.said import Unclear
+from mailmerge.answers.taking import take
 from mailmerge.cli.app import app
 from mailmerge.deeds.arranging import arranged
 from mailmerge.deeds.copies import copies
 from mailmerge.deeds.sending import wrapped
 from mailmerge.deeds.talk import pack_page, reminders, talk
+from mailmerge.desk.work import Work
 from mailmerge.ledger.ledger import open_ledger
 
 
@@ -141,12 +144,36 @@ def test_a_message_that_is_not_understood_becomes_a_question_and_is_settled(
     assert html.escape(words, quote=False) in page.text
     assert "<b>the cup</b>" not in page.text
     (question,) = talk(packed.folder).questions
+    shown = visitor.asks("client").text
+    assert html.escape(words, quote=False) in shown
+    assert "<b>the cup</b>" not in shown
     visitor.sends(
         "client", "settle", question=str(question.number), by="Ina Holm", because="asked: no"
     )
     assert talk(packed.folder).questions == ()
     again = visitor.sends("client", "settle", question=str(question.number), by="x", because="y")
     assert again.status_code == 422
+
+
+def test_a_guest_who_came_late_gets_a_cup(visitor: Visitor, packed: Shop) -> None:
+    with packed.changing() as change:
+        pack, _ = change.newest_pack()
+        late = Unclear((), "below the last row", "Clara Øverland", {"name": "Clara Øverland"})
+        take(change, Answers("workbook", "Anna Reed", "", (), pack, unclear=(late,)))
+    (question,) = talk(packed.folder).questions
+    fields = {"question": str(question.number), "by": "Ina Holm", "because": "one more cup"}
+    visitor.sends("client", "settle", as_guest="yes", **fields)
+    assert visitor.waits().state == "done"
+    assert packed.records()[6].name == "Clara Øverland"
+
+
+def test_nothing_is_changed_while_something_else_is_at_work(visitor: Visitor, packed: Shop) -> None:
+    assert visitor.known is not None
+    visitor.desk.works._by_order[visitor.known.key] = Work(visitor.known.key, "Making the cups")
+    digest = arranged(packed.folder).digest
+    answer = visitor.sends("client", "pack", language="de", people="", needs="one", saw=digest)
+    assert answer.status_code == 422
+    assert arranged(packed.folder).digest == digest
 
 
 @pytest.mark.parametrize(

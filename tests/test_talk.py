@@ -187,7 +187,7 @@ def test_a_letter_and_its_mark_are_one_however_they_are_written() -> None:
     assert [(p.text, p.differs) for p in then] == [("Zo", False), ("e\u0308", True)]
 
 
-def test_a_day_without_an_hour_is_its_end_and_today_is_now(packed: Shop) -> None:
+def test_a_day_without_an_hour_is_its_end_and_today_is_now() -> None:
     """A pack that was made in the morning was seen by whoever said yes that day."""
     today = dt.date.today()
     assert client.end_of(today) is None

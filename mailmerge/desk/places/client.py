@@ -108,6 +108,7 @@ def _record(asked: Asked, number: int) -> Record:
 
 def pack(asked: Asked) -> Response:
     """Make the pack, for whom and in the language that the form says."""
+    _see_free(asked)
     form = asked.form
     arrange(
         asked.folder,
@@ -212,6 +213,8 @@ def confirm(asked: Asked) -> Response:
 def settle(asked: Asked) -> Response:
     """Settle a question; a guest who came late gets a cup at once."""
     form, as_guest = asked.form, "as_guest" in asked.form
+    if as_guest:
+        _see_free(asked)
     number = _number(form.get("question", ""))
     deeds.settle(asked.folder, number, form.get("by", ""), form.get("because", ""), as_guest)
     then = asked.at("client")
@@ -250,6 +253,13 @@ def _texts_asked(asked: Asked) -> dict[str, str]:
         for name, text in asked.query.items()
         if name.startswith(of_texts)
     }
+
+
+def _see_free(asked: Asked) -> None:
+    """See that what follows a change can begin, before anything is changed."""
+    work = asked.desk.works.of(asked.order.key)
+    if work is not None and work.is_at_work:
+        raise InputError(words.at_work_already(work.doing))
 
 
 def _chosen(asked: Asked) -> dict[int, str]:
