@@ -290,6 +290,20 @@ def test_all_that_was_said_about_a_cup_is_shown_on_demand(visitor: Visitor, pack
     assert visitor.asks("client", 99).status_code == 422
 
 
+def test_a_text_that_was_taken_is_taken_back_where_it_is_shown(
+    visitor: Visitor, packed: Shop
+) -> None:
+    packed.wish(2, name="Bo Dahle")
+    assert "take-back" not in visitor.asks("client", 2).text
+    packed.accept(2)
+    page = visitor.asks("client", 2).text
+    assert re.search(r'action="[^"]*/list/take-back"', page)
+    visitor.sends("list", "take-back", item="2", field="name")
+    assert visitor.waits().state == "done"
+    assert packed.records()[2].about["name"] == "Bo Dahl"
+    assert "take-back" not in visitor.asks("client", 2).text
+
+
 def test_an_order_goes_on_with_an_earlier_record(visitor: Visitor, packed: Shop) -> None:
     packed.yes(1)
     kept = copies(packed.folder)

@@ -91,6 +91,11 @@ def one(asked: Asked) -> Response:
         opinions=opinions,
         waits_for=waits_for(record),
         history=history(record),
+        corrected=[
+            each
+            for each in {c.field: c for c in record.corrections}.values()
+            if record.about.get(each.field) == each.text != each.was
+        ],
         people=arranged(asked.folder).client.people,
         today=dt.date.today(),
     )
