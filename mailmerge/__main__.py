@@ -1,30 +1,36 @@
 """Where the program starts: ``mailmerge``, and ``python -m mailmerge``, which is the same."""
 
-from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
+from mailmerge.cli import Saying
 from mailmerge.cli import main as command_line
 
 
+class _Desk:
+    """What starts the desk, handed to the command line: neither of the two knows the other.
+
+    The desk is imported when it is started, so that every other command starts without it.
+    """
+
+    def serve(self, order: Path | None, port: int | None, is_opened: bool, say: Saying) -> None:
+        from mailmerge.desk.server import serve
+
+        serve(order, port, is_opened, say)
+
+    def serve_bench(self, order: Path, port: int | None, say: Saying) -> None:
+        from mailmerge.desk.server import serve_bench
+
+        serve_bench(order, port, say)
+
+    def put_icon(self) -> Path:
+        from mailmerge.desk.icon import put_icon
+
+        return put_icon()
+
+
 def main() -> None:
-    """Run the command line, which may start the desk; neither of the two knows the other."""
-    command_line(_serve)
-
-
-def _serve(
-    order: Path | None,
-    port: int | None,
-    is_opened: bool,
-    is_bench_alone: bool,
-    say: Callable[[Any], None],
-) -> None:
-    from mailmerge.desk import server  # so that every other command starts without it
-
-    if is_bench_alone and order is not None:
-        server.serve_bench(order, port, say)
-    else:
-        server.serve(order, port, is_opened, say)
+    """Run the command line."""
+    command_line(_Desk())
 
 
 if __name__ == "__main__":

@@ -6,11 +6,15 @@ Wants poppler's pdftoppm and chromium. Look at each picture before you commit it
 from __future__ import annotations
 
 import os
+import re
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
 from pathlib import Path
+
+from playwright.sync_api import sync_playwright
 
 ROOT = Path(__file__).resolve().parents[1]
 PICTURES = ROOT / "demo" / "pictures"
@@ -42,6 +46,7 @@ def main() -> None:
         page_of(work / "card" / "key.pdf", 1, 80, "test-card")
         (page,) = (gala / "proof-pack").glob("*.html")
         screen_of(page, work)
+        desk_of(gala, work)
 
 
 def mailmerge(work: Path, *call: object) -> None:
@@ -78,6 +83,41 @@ def screen_of(page: Path, work: Path) -> None:
         ],
         check=True, capture_output=True,
     )  # fmt: skip
+
+
+SCREENS = {
+    "desk-cups": ("cups", 1280, 860, 1),
+    "desk-cup": ("cups/14", 1280, 860, 1),
+    "desk-bench": ("bench", 390, 844, 2),
+}
+"""Place of an order, width, height and fineness by the name of the picture."""
+
+
+def desk_of(order: Path, work: Path) -> None:
+    """Draw the desk as a browser shows it, with an order on it."""
+    shop = {"MAILMERGE_SHOP": str(work / "demo" / "shop")}
+    call = [sys.executable, "-m", "mailmerge", "desk", str(order), "--no-browser"]
+    with subprocess.Popen(call, env=os.environ | shop, stdout=subprocess.PIPE, text=True) as desk:
+        assert desk.stdout is not None
+        said = "".join(desk.stdout.readline() for _ in range(3))
+        address = re.search(r"http://\S+key=\S+", said)
+        assert address, said
+        try:
+            with sync_playwright() as play:
+                chromium = play.chromium.launch(
+                    executable_path=shutil.which("chromium"), args=["--no-sandbox"]
+                )
+                for name, (place, width, height, fine) in SCREENS.items():
+                    size = {"width": width, "height": height}
+                    page = chromium.new_page(viewport=size, device_scale_factor=fine)
+                    page.goto(address[0])
+                    page.goto(page.url.rpartition("/")[0] + f"/{place}", wait_until="load")
+                    page.wait_for_load_state("networkidle")
+                    page.wait_for_timeout(3000)
+                    page.screenshot(path=PICTURES / f"{name}.png")
+                chromium.close()
+        finally:
+            desk.send_signal(signal.SIGINT)
 
 
 if __name__ == "__main__":

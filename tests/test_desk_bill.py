@@ -70,7 +70,8 @@ def test_the_shops_numbers_are_changed_and_put_back(timed: Shop, shop_folder: Pa
     assert values["price.margin"] == ("30 %", "default")
 
 
-def test_a_shop_that_would_be_wrong_stays_as_it_was(timed: Shop, shop_folder: Path) -> None:
+@pytest.mark.usefixtures("timed")
+def test_a_shop_that_would_be_wrong_stays_as_it_was(shop_folder: Path) -> None:
     before = (shop_folder / "shop.toml").read_bytes()
     wrong = [{"rates.labor": "3"}, {"price.margin": "94 %", "price.fees": "3 %"},
              {"shop.machine": "no-such-machine"}, {"hours.monday": "noon"}]  # fmt: skip

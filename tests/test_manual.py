@@ -7,6 +7,7 @@ import re
 import shlex
 import shutil
 from pathlib import Path
+from unittest.mock import Mock
 
 import openpyxl
 import pytest
@@ -57,7 +58,7 @@ def commands_in(name: str) -> list[str]:
 
 def run(line: str) -> tuple[int, str]:
     """Run a command line as a person would, with nobody at the terminal."""
-    result = CliRunner().invoke(app, shlex.split(line)[1:], obj=lambda *_: None)
+    result = CliRunner().invoke(app, shlex.split(line)[1:], obj=Mock())
     if isinstance(result.exception, InputError):
         return 2, str(result.exception)
     if result.exception and not isinstance(result.exception, SystemExit):

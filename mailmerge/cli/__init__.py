@@ -6,11 +6,11 @@ Imports of the engine stay inside the commands, so that ``--help`` answers at on
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
 
 from mailmerge.cli import words
 from mailmerge.cli.app import app
 from mailmerge.cli.common import INTERRUPTED, WRONG
+from mailmerge.cli.desk import Desk, Saying
 from mailmerge.deeds import CalledOff
 from mailmerge.findings import InputError
 
@@ -30,6 +30,8 @@ from mailmerge.cli import manual
 # isort: on
 
 __all__ = [
+    "Desk",
+    "Saying",
     "app",
     "bench",
     "client",
@@ -46,12 +48,12 @@ __all__ = [
 ]
 
 
-def main(serve: Callable[..., None] | None = None) -> None:
+def main(starts: Desk | None = None) -> None:
     """Run the command line; an :class:`InputError` becomes one line and exit code 2.
 
     Parameters
     ----------
-    serve
+    starts
         What starts the desk.
 
     Typer itself ends an interrupted call with 130, and one whose reader has stopped with 1.
@@ -60,7 +62,7 @@ def main(serve: Callable[..., None] | None = None) -> None:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
     try:
-        app(obj=serve)
+        app(obj=starts)
     except CalledOff:
         sys.stderr.write(f"{words.CALLED_OFF}\n")
         sys.exit(INTERRUPTED)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Protocol
 
 import typer
 
@@ -12,7 +13,35 @@ from mailmerge.cli.app import MAKE, command
 from mailmerge.findings import InputError
 
 
-@command(MAKE, "desk", "desk gala", "desk gala --bench", looks=False)
+class Start(Protocol):
+    """A desk that is about to answer."""
+
+    @property
+    def address(self) -> str:
+        """With the secret that lets a browser in."""
+
+    @property
+    def shown(self) -> str:
+        """Without it."""
+
+
+Saying = Callable[[Start], None]
+
+
+class Desk(Protocol):
+    """What starts the desk."""
+
+    def serve(self, order: Path | None, port: int | None, is_opened: bool, say: Saying) -> None:
+        """Answer until Ctrl-C."""
+
+    def serve_bench(self, order: Path, port: int | None, say: Saying) -> None:
+        """Let the bench of an order answer the workshop's network, until Ctrl-C."""
+
+    def put_icon(self) -> Path:
+        """Put an icon on the desktop."""
+
+
+@command(MAKE, "desk", "desk gala", "desk gala --bench", "desk --icon", looks=False)
 def desk(
     context: typer.Context,
     order: Annotated[
@@ -27,21 +56,31 @@ def desk(
         bool,
         typer.Option("--bench", help="Open an order's bench to the workshop's own network."),
     ] = False,
+    icon: Annotated[
+        bool, typer.Option("--icon", help="Put an icon on the desktop that starts the desk.")
+    ] = False,
 ) -> None:
     """Do the whole job in the browser.
 
     The desk answers on this computer alone. Ctrl-C ends it; nothing is lost.
     """
-    if only_bench and order is None:
-        raise InputError(words.BENCH_OF_WHICH)
+    starts: Desk = context.obj
+    if icon:
+        typer.echo(words.icon_put(starts.put_icon()))
+    elif only_bench:
+        if order is None:
+            raise InputError(words.BENCH_OF_WHICH)
+        starts.serve_bench(order, port, _say_bench)
+    else:
+        starts.serve(order, port, not no_browser, _say_desk)
 
-    def say(start: Any) -> None:
-        if only_bench:
-            import segno
 
-            typer.echo(words.bench_answers(start.address))
-            segno.make(start.address, micro=False).terminal(compact=True)
-        else:
-            typer.echo(words.desk_answers(start.shown, start.address))
+def _say_desk(start: Start) -> None:
+    typer.echo(words.desk_answers(start.shown, start.address))
 
-    context.obj(order, port, not no_browser, only_bench, say)
+
+def _say_bench(start: Start) -> None:
+    import segno
+
+    typer.echo(words.bench_answers(start.address))
+    segno.make(start.address, micro=False).terminal(compact=True)

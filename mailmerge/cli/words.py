@@ -1313,3 +1313,8 @@ def compared(new: int, changed: int, gone: int, as_before: int) -> str:
 def list_taken(file: Path) -> str:
     """Say that a newer list is the order's now."""
     return f"{file} is the order's list now. The former one is kept in lists-before."
+
+
+def icon_put(where: Path) -> str:
+    """Say where the icon is."""
+    return f"The icon is there: {where}. It starts the desk in a window of its own."

@@ -14,7 +14,7 @@ from mailmerge.shelves import MAX_TOML_BYTES
 from mailmerge.workshop.shop.setup import QUESTIONS, changed_toml, check_answers, shop_toml
 from mailmerge.workshop.shop.shop import open_shop, shop_of
 
-__all__ = ["change_shop", "check_shop", "secret_of_desk", "set_up_shop", "shop"]
+__all__ = ["change_shop", "check_shop", "secret_of_desk", "set_up_shop", "shop", "shop_place"]
 
 _SECRET = "desk-secret"
 """In the shop's folder: what lets a browser in to the desk, today as on the day before."""
@@ -106,6 +106,19 @@ def change_shop(answers: Mapping[str, str]) -> Path:
     shop_of(opened.folder, changed)
     write_file(opened.file, changed.encode())
     return opened.file
+
+
+def shop_place() -> Path:
+    """Return the shop's folder, made where it is not there yet.
+
+    Raises
+    ------
+    InputError
+        It cannot be made.
+    """
+    folder = open_shop().folder
+    Root(folder).make("")
+    return folder
 
 
 def secret_of_desk() -> str:

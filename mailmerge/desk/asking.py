@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import logging
 import secrets
+import threading
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -70,6 +71,8 @@ class Desk:
     def __init__(self, bench_of: str | None = None) -> None:
         self.bench_of = bench_of
         """The key of the order whose bench it shows, and nothing else; None for a whole desk."""
+        self.is_ending = threading.Event()
+        """Set when somebody ends the desk: whatever waits for something waits no longer."""
         self.works = Works()
         self.warm = Warm()
         self.glances = Glances()

@@ -8,6 +8,7 @@ import webbrowser
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from types import FrameType
 from urllib.parse import quote
 
 import uvicorn
@@ -104,7 +105,7 @@ def _answer(
     config = uvicorn.Config(
         app, log_level="warning", access_log=False, server_header=False, timeout_graceful_shutdown=3
     )
-    server = _Server(config, lambda: _begin(start, is_opened, say))
+    server = _Server(config, lambda: _begin(start, is_opened, say), desk.is_ending.set)
     try:
         server.run(sockets=[listening])
     finally:
@@ -129,11 +130,19 @@ def _own_address() -> str:
 
 
 class _Server(uvicorn.Server):
-    """Says when it answers."""
+    """Says when it answers, and when it is to end: pages that listen for work are let go."""
 
-    def __init__(self, config: uvicorn.Config, begin: Callable[[], None]) -> None:
+    def __init__(
+        self, config: uvicorn.Config, begin: Callable[[], None], end: Callable[[], None]
+    ) -> None:
         super().__init__(config)
         self._begin = begin
+        self._end = end
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        """Take in that somebody ends it."""
+        self._end()
+        super().handle_exit(sig, frame)
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)

@@ -69,6 +69,15 @@ def too_large(most: int) -> str:
     return f"That is larger than the {most / 1e6:g} MB that are taken here. Nothing was done."
 
 
+ICON = "Cup desk"
+ICON_IS = "Cups from a guest list"
+
+
+def no_icon(reason: object) -> str:
+    """Say that no icon can be put anywhere."""
+    return f"No icon can be put on this desktop ({reason}). Start the desk with: mailmerge desk"
+
+
 # What needs a hand
 
 

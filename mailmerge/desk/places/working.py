@@ -33,7 +33,7 @@ async def _told(desk: Desk, key: str) -> AsyncIterator[dict[str, str]]:
     is_told = last is None or not last.is_at_work
     shown = ""
     known = await asyncio.to_thread(order_called, key)
-    while known is not None:
+    while known is not None and not desk.is_ending.is_set():
         work = desk.works.of(key)
         if work is not last:
             last, is_told = work, False
