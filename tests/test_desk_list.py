@@ -78,6 +78,8 @@ def test_a_way_out_is_one_press_and_can_be_taken_back(shop: Shop, visitor: Visit
     assert visitor.waits().state == "done"
     assert names(shop)[item] == "Hannelore Weiss"
     assert codes(rows_of(shop)["HANNELORE WEISS"]) == ["hand-unclear"]
+    page = visitor.asks("list").text
+    assert re.search(r"<s[^>]*>HANNELORE WEISS</s> → <strong[^>]*>Hannelore Weiss</strong>", page)
     (correction,) = rows_of(shop)["HANNELORE WEISS"].corrections
     assert (correction.was, correction.text) == ("HANNELORE WEISS", "Hannelore Weiss")
     assert (shop.folder / "list.csv").read_bytes() == before
@@ -160,6 +162,8 @@ def test_a_text_that_is_meant_so_is_doubted_no_more(shop: Shop, visitor: Visitor
     page = visitor.sends("list", "mean", text="bo dahl").text
     assert visitor.waits().state == "done"
     assert "“bo dahl” is meant just so." in page
+    page = visitor.asks("list").text
+    assert "Put right" in page  # it needs no hand any more, and can still be taken back
     assert codes(rows_of(shop)["bo dahl"]) == []
     assert rows_of(shop)["bo dahl"].meant == ("bo dahl",)
     visitor.sends("list", "mean", text="bo dahl", back="1")

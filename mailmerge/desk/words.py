@@ -709,13 +709,8 @@ FINISHED = "Finished"
 LEAVE_OUT = "Take it off this page"
 PUT_BACK = "Put it back"
 READ_LIST = "What was read"
-SHEET, HEADING_ROW, COLUMN, HOLDS, FIRST_TEXTS = (
-    "Sheet",
-    "Row of the headings",
-    "Column",
-    "What it holds",
-    "First texts",
-)
+SHEET, HEADING_ROW = "Sheet", "Row of the headings"
+COLUMN, HOLDS = "Column", "What it holds"
 NOT_USED = "not used"
 READ_SO = "Read it so"
 NO_HEADING = "no heading"
@@ -793,7 +788,6 @@ def still_reads(name: str) -> str:
 
 ROW = "Row"
 ROWS_IN_NEED, ALL_ROWS = "What needs a hand", "All rows as they came"
-AS_CAME = "As it came"
 NO_ROWS_IN_NEED = "Nothing in the list needs a hand"
 NO_ROWS_IN_NEED_HOW = "Every guest's texts can be engraved as they are."
 OWN_WORDS = "Other words"
@@ -803,7 +797,6 @@ OWN_WORDS_HOW = (
 PUT_SO = "Put it so"
 TAKE_BACK = "Take it back"
 AT_DESK = "the maker, at the desk"
-PUT_IN_PLACE = "In the place of the list's text"
 CORRECTING = "Making the cup again"
 ALL_OF_LIST = "About the whole list"
 PUT_ALL = "Put all of them so"
@@ -890,7 +883,6 @@ SAME_LIST = "It says the same as the list that you have"
 NEW_GUESTS, CHANGED_GUESTS, GONE_GUESTS = "New", "Changed", "No longer in the list"
 WAS, IS_NOW = "was", "now"
 CUP_EXISTS = "a cup exists"
-OVERTAKEN = "Corrections that do not hold any more"
 WHO_IS_WHO = "Who is who?"
 FORMER_LISTS = "Former lists"
 LOOK_AT_FORMER = "See what would change back"
@@ -968,3 +960,5 @@ def said_by(by: str, at: str) -> str:
 
 
 CLOSE_BY = "Close by"
+PUT_RIGHT = "Put right"
+CUP = "cup"

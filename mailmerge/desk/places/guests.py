@@ -21,11 +21,13 @@ def rows(asked: Asked) -> Response:
     """Show the list: what needs a hand first, or all rows as they came."""
     found = listing.listed(asked.folder)
     in_need = sorted((row for row in found.rows if row.worst < _NOTE), key=lambda row: row.worst)
+    put_right = [row for row in found.rows if (row.corrections or row.meant) and row not in in_need]
     is_all = asked.query.get("show") == "all"
     return asked.page(
         "guests.html",
         found=found,
         rows=found.rows if is_all else in_need,
+        put_right=() if is_all else put_right,
         in_need=len(in_need),
         is_all=is_all,
         former=newer.former_lists(asked.folder),
