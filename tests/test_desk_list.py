@@ -197,6 +197,8 @@ def test_a_newer_list_that_says_a_third_thing_counts_more(shop: Shop, visitor: V
     [
         # "Pаvel" holds a Cyrillic а; the "François" was read as Windows-1252 (common practice).
         ("Pаvel Sorokin", "mixed-alphabets", ["Pavel Sorokin"]),
+        # Letters without a Latin look-alike stay: to change the others alone would not help.
+        ("Pавел Sorokin", "mixed-alphabets", []),
         ("Weiss, Hannelore", "comma-in-name", ["Hannelore Weiss"]),
         ("Tomás (bass)", "role-in-name", ["Tomás"]),
         ("Marta Oduya 🎻", "emoji", ["Marta Oduya"]),
@@ -205,7 +207,7 @@ def test_a_newer_list_that_says_a_third_thing_counts_more(shop: Shop, visitor: V
 )
 def test_ways_help_and_say_what_comes_of_them(name: str, code: str, outcomes: list[str]) -> None:
     guest = guest_named(name, "Horn")
-    (finding,) = [f for f in check_texts(guest, ENGRAVED, ()) if f.code == code]
+    finding = next(f for f in check_texts(guest, ENGRAVED, ()) if f.code == code)
     found = ways(guest, finding, ENGRAVED, lambda _: (), None, ())
     assert [way.texts["name"] for way in found if way.texts] == outcomes
 

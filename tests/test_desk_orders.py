@@ -95,6 +95,8 @@ def test_two_columns_of_one_field_are_told_and_chosen_from(tmp_path: Path) -> No
     put_right = beginning.recognise(file, fields={1: "name", 2: "role"})
     assert (put_right.seen.doubt, put_right.guests) == ("", 1)
     assert put_right.seen.said == (None, {"name": "Guest", "role": "Role"})
+    without = beginning.recognise(file, fields={1: "name"})
+    assert without.seen.said == (None, {"name": "Guest", "role": ""})
 
 
 @pytest.mark.parametrize("name", ["../../../away.csv", "..\\away.csv", "<img src=x>.csv"])
