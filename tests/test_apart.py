@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
+import outside
 import pytest
 from shop import GUESTS, Shop, done
 
@@ -240,3 +242,21 @@ def test_a_forgotten_order_forgets_it(shop: Shop) -> None:
     forget(shop.folder, is_sure=True)
     for path in Path(shop.folder).rglob("*"):
         assert not path.is_file() or b"Carla" not in path.read_bytes(), path
+
+
+def test_the_commands_say_what_the_deeds_do(shop: Shop) -> None:
+    done = outside.run("set-differently", shop.folder, 2, "--height", "8mm", "--by", "Ina")
+    assert done.returncode == 0
+    assert "is set differently from its set: Bo Dahl 8 mm" in done.stdout
+    assert shop.records()[2].own[0].said_by == "Ina"
+    refused = outside.run("set-differently", shop.folder, 2, "--height", "x")
+    assert (refused.returncode, refused.stderr.count("\n")) == (2, 1)
+    assert outside.run("set-as-others", shop.folder, 2).returncode == 0
+    assert not shop.records()[2].own
+    shop.list([*GUESTS, {"Name": LONG, "Role": "Harp"}])
+    shop.merge()
+    rows = json.loads(outside.run("ways", shop.folder, 6, "--json").stdout)
+    told = [(row["way"], row["text"].split(" | ")[0].replace(" / ", " ")) for row in rows]
+    ways = ways_out(shop.folder, 6)
+    assert told == [(way.words, way.change.texts.get("name", LONG)) for way in ways]
+    assert "No way out" in outside.run("ways", shop.folder, 1).stdout

@@ -20,6 +20,7 @@ from mailmerge.cli import measuring
 from mailmerge.cli import desk
 from mailmerge.cli import making
 from mailmerge.cli import listing
+from mailmerge.cli import apart
 from mailmerge.cli import client
 from mailmerge.cli import bench
 from mailmerge.cli import workshop
@@ -32,6 +33,7 @@ from mailmerge.cli import manual
 __all__ = [
     "Desk",
     "Saying",
+    "apart",
     "app",
     "bench",
     "client",

@@ -1318,3 +1318,29 @@ def list_taken(file: Path) -> str:
 def icon_put(where: Path) -> str:
     """Say where the icon is."""
     return f"The icon is there: {where}. It starts the desk in a window of its own."
+# One cup
+
+
+def no_way_out(item: int) -> str:
+    """Say that nothing was found that helps a cup."""
+    return f"No way out was found for item {item}, or it needs none. Ask the client."
+
+
+def take_a_way(order: Path, item: int) -> str:
+    """Say how a way out is taken."""
+    return (
+        f'To take another text, run: mailmerge answers {order} --accept {item} --text "name=..." '
+        f"For the rest, see: mailmerge set-differently --help"
+    )
+
+
+def option_is_no_length(option: str, why: object) -> str:
+    """Say that an option holds no length."""
+    return f"{option}: {why}"
+
+
+def set_now(whom: str, lines: Sequence[tuple[Sequence[str], float, str]], *, is_own: bool) -> str:
+    """Say how a cup is set now."""
+    told = "; ".join(f"{' / '.join(rows)} {height:g} mm, {font}" for rows, height, font in lines)
+    how = "is set differently from its set" if is_own else "is set as the others again"
+    return f"{whom} {how}: {told}."
