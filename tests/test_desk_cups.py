@@ -144,12 +144,16 @@ def test_ways_out_are_shown_as_they_would_be_and_taken_by_one_press(
         picture = plain.client.get(address.replace("/try?", "/try.png?"))
         assert picture.content == outcome.picture.png
     way = ways[-1]
-    taken = plain.sends("cups", 6, "take", saw="", **{"text-name": way.change.texts["name"]})
+    seen = {"text-name": way.change.texts["name"], "saw-name": long}
+    taken = plain.sends("cups", 6, "take", saw="", **seen)
     assert taken.status_code == 200
     assert words.TAKE_BACK in taken.text
     assert plain.waits().state == "done"
     assert shop.records()[6].seal == preview(shop.folder, 6, Change()).entry.seal != ""
     assert shop.records()[6].name == way.change.texts["name"]
+    assert plain.sends("cups", 6, "take", **{"text-name": long}).status_code == 200  # taken back
+    assert plain.waits().state == "done"
+    assert shop.standing()[6] == "stopped"
 
 
 def words_capitalised(text: str) -> str:
@@ -178,8 +182,11 @@ def test_a_cup_is_set_differently_and_as_the_others_again(plain: Visitor, shop: 
 @pytest.mark.parametrize(
     ("fields", "told"),
     [
-        ({"saw": "0000", "line": "1", "height": "8"}, words.CUP_CHANGED),
+        ({"saw": "0000", "line": "1", "height": "8"}, "has changed since you looked at it"),
+        ({"text-name": "Ann Berg", "saw-name": "Anne Berg"}, "Anne Berg"),
         ({"line": "1", "height": "eight"}, "eight"),
+        ({"line": "1", "height": "15"}, "allows 5 to 14 mm"),
+        ({"line": "9", "height": "8"}, "Line 9 is not in the layout"),
         ({"text-name": "Anna Berg"}, words.NOTHING_CHANGED),
         ({}, words.NOTHING_CHANGED),
         ({"text-hand": "left"}, words.NOTHING_CHANGED),  # not what this page changes

@@ -22,7 +22,7 @@ from mailmerge.merge import AtHand, Changes
 from mailmerge.orders import Order, open_order
 from mailmerge.progress import Watch, unwatched
 
-__all__ = ["Own", "set_as_the_others", "set_differently"]
+__all__ = ["Own", "see_settable", "set_as_the_others", "set_differently"]
 
 _MOST_ROWS = 3
 
@@ -112,6 +112,22 @@ def set_as_the_others(
             change.put_apart(number, SetApart(Own(each.own.line), each.text, by, now()))
 
     return _changed(order, number, put, saw, choices, jobs, watch)
+
+
+def see_settable(order: Path, number: int, own: Own, saw: str | None = None) -> None:
+    """See that a cup may be set so, as far as can be told without making it; nothing is changed.
+
+    Parameters as for :func:`set_differently`.
+
+    Raises
+    ------
+    InputError
+        There is no such cup, line or font, or the cup exists already or was changed meanwhile.
+    """
+    folder = folder_of(order)
+    with order_ledger(folder) as ledger:
+        _record(ledger.records(), number, saw)
+    _line(open_order(folder), own)
 
 
 def _changed(

@@ -911,9 +911,6 @@ def former_until(until: dt.datetime) -> str:
     return f"until {until:%a} {until.day} {until:%b %H:%M}"
 
 
-AT_THE_DESK = "at the desk"
-TAKE_BACK = "Take it back"
-CUP_CHANGED = "This cup has changed since you looked at it. Look at it again."
 NOTHING_CHANGED = "That is how it is already. Change something first."
 SET_APART = "The cup is set so from now on."
 AS_THE_OTHERS_NOW = "The cup is set as the others again."

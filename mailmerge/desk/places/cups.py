@@ -9,9 +9,8 @@ from urllib.parse import urlencode
 
 from starlette.responses import Response
 
-from mailmerge.deeds import making
-from mailmerge.deeds.apart import set_as_the_others, set_differently
-from mailmerge.deeds.client import Accept, accept
+from mailmerge.deeds import listing, making
+from mailmerge.deeds.apart import see_settable, set_as_the_others, set_differently
 from mailmerge.deeds.pictures import Picture, cup_picture, large_picture, loading_picture
 from mailmerge.deeds.status import Record, Standing, history, waits_for
 from mailmerge.deeds.trying import (
@@ -176,43 +175,58 @@ def tried_picture(asked: Asked) -> Response:
 def take(asked: Asked) -> Response:
     """Put a change on record, and make the cup so."""
     record = _record(asked)
-    wanted, then = _change(asked.form, record), asked.at("cups", record.number)
-    if asked.form.get("saw") not in ("*", record.seal or ""):
-        raise InputError(words.CUP_CHANGED)
-    if wanted.texts:
-        texts = {f: text for f, text in wanted.texts.items() if text != record.about.get(f)}
-        if not texts:
-            raise InputError(words.NOTHING_CHANGED)
-        said = Accept((record.number,), texts, words.AT_THE_DESK)
-        _begin(asked, accept, said, then=then)
-        former = {f"text-{field}": record.about[field] for field in texts}
-        return asked.on(then, words.new_words(texts.values()), _undo(asked, record, former))
-    if not wanted.own:
+    wanted = _change(asked.form, record)
+    if wanted.own:
+        return _set(asked, record, wanted.own[-1])
+    return _correct(asked, record, wanted.texts)
+
+
+def _correct(asked: Asked, record: Record, texts: Mapping[str, str]) -> Response:
+    new = {field: text for field, text in texts.items() if text != record.about[field]}
+    if not new:
         raise InputError(words.NOTHING_CHANGED)
-    own = wanted.own[-1]
-    _begin(asked, set_differently, record.number, own, words.AT_THE_DESK, record.seal, then=then)
-    return asked.on(then, words.SET_APART)
+    saw = {f: asked.form[f"saw-{f}"] for f in new if f"saw-{f}" in asked.form}
+    wanted = [listing.Wanted(record.number, new, saw)]
+    listing.see_correctable(asked.folder, wanted)
+    _begin(asked, listing.correct, wanted, words.AT_DESK)
+    former = {f"text-{field}": record.about[field] for field in new}
+    return _on(asked, words.new_words(new.values()), "take", former)
+
+
+def _set(asked: Asked, record: Record, own: Own) -> Response:
+    number, saw = record.number, asked.form.get("saw")
+    see_settable(asked.folder, number, own, saw)
+    _begin(asked, set_differently, number, own, words.AT_DESK, saw)
+    return _on(asked, words.SET_APART, *_back_to(record, own.line))
 
 
 def as_the_others(asked: Asked) -> Response:
     """Take back what is a cup's own."""
     record = _record(asked)
-    then = asked.at("cups", record.number)
-    before = [each.own for each in record.own]
-    _begin(asked, set_as_the_others, record.number, words.AT_THE_DESK, then=then)
-    undo = (
-        _undo(asked, record, _fields(Change(own=tuple(before[:1])))) if len(before) == 1 else None
-    )
-    return asked.on(then, words.AS_THE_OTHERS_NOW, undo)
+    _begin(asked, set_as_the_others, record.number, words.AT_DESK)
+    lines = [each.own.line for each in record.own]
+    undo = _back_to(record, lines[0]) if len(lines) == 1 else ()
+    return _on(asked, words.AS_THE_OTHERS_NOW, *undo)
 
 
-def _undo(asked: Asked, record: Record, fields: Mapping[str, str]) -> Undo:
-    return Undo(words.TAKE_BACK, asked.at("cups", record.number, "take"), {**fields, "saw": "*"})
+def _back_to(record: Record, line: int) -> tuple[str, dict[str, str]]:
+    """Return where a form is sent, and its fields, that sets a line as it is on record now."""
+    former = next((each.own for each in record.own if each.own.line == line), None)
+    return ("take", _fields(Change(own=(former,)))) if former else ("as-the-others", {})
 
 
-def _begin(asked: Asked, deed: Callable[..., object], *given: object, then: str) -> None:
-    doing = words.MAKING_CUPS
-    asked.desk.works.begin(asked.order.key, doing, deed, asked.folder, *given, then=then)
+def _on(
+    asked: Asked, said: str, place: str = "", fields: Mapping[str, str] | None = None
+) -> Response:
+    """Go on at the cup; where there is a place that takes the change back, offer that."""
+    here = asked.at("cups", asked.parts["number"])
+    undo = Undo(words.TAKE_BACK, f"{here}/{place}", fields or {}) if place else None
+    return asked.on(here, said, undo)
+
+
+def _begin(asked: Asked, deed: Callable[..., object], *given: object) -> None:
+    then = asked.at("cups", asked.parts["number"])
+    asked.desk.works.begin(asked.order.key, words.CORRECTING, deed, asked.folder, *given, then=then)
 
 
 def _change(said: Mapping[str, str], record: Record) -> Change:
