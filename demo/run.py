@@ -1,8 +1,8 @@
 """The demo: make the cups of an orchestra's winter gala and of its patrons, and say where to look.
 
-Type ``python3 demo/run.py``; with ``--desk`` behind it, the gala's order opens in the browser. It
-needs nothing but Python 3.11 or newer: the first start makes a virtual environment ``.venv`` in this
-checkout and installs the project into it, later ones are quick. Standard library only.
+Type ``python3 demo/run.py``; with ``--desk`` behind it, the gala's order opens in the browser.
+It needs nothing but Python 3.11 or newer: the first start makes a virtual environment ``.venv`` in
+this checkout and installs the project into it, later ones are quick. Standard library only.
 """
 
 from __future__ import annotations

@@ -1318,6 +1318,8 @@ def list_taken(file: Path) -> str:
 def icon_put(where: Path) -> str:
     """Say where the icon is."""
     return f"The icon is there: {where}. It starts the desk in a window of its own."
+
+
 # One cup
 
 
