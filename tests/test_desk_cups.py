@@ -187,9 +187,9 @@ def test_a_cup_is_set_differently_and_as_the_others_again(plain: Visitor, shop: 
         ({"line": "1", "height": "eight"}, "eight"),
         ({"line": "1", "height": "15"}, "allows 5 to 14 mm"),
         ({"line": "9", "height": "8"}, "Line 9 is not in the layout"),
-        ({"text-name": "Anna Berg"}, words.NOTHING_CHANGED),
-        ({}, words.NOTHING_CHANGED),
-        ({"text-hand": "left"}, words.NOTHING_CHANGED),  # not what this page changes
+        ({"text-name": "Anna Berg"}, words.NOTHING_DIFFERENT),
+        ({}, words.NOTHING_DIFFERENT),
+        ({"text-hand": "left"}, words.NOTHING_DIFFERENT),  # not what this page changes
     ],
 )
 def test_what_cannot_be_taken_is_refused_at_once(

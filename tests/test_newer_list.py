@@ -129,7 +129,8 @@ def test_on_the_page_it_is_shown_taken_and_left(shop: Shop, changed: Path) -> No
     assert refused.status_code == 422
     assert "Ida Kern" not in names(shop)
     visitor.client.post(to, data={"saw": saw[1], "same": "", "gone": ""})
-    assert visitor.waits().state == "done"
+    work = visitor.waits()
+    assert (work.state, work.refusal) == ("done", "")
     assert "Ida Kern" in names(shop)
     assert visitor.client.get(to).status_code == 422  # it is not kept twice
     (former,) = newer.former_lists(shop.folder)

@@ -59,6 +59,7 @@ def _row(way: Way, outcome: Outcome) -> dict[str, Any]:
     "set-differently gala 7 --height 12mm",
     'set-differently gala 7 --break "Mathew / Klein" --by "Ina Holm"',
     'set-differently gala 7 --font "EB Garamond"',
+    name="set-differently",
 )
 def set_differently(
     order: FolderArgument,

@@ -637,7 +637,7 @@ CUP_BEFORE = "← Before"
 CUP_AFTER = "Next →"
 NO_SUCH_PICTURE = "There is no such picture of a cup."
 WHOLE_PROOF = "The whole proof"
-HOW_IT_LIES = "How the cup lies on the machine"
+HOW_CUP_LIES = "How the cup lies on the machine"
 AS_ENGRAVED = "As it is engraved"
 FACE, HELD_BY, BLANK, STANDS = "Face", "Held by", "Cup", "Now"
 SAID_AND_DONE = "What was said and done"
@@ -677,8 +677,8 @@ WAYS_HOW = (
 LOOK_AT_WAY = "Look at it"
 TAKE_WAY = "Take it"
 NO_WAY = "No way out was found here. Ask the client, or type other words below."
-OWN_WORDS = "Own words"
-OWN_WORDS_HOW = "The client's list stays as it is. What you type stands on the order's record."
+OWN_TEXT = "Own words"
+OWN_TEXT_HOW = "The client's list stays as it is. What you type stands on the order's record."
 TRY = "Show it"
 WOULD_BE_SO = "So it would be"
 
@@ -906,7 +906,7 @@ def former_until(until: dt.datetime) -> str:
     return f"until {until:%a} {until.day} {until:%b %H:%M}"
 
 
-NOTHING_CHANGED = "That is how it is already. Change something first."
+NOTHING_DIFFERENT = "That is how it is already. Change something first."
 SET_APART = "The cup is set so from now on."
 AS_THE_OTHERS_NOW = "The cup is set as the others again."
 AS_THE_OTHERS = "Set it as the others"

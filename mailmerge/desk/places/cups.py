@@ -184,7 +184,7 @@ def take(asked: Asked) -> Response:
 def _correct(asked: Asked, record: Record, texts: Mapping[str, str]) -> Response:
     new = {field: text for field, text in texts.items() if text != record.about[field]}
     if not new:
-        raise InputError(words.NOTHING_CHANGED)
+        raise InputError(words.NOTHING_DIFFERENT)
     saw = {f: asked.form[f"saw-{f}"] for f in new if f"saw-{f}" in asked.form}
     wanted = [listing.Wanted(record.number, new, saw)]
     listing.see_correctable(asked.folder, wanted)
