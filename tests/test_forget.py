@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+import random
 import re
 import shutil
 import sqlite3
 import subprocess
 import sys
+import unicodedata
 import zipfile
 from contextlib import closing
 from pathlib import Path
@@ -212,6 +214,35 @@ def test_the_search_finds_names_however_they_are_written(
     (tmp_path / "sub").mkdir()
     (tmp_path / "sub" / name).write_bytes(data)
     assert found(tmp_path) == [name]
+
+
+HARD = "aAeEsSßſkK\u212aiİıfﬁéÉ\u0301\u0308\u0323\u0345 \u00a0각가αᾳιΐǰj\u030cÅ\u212bå-\0漢"
+"""Letters that are written in several ways, that become several ones, and what lies between."""
+
+
+def test_a_name_is_found_by_its_letters_alone_just_where_it_is_in_the_whole_text() -> None:
+    drawn = random.Random(1)
+
+    def some(most: int) -> str:
+        return "".join(drawn.choice(HARD) for _ in range(drawn.randint(1, most)))
+
+    held = 0
+    for _ in range(400):
+        name = " ".join(unicodedata.normalize("NFC", some(3)).split())
+        if not name:
+            continue
+        whole, word = (frozenset({each}) for each in (name.casefold(), name))
+        kinds = [Names(whole, frozenset(), frozenset()), Names(frozenset(), whole, frozenset())]
+        for names in (*kinds, Names(frozenset(), frozenset(), word)):
+            written = drawn.choice([name, name.upper(), unicodedata.normalize("NFD", name)])
+            text = some(4) + drawn.choice(["", written]) + some(4)
+            plain = " ".join(unicodedata.normalize("NFC", text).casefold().split())
+            words = set(re.findall(r"[^\W_]+", plain)) & names.words
+            short = set(re.findall(r"[^\W_]+", unicodedata.normalize("NFC", text))) & names.short
+            is_held = any(each in plain for each in names.whole) or bool(words | short)
+            assert bool(names.found_in(text)) == is_held, ascii((names, text))
+            held += is_held
+    assert held > 100
 
 
 def test_the_search_looks_into_archives_and_finds_nothing_where_nothing_is(

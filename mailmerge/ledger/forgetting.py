@@ -10,13 +10,18 @@ import io
 import json
 import os
 import re
+import sys
 import unicodedata
 import zipfile
 import zlib
 from collections import Counter
 from collections.abc import Collection
 from dataclasses import dataclass
+from functools import cache, cached_property
 from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
 
 from mailmerge.files import is_link
 from mailmerge.findings import InputError
@@ -82,7 +87,15 @@ class Names:
         return len(self.whole | self.words | self.short)
 
     def found_in(self, text: str, with_words: bool = True) -> str:
-        """Return a name that a text holds, or ``""``."""
+        """Return a name that a text holds, or ``""``.
+
+        Little is left of a picture read as text where only letters of names are looked at; what
+        seems to hold one even so is read whole.
+        """
+        near = self._near(text)
+        return self._found_in(near, with_words) and self._found_in(text, with_words)
+
+    def _found_in(self, text: str, with_words: bool) -> str:
         text = unicodedata.normalize("NFC", text)
         plain = " ".join(text.casefold().split())
         for name in self.whole:
@@ -94,6 +107,54 @@ class Names:
             for word in set(_WORDS.findall(text)) & self.short:
                 return str(word)
         return ""
+
+    def _near(self, text: str) -> str:
+        """Return a text with a ``NUL`` for every run of letters that no name can be part of."""
+        codes = np.frombuffer(text.encode("utf-32-le", "surrogatepass"), "<u4")
+        is_near = self._letters[codes]
+        is_kept = is_near.copy()
+        is_kept[1:] |= is_near[:-1]
+        kept = np.where(is_near, codes, 0)[is_kept]
+        return str(kept.astype("<u4").tobytes(), "utf-32-le", "surrogatepass")
+
+    @cached_property
+    def _letters(self) -> NDArray[np.bool_]:
+        """Whether a letter, by its number, can be part of a name in some case and form.
+
+        Blanks and marks can, whichever they are: they are joined with what is beside them.
+        """
+        own = set(_plain("".join(self.whole | self.words | self.short)))
+        letters = np.zeros(sys.maxunicode + 1, np.bool_)
+        letters[[ord(letter) for letter in own]] = True
+        letters[[code for code, plain in _written().items() if not own.isdisjoint(plain)]] = True
+        letters[_joined()] = True
+        return letters
+
+
+_LAST_WRITTEN = 0x30000
+"""From here on no letter has a case or parts (Unicode 16: the last ones are U+2F800 to U+2FA1D)."""
+
+
+@cache
+def _written() -> dict[int, str]:
+    """Return those letters, by number, that are other ones without case and taken apart."""
+    letters = ((code, _plain(chr(code))) for code in range(_LAST_WRITTEN))
+    return {code: plain for code, plain in letters if plain != chr(code)}
+
+
+@cache
+def _joined() -> list[int]:
+    """Return the numbers of all blanks and marks."""
+    return [
+        code
+        for code in range(_LAST_WRITTEN)
+        if unicodedata.combining(chr(code)) or chr(code).isspace()
+    ]
+
+
+def _plain(text: str) -> str:
+    folded = unicodedata.normalize("NFD", text).casefold()
+    return unicodedata.normalize("NFD", folded)
 
 
 _WORDS = re.compile(r"[^\W_]+")
