@@ -31,11 +31,13 @@ from mailmerge.ledger.ledger import open_ledger
 from mailmerge.lettering import open_font
 from mailmerge.proofs import paper as papers
 from mailmerge.proofs.canvas import plain_style
-from mailmerge.proofs.pack import Card, Pack, Text, draw_sheets, languages, words, write_page
+from mailmerge.proofs.pack import Card, Pack, Text, languages, words
 from mailmerge.proofs.pack.checklist import columns_in, title_of, write_checklist
 from mailmerge.proofs.pack.languages import Language, known
 from mailmerge.proofs.pack.letters import notes_on
+from mailmerge.proofs.pack.page import write_page
 from mailmerge.proofs.pack.printed import write_paper
+from mailmerge.proofs.pack.sheet import draw_sheets
 from mailmerge.proofs.text import width_of
 
 ALL = ("ar", "cy", "de", "en", "es", "fr", "pl")

@@ -151,7 +151,7 @@ def test_nothing_on_a_page_of_the_pdf_is_cut_off(pack: Packed, tmp_path: Path) -
 def test_the_pdf_has_the_paper_that_was_asked_for(
     pack: Packed, tmp_path: Path, size: str, points: str
 ) -> None:
-    from mailmerge.proofs.pack import write_paper
+    from mailmerge.proofs.pack.printed import write_paper
 
     path = tmp_path / "p.pdf"
     path.write_bytes(write_paper(pack.pack, size))  # type: ignore[arg-type]

@@ -18,9 +18,10 @@ from playwright import sync_api
 from mailmerge.answers.incoming import Answers, read_answers, read_text
 from mailmerge.answers.packs import Packed
 from mailmerge.ledger.ledger import open_ledger
-from mailmerge.proofs.pack import Card, Pack, Text, write_page
+from mailmerge.proofs.pack import Card, Pack, Text
 from mailmerge.proofs.pack.cards import within
 from mailmerge.proofs.pack.languages import Language
+from mailmerge.proofs.pack.page import write_page
 
 pytestmark = pytest.mark.outside("/usr/bin/chromium")
 

@@ -14,17 +14,13 @@ from mailmerge.guests.names import slug
 from mailmerge.ledger.ledger import LedgerChange, readable
 from mailmerge.ledger.standing import Record, Standing, is_open
 from mailmerge.ledger.tray import PACK
-from mailmerge.proofs.pack import (
-    Pack,
-    Sender,
-    draw_picture,
-    draw_sheets,
-    write_checklist,
-    write_page,
-    write_paper,
-)
+from mailmerge.proofs.pack import Pack, Sender
 from mailmerge.proofs.pack.cards import NOBODY
+from mailmerge.proofs.pack.checklist import write_checklist
 from mailmerge.proofs.pack.languages import ENGLISH, Language
+from mailmerge.proofs.pack.page import write_page
+from mailmerge.proofs.pack.printed import write_paper
+from mailmerge.proofs.pack.sheet import draw_picture, draw_sheets
 from mailmerge.proofs.paper_size import PaperSize
 
 PICTURES = "pictures"

@@ -102,11 +102,19 @@ def broken(word: str, wide: Callable[[str], float], room: float) -> list[str]:
 def _broken_inside(part: str, wide: Callable[[str], float], room: float) -> list[str]:
     """Return a text without hyphens in parts that are no wider than a room, or a letter each."""
     letters, rows = clusters(part), []
-    while len(letters) > 1 and wide("".join(letters)) > room:
-        fit = bisect_right(
-            range(1, len(letters)), room, key=lambda count: wide("".join(letters[:count]) + "-")
-        )
-        start = "".join(letters[: max(1, fit)])
+
+    def first(count: int) -> str:
+        return "".join(letters[:count])
+
+    while len(letters) > 1:
+        many = 32  # a row holds few more: only as much of a very long word is measured
+        while many < len(letters) and wide(first(many)) <= room:
+            many *= 2
+        many = min(many, len(letters))
+        if wide(first(many)) <= room:
+            break
+        fit = bisect_right(range(1, many), room, key=lambda count: wide(first(count) + "-"))
+        start = first(max(1, fit))
         rows.append(start if _breaks_anywhere(start) else f"{start}-")
         letters = letters[max(1, fit) :]
     return [*rows, "".join(letters)]
