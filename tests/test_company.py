@@ -376,3 +376,10 @@ def test_a_name_with_a_last_name_of_others_in_front_is_told_as_turned() -> None:
     assert kinds(company, 11) == ["turned"]
     both_are_first_names = company_of(*players(), ("Peter James", "Horn"), ("James Thomas", "Horn"))
     assert kinds(both_are_first_names, 11) == []
+
+
+@pytest.mark.parametrize("signs", ["?", "...", "######", "—", "〃", "-/-"])
+def test_a_name_of_signs_alone_leaves_the_rest_of_the_list_to_be_judged(signs: str) -> None:
+    company = company_of(*players(), (signs, "Horn"), ("Wanda", "Horn"))
+    assert kinds(company, 10) == []
+    assert kinds(company, 11) == ["one-word"]

@@ -275,9 +275,10 @@ class Company:
         """Yield who has one word for a name where others have two, or the two turned around."""
         roles = Counter(role.casefold() for _, _, role in self.names if role)
         own = [
-            (row, name, parts_of(name))
+            (row, name, words)
             for row, name, role in self.names
-            if _parts_its_words(name)
+            if (words := parts_of(name))  # signs alone are no name
+            and _parts_its_words(name)
             and name.casefold() not in roles
             and (role or not _is_heading(name, roles))
         ]
