@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import gc
 import itertools
 import os
 import pickle
@@ -54,6 +55,9 @@ def _drawn(file: str) -> str:
 
 
 names.get_name = _drawn
+
+gc.set_threshold(20_000, 20, 20)
+"""What all tests import lies in memory and stays: looking whether it is garbage takes a while."""
 
 typer.main.get_command = cache(typer.main.get_command)
 typer.testing._get_command = typer.main.get_command

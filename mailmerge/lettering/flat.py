@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 
@@ -58,13 +59,21 @@ def _sampled(curve: Floats, stray: float) -> Floats:
     degree = len(curve) - 1
     bend = np.hypot(*(curve[:-2] - 2 * curve[1:-1] + curve[2:]).T).max() * degree * (degree - 1)
     pieces = max(1, math.ceil(math.sqrt(bend / (8 * stray))))
+    weights = _weights(degree, pieces)
+    points = weights[0] * curve[0]
+    for weight, point in zip(weights[1:], curve[1:], strict=True):
+        points += weight * point
+    return points
+
+
+@lru_cache(maxsize=256)
+def _weights(degree: int, pieces: int) -> tuple[Floats, ...]:
+    """Return how much each point of a curve counts at every step along it (Bernstein)."""
     t = (np.arange(1, pieces + 1) / pieces)[:, None]
     u = 1 - t
     if degree == 2:
-        return np.asarray(u * u * curve[0] + 2 * u * t * curve[1] + t * t * curve[2])
-    return np.asarray(
-        u**3 * curve[0] + 3 * u * u * t * curve[1] + 3 * u * t * t * curve[2] + t**3 * curve[3]
-    )
+        return u * u, 2 * u * t, t * t
+    return u**3, 3 * u * u * t, 3 * u * t * t, t**3
 
 
 def convex(points: Floats) -> Floats:
