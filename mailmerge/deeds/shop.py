@@ -6,15 +6,29 @@ import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import get_args
 
 from mailmerge.deeds import words
 from mailmerge.files import Root, read_file, write_file
 from mailmerge.findings import InputError
+from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.shelves import MAX_TOML_BYTES
 from mailmerge.workshop.shop.setup import QUESTIONS, changed_toml, check_answers, shop_toml
 from mailmerge.workshop.shop.shop import open_shop, shop_of
 
-__all__ = ["change_shop", "check_shop", "secret_of_desk", "set_up_shop", "shop", "shop_place"]
+__all__ = [
+    "PAPERS",
+    "Value",
+    "change_shop",
+    "check_shop",
+    "secret_of_desk",
+    "set_up_shop",
+    "shop",
+    "shop_place",
+]
+
+PAPERS: tuple[str, ...] = get_args(PaperSize)
+"""Sizes of paper that PDFs may be set on."""
 
 _SECRET = "desk-secret"
 """In the shop's folder: what lets a browser in to the desk, today as on the day before."""
@@ -85,21 +99,32 @@ def set_up_shop(answers: Mapping[str, str]) -> Path:
     return opened.file
 
 
-def change_shop(answers: Mapping[str, str]) -> Path:
+def change_shop(answers: Mapping[str, str], seen: Mapping[str, str] | None = None) -> Path:
     """Let ``shop.toml`` say something else, by key, as it was typed; return it.
 
     Comments and what is not named stay. An empty answer takes a key out: its default holds again.
 
+    Parameters
+    ----------
+    seen
+        What held when the answers were given, by key, as one would type it; by default what holds
+        now. Somebody else may have changed it since.
+
     Raises
     ------
     InputError
-        The shop would be wrong so: the text says what was found and what is wanted. Or the file
-        cannot be written. Nothing has changed then.
+        The shop would be wrong so: the text says what was found and what is wanted. Or a value
+        has been changed since it was seen, or the file cannot be written. Nothing has changed
+        then.
     """
     opened = open_shop()
-    known = {each.key for each in QUESTIONS}
-    if strange := sorted(set(answers) - known):
-        raise InputError(words.no_such_value(strange[0], sorted(known)))
+    now = {each.key: each.said_by(opened) for each in QUESTIONS}
+    if strange := sorted(set(answers) - now.keys()):
+        raise InputError(words.no_such_value(strange[0], sorted(now)))
+    for each in QUESTIONS:
+        before = (seen or {}).get(each.key, now[each.key])
+        if each.key in answers and now[each.key] not in (before, answers[each.key]):
+            raise InputError(words.value_changed_since(each.words, before, now[each.key]))
     check_answers(opened, {key: said for key, said in answers.items() if said})
     text = read_file(opened.file, MAX_TOML_BYTES).decode("utf-8-sig") if opened.is_set_up else ""
     changed = changed_toml(text, answers)

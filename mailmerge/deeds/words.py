@@ -495,6 +495,14 @@ NO_CLOCK = "No clock runs."
 # The shop
 
 
+def value_changed_since(asked: str, seen: str, now: str) -> str:
+    """Say that somebody else has changed a value of the shop meanwhile."""
+    return (
+        f"{asked}: This was {shown(seen)} when your page was opened, and is {shown(now)} now. "
+        f"Somebody has changed it since. Open the page again, and then change it."
+    )
+
+
 def no_such_value(key: str, known: Sequence[str]) -> str:
     """Say that the shop has no such value."""
     return f"{shown(key)}: The shop has no such value. It has {', '.join(known)}."

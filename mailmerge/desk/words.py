@@ -372,9 +372,9 @@ _ORIGINS = {
 }
 
 
-def numbers_changed(count: int) -> str:
-    """Say that the shop's numbers were changed."""
-    return f"{counted(count, 'number')} changed, for every order."
+def values_changed(count: int) -> str:
+    """Say that what holds for every order was changed."""
+    return f"{counted(count, 'value')} changed, for every order."
 
 
 def bad_quantity(found: str) -> str:
@@ -952,3 +952,49 @@ def said_by(by: str, at: str) -> str:
 CLOSE_BY = "Close by"
 PUT_RIGHT = "Put right"
 CUP = "cup"
+
+
+# Shop
+
+SHOP_PARTS = {
+    "": "Values",
+    "machines": "Machines",
+    "blanks": "Blanks",
+    "recipes": "Recipes",
+    "cards": "Test cards",
+    "fonts": "Fonts",
+}
+PARTS_OF_SHOP = "Parts of the shop"
+SHOP_LEAD = "What holds for every order. Leave a field empty to go back to its default."
+KEEP_VALUES, THE_DEFAULT = "Keep these", "back to the default"
+
+GROUPS = (
+    ("shop", "Your shop", "As it stands on quotes and run sheets.",
+     ("shop.name", "shop.address", "shop.currency", "shop.locale")),
+    ("new", "What a new order gets", "Each order can have others.",
+     ("shop.machine", "shop.layout", "shop.paper")),
+    ("hours", "When somebody is there", "A laser is never left alone: nothing runs outside these "
+     "hours.", ("hours.",)),
+    ("minutes", "Minutes of your time", "Beside what the machine takes.", ("minutes.",)),
+    ("rates", "What an hour costs", "", ("rates.",)),
+    ("price", "What a cup costs, and the price", "No tax rules are built in. Ask whoever does your "
+     "taxes.", ("price.", "shop.spoilage")),
+)  # fmt: skip
+"""Short name, heading, what to know first, and the keys or their beginnings."""
+
+LABELS = {
+    "shop.address": "Address, telephone and e-mail, with a comma between lines",
+    "shop.paper": "Paper",
+    "shop.machine": "Machine",
+    "shop.layout": "Layout",
+    **{f"hours.{day}": day.capitalize() for day in (
+        "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")},
+}  # fmt: skip
+"""Where the question that asks for a value is too long for a form."""
+
+HOURS_HOW = "Such as 09:00-12:00, 13:00-17:00, or closed."
+
+
+def value_from(source: str) -> str:
+    """Say where a value of the shop comes from."""
+    return {"shop.toml": "yours", "default": "a default"}[source]

@@ -10,9 +10,10 @@ from starlette.responses import Response
 
 from mailmerge.deeds import papers, timing
 from mailmerge.deeds.papers import Price
-from mailmerge.deeds.shop import change_shop, shop
+from mailmerge.deeds.shop import shop
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, Undo, get, post
+from mailmerge.desk.asking import Asked, get, post
+from mailmerge.desk.values import changed
 from mailmerge.findings import InputError
 from mailmerge.units import format_minutes
 
@@ -91,15 +92,7 @@ def _rows(price: Price) -> list[Row]:
 
 def change(asked: Asked) -> Response:
     """Let the shop say other numbers; they hold for every order."""
-    before = {each.key: each for each in shop().values}
-    said = {key: text for key, text in asked.form.items() if key in before}
-    new = {key: text for key, text in said.items() if text != before[key].value}
-    if not new:
-        return asked.on(asked.at("bill"), words.NOTHING_CHANGED)
-    change_shop(new)
-    old = {key: before[key].value if before[key].source != "default" else "" for key in new}
-    undo = Undo(words.UNDO_CHANGE, asked.at("bill", "numbers"), old)
-    return asked.on(asked.at("bill"), words.numbers_changed(len(new)), undo)
+    return changed(asked, asked.at("bill"), asked.at("bill", "numbers"))
 
 
 def quote(asked: Asked) -> Response:
