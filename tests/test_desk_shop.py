@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from desks import Visitor
 
+from mailmerge.deeds.manual import Page, as_html, pages
 from mailmerge.deeds.shop import change_shop, shop
 from mailmerge.findings import InputError
 
@@ -91,3 +92,25 @@ def test_what_somebody_else_has_changed_since_is_not_written_over(visitor: Visit
     assert _held()["rates.labour"] == "31"
     with pytest.raises(InputError, match="changed it since"):
         change_shop({"rates.labour": "40"}, seen={"rates.labour": "25"})
+
+
+def test_the_manual_is_read_with_links_that_lead_to_its_other_pages(visitor: Visitor) -> None:
+    listed = _page(visitor, "/manual")
+    for page in pages():
+        assert f'href="/manual/{page.name}"' in listed
+        shown = visitor.client.get(f"/manual/{page.name}").text
+        text = shown[shown.index("<article") : shown.index("</article>")]
+        assert f"<h1>{html.escape(page.title, quote=False)}</h1>" in text
+        linked = re.findall(r"\]\(([\w-]+)\.md\)", page.text)
+        assert re.findall(r'href="/manual/([\w-]+)"', text) == linked
+    answer = visitor.client.get("/manual/the-shopp")
+    assert answer.status_code == 422
+    assert "the-shop" in answer.text
+
+
+def test_markup_in_a_page_is_shown_as_text() -> None:
+    page = Page("guest-list", "A", "b", '# A\n\n<script>x</script> [a](javascript:x) [b](/c "<i>")')
+    shown = as_html(page, str)
+    assert "<script" not in shown
+    assert "javascript:x" not in re.findall(r'href="([^"]*)"', shown)
+    assert "<i>" not in shown

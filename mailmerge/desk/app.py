@@ -17,11 +17,22 @@ from starlette.types import ASGIApp
 from mailmerge.desk import words
 from mailmerge.desk.asking import Desk
 from mailmerge.desk.guard import ENTRY, Door, Guard, is_secret
-from mailmerge.desk.places import bench, bill, client, cups, guests, orders, parts, shop, working
+from mailmerge.desk.places import (
+    bench,
+    bill,
+    client,
+    cups,
+    guests,
+    manual,
+    orders,
+    parts,
+    shop,
+    working,
+)
 
 STATIC = Path(__file__).parent / "static"
 
-PLACES = (orders, guests, cups, client, bench, bill, shop, working, parts)
+PLACES = (orders, guests, cups, client, bench, bill, shop, manual, working, parts)
 
 MOST = {ending: most for place in PLACES for ending, most in place.TAKES.items()}
 """Endings of addresses that take files, and the most bytes that each takes."""

@@ -19,10 +19,10 @@ PLACES = {
     "bench": "Bench",
     "bill": "Bill",
 }
-ORDERS, SHOP = "Orders", "Shop"
+ORDERS, SHOP, MANUAL = "Orders", "Shop", "Manual"
 
 SKIP = "Skip to what is on this page"
-WAYS = "Orders and shop"
+WAYS = "Orders, shop and manual"
 PLACES_OF_ORDER = "Places of this order"
 NOTHING_NEEDED = "nothing to do"
 ALL_ORDERS = "All orders"
@@ -998,3 +998,9 @@ HOURS_HOW = "Such as 09:00-12:00, 13:00-17:00, or closed."
 def value_from(source: str) -> str:
     """Say where a value of the shop comes from."""
     return {"shop.toml": "yours", "default": "a default"}[source]
+
+
+# Manual
+
+ALL_PAGES = "All pages of the manual"
+TASKS, FILES_AND_WORDS = "What to do", "What files and messages say"
