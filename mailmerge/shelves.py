@@ -222,16 +222,26 @@ def find(kind: Kind, wanted: str, beside: Path) -> Path:
     InputError
         Neither is there; the nearest name of the library is suggested.
     """
-    one = kind.removesuffix("s")
     if wanted.endswith(_ENDING[kind]):
         path = beside / wanted
         if "\0" in wanted or not _is_file(path):
-            raise InputError(_no_such_file(one, path))
+            raise InputError(_no_such_file(kind.removesuffix("s"), path))
         return path
+    return in_library(kind, wanted)
+
+
+def in_library(kind: Kind, name: str) -> Path:
+    """Return a file of the library by its name there; a path is no name.
+
+    Raises
+    ------
+    InputError
+        The library has none of that name; the nearest one is suggested.
+    """
     known = shelf(kind)
-    if wanted not in known:
-        raise InputError(_not_in_library(one, wanted, known, _ENDING[kind]))
-    return known[wanted]
+    if name not in known:
+        raise InputError(_not_in_library(kind.removesuffix("s"), name, known, _ENDING[kind]))
+    return known[name]
 
 
 def _is_file(path: Path) -> bool:

@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 import html
+import io
 import re
 from pathlib import Path
 
+import numpy as np
 import pytest
 from desks import Visitor
+from PIL import Image
+from typer.testing import CliRunner
 
+from mailmerge.cli import app
+from mailmerge.deeds.choosing import blank_called, blanks, machines_with
 from mailmerge.deeds.manual import Page, as_html, pages
 from mailmerge.deeds.shop import change_shop, shop
 from mailmerge.findings import InputError
+from mailmerge.shelves import templates
+from mailmerge.units import format_mm
 
 FORM = re.compile(r'<form class="stack" method="post" action="/shop/values">(.*?)</form>', re.S)
 HIDDEN = re.compile(r'<input type="hidden" name="([^"]+)" value="([^"]*)">')
@@ -114,3 +122,105 @@ def test_markup_in_a_page_is_shown_as_text() -> None:
     assert "<script" not in shown
     assert "javascript:x" not in re.findall(r'href="([^"]*)"', shown)
     assert "<i>" not in shown
+
+
+def test_every_blank_is_shown_with_its_sizes_and_to_one_scale(visitor: Visitor) -> None:
+    page = _page(visitor, "/shop/blanks")
+    for shelved in blanks().blanks:
+        part = page[page.index(f"<h2>{shelved.blank.name}</h2>") :].split("</section>")[0]
+        around = shelved.blank.page_width
+        assert (f"{format_mm(around)} " if not shelved.blank.taper else "at the mouth") in part
+        for who, width in shelved.faces[: 1 if shelved.blank.is_flat else 3]:
+            assert (format_mm(width) if width else "nothing") in part, who
+        assert all(f"{coat.name}</span>" in part for coat in shelved.blank.coat)
+        assert f'src="/shop/blanks/{shelved.name}.png"' in part
+
+
+def test_a_picture_of_a_blank_is_to_scale(visitor: Visitor) -> None:
+    """The unrolled wall of a straight cup is as long as its circumference, by the ruler below."""
+    for name in ("bottle-25oz", "handled-tumbler-40oz", "coaster-100mm"):
+        answer = visitor.client.get(f"/shop/blanks/{name}.png")
+        assert answer.headers["content-type"] == "image/png"
+        picture = np.asarray(Image.open(io.BytesIO(answer.content)).convert("RGB")).astype(int)
+        ink = np.abs(picture - picture[0, 0]).sum(axis=2) > 60
+        ruler = _runs(ink[-31])[0]  # of 100 mm, in the middle of the foot
+        blank = blank_called(name).blank
+        wall = max(_runs(ink[blank_row(picture)]), key=lambda run: run[1] - run[0])
+        found = (wall[1] - wall[0]) / (ruler[1] - ruler[0]) * 100
+        assert found == pytest.approx(blank.page_width, rel=0.01), name
+
+
+def blank_row(picture: np.ndarray) -> int:
+    """Return a row just below the wall's upper edge: 20 mm and a little from the top."""
+    return round(picture.shape[1] / 450 * 24)
+
+
+def _runs(row: np.ndarray) -> list[tuple[int, int]]:
+    """Return from where to where a row is drawn on; what is less than 8 px apart is one."""
+    at = np.flatnonzero(row)
+    cuts = np.flatnonzero(np.diff(at) > 8)
+    return list(zip(at[[0, *(cuts + 1)]].tolist(), (at[[*cuts, -1]] + 1).tolist(), strict=True))
+
+
+def test_machines_show_what_lies_on_them_and_what_does_not(visitor: Visitor) -> None:
+    page = _page(visitor, "/shop/machines?blank=tapered-tumbler-30oz")
+    for held in machines_with("tapered-tumbler-30oz"):
+        part = page[page.index(held.machine.name) :].split("</section>")[0]
+        address = f"/shop/machines/{held.name}/{held.blank.name}.png"
+        assert (address in part) == held.is_held
+        for finding in held.findings:
+            assert finding.message in part
+        answer = visitor.client.get(address)
+        assert answer.status_code == (200 if held.is_held else 422), held.name
+    assert {each.name for each in machines_with("tapered-tumbler-30oz") if not each.is_held} == {
+        "flatbed"
+    }
+    assert all(each.is_held for each in machines_with())
+
+
+def test_a_machine_is_taken_for_new_orders_and_put_back(visitor: Visitor) -> None:
+    page = _sent(visitor, "/shop/machines", **{"shop.machine": "fibre-rotary"})
+    assert machines_with()[0].name == "fibre-rotary" == _held()["shop.machine"]
+    said = page[page.index('class="say right"') : page.index("</form>")]
+    _sent(visitor, "/shop/machines", **dict(HIDDEN.findall(said)))
+    assert machines_with()[0].name == _held()["shop.machine"] == "diode-rotary"
+
+
+def test_the_shops_own_machine_is_shown_first(visitor: Visitor, shop_folder: Path) -> None:
+    own = (templates() / "machines" / "co2-rotary.toml").read_text(encoding="utf-8")
+    shop_folder.mkdir(exist_ok=True)
+    (shop_folder / "mine.toml").write_text(re.sub('name = ".*"', 'name = "Mine & <i>"', own))
+    change_shop({"shop.machine": "mine.toml"})
+    page = visitor.client.get("/shop/machines").text
+    assert page.index("Mine &amp; &lt;i&gt;") < page.index("Diode laser")
+    first = machines_with()[0]
+    assert visitor.client.get(f"/shop/machines/own/{first.blank.name}.png").status_code == 200
+
+
+@pytest.mark.parametrize(
+    "address",
+    ["/shop/blanks/mine.toml.png", "/shop/blanks/..%2Fmine.png", "/shop/machines/own/x.toml.png",
+     "/shop/machines/mine.toml/camp-mug-14oz.png", "/shop/machines?blank=mine.toml"],
+)  # fmt: skip
+def test_no_path_of_an_address_reaches_a_file(
+    visitor: Visitor, shop_folder: Path, monkeypatch: pytest.MonkeyPatch, address: str
+) -> None:
+    """A file that is there, with a blank in it, is not read: only names of the library are."""
+    shop_folder.mkdir(exist_ok=True)
+    shelf = templates() / "blanks" / "camp-mug-14oz.toml"
+    for name in ("mine.toml", "x.toml"):
+        (shop_folder / name).write_bytes(shelf.read_bytes())
+    monkeypatch.chdir(shop_folder)
+    assert visitor.client.get(address).status_code in (404, 422)
+
+
+def test_pictures_are_written_by_commands_too(visitor: Visitor, tmp_path: Path) -> None:
+    run = CliRunner().invoke
+    assert run(app, ["blanks", "--draw", str(tmp_path / "b")]).exit_code == 0
+    assert run(app, ["machines", "--draw", str(tmp_path / "m"), "--blank", "camp-mug-14oz"]
+               ).exit_code == 0  # fmt: skip
+    shown = visitor.client.get("/shop/blanks/camp-mug-14oz.png").content
+    assert (tmp_path / "b" / "camp-mug-14oz.png").read_bytes() == shown
+    assert len(list((tmp_path / "b").iterdir())) == len(blanks().blanks)
+    held = [each for each in machines_with("camp-mug-14oz") if each.is_held]
+    assert {file.stem for file in (tmp_path / "m").iterdir()} == {each.name for each in held}

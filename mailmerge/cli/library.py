@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
 
 from mailmerge.cli import words
 from mailmerge.cli.app import LIBRARY, command
@@ -10,17 +13,35 @@ from mailmerge.cli.common import JsonOption, print_table
 
 if TYPE_CHECKING:
     from mailmerge.deeds.choosing import Blank
+    from mailmerge.deeds.pictures import Picture
 
 
-@command(LIBRARY, "blanks")
-def blanks(as_json: JsonOption = False) -> None:
+DrawOption = Annotated[
+    Path | None, typer.Option("--draw", help="Folder to write a picture of each into, instead.")
+]
+
+
+def _drawn(folder: Path, pictures: dict[str, Picture]) -> None:
+    from mailmerge.deeds.pictures import write_pictures
+
+    for file in write_pictures(folder, pictures):
+        typer.echo(words.written_file(file))
+
+
+@command(LIBRARY, "blanks", "blanks --draw pictures")
+def blanks(as_json: JsonOption = False, draw: DrawOption = None) -> None:
     """List the blanks of the library.
 
-    The sizes are typical. Measure your own cup.
+    The sizes are typical. Measure your own cup. Pictures of them are to one scale.
     """
     from mailmerge.deeds import choosing
 
     found = choosing.blanks()
+    if draw:
+        from mailmerge.deeds.pictures import blank_picture
+
+        _drawn(draw, {each.name: blank_picture(each) for each in found.blanks})
+        return
     rows = [
         {
             "name": each.name,
@@ -78,14 +99,27 @@ def ornaments(as_json: JsonOption = False) -> None:
     print_table(rows, as_json)
 
 
-@command(LIBRARY, "machines")
-def machines(as_json: JsonOption = False) -> None:
+@command(LIBRARY, "machines", "machines --draw pictures --blank camp-mug-14oz")
+def machines(
+    as_json: JsonOption = False,
+    draw: DrawOption = None,
+    blank: Annotated[
+        str, typer.Option(help="With --draw: a blank of the library that lies on each of them.")
+    ] = "",
+) -> None:
     """List the machines of the library.
 
     The profiles are typical. Put the numbers of your own machine's manual into a file of yours.
+    Pictures show how a blank lies at the start.
     """
     from mailmerge.deeds import choosing
 
+    if draw:
+        from mailmerge.deeds.pictures import lying_picture
+
+        held = [each for each in choosing.machines_with(blank) if each.is_held]
+        _drawn(draw, {each.name: lying_picture(each) for each in held})
+        return
     found = choosing.machines()
     rows = []
     for name, machine in found.machines.items():

@@ -8,27 +8,35 @@ from pathlib import Path
 
 from mailmerge import candidates
 from mailmerge.artwork import Layout, read_drawing
-from mailmerge.blanks import VISIBLE_ANGLE, Blank, angle_of, face_of
+from mailmerge.blanks import Blank
+from mailmerge.blanks.measuring import faces_in_words
 from mailmerge.candidates import Candidate
+from mailmerge.checks import check_blank
 from mailmerge.deeds.opening import NOTHING_GIVEN, Given, opened
 from mailmerge.files import write_file
-from mailmerge.guests import Hand
+from mailmerge.findings import Finding, Severity
 from mailmerge.lettering import families
-from mailmerge.machines import Machine
+from mailmerge.machines import Loading, Machine, load_on
 from mailmerge.orders import Order
 from mailmerge.progress import Watch, told, unwatched
-from mailmerge.shelves import load, shelf, templates
+from mailmerge.shelves import in_library, load, shelf, templates
+from mailmerge.workshop.shop.shop import open_shop
 
 __all__ = [
     "Blank",
     "Candidate",
     "Given",
+    "Held",
+    "Machine",
     "ShelvedBlank",
+    "blank_called",
     "blanks",
     "fonts",
     "judge_fonts",
     "layouts",
+    "machine_with",
     "machines",
+    "machines_with",
     "ornaments",
     "specimen",
 ]
@@ -40,8 +48,13 @@ class ShelvedBlank:
 
     name: str
     blank: Blank
-    face_mm: float
-    """Usable width of the face that the drinker sees."""
+    faces: tuple[tuple[str, float], ...]
+    """Who sees it, and its usable width in mm; what the drinker sees comes first."""
+
+    @property
+    def face_mm(self) -> float:
+        """Usable width of the face that the drinker sees."""
+        return self.faces[0][1]
 
 
 @dataclass(frozen=True)
@@ -54,12 +67,25 @@ class Blanks:
 
 def blanks() -> Blanks:
     """List the blanks of the library: typical sizes, to be measured on your own cup."""
-    found = []
-    for name in shelf("blanks"):
-        blank = load(Blank, "blanks", name, Path())
-        face = face_of(blank, angle_of("drinker", Hand.RIGHT), VISIBLE_ANGLE)
-        found.append(ShelvedBlank(name, blank, face.usable_width))
-    return Blanks(templates() / "blanks", tuple(found))
+    found = tuple(_shelved(name) for name in shelf("blanks"))
+    return Blanks(templates() / "blanks", found)
+
+
+def blank_called(name: str) -> ShelvedBlank:
+    """Return a blank of the library.
+
+    Raises
+    ------
+    InputError
+        There is none of that name.
+    """
+    in_library("blanks", name)
+    return _shelved(name)
+
+
+def _shelved(name: str) -> ShelvedBlank:
+    blank = load(Blank, "blanks", name, Path())
+    return ShelvedBlank(name, blank, tuple(faces_in_words(blank)))
 
 
 def layouts() -> dict[str, Layout]:
@@ -85,6 +111,78 @@ def machines() -> Machines:
     """List the machine profiles of the library: typical ones, to be measured on your own."""
     found = {name: load(Machine, "machines", name, Path()) for name in shelf("machines")}
     return Machines(templates() / "machines", found)
+
+
+@dataclass(frozen=True)
+class Held:
+    """A machine with a blank on it."""
+
+    name: str
+    """In the library; :data:`OWN` for a profile of the shop's own."""
+    machine: Machine
+    is_for_new_orders: bool
+    blank: ShelvedBlank
+    loading: Loading
+    findings: tuple[Finding, ...]
+    """What is to be said about this blank on it, whatever is engraved, worst first."""
+
+    @property
+    def is_held(self) -> bool:
+        """Whether it can take the blank at all."""
+        return not any(each.severity is Severity.STOP for each in self.findings)
+
+
+OWN = "own"
+"""What a machine is called that a file of the shop's own describes."""
+
+
+def machines_with(blank: str = "") -> tuple[Held, ...]:
+    """Return each machine of the library with a blank on it; the shop's for new orders first.
+
+    Parameters
+    ----------
+    blank
+        A name of the library; by default one that the machine takes, with a handle if it can be.
+
+    Raises
+    ------
+    InputError
+        There is no such blank, or the shop's own machine is not there.
+    """
+    chosen = (blank_called(blank),) if blank else ()
+    others = chosen or tuple(sorted(blanks().blanks, key=lambda each: not each.blank.handles))
+    usual = open_shop().named("machines")
+    known = dict(machines().machines)
+    if usual not in known:
+        known = {OWN: load(Machine, "machines", usual, Path()), **known}
+    found = [_held(name, machine, name in (usual, OWN), others) for name, machine in known.items()]
+    return tuple(sorted(found, key=lambda each: not each.is_for_new_orders))
+
+
+def machine_with(name: str, blank: str) -> Held:
+    """Return one of :func:`machines_with` by its name.
+
+    Raises
+    ------
+    InputError
+        There is no such machine or blank.
+    """
+    found = {each.name: each for each in machines_with(blank)}
+    if name not in found:
+        in_library("machines", name)
+    return found[name]
+
+
+def _held(name: str, machine: Machine, is_usual: bool, blanks: Sequence[ShelvedBlank]) -> Held:
+    """Return a machine with the first blank that it takes, or simply the first."""
+    tried = []
+    for each in blanks:
+        loading = load_on(each.blank, machine)
+        findings = tuple(check_blank(each.blank, machine, loading))
+        tried.append(Held(name, machine, is_usual, each, loading, findings))
+        if tried[-1].is_held:
+            break
+    return tried[-1] if tried[-1].is_held else tried[0]
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,24 +5,39 @@ from __future__ import annotations
 import io
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache, lru_cache
 from pathlib import Path
 
 from PIL import Image
 
 from mailmerge import merge as engine
+from mailmerge.blanks import VISIBLE_ANGLE, angle_of, face_of
 from mailmerge.deeds import words
+from mailmerge.deeds.choosing import Held, ShelvedBlank, blanks
 from mailmerge.deeds.opening import folder_of, order_ledger
-from mailmerge.files import read_file
+from mailmerge.files import read_file, write_file
 from mailmerge.findings import Finding, InputError, Severity
+from mailmerge.guests import Hand
 from mailmerge.guests.cleaning import clean
 from mailmerge.items.record import Entry
 from mailmerge.ledger.tray import MERGED
 from mailmerge.orders import open_order
+from mailmerge.proofs import Load, draw_lying, draw_to_scale, width_to_scale
 from mailmerge.proofs.loading import VIEWS as LOAD_VIEWS
 from mailmerge.proofs.stage import CUP_PICTURE
 from mailmerge.proofs.stage import HEIGHT as PROOF_HEIGHT
 
-__all__ = ["Picture", "Wished", "cup_picture", "large_picture", "loading_picture", "wished_picture"]
+__all__ = [
+    "Picture",
+    "Wished",
+    "blank_picture",
+    "cup_picture",
+    "large_picture",
+    "loading_picture",
+    "lying_picture",
+    "wished_picture",
+    "write_pictures",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +123,59 @@ def loading_picture(order: Path, entry: Entry) -> Picture:
     box = (left, PROOF_HEIGHT + top, right, PROOF_HEIGHT + bottom)
     png = _part(_read(order, entry.maker_copy), box, entry.maker_copy)
     return Picture(png, words.loading_of(entry.name))
+
+
+@lru_cache(maxsize=32)
+def blank_picture(shelved: ShelvedBlank) -> Picture:
+    """Return a bare blank to scale, and its wall unrolled with its zones and faces.
+
+    Those of the whole library are to one scale.
+    """
+    blank = shelved.blank
+    faces = tuple(
+        face_of(blank, angle_of(who, Hand.RIGHT), VISIBLE_ANGLE) for who, _ in shelved.faces
+    )
+    drawn = draw_to_scale(blank, blank.coat[0], faces, _widest())
+    return Picture(drawn.png(), words.blank_to_scale(blank.name))
+
+
+@cache
+def _widest() -> float:
+    """Return how wide the pictures of the library's blanks are, in mm."""
+    return max(width_to_scale(each.blank) for each in blanks().blanks)
+
+
+@lru_cache(maxsize=32)
+def lying_picture(held: Held) -> Picture:
+    """Return how a blank lies on a machine: from above, and into its mouth.
+
+    Raises
+    ------
+    InputError
+        The machine cannot take it.
+    """
+    if not held.is_held:
+        raise InputError(words.not_held(held.machine.name, held.blank.blank.name))
+    blank = held.blank.blank
+    face = face_of(blank, angle_of("opposite", Hand.RIGHT), VISIBLE_ANGLE)
+    load = Load(blank, blank.coat[0], held.loading, held.machine.name, (face,))
+    saved = io.BytesIO()
+    draw_lying(load).save(saved, "PNG", compress_level=3)
+    return Picture(saved.getvalue(), words.blank_lies(blank.name, held.machine.name))
+
+
+def write_pictures(folder: Path, pictures: Mapping[str, Picture]) -> tuple[Path, ...]:
+    """Write pictures into a folder, by their names; return their files.
+
+    Raises
+    ------
+    InputError
+        They cannot be written.
+    """
+    files = {folder / f"{name}.png": picture.png for name, picture in pictures.items()}
+    for file, png in files.items():
+        write_file(file, png)
+    return tuple(files)
 
 
 def _part(data: bytes, box: tuple[int, int, int, int], name: str) -> bytes:

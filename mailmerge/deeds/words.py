@@ -451,6 +451,21 @@ def proof_of(name: str) -> str:
     return f"The proof of {whole(name)}"
 
 
+def blank_to_scale(name: str) -> str:
+    """Say what a picture of a blank shows."""
+    return f"{name} to scale, beside its wall unrolled: hatched what stays free, dashed each face"
+
+
+def blank_lies(name: str, machine: str) -> str:
+    """Say what a picture of a blank on a machine shows."""
+    return f"How {name} lies at the start, seen into its mouth and from above. {machine}"
+
+
+def not_held(machine: str, name: str) -> str:
+    """Say that a machine cannot take a blank."""
+    return f"{shown(machine)} cannot take {shown(name)}. Choose another blank."
+
+
 def loading_of(name: str) -> str:
     """Name the picture of how a cup is loaded."""
     return f"How the cup of {whole(name)} is loaded"

@@ -12,6 +12,7 @@ from mailmerge.proofs.proof import (
 )
 from mailmerge.proofs.specimen import Sample, draw_specimen
 from mailmerge.proofs.stage import View
+from mailmerge.proofs.to_scale import draw_to_scale, width_to_scale
 
 __all__ = [
     "Facts",
@@ -24,8 +25,10 @@ __all__ = [
     "draw_proof",
     "draw_sketch",
     "draw_specimen",
+    "draw_to_scale",
     "load_of",
     "maker_copy",
     "seen_when_loaded",
     "steps_of",
+    "width_to_scale",
 ]

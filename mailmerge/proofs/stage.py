@@ -19,7 +19,7 @@ from mailmerge.blanks import Blank, Coat, Face, Zone, usable_at
 from mailmerge.lettering import Outline
 from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
-from mailmerge.proofs.palette import INK, LINE, MIXES, PAPER, SHADES, SOFT, Palette, rgb
+from mailmerge.proofs.palette import INK, LINE, MIXES, PAPER, SHADES, SOFT, Indices, Palette, rgb
 from mailmerge.proofs.projection import (
     angle_of_mm,
     box_of_wall,
@@ -43,7 +43,7 @@ CUP_PICTURE = (40, 134, 944, 968)
 """Left, top, right and bottom in px of the part of a proof that shows its cups."""
 COLUMN = 960
 """Left edge in px of the words beside the cup."""
-_FINE = 2
+FINE = 2
 """The ground is drawn this many times finer and shrunk, for soft edges."""
 _THIN = 0.5
 """Width in mm of the frame around a zone on a cup."""
@@ -116,33 +116,19 @@ def _stage_for(blank: Blank, coat: Coat, views: tuple[View, ...]) -> Stage:
     wrap_left, wrap_top = left - box.left * wrap_scale, top - box.low * wrap_scale
     wrap_box = (left, top, left + box.width * wrap_scale, top + box.height * wrap_scale)
 
-    picture = Image.new("RGB", (WIDTH * _FINE, HEIGHT * _FINE), PAPER)
+    picture = Image.new("RGB", (WIDTH * FINE, HEIGHT * FINE), PAPER)
     draw = ImageDraw.Draw(picture)
     shapes = Image.new("L", picture.size, 0)
     for view, middle in zip(seen, middles, strict=True):
-        cup = _Cup(draw, blank, coat, scale * _FINE, middle * _FINE, cup_top * _FINE)
-        if blank.is_flat:
-            cup.board(shapes)
-        else:
-            cup.shadow()
-            for handle in blank.handles:
-                cup.handle(view.face, handle)
-            cup.body(shapes)
+        Cup(draw, blank, coat, scale * FINE, middle * FINE, cup_top * FINE).draw_on(
+            shapes, view.face
+        )
     cups_box = _drawn(picture)
     _rules(draw)
-    _Wrap(picture, blank, coat, wrap_scale * _FINE, wrap_left * _FINE, wrap_top * _FINE).draw(
+    Wrap(picture, blank, coat, wrap_scale * FINE, wrap_left * FINE, wrap_top * FINE).draw(
         [view.face for view in views]
     )
-    small = picture.resize((WIDTH, HEIGHT), Image.Resampling.BOX)
-    pixels = palette.of_picture(small)
-
-    inside = np.asarray(shapes.resize((WIDTH, HEIGHT), Image.Resampling.BOX)) == 255
-    lit = _lit(palette, blank, middles, scale, cup_top)
-    pixels[inside] = lit[inside]
-    flat = (np.asarray(small) == rgb(coat.colour)).all(axis=2)
-    pixels[flat & ~inside] = SHADES // 2 * MIXES  # the wrap, lit from everywhere
-
-    canvas = Canvas(palette, pixels)
+    canvas = Canvas(palette, in_light(palette, picture, shapes, blank, middles, scale, cup_top))
     stage = Stage(
         canvas, blank, tuple(zip(seen, middles, strict=True)), scale, cup_top, cups_box, wrap_scale,
         wrap_left, wrap_top, wrap_box,
@@ -152,6 +138,30 @@ def _stage_for(blank: Blank, coat: Coat, views: tuple[View, ...]) -> Stage:
             _outlined(stage, zone)
     _labels(stage, views)
     return stage
+
+
+def in_light(
+    palette: Palette, picture: Image.Image, shapes: Image.Image, blank: Blank,
+    middles: list[float], scale: float, cup_top: float,
+) -> Indices:  # fmt: skip
+    """Return a fine picture shrunk, in the palette's colours, with the cups' walls lit.
+
+    Parameters
+    ----------
+    shapes
+        255 where the walls are.
+    middles, scale, cup_top
+        Of the cups, in px of the shrunk picture, and px per mm.
+    """
+    size = picture.width // FINE, picture.height // FINE
+    small = picture.resize(size, Image.Resampling.BOX)
+    pixels = palette.of_picture(small)
+    inside = np.asarray(shapes.resize(size, Image.Resampling.BOX)) == 255
+    lit = _lit(palette, blank, middles, scale, cup_top, size)
+    pixels[inside] = lit[inside]
+    flat = (np.asarray(small) == rgb(palette.coat)).all(axis=2)
+    pixels[flat & ~inside] = SHADES // 2 * MIXES  # the wrap, lit from everywhere
+    return pixels
 
 
 def _outlined(stage: Stage, zone: Zone) -> None:
@@ -182,7 +192,7 @@ def _drawn(picture: Image.Image) -> tuple[int, int, int, int]:
     box = ImageChops.difference(picture, paper).getbbox()
     assert box is not None
     left, top, right, bottom = box
-    return left // _FINE, top // _FINE, -(-right // _FINE), -(-bottom // _FINE)
+    return left // FINE, top // FINE, -(-right // FINE), -(-bottom // FINE)
 
 
 def _cups_placed(
@@ -195,7 +205,7 @@ def _cups_placed(
     reaches = []
     for view in seen:
         # A place at angle t from the line of sight and distance r from the axis is at r sin t.
-        reach = half + _handle_reach(blank)
+        reach = half + handle_reach(blank)
         aside = [reach * math.sin(math.radians(z.at - view.face.angle)) for z in blank.handles]
         reaches.append((max([half, *(-x for x in aside)]), max([half, *aside])))
     if len(seen) == 1:  # the cup stands in the middle, whichever way its handle points
@@ -222,26 +232,28 @@ def _outward(
     return tuple(view for view, _ in ordered), [reach for _, reach in ordered]
 
 
-def _handle_reach(blank: Blank) -> float:
+def handle_reach(blank: Blank) -> float:
     """Return how far the pictured handle stands out, in mm; its real shape is not measured."""
     return 0.42 * blank.page_width / math.pi if blank.handles else 0.0
 
 
 def _lit(
-    palette: Palette, blank: Blank, middles: list[float], scale: float, cup_top: float
-) -> NDArray[np.uint8]:
+    palette: Palette, blank: Blank, middles: list[float], scale: float, cup_top: float,
+    size: tuple[int, int],
+) -> Indices:  # fmt: skip
     """Return a whole picture of bare coat lit as the walls at these places are."""
+    width, height = size
     if blank.is_flat:
-        across = np.linspace(0.72, 0.52, WIDTH)[None, :] + np.linspace(0.06, -0.06, HEIGHT)[:, None]
+        across = np.linspace(0.72, 0.52, width)[None, :] + np.linspace(0.06, -0.06, height)[:, None]
         return palette.shaded(across)
     edges = [(a + b) / 2 for a, b in pairwise(middles)]
-    columns = np.arange(WIDTH) + 0.5
+    columns = np.arange(width) + 0.5
     nearest = np.array(middles)[np.searchsorted(edges, columns)]
     strips = []
     for top in range(
-        0, HEIGHT, _STRIP
+        0, height, _STRIP
     ):  # a whole picture of numbers would take 12 MB for each step
-        rows = np.arange(top, min(top + _STRIP, HEIGHT)) + 0.5
+        rows = np.arange(top, min(top + _STRIP, height)) + 0.5
         down = (rows - cup_top) / scale / math.cos(math.radians(blank.tilt))
         radii, which = np.unique(
             radius_below(np.clip(down, 0, blank.height), blank), return_inverse=True
@@ -263,7 +275,7 @@ _STRIP = 40
 """Rows of a picture that are lit at a time; a multiple of four, for the dither repeats so."""
 
 
-class _Cup:
+class Cup:
     """Draws a bare cup; all lengths in fine pixels."""
 
     def __init__(
@@ -284,16 +296,26 @@ class _Cup:
     def _box(self, left: float, top: float, right: float, bottom: float) -> list[float]:
         return [self.middle + left, self.top + top, self.middle + right, self.top + bottom]
 
+    def draw_on(self, mask: Image.Image, face: Face) -> None:
+        """Draw it as one sees it from a face; mark its wall, which is lit later, on the mask."""
+        if self.blank.is_flat:
+            self.board(mask)
+            return
+        self.shadow()
+        for handle in self.blank.handles:
+            self.handle(face, handle)
+        self.body(mask)
+
     def shadow(self) -> None:
         """Draw the shadow that the cup stands on."""
         for step in range(7):
             grow = 1.12 - step * 0.025
             grey = tuple(round(part - 3 - step * 4.2) for part in PAPER)
-            high = 11 * _FINE * (1 - step / 9)
+            high = 11 * FINE * (1 - step / 9)
             self.draw.ellipse(
                 [
                     self.middle - self.base * grow, self.bottom - high,
-                    self.middle + self.base * grow, self.bottom + high + 4 * _FINE,
+                    self.middle + self.base * grow, self.bottom + high + 4 * FINE,
                 ],
                 fill=grey,
             )  # fmt: skip
@@ -308,15 +330,15 @@ class _Cup:
         height = self.bottom - self.top
         top, low = height * 0.16, height * 0.72
         wall = self.mouth + (self.base - self.mouth) * 0.44
-        reach = _handle_reach(self.blank) * self.scale
+        reach = handle_reach(self.blank) * self.scale
         half = handle.width * 0.32 * self.scale * abs(toward)
         thick = 0.105 * 2 * wall
         outer = sorted((wall * across * 0.9, (wall + reach) * across))
-        if min(outer[1] - outer[0] + 2 * half, low - top) < 4 * _FINE:
+        if min(outer[1] - outer[0] + 2 * half, low - top) < 4 * FINE:
             return  # too small to be seen
         shade = tuple(np.rint(self.coat * 0.78 + 16).astype(int).tolist())
         edge = tuple(np.rint(self.coat * 0.55 + 8).astype(int).tolist())
-        for grow, colour in ((1.2 * _FINE, edge), (-1.2 * _FINE, shade)):
+        for grow, colour in ((1.2 * FINE, edge), (-1.2 * FINE, shade)):
             self.draw.rounded_rectangle(
                 self._box(outer[0] - half - grow, top - grow, outer[1] + half + grow, low + grow),
                 radius=reach * 0.55 * max(abs(across), 0.3),
@@ -326,7 +348,7 @@ class _Cup:
 
     def body(self, mask: Image.Image) -> None:
         """Draw foot, wall and rim; mark the coated wall, which is lit later, on the mask."""
-        rim, foot = 7 * _FINE, 8 * _FINE
+        rim, foot = 7 * FINE, 8 * FINE
         height = self.bottom - self.top
         steel = tuple(np.rint(self.steel).astype(int).tolist())
         dark = tuple(np.rint(self.steel * 0.62).astype(int).tolist())
@@ -340,8 +362,8 @@ class _Cup:
         fill = tuple(np.rint(self.coat).astype(int).tolist())
         if self.blank.taper is None:
             wall = self._box(-mouth, 0, mouth, height)
-            self.draw.rounded_rectangle(wall, 5 * _FINE, fill=fill)
-            ImageDraw.Draw(mask).rounded_rectangle(wall, 5 * _FINE, fill=255)
+            self.draw.rounded_rectangle(wall, 5 * FINE, fill=fill)
+            ImageDraw.Draw(mask).rounded_rectangle(wall, 5 * FINE, fill=255)
             return
         corners = [
             (self.middle - mouth, self.top), (self.middle + mouth, self.top),
@@ -355,21 +377,21 @@ class _Cup:
         half, height = self.blank.page_width / 2 * self.scale, self.blank.height * self.scale
         wall = self._box(-half, 0, half, height)
         shade = tuple(round(part - 22) for part in PAPER)
-        drop = [edge + 5 * _FINE for edge in wall]
-        self.draw.rounded_rectangle(drop, 8 * _FINE, fill=shade)
+        drop = [edge + 5 * FINE for edge in wall]
+        self.draw.rounded_rectangle(drop, 8 * FINE, fill=shade)
         fill = tuple(np.rint(self.coat).astype(int).tolist())
-        self.draw.rounded_rectangle(wall, 6 * _FINE, fill=fill)
-        ImageDraw.Draw(mask).rounded_rectangle(wall, 6 * _FINE, fill=255)
+        self.draw.rounded_rectangle(wall, 6 * FINE, fill=fill)
+        ImageDraw.Draw(mask).rounded_rectangle(wall, 6 * FINE, fill=255)
 
 
 def _rules(draw: ImageDraw.ImageDraw) -> None:
     for y in (112, 1000):
         draw.rectangle(
-            [MARGIN * _FINE, y * _FINE, (WIDTH - MARGIN) * _FINE, (y + 2) * _FINE], fill=LINE
+            [MARGIN * FINE, y * FINE, (WIDTH - MARGIN) * FINE, (y + 2) * FINE], fill=LINE
         )
 
 
-class _Wrap:
+class Wrap:
     """Draws the unrolled wall with the handle zone hatched and the faces' frames dashed."""
 
     def __init__(
@@ -434,9 +456,9 @@ class _Wrap:
         local = [(x - left, y - top) for x, y in pixels]
         ImageDraw.Draw(inside).polygon(local, fill=255)
         draw = ImageDraw.Draw(lines)
-        for offset in range(-size[1], size[0], 9 * _FINE):
-            draw.line([offset, size[1], offset + size[1], 0], fill=255, width=2 * _FINE)
-        draw.line([*local, local[0]], fill=255, width=2 * _FINE)
+        for offset in range(-size[1], size[0], 9 * FINE):
+            draw.line([offset, size[1], offset + size[1], 0], fill=255, width=2 * FINE)
+        draw.line([*local, local[0]], fill=255, width=2 * FINE)
         self.picture.paste(self.hatch, (left, top), ImageChops.multiply(inside, lines))
 
 
@@ -470,7 +492,7 @@ def _dashed(
     draw: ImageDraw.ImageDraw, polygon: list[tuple[float, float]], colour: tuple[int, int, int]
 ) -> None:
     """Draw a closed polygon with dashes that run on around its corners."""
-    dash, width = 12.0 * _FINE, 2 * _FINE
+    dash, width = 12.0 * FINE, 2 * FINE
     gone = 0.0
     for (x0, y0), (x1, y1) in zip(polygon, [*polygon[1:], polygon[0]], strict=True):
         length = math.hypot(x1 - x0, y1 - y0)

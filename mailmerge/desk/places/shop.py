@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from starlette.responses import Response
 
 from mailmerge.deeds import choosing
+from mailmerge.deeds.pictures import Picture, blank_picture, lying_picture
 from mailmerge.deeds.shop import PAPERS, Value, shop
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, get, post
@@ -51,4 +52,49 @@ def change(asked: Asked) -> Response:
     return changed(asked, "/shop", "/shop/values")
 
 
-ROUTES = [get("/shop", values), post("/shop/values", change)]
+def machines(asked: Asked) -> Response:
+    """Show each machine, with how a blank lies on it."""
+    chosen = asked.query.get("blank", "")
+    return asked.page(
+        "shop_machines.html",
+        held=choosing.machines_with(chosen),
+        chosen=chosen,
+        blanks=choosing.blanks().blanks,
+    )
+
+
+def lying(asked: Asked) -> Response:
+    """Show how a blank lies on a machine."""
+    held = choosing.machine_with(asked.parts["name"], asked.parts["blank"])
+    return _picture(lying_picture(held))
+
+
+def take_machine(asked: Asked) -> Response:
+    """Let new orders be for another machine."""
+    return changed(asked, "/shop/machines", "/shop/machines")
+
+
+def blanks(asked: Asked) -> Response:
+    """Show each blank to scale."""
+    return asked.page("shop_blanks.html", blanks=choosing.blanks().blanks)
+
+
+def blank(asked: Asked) -> Response:
+    """Show a blank to scale."""
+    return _picture(blank_picture(choosing.blank_called(asked.parts["name"])))
+
+
+def _picture(picture: Picture) -> Response:
+    kept = {"Cache-Control": "private, max-age=3600"}
+    return Response(picture.png, media_type="image/png", headers=kept)
+
+
+ROUTES = [
+    get("/shop", values),
+    post("/shop/values", change),
+    get("/shop/machines", machines),
+    post("/shop/machines", take_machine),
+    get("/shop/machines/{name}/{blank}.png", lying),
+    get("/shop/blanks", blanks),
+    get("/shop/blanks/{name}.png", blank),
+]
