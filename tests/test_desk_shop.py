@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import html
 import io
 import re
@@ -14,8 +15,10 @@ from PIL import Image
 from typer.testing import CliRunner
 
 from mailmerge.cli import app
-from mailmerge.deeds.choosing import blank_called, blanks, machines_with
+from mailmerge.deeds.cards import artwork_of, cards, place_for_card
+from mailmerge.deeds.choosing import blank_called, blanks, machine_with, machines_with
 from mailmerge.deeds.manual import Page, as_html, pages
+from mailmerge.deeds.settings import recipes
 from mailmerge.deeds.shop import change_shop, shop
 from mailmerge.findings import InputError
 from mailmerge.shelves import templates
@@ -224,3 +227,127 @@ def test_pictures_are_written_by_commands_too(visitor: Visitor, tmp_path: Path) 
     assert len(list((tmp_path / "b").iterdir())) == len(blanks().blanks)
     held = [each for each in machines_with("camp-mug-14oz") if each.is_held]
     assert {file.stem for file in (tmp_path / "m").iterdir()} == {each.name for each in held}
+
+
+CARD = {
+    "piece": "handled-tumbler-40oz/navy", "power_from": "20", "power_to": "80", "power_count": "4",
+    "speed_from": "100", "speed_to": "280", "speed_count": "3", "passes": "1",
+}  # fmt: skip
+
+
+@pytest.fixture
+def carded(visitor: Visitor) -> Visitor:
+    """Return a visitor who has made a test card."""
+    _sent(visitor, "/shop/cards/make", **CARD)
+    return visitor
+
+
+def test_a_card_made_on_the_page_is_the_commands(carded: Visitor, tmp_path: Path) -> None:
+    (card,) = cards()
+    said = "--blank handled-tumbler-40oz --coat navy --power 20..80x4 --speed 100..280x3"
+    out = ["--out", str(tmp_path / "same")]
+    assert CliRunner().invoke(app, ["test-card", *said.split(), *out]).exit_code == 0
+    artwork = carded.client.get(f"/shop/cards/{card.name}/card.svg")
+    assert artwork.headers["content-disposition"].startswith("attachment")
+    assert artwork.content == (tmp_path / "same" / "test-card.svg").read_bytes()
+    assert (card.folder / "key.csv").read_bytes() == (tmp_path / "same" / "key.csv").read_bytes()
+    assert carded.client.get(f"/shop/cards/{card.name}/key.pdf").content.startswith(b"%PDF")
+
+
+def test_the_grid_lies_as_on_the_test_piece(carded: Visitor) -> None:
+    (card,) = cards()
+    grid = [[(c.settings.power, c.settings.speed) for c in row] for row in card.rows]
+    assert grid == [[(p, s) for p in (20, 40, 60, 80)] for s in (100, 190, 280)]
+    page = _page(carded, f"/shop/cards/{card.name}")
+    names = re.findall(r'type="radio" name="cell" value="(\w+)"', page)
+    assert names == [f"{column}{row}" for row in (1, 2, 3) for column in "ABCD"]
+    for row in card.rows:
+        for cell in row:
+            assert f'aria-label="{cell.name}: {cell.settings.in_words}"' in page
+            group = re.search(rf'<[^>]*id="{cell.name}_[^>]*>', artwork_of(card.name).decode())
+            assert group
+            assert cell.ink in group[0]
+            assert f'fill="{cell.ink}"' in page
+
+
+def test_the_best_cell_is_kept_with_how_it_came_out(carded: Visitor) -> None:
+    (card,) = cards()
+    keep = f"/shop/cards/{card.name}/keep"
+    refused = carded.client.post(keep, data={"outcome": "even"})
+    assert (refused.status_code, recipes().kept) == (422, ())
+    assert carded.client.post(keep, data={"cell": "B2"}).status_code == 422  # how did it come out?
+    page = _sent(carded, keep, cell="B2", outcome="even <b>", day="2026-11-20")
+    ((name, recipe, holds),) = recipes().kept
+    assert (recipe.power, recipe.speed, recipe.outcome, holds) == (40, 190, "even <b>", True)
+    assert recipe.date == dt.date(2026, 11, 20)
+    assert recipe.coat == "navy"
+    assert recipe.in_words in page
+    assert "even <b>" in page  # unescaped by the test
+    assert "even <b>" not in carded.client.get("/shop/recipes").text
+    assert [cell.name for cell in cards()[0].kept] == ["B2"]
+    _sent(carded, "/shop/recipes/drop", name=name)
+    assert (recipes().kept, cards()[0].kept) == ((), ())
+    _sent(carded, "/shop/recipes/restore", name=name)
+    assert [name for name, *_ in recipes().kept] == [name]
+
+
+def test_keeping_and_making_are_taken_back_by_their_buttons(carded: Visitor) -> None:
+    (card,) = cards()
+    page = _sent(carded, f"/shop/cards/{card.name}/keep", cell="A1", outcome="faint")
+    said = page[page.index('class="say right"') :].split("</form>")[0]
+    action = re.search(r'action="([^"]+)"', said)
+    assert action
+    page = _sent(carded, action[1], **dict(HIDDEN.findall(said)))
+    assert recipes().kept == ()
+    _sent(carded, "/shop/cards/drop", name=card.name)
+    assert cards() == ()
+    assert place_for_card("navy").name != card.name  # it may be put back
+    assert carded.client.get(f"/shop/cards/{card.name}").status_code == 422
+    _sent(carded, "/shop/cards/restore", name=card.name)
+    assert cards() == (card,)
+    assert carded.client.post("/shop/cards/restore", data={"name": card.name}).status_code == 422
+
+
+def test_settings_found_otherwise_are_kept(visitor: Visitor) -> None:
+    told = {"coat": "slate", "power": "55", "speed": "180", "passes": "2", "interval": "0.08",
+            "outcome": "even", "machine": "fibre-rotary", "blank": "camp-mug-14oz"}  # fmt: skip
+    for wrong in ({"power": "120"}, {"outcome": ""}, {"day": "yesterday"}, {"coat": ""},
+                  {"blank": "../x.toml"}, {"machine": "x.toml"}):  # fmt: skip
+        refused = visitor.client.post("/shop/recipes/keep", data={**told, **wrong})
+        assert (refused.status_code, recipes().kept) == (422, ()), wrong
+    _sent(visitor, "/shop/recipes/keep", **told)
+    ((_, recipe, _),) = recipes().kept
+    assert (recipe.coat, recipe.power, recipe.passes, recipe.interval) == ("slate", 55, 2, 0.08)
+    assert recipe.machine == machine_with("fibre-rotary", "").machine.name
+    assert recipe.blank == blank_called("camp-mug-14oz").blank.name
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [{"piece": "x.toml/navy"}, {"piece": "camp-mug-14oz/pink"}, {"machine": "x.toml"},
+     {"power_to": "much"}, {"speed_to": "900"}, {"power_count": "60"}, {"interval": "3 yards"}],
+)  # fmt: skip
+def test_a_card_that_cannot_be_is_refused_and_leaves_nothing(
+    visitor: Visitor, shop_folder: Path, wrong: dict[str, str]
+) -> None:
+    answer = visitor.client.post("/shop/cards/make", data={**CARD, **wrong})
+    assert answer.status_code == 422
+    assert 'id="refusal"' in answer.text
+    assert not (shop_folder / "test-cards").exists()
+
+
+def test_cards_and_recipes_are_dropped_by_commands_too(carded: Visitor) -> None:
+    (card,) = cards()
+    carded.client.post(f"/shop/cards/{card.name}/keep", data={"cell": "A1", "outcome": "faint"})
+    ((name, *_),) = recipes().kept
+    run = CliRunner().invoke
+    assert card.name in run(app, ["test-cards"]).output
+    for what, each in (("recipes", name), ("test-cards", card.name)):
+        assert run(app, [what, "--drop", each]).exit_code == 0
+        assert isinstance(run(app, [what, "--drop", each]).exception, InputError)
+        assert each not in run(app, [what]).output
+        assert run(app, [what, "--restore", each]).exit_code == 0
+        assert isinstance(run(app, [what, "--restore", each]).exception, InputError)
+    assert [name for name, *_ in recipes().kept] == [name]
+    assert cards()[0].name == card.name
+    assert isinstance(run(app, ["recipes", "--drop", "../shop"]).exception, InputError)

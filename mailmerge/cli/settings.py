@@ -21,11 +21,25 @@ if TYPE_CHECKING:
 Value = TypeVar("Value")
 
 
-@command(WORKSHOP, "recipes")
-def recipes(as_json: JsonOption = False) -> None:
-    """List your recipes, and the starting points of the library."""
-    from mailmerge.deeds import settings
+DropOption = Annotated[str, typer.Option("--drop", help="Take this one out of the shop.")]
+RestoreOption = Annotated[
+    str, typer.Option("--restore", help="Put this one back that was taken out.")
+]
 
+
+@command(WORKSHOP, "recipes")
+def recipes(
+    as_json: JsonOption = False, drop: DropOption = "", restore: RestoreOption = ""
+) -> None:
+    """List your recipes, and the starting points of the library.
+
+    One that was taken out counts no more. It can be put back.
+    """
+    from mailmerge.deeds import cards, settings
+
+    if drop or restore:
+        _moved(drop, cards.drop_recipe, restore, cards.restore_recipe)
+        return
     known = settings.recipes()
     rows = [
         {
@@ -54,6 +68,43 @@ def recipes(as_json: JsonOption = False) -> None:
         for name, start in known.starting_points.items()
     ]
     print_table(rows, as_json, words.about_recipes(known.folder))
+
+
+def _moved(
+    drop: str, dropping: Callable[[str], None], restore: str, restoring: Callable[[str], None]
+) -> None:
+    if drop:
+        dropping(drop)
+        typer.echo(words.dropped(drop))
+    if restore:
+        restoring(restore)
+        typer.echo(words.restored(restore))
+
+
+@command(WORKSHOP, "test-cards", name="test-cards")
+def shop_cards(drop: DropOption = "", restore: RestoreOption = "") -> None:
+    """List the test cards that the shop keeps, such as those of the desk."""
+    from mailmerge.deeds import cards
+
+    if drop or restore:
+        _moved(drop, cards.drop_card, restore, cards.restore_card)
+        return
+    rows = [
+        {
+            "name": card.name,
+            "machine": card.machine,
+            "coat": card.coat,
+            "blank": card.blank,
+            "cells": str(sum(map(len, card.rows))),
+            "kept": ", ".join(cell.name for cell in card.kept) or "–",
+            "folder": str(card.folder),
+        }
+        for card in cards.cards()
+    ]
+    if rows:
+        print_table(rows, False)
+    else:
+        typer.echo(words.NO_CARDS)
 
 
 def _columns(settings: Settings) -> dict[str, str]:

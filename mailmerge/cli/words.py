@@ -1161,6 +1161,19 @@ def doubt(said: str) -> str:
 # The library, and fonts
 
 
+def dropped(name: str) -> str:
+    """Say that something was taken out of the shop."""
+    return f"{name} was taken out. Put it back with: --restore {name}"
+
+
+def restored(name: str) -> str:
+    """Say that something was put back into the shop."""
+    return f"{name} was put back."
+
+
+NO_CARDS = "The shop keeps no test card. Make one at the desk, or with: mailmerge test-card"
+
+
 def about_blanks(folder: Path) -> str:
     """Say what the library's blanks are good for."""
     return (

@@ -39,7 +39,7 @@ from mailmerge.workshop.settings.recipes import (
 )
 from mailmerge.workshop.shop.shop import RECIPES, ChosenPaper, open_shop
 
-__all__ = ["Settings", "keep_cell", "keep_recipe", "make_test_card", "recipes"]
+__all__ = ["Settings", "coats_known", "keep_cell", "keep_recipe", "make_test_card", "recipes"]
 
 CARD = "test-card.svg"
 

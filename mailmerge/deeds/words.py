@@ -386,6 +386,21 @@ def stopped_card(finding: Finding) -> str:
     return f"{finding.message} {finding.advice}"
 
 
+def no_such_card(name: str, nearest: str) -> str:
+    """Say that the shop keeps no such test card."""
+    return f"{shown(name)}: The shop keeps no such test card. {nearest} See: mailmerge test-cards"
+
+
+def no_such_recipe(name: str, nearest: str) -> str:
+    """Say that the shop has kept no such recipe."""
+    return f"{shown(name)}: The shop has kept no such recipe. {nearest} See: mailmerge recipes"
+
+
+def not_dropped(name: str) -> str:
+    """Say that nothing of that name was taken out of the shop."""
+    return f"{shown(name)}: Nothing of that name was taken out, or it has been put back already."
+
+
 def key_exists(key: Path) -> str:
     """Say that the key of another card would be lost."""
     return (

@@ -26,13 +26,14 @@ from mailmerge.desk.places import (
     manual,
     orders,
     parts,
+    settings,
     shop,
     working,
 )
 
 STATIC = Path(__file__).parent / "static"
 
-PLACES = (orders, guests, cups, client, bench, bill, shop, manual, working, parts)
+PLACES = (orders, guests, cups, client, bench, bill, shop, settings, manual, working, parts)
 
 MOST = {ending: most for place in PLACES for ending, most in place.TAKES.items()}
 """Endings of addresses that take files, and the most bytes that each takes."""

@@ -25,7 +25,7 @@ def changed(asked: Asked, page: str, action: str) -> Response:
     typed = {key: text for key, text in asked.form.items() if key in before}
     new = {key: text for key, text in typed.items() if text != seen[key]}
     if not new:
-        return asked.on(page, words.NOTHING_CHANGED)
+        return asked.on(page, words.SAME_VALUES)
     change_shop(new, seen)
     now = {each.key: each.value for each in shop().values}
     back = {key: before[key].value if before[key].source != "default" else "" for key in new}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -47,11 +48,15 @@ def key_csv(card: SettingsCard) -> bytes:
 
 @dataclass(frozen=True)
 class Won:
-    """The cell that came out best, as its key has it."""
+    """A cell of a card, as its key has it."""
 
+    cell: str
+    ink: str
+    """The colour of its group in the artwork."""
     machine: str
     coat: str
     colour: str
+    """Of the coat."""
     blank: str
     blank_identity: str
     """``""`` in a key of an older version."""
@@ -72,6 +77,29 @@ def read_cell(path: Path, wanted: str) -> Won:
         There is no key, it is damaged, or it has no such cell.
     """
     file = path / KEY if path.is_dir() else path
+    rows = _rows(file)
+    cells = [str(row["cell"]).strip() for row in rows]
+    same = [row for cell, row in zip(cells, rows, strict=True) if cell == wanted.strip().upper()]
+    if not same:
+        raise InputError(words.no_such_cell(file, wanted, cells[0], cells[-2]))
+    if len(same) > 1:
+        raise InputError(words.cell_twice(file, wanted, len(same)))
+    return _cell(file, same[0])
+
+
+def read_key(path: Path) -> tuple[Won, ...]:
+    """Return all cells of a card, in the order of its key; what its labels have is none.
+
+    Raises
+    ------
+    InputError
+        There is no key, or it is damaged.
+    """
+    file = path / KEY
+    return tuple(_cell(file, row) for row in _rows(file) if row["cell"].strip() != LABELS)
+
+
+def _rows(file: Path) -> list[dict[str, str]]:
     try:
         text = read_file(file).decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -84,13 +112,10 @@ def read_cell(path: Path, wanted: str) -> Won:
         raise InputError(words.no_key(file, error)) from None
     if len(rows) < 2 or not {*_COLUMNS} - {*_LATER} <= rows[0].keys():
         raise InputError(words.no_columns_of_a_key(file, _COLUMNS))
-    cells = [str(row["cell"]).strip() for row in rows]
-    same = [row for cell, row in zip(cells, rows, strict=True) if cell == wanted.strip().upper()]
-    if not same:
-        raise InputError(words.no_such_cell(file, wanted, cells[0], cells[-2]))
-    if len(same) > 1:
-        raise InputError(words.cell_twice(file, wanted, len(same)))
-    (row,) = same
+    return rows
+
+
+def _cell(file: Path, row: Mapping[str, str]) -> Won:
     settings = validated(
         Settings,
         {  # a spreadsheet may have written decimal commas
@@ -102,6 +127,13 @@ def read_cell(path: Path, wanted: str) -> Won:
         },
         f"{file}: cell {row['cell']}",
     )  # fmt: skip
-    machine, coat, blank = (unescaped(str(row[key])) for key in ("machine", "coat", "blank"))
-    identity = str(row.get("blank identity") or "").strip()
-    return Won(machine, coat, str(row["coat colour"]), blank, identity, settings)
+    return Won(
+        row["cell"].strip(),
+        row["colour"],
+        unescaped(row["machine"]),
+        unescaped(row["coat"]),
+        row["coat colour"],
+        unescaped(row["blank"]),
+        (row.get("blank identity") or "").strip(),
+        settings,
+    )

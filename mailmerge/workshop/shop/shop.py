@@ -32,7 +32,9 @@ ELSEWHERE = "MAILMERGE_SHOP"
 
 RECIPES: Kind = "recipes"
 LOG = "log"
-"""Folders of the shop's folder."""
+CARDS = "test-cards"
+DROPPED = "dropped"
+"""Folders of the shop's folder; what was taken out of the others lies in the last."""
 
 DEFAULT_LAYOUT = "name-over-role"
 
