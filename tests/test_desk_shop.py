@@ -7,19 +7,30 @@ import html
 import io
 import re
 from pathlib import Path
+from urllib.parse import unquote
 
 import numpy as np
 import pytest
 from desks import Visitor
 from PIL import Image
+from shop import GUESTS, Shop
 from typer.testing import CliRunner
 
 from mailmerge.cli import app
 from mailmerge.deeds.cards import artwork_of, cards, place_for_card
-from mailmerge.deeds.choosing import blank_called, blanks, machine_with, machines_with
+from mailmerge.deeds.choosing import (
+    blank_called,
+    blanks,
+    fonts,
+    judge_fonts,
+    machine_with,
+    machines_with,
+    telling_names,
+)
 from mailmerge.deeds.manual import Page, as_html, pages
 from mailmerge.deeds.settings import recipes
-from mailmerge.deeds.shop import change_shop, shop
+from mailmerge.deeds.shop import change_shop
+from mailmerge.deeds.shop import shop as values_of_shop
 from mailmerge.findings import InputError
 from mailmerge.shelves import templates
 from mailmerge.units import format_mm
@@ -58,7 +69,7 @@ def test_every_value_is_shown_once_with_where_it_comes_from(visitor: Visitor) ->
     change_shop({"shop.name": "Rosé & <b>Cups", "rates.labour": "31.70"})
     forms = [_filled_in(form) for form in FORM.findall(visitor.client.get("/shop").text)]
     shown = [(key, html.unescape(text)) for form in forms for key, text in form.items()]
-    values = shop().values
+    values = values_of_shop().values
     expected = [(key, each.value) for each in values for key in (f"seen.{each.key}", each.key)]
     assert sorted(shown) == sorted(expected)
     page = _page(visitor, "/shop")
@@ -82,11 +93,13 @@ def test_a_change_is_put_back_by_its_button(visitor: Visitor) -> None:
     said = page[page.index('class="say right"') : page.index("</form>")]
     _sent(visitor, "/shop/values", **dict(HIDDEN.findall(said)))
     assert (_held()["hours.monday"], _held()["shop.paper"]) == ("closed", "A4")
-    assert {each.key for each in shop().values if each.source != "default"} == {"hours.monday"}
+    assert {each.key for each in values_of_shop().values if each.source != "default"} == {
+        "hours.monday"
+    }
 
 
 def _held() -> dict[str, str]:
-    return {each.key: each.value for each in shop().values}
+    return {each.key: each.value for each in values_of_shop().values}
 
 
 def test_what_somebody_else_has_changed_since_is_not_written_over(visitor: Visitor) -> None:
@@ -351,3 +364,53 @@ def test_cards_and_recipes_are_dropped_by_commands_too(carded: Visitor) -> None:
     assert [name for name, *_ in recipes().kept] == [name]
     assert cards()[0].name == card.name
     assert isinstance(run(app, ["recipes", "--drop", "../shop"]).exception, InputError)
+
+
+def test_fonts_are_judged_for_an_order_as_the_command_judges_them(shop: Shop) -> None:
+    shop.list([*GUESTS, {"Name": "李美", "Role": "Horn"}, {"Name": "Åse Ødegård", "Role": "Oboe"}])
+    visitor = Visitor(shop.folder)
+    assert visitor.known is not None
+    page = _page(visitor, f"/shop/fonts?order={visitor.known.key}")
+    judged = {each.family: each for each in judge_fonts(shop.folder).candidates}
+    for font in fonts():
+        part = page[page.index(f"<h2>{font.name}</h2>") :].split("</section>")[0]
+        found = judged[font.name]
+        assert ("cannot write" in part) == bool(found.lacks), font.name
+        assert all(char in part for char in found.lacks[:12])
+        height = found.letter_height
+        assert (f"letters {format_mm(height)} high" if height else "no name fits") in part
+        assert font.licence in part
+        assert font.copyright in part
+    texts = re.findall(r"[?]texts=([^\"]+)", page)
+    assert {unquote(each) for each in texts} == {"\n".join(telling_names(shop.folder))}
+    assert visitor.client.get("/shop/fonts?order=0123456789").status_code == 422
+
+
+def _ink(visitor: Visitor, address: str) -> np.ndarray:
+    answer = visitor.client.get(address)
+    assert (answer.status_code, answer.headers["content-type"]) == (200, "image/png")
+    return np.asarray(Image.open(io.BytesIO(answer.content)).convert("RGB")).astype(int)
+
+
+def test_a_font_is_seen_in_letters_of_its_own(visitor: Visitor) -> None:
+    one = _ink(visitor, "/shop/fonts/Lora.png?texts=Zoë")
+    other = _ink(visitor, "/shop/fonts/Pacifico.png?texts=Zoë")
+    assert one.shape == other.shape
+    assert (one != other).any()
+    assert (one.max(axis=2) < 60).any()  # set in ink
+    lacking = _ink(visitor, "/shop/fonts/Lora.png?texts=李")
+    red = (lacking[..., 0] > 150) & (lacking[..., 1] < 60)
+    assert red.any()  # what it lacks is said, and nothing is set in another font's letters
+    assert not (lacking.max(axis=2) < 60).any()
+    rows = _ink(visitor, "/shop/fonts/Lora.png?texts=" + "%0A".join("abcdefgh"))
+    assert rows.shape[0] < 5 * one.shape[0]
+    for font in ("own.ttf", "..%2Fx.ttf", "Loraa"):
+        assert visitor.client.get(f"/shop/fonts/{font}.png").status_code in (404, 422), font
+
+
+def test_fonts_are_drawn_by_the_command_too(visitor: Visitor, tmp_path: Path) -> None:
+    draw = ["fonts", "--draw", str(tmp_path), "--text", "Zoë"]
+    assert CliRunner().invoke(app, draw).exit_code == 0
+    assert {file.stem for file in tmp_path.iterdir()} >= {font.name for font in fonts()}
+    shown = visitor.client.get("/shop/fonts/Lora.png?texts=Zoë").content
+    assert (tmp_path / "Lora.png").read_bytes() == shown

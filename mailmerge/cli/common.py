@@ -6,7 +6,7 @@ import json
 import signal
 import sys
 import threading
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from mailmerge.deeds import Watch
+    from mailmerge.deeds.pictures import Picture
     from mailmerge.deeds.status import Record
     from mailmerge.deeds.tray import Tray
     from mailmerge.findings import Cause, Causes
@@ -233,3 +234,16 @@ def print_table(rows: list[dict[str, Any]], as_json: bool, closing: str = "") ->
     console.print(table)
     if closing:
         console.print(closing)
+
+
+DrawOption = Annotated[
+    Path | None, typer.Option("--draw", help="Folder to write a picture of each into, instead.")
+]
+
+
+def draw_into(folder: Path, pictures: Mapping[str, Picture]) -> None:
+    """Write pictures into a folder, and say so."""
+    from mailmerge.deeds.pictures import write_pictures
+
+    for file in write_pictures(folder, pictures):
+        typer.echo(words.written_file(file))

@@ -12,11 +12,13 @@ from mailmerge.cli.app import LIBRARY, command
 from mailmerge.cli.common import (
     BlankOption,
     CoatOption,
+    DrawOption,
     JsonOption,
     LayoutOption,
     OrderArgument,
     SheetOption,
     TitleOption,
+    draw_into,
     print_table,
     watching,
 )
@@ -58,7 +60,7 @@ def _names_in(text: str) -> list[str]:
     return [name.strip() for name in text.split(",") if name.strip()]
 
 
-@command(LIBRARY, "fonts", "fonts --list gala")
+@command(LIBRARY, "fonts", "fonts --list gala", 'fonts --draw pictures --text "Zoë"')
 def fonts(
     list_file: Annotated[
         Path | None,
@@ -70,14 +72,23 @@ def fonts(
     fonts: Annotated[
         str, typer.Option(help="With --list: only these, with commas between, or font files.")
     ] = "",
+    draw: DrawOption = None,
+    text: Annotated[str, typer.Option(help="With --draw: what is set in each of them.")] = "",
     as_json: JsonOption = False,
 ) -> None:
     """List the installed fonts, or judge them for a guest list.
 
-    With --list it says for each font which letters it lacks and how large the names come out.
+    With --list it says for each font which letters it lacks and how large the names come out. With
+    --draw each is seen in its own letters.
     """
     from mailmerge.deeds import choosing
 
+    if draw:
+        from mailmerge.deeds.pictures import font_picture
+
+        texts = (text,) if text else ()
+        draw_into(draw, {each.name: font_picture(each.name, texts) for each in choosing.fonts()})
+        return
     if list_file is not None:
         given = choosing.Given(blank=blank, layout=layout, sheet=sheet)
         _judge_fonts(list_file, given, _names_in(fonts), as_json)

@@ -2,30 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from mailmerge.cli import words
 from mailmerge.cli.app import LIBRARY, command
-from mailmerge.cli.common import JsonOption, print_table
+from mailmerge.cli.common import DrawOption, JsonOption, draw_into, print_table
 
 if TYPE_CHECKING:
     from mailmerge.deeds.choosing import Blank
-    from mailmerge.deeds.pictures import Picture
-
-
-DrawOption = Annotated[
-    Path | None, typer.Option("--draw", help="Folder to write a picture of each into, instead.")
-]
-
-
-def _drawn(folder: Path, pictures: dict[str, Picture]) -> None:
-    from mailmerge.deeds.pictures import write_pictures
-
-    for file in write_pictures(folder, pictures):
-        typer.echo(words.written_file(file))
 
 
 @command(LIBRARY, "blanks", "blanks --draw pictures")
@@ -40,7 +26,7 @@ def blanks(as_json: JsonOption = False, draw: DrawOption = None) -> None:
     if draw:
         from mailmerge.deeds.pictures import blank_picture
 
-        _drawn(draw, {each.name: blank_picture(each) for each in found.blanks})
+        draw_into(draw, {each.name: blank_picture(each) for each in found.blanks})
         return
     rows = [
         {
@@ -118,7 +104,7 @@ def machines(
         from mailmerge.deeds.pictures import lying_picture
 
         held = [each for each in choosing.machines_with(blank) if each.is_held]
-        _drawn(draw, {each.name: lying_picture(each) for each in held})
+        draw_into(draw, {each.name: lying_picture(each) for each in held})
         return
     found = choosing.machines()
     rows = []

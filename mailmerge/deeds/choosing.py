@@ -12,10 +12,11 @@ from mailmerge.blanks import Blank
 from mailmerge.blanks.measuring import faces_in_words
 from mailmerge.candidates import Candidate
 from mailmerge.checks import check_blank
+from mailmerge.deeds import words
 from mailmerge.deeds.opening import NOTHING_GIVEN, Given, opened
 from mailmerge.files import write_file
-from mailmerge.findings import Finding, Severity
-from mailmerge.lettering import families
+from mailmerge.findings import Finding, InputError, Severity, nearest
+from mailmerge.lettering import Font, families, licence_of, nearest_weight, open_font
 from mailmerge.machines import Loading, Machine, load_on
 from mailmerge.orders import Order
 from mailmerge.progress import Watch, told, unwatched
@@ -32,6 +33,7 @@ __all__ = [
     "blank_called",
     "blanks",
     "fonts",
+    "installed_font",
     "judge_fonts",
     "layouts",
     "machine_with",
@@ -39,6 +41,7 @@ __all__ = [
     "machines_with",
     "ornaments",
     "specimen",
+    "telling_names",
 ]
 
 
@@ -193,6 +196,8 @@ class InstalledFont:
     weights: str
     """In words."""
     licence: str
+    copyright: str
+    """As its file says it."""
 
 
 def fonts() -> list[InstalledFont]:
@@ -202,8 +207,41 @@ def fonts() -> list[InstalledFont]:
         weights = ", ".join(map(str, family.weights))
         if family.is_variable and family.weight_range:
             weights = f"{family.weight_range[0]} to {family.weight_range[1]}"
-        found.append(InstalledFont(str(family.name), weights, str(family.license)))
+        name = str(family.name)
+        own = licence_of(installed_font(name)).copyright
+        found.append(InstalledFont(name, weights, str(family.license), own))
     return found
+
+
+def installed_font(family: str) -> Font:
+    """Return an installed font by its family's name; a path is none.
+
+    Raises
+    ------
+    InputError
+        There is none of that name; the nearest one is suggested.
+    """
+    known = candidates.installed()
+    if family not in known:
+        raise InputError(words.no_installed_font(family, nearest(family, known)))
+    return open_font(family, nearest_weight(family, 400), Path())
+
+
+def telling_names(order: Path) -> tuple[str, ...]:
+    """Return the names of an order to look at fonts by: shortest, longest and trickiest.
+
+    The shortest is one that the order's own layout can set.
+
+    Raises
+    ------
+    InputError
+        The order is wrong.
+    """
+    loaded = opened(order, NOTHING_GIVEN)
+    named = [guest for guest in loaded.guests.guests() if guest.name]
+    if not named:
+        return ()
+    return tuple(guest.name for guest in candidates.telling_names(named, [loaded.design]))
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from PIL import Image
 from mailmerge import merge as engine
 from mailmerge.blanks import VISIBLE_ANGLE, angle_of, face_of
 from mailmerge.deeds import words
-from mailmerge.deeds.choosing import Held, ShelvedBlank, blanks
+from mailmerge.deeds.choosing import Held, ShelvedBlank, blanks, installed_font
 from mailmerge.deeds.opening import folder_of, order_ledger
 from mailmerge.files import read_file, write_file
 from mailmerge.findings import Finding, InputError, Severity
@@ -21,8 +21,9 @@ from mailmerge.guests import Hand
 from mailmerge.guests.cleaning import clean
 from mailmerge.items.record import Entry
 from mailmerge.ledger.tray import MERGED
+from mailmerge.lettering import Style, shaped
 from mailmerge.orders import open_order
-from mailmerge.proofs import Load, draw_lying, draw_to_scale, width_to_scale
+from mailmerge.proofs import Load, draw_letters, draw_lying, draw_to_scale, width_to_scale
 from mailmerge.proofs.loading import VIEWS as LOAD_VIEWS
 from mailmerge.proofs.stage import CUP_PICTURE
 from mailmerge.proofs.stage import HEIGHT as PROOF_HEIGHT
@@ -32,6 +33,7 @@ __all__ = [
     "Wished",
     "blank_picture",
     "cup_picture",
+    "font_picture",
     "large_picture",
     "loading_picture",
     "lying_picture",
@@ -162,6 +164,34 @@ def lying_picture(held: Held) -> Picture:
     saved = io.BytesIO()
     draw_lying(load).save(saved, "PNG", compress_level=3)
     return Picture(saved.getvalue(), words.blank_lies(blank.name, held.machine.name))
+
+
+_SAMPLES = ("Rosalind & Zoë, 1927", "سلمى خليل", "רות לוי", "มาลี ศรีสุข")
+"""One for each alphabet that a font of the library is for."""
+
+MOST_TEXTS, LONGEST_TEXT = 4, 80
+"""Rows of a font's picture, and characters of a row."""
+
+
+@lru_cache(maxsize=256)
+def font_picture(family: str, texts: tuple[str, ...] = ()) -> Picture:
+    """Return an installed font, seen in its own letters.
+
+    Parameters
+    ----------
+    texts
+        To be set in it, at most :data:`MOST_TEXTS` of them; by default its own name and a sample
+        of each alphabet that it has. For one that it cannot set stands which letters it lacks.
+
+    Raises
+    ------
+    InputError
+        There is no such font: a path is none.
+    """
+    style = Style((installed_font(family),))
+    own = [text for text in (family, *_SAMPLES) if not shaped(style, text).missing]
+    shown = [text[:LONGEST_TEXT] for text in texts if text.strip()][:MOST_TEXTS]
+    return Picture(draw_letters(style, shown or own).png(), words.font_in_letters(family))
 
 
 def write_pictures(folder: Path, pictures: Mapping[str, Picture]) -> tuple[Path, ...]:

@@ -476,6 +476,16 @@ def blank_lies(name: str, machine: str) -> str:
     return f"How {name} lies at the start, seen into its mouth and from above. {machine}"
 
 
+def font_in_letters(family: str) -> str:
+    """Say what a picture of a font shows."""
+    return f"{family}, in its own letters"
+
+
+def no_installed_font(family: str, nearest: str) -> str:
+    """Say that no such font is installed."""
+    return f"{shown(family)}: No such font is installed. {nearest} See: mailmerge fonts"
+
+
 def not_held(machine: str, name: str) -> str:
     """Say that a machine cannot take a blank."""
     return f"{shown(machine)} cannot take {shown(name)}. Choose another blank."

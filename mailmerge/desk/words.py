@@ -1101,6 +1101,36 @@ def face_width(who: str, width: float) -> str:
     return f"{format_mm(width)} {seen.get(who, who)}" if width else f"nothing {seen.get(who, who)}"
 
 
+FONTS_LEAD = (
+    "Each font in its own letters. Choose an order to see its shortest, longest and trickiest name "
+    "in each, and what each lacks."
+)
+IN_NAMES_OF, NO_ORDERS_NAMES = "In the names of", "no order"
+IN_THESE_WORDS = "Or in these words"
+WRITES_ALL = "writes all names"
+LACKS, AS_ONE_SET, WEIGHTS, LICENCE = "Lacks", "As one set", "Weights", "Licence"
+
+
+def in_letters(family: str) -> str:
+    """Say what a picture of a font shows."""
+    return f"{family}, in its own letters"
+
+
+def cannot_write(count: int) -> str:
+    """Say how many names a font cannot write."""
+    return f"cannot write {counted(count, 'name')}"
+
+
+def too_long(count: int) -> str:
+    """Say how many names do not fit."""
+    return f"{counted(count, 'name')} too long"
+
+
+def set_height(height: float | None) -> str:
+    """Say how large the names of an order come out as one set."""
+    return "no name fits" if height is None else f"letters {format_mm(height)} high"
+
+
 # Recipes and test cards
 
 RECIPES_LEAD = (

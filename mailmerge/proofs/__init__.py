@@ -1,5 +1,6 @@
 """Proofs: the picture of each item that the client confirms, and of fonts to choose from."""
 
+from mailmerge.proofs.letters import draw_letters
 from mailmerge.proofs.loading import Load, draw_lying, seen_when_loaded, steps_of
 from mailmerge.proofs.proof import (
     Facts,
@@ -21,6 +22,7 @@ __all__ = [
     "Scene",
     "View",
     "draw_cup",
+    "draw_letters",
     "draw_lying",
     "draw_proof",
     "draw_sketch",

@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from starlette.responses import Response
 
 from mailmerge.deeds import choosing
-from mailmerge.deeds.pictures import Picture, blank_picture, lying_picture
+from mailmerge.deeds.known import known_orders, order_called
+from mailmerge.deeds.pictures import Picture, blank_picture, font_picture, lying_picture
 from mailmerge.deeds.shop import PAPERS, Value, shop
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, get, post
 from mailmerge.desk.values import changed
+from mailmerge.findings import InputError
 
 TAKES: Mapping[str, int] = {}
 
@@ -84,6 +86,32 @@ def blank(asked: Asked) -> Response:
     return _picture(blank_picture(choosing.blank_called(asked.parts["name"])))
 
 
+def fonts(asked: Asked) -> Response:
+    """Show each font in its own letters, in an order's names, or in words that were typed."""
+    said, key = asked.query.get("words", ""), asked.query.get("order", "")
+    order = order_called(key) if key else None
+    if key and order is None:
+        raise InputError(words.NO_SUCH_ORDER)
+    names = choosing.telling_names(order.folder) if order else ()
+    judged = choosing.judge_fonts(order.folder).candidates if order else ()
+    lacking = {each.family: each.guests_lacking for each in judged}
+    return asked.page(
+        "shop_fonts.html",
+        fonts=sorted(choosing.fonts(), key=lambda each: lacking.get(each.name, 0)),
+        judged={each.family: each for each in judged},
+        texts="\n".join(said.splitlines() or names),
+        typed=said,
+        chosen=key,
+        orders=known_orders(),
+    )
+
+
+def font(asked: Asked) -> Response:
+    """Show a font in its own letters; the letters are handed out as a picture alone."""
+    texts = tuple(asked.query.get("texts", "").splitlines())
+    return _picture(font_picture(asked.parts["name"], texts))
+
+
 def _picture(picture: Picture) -> Response:
     kept = {"Cache-Control": "private, max-age=3600"}
     return Response(picture.png, media_type="image/png", headers=kept)
@@ -97,4 +125,6 @@ ROUTES = [
     get("/shop/machines/{name}/{blank}.png", lying),
     get("/shop/blanks", blanks),
     get("/shop/blanks/{name}.png", blank),
+    get("/shop/fonts", fonts),
+    get("/shop/fonts/{name}.png", font),
 ]
