@@ -118,6 +118,14 @@ def test_what_somebody_else_has_changed_since_is_not_written_over(visitor: Visit
         change_shop({"rates.labour": "40"}, seen={"rates.labour": "25"})
 
 
+def test_putting_back_does_not_take_away_what_came_later(visitor: Visitor) -> None:
+    page = _sent(visitor, "/shop/values", **{"rates.labour": "31"})
+    said = page[page.index('class="say right"') : page.index("</form>")]
+    change_shop({"rates.labour": "40"})
+    answer = visitor.client.post("/shop/values", data=dict(HIDDEN.findall(said)))
+    assert (answer.status_code, _held()["rates.labour"]) == (422, "40")
+
+
 def test_the_manual_is_read_with_links_that_lead_to_its_other_pages(visitor: Visitor) -> None:
     listed = _page(visitor, "/manual")
     for page in pages():

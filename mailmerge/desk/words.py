@@ -170,7 +170,6 @@ MAKE_AGAIN = "Make what has changed"
 NO_CUPS = "No cups were made yet"
 NO_CUPS_HOW = "Every guest gets a picture of the cup, with whatever could spoil it beside it."
 PARTS = "All parts of the desk"
-NOTHING_HERE = "Nothing is here yet"
 
 
 def cups_shown(ready: int, all_of_them: int) -> str:
