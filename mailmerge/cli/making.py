@@ -6,7 +6,7 @@ import datetime as dt
 import json
 from dataclasses import asdict
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
@@ -240,3 +240,50 @@ def keep_sizes(
     typer.echo(words.sizes_kept(kept.file))
     for size in kept.sizes:
         typer.echo(words.kept_size(size.text, size.role, size.letter_height, size.members))
+
+
+@command(MAKE, "arrange gala --coat navy", "arrange gala --layout monogram --due 2026-12-12")
+def arrange(
+    order: Annotated[Path, typer.Argument(help="An order's folder, or its order.toml.")],
+    title: Annotated[str | None, typer.Option(help="Whose party it is.")] = None,
+    due: Annotated[
+        str | None, typer.Option(help='Day when it is due, such as 2026-12-12, or "open".')
+    ] = None,
+    blank: Annotated[
+        str | None, typer.Option(help="A blank of the library, or a .toml file.")
+    ] = None,
+    coat: Annotated[str | None, typer.Option(help="A coat of the blank.")] = None,
+    layout: Annotated[
+        str | None, typer.Option(help="A layout of the library, or a .toml file.")
+    ] = None,
+    machine: Annotated[
+        str | None, typer.Option(help="A machine of the library, or a .toml file.")
+    ] = None,
+) -> None:
+    """Change an order's title, day, blank, coat, layout or machine.
+
+    Writes it into order.toml. The next merge goes by it. Without an option it says how it is.
+    """
+    from mailmerge.deeds import arranging
+
+    if any(each is not None for each in (title, due, blank, coat, layout, machine)):
+        day = None if due is None else _day(due)
+        arranging.arrange(order, title, day, blank, coat, layout, machine)
+    now = arranging.arranged(order)
+    told = {
+        "title": now.title,
+        "due": str(now.due) if now.due else "open",
+        "blank": now.blank,
+        "coat": now.coat,
+        "layout": now.layout,
+        "machine": now.machine,
+    }
+    for key, value in told.items():
+        typer.echo(f"{key}: {value}")
+
+
+def _day(text: str) -> dt.date | Literal["open"]:
+    try:
+        return "open" if text == "open" else dt.date.fromisoformat(text)
+    except ValueError:
+        raise InputError(words.bad_due(text)) from None

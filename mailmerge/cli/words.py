@@ -1359,3 +1359,8 @@ def set_now(whom: str, lines: Sequence[tuple[Sequence[str], float, str]], *, is_
     told = "; ".join(f"{' / '.join(rows)} {height:g} mm, {font}" for rows, height, font in lines)
     how = "is set differently from its set" if is_own else "is set as the others again"
     return f"{whom} {how}: {told}."
+
+
+def bad_due(found: str) -> str:
+    """Say how a day is given."""
+    return f'--due {shown(found)}: Give a day such as 2026-12-12, or "open" for none.'

@@ -23,6 +23,7 @@ from mailmerge.desk.places import (
     client,
     cups,
     guests,
+    looks,
     manual,
     orders,
     parts,
@@ -33,7 +34,9 @@ from mailmerge.desk.places import (
 
 STATIC = Path(__file__).parent / "static"
 
-PLACES = (orders, guests, cups, client, bench, bill, shop, settings, manual, working, parts)
+PLACES = (
+    orders, guests, cups, looks, client, bench, bill, shop, settings, manual, working, parts,
+)  # fmt: skip
 
 MOST = {ending: most for place in PLACES for ending, most in place.TAKES.items()}
 """Endings of addresses that take files, and the most bytes that each takes."""

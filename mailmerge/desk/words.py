@@ -1225,3 +1225,57 @@ def bad_field(label: str, reason: object) -> str:
 
 ALL_PAGES = "All pages of the manual"
 TASKS, FILES_AND_WORDS = "What to do", "What files and messages say"
+
+
+# Looks: blank, measuring, layout
+
+BLANK_AND_COAT = "Blank and coat"
+BLANK_HOW = (
+    "Press a coat to take that blank. Cups that are engraved stay as they are. What changes has to "
+    "be confirmed anew."
+)
+MEASURE_YOUR_OWN = "Measure your own"
+BACK_TO_CUPS = "Back to the cups"
+ALL_TO_SCALE = "All to one scale"
+FACE_OF_DRINKER = "the face that the drinker sees"
+OTHER_FACES = "the other faces"
+BAND = "the band that may be engraved"
+KEPT_FREE = "kept free: handle, seam or mark"
+YOUR_OWN = "your own"
+TAKEN = "taken now"
+NO_SUCH_BLANK = "That blank is not there any more. Look at the page again."
+AROUND, AROUND_MOUTH_BASE, WALL_HEIGHT, BAND_HEIGHT = (
+    "Around", "Around mouth and base", "Height of the wall", "Band",
+)  # fmt: skip
+ACROSS_FLAT, DRINKERS_FACE, FREE_AT_ZERO = "Width", "Drinker's face", "Kept free at the handle"
+FREE_AT_SEAM = "Kept free at the seam"
+
+
+def cup_drawn(name: str) -> str:
+    """Say what a drawing shows."""
+    return f"{name}, drawn to scale"
+
+
+def cup_and_wall(name: str) -> str:
+    """Say what a drawing of the blank that is taken shows."""
+    return f"{name} and its wall unrolled, with its faces and what is kept free"
+
+
+def blank_taken(name: str, coat: str) -> str:
+    """Say which blank an order is made of now."""
+    return f"The order is made of {name} in {coat} now. Make the cups again to see them so."
+
+
+def size_of(around: str, height: str) -> str:
+    """Say how large a blank is."""
+    return f"{around} around, {height} high"
+
+
+def size_of_flat(width: str, height: str) -> str:
+    """Say how large flat goods are."""
+    return f"{width} wide, {height} high"
+
+
+def from_to(low: str, high: str) -> str:
+    """Say where something begins and ends."""
+    return f"{low} to {high}"

@@ -315,6 +315,18 @@ def due_of(folder: Path) -> dt.date | None:
     return due if isinstance(due, dt.date) and not isinstance(due, dt.datetime) else None
 
 
+def named_in(folder: Path, kind: Literal["blanks", "layouts"]) -> str:
+    """Return what an order's file calls its blank or layout; ``""`` where it stands in the file.
+
+    Raises
+    ------
+    InputError
+        ``order.toml`` is no TOML or cannot be read.
+    """
+    named = _order_table(folder).get(kind.removesuffix("s"))
+    return named if isinstance(named, str) else ""
+
+
 def _order_table(folder: Path) -> Mapping[str, Any]:
     table = read_toml(folder / ORDER_FILE).get("order")
     return table if isinstance(table, dict) else {}
