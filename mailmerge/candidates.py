@@ -126,6 +126,17 @@ def judged(order: Order, wanted: Iterable[str]) -> Iterator[Candidate]:
         )
 
 
+def lacking(design: Design, guest: Guest) -> tuple[str, ...]:
+    """Return the letters of a guest's lines that a design's fonts do not set."""
+    found: list[str] = []
+    for line in design.layout.line:
+        text = line.filled({**guest.fields, **design.words})
+        if text:
+            language = line.language_for(dict(guest.fields))
+            found += _not_set(line.style(design.folder, language), text)
+    return tuple(dict.fromkeys(found))
+
+
 def _not_set(style: Style, text: str) -> tuple[str, ...]:
     """Return what a font lacks of a text: letters, and places for marks on letters."""
     line = shaped(style, text)
@@ -138,6 +149,11 @@ def _style_name(font: Font) -> str:
         if axis.tag == "wght":
             return _weights(axis.min_value, axis.max_value)
     return font.named(17) or font.named(2) or "Regular"
+
+
+def sets_names(layout: Layout) -> bool:
+    """Whether a line of a layout sets a guest's name."""
+    return any(_NAME_FIELDS & set(fields_of(line.text)) for line in layout.line)
 
 
 def _name_line(layout: Layout) -> tuple[int, Line]:

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
+import html
+import io
 import math
 import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from desks import Visitor
 from outside import refused, said
+from PIL import Image
 from shop import GUESTS, Shop
 
+from mailmerge.artwork import Layout
+from mailmerge.artwork.layout import LetterHeight
 from mailmerge.deeds.arranging import arranged
-from mailmerge.deeds.offered import blanks_for
+from mailmerge.deeds.layouts import draft, keep_layout, suiting, try_layout
+from mailmerge.deeds.offered import blanks_for, layouts_for
 from mailmerge.desk import words
 from mailmerge.orders import open_order
 from mailmerge.proofs.plan import View, plan_of
-from mailmerge.shelves import shelf
+from mailmerge.shelves import load, shelf
 
 NAMED = """[order]
 title = "Spring concert"
@@ -28,10 +35,12 @@ coat = "ivory"
 
 
 @pytest.fixture
-def visitor(shop: Shop) -> Visitor:
+def visitor(shop: Shop) -> Iterator[Visitor]:
     shop.list(GUESTS)
     (shop.folder / "order.toml").write_text(NAMED, encoding="utf-8")
-    return Visitor(shop.folder)
+    visitor = Visitor(shop.folder)
+    yield visitor
+    visitor.desk.end()
 
 
 def digest(page: str) -> str:
@@ -145,3 +154,155 @@ def test_the_command_line_arranges_an_order_likewise(shop: Shop) -> None:
     assert "tomorrow" in refused("arrange", shop.folder, "--due", "tomorrow")
     assert "no-such" in refused("arrange", shop.folder, "--coat", "no-such")
     assert (shop.folder / "order.toml").read_bytes() == before
+
+
+# Layouts
+
+
+def query_of(**said: str) -> dict[str, str]:
+    return {key.replace("__", "."): text for key, text in said.items()}
+
+
+def tried(visitor: Visitor, **said: str) -> str:
+    page = visitor.client.get(visitor.at("cups", "layout", "tried"), params=query_of(**said)).text
+    return html.unescape(page[page.index('id="part"') :])
+
+
+def test_every_layout_is_shown_with_three_of_the_orders_names(visitor: Visitor) -> None:
+    page = visitor.asks("cups", "layout").text
+    for name in shelf("layouts"):
+        assert f"layout={name}&amp;which=2" in page
+    pictures = re.findall(r'src="([^"]*cup.png[^"]*)"', page)
+    assert len(pictures) == 3 * (len(shelf("layouts")) + 1)
+    answer = visitor.client.get(html.unescape(pictures[0]))
+    assert answer.headers["content-type"] == "image/png"
+    with Image.open(io.BytesIO(answer.content)) as picture:
+        assert picture.size == (904, 834)
+
+
+def test_a_layout_that_wants_another_column_says_so(shop: Shop) -> None:
+    shop.list([{"Name": "Ann Berg"}, {"Name": "Bo Dahl"}])
+    lines = (shop.folder / "list.csv").read_text(encoding="utf-8").splitlines()
+    only_names = [line.split(",")[0] for line in lines]
+    (shop.folder / "list.csv").write_text("\n".join(only_names), encoding="utf-8")
+    order = NAMED.replace("layout.toml", "name-alone")
+    (shop.folder / "order.toml").write_text(order, encoding="utf-8")
+    page = html.unescape(Visitor(shop.folder).asks("cups", "layout").text)
+    assert words.DOES_NOT_SUIT in page
+    assert "layout=name-over-role&which=0" not in page
+    assert "layout=name-alone&which=0" in page
+
+
+def test_a_layout_is_taken_and_taken_back(visitor: Visitor, shop: Shop) -> None:
+    before = (shop.folder / "order.toml").read_text(encoding="utf-8")
+    saw = digest(visitor.asks("cups", "layout").text)
+    page = visitor.sends("cups", "layout", layout="classic-serif", saw=saw).text
+    assert open_order(shop.folder).design.layout.name == "Classic serif"
+    undo = dict(re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', page.split("</form>")[0]))
+    visitor.sends("cups", "layout", **undo)
+    assert (shop.folder / "order.toml").read_text(encoding="utf-8") == before
+    assert visitor.sends("cups", "layout", layout="../x.toml").status_code == 422
+
+
+def test_what_is_tried_is_what_a_merge_makes(shop: Shop) -> None:
+    """The entries of the cups, with sizes of the whole list; and nothing is written before."""
+    shop.list(GUESTS)
+    before = sorted(path.name for path in shop.folder.iterdir())
+    said = {"line.1.letter_height.max": "9 mm", "line.2.gap": "7 mm", "line.1.lines": "2"}
+    seen = try_layout(shop.folder, "layout.toml", said)
+    assert sorted(path.name for path in shop.folder.iterdir()) == before
+    keep_layout(shop.folder, "Mine", "layout.toml", said)
+    shop.merge()
+    made = {record.number: record.entry for record in shop.records().values()}
+    assert [cup.entry for cup in seen.cups] == [made[cup.number] for cup in seen.cups]
+    assert {cup.entry.lines[0].letter_height_mm for cup in seen.cups} == {9.0}
+
+
+def test_the_picture_follows_what_is_changed(visitor: Visitor) -> None:
+    large = tried(visitor, layout="layout.toml", line__1__letter_height__max="12 mm")
+    small = tried(visitor, layout="layout.toml", line__1__letter_height__max="7 mm")
+    assert "12.00 mm" in large
+    assert "7.00 mm" in small
+    address = visitor.at("cups", "layout", "cup.png")
+    one, two = (
+        visitor.client.get(address, params={"layout": "layout.toml", "which": "0", **said}).content
+        for said in ({}, query_of(line__1__letter_height__max="7 mm"))
+    )
+    assert one != two
+    wrong = tried(visitor, layout="layout.toml", line__1__letter_height__max="2 mm")
+    assert "The least is not above the most." in wrong
+    assert "<img" not in wrong
+
+
+def test_lines_are_added_and_taken_out_with_their_drawings(visitor: Visitor, shop: Shop) -> None:
+    crest = draft(shop.folder, "crest", {"line.1": ""})
+    assert [line["text"] for line in crest.tables["line"]] == ["{name}", "{order.subtitle}"]
+    assert crest.tables["ornament"][0]["line"] == 1  # it follows its line
+    assert crest.began["line"] == (2, 3)
+    assert "ornament" not in draft(shop.folder, "crest", {"line.2": ""}).tables
+    address = visitor.at("cups", "layout", "change")
+    page = visitor.client.get(address, params={"layout": "crest", "line.1": ""}).text
+    assert 'name="line" value="2,3"' in page
+    more = {"layout": "crest", "line": "2,3", "add": "line"}
+    page = visitor.client.get(address, params=more).text
+    assert 'name="line" value="2,3,0"' in page
+    assert 'name="line.3.text" value="{order.title}"' in page
+
+
+def test_a_changed_layout_is_kept_with_what_no_page_shows(visitor: Visitor, shop: Shop) -> None:
+    saw = digest(visitor.asks("cups", "layout").text)
+    said = query_of(line__1__letter_height__max="15 mm", line__1__text="{name}!")
+    page = visitor.sends(
+        "cups", "layout", "keep", layout="monogram", name="Ours & mine", saw=saw, **said
+    )
+    assert page.status_code == 200
+    kept = open_order(shop.folder).design.layout
+    began = load(Layout, "layouts", "monogram", Path())
+    first = began.line[0].model_copy(
+        update={"text": "{name}!", "letter_height": LetterHeight(max="15 mm", min="12 mm")}
+    )
+    assert kept.line == (first, *began.line[1:])  # strengthen and mirrored are as they were
+    assert kept.ornament == began.ornament
+    again = {"layout": "monogram", "name": "ours & MINE", **said}
+    assert visitor.sends("cups", "layout", "keep", **again).status_code == 422  # nothing is lost
+    undo = dict(re.findall(r'name="(layout|saw)" value="([^"]*)"', page.text.split("</form>")[0]))
+    visitor.sends("cups", "layout", **undo)
+    assert open_order(shop.folder).design.layout.name == "Test layout"
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        {"line.1.font": "/etc/passwd.ttf"},
+        {"line.1.font": "../../x.otf"},
+        {"ornament.1.drawing": "/etc/passwd.svg", "ornament.1.line": "1"},
+        {"line": "99"},
+        {"line.1.letter_height.max": "wide"},
+        {"line.1.text": "{nobody}"},
+    ],
+)
+def test_what_is_no_layout_is_not_kept(visitor: Visitor, shop: Shop, said: dict[str, str]) -> None:
+    before = {path: path.read_bytes() for path in shop.folder.glob("*.toml")}
+    answer = visitor.sends("cups", "layout", "keep", layout="layout.toml", name="Wrong", **said)
+    assert answer.status_code == 422
+    assert {path: path.read_bytes() for path in shop.folder.glob("*.toml")} == before
+
+
+def test_a_layout_is_kept_for_all_orders_with_its_files_found(
+    shop: Shop, shop_folder: Path, tmp_path: Path
+) -> None:
+    """From the command line, with a drawing that lies beside the order."""
+    shop.list(GUESTS)
+    star = shelf("ornaments")["star"].read_bytes()
+    (shop.folder / "logo.svg").write_bytes(star)
+    said_so = ["ornament.1.drawing=logo.svg", "ornament.1.line=1", "ornament.1.width=9 mm",
+               "ornament.1.height=9 mm"]  # fmt: skip
+    options = [part for each in said_so for part in ("--set", each)]
+    told = said("keep-layout", shop.folder, "With a star", *options, "--for-all")
+    file = shop_folder / "layouts" / "with-a-star.toml"
+    assert str(file) in told
+    other = Shop.copied(shop.folder, tmp_path / "other")
+    (other.folder / "logo.svg").unlink()
+    assert "With a star" in {each.layout.name for each in layouts_for(other.folder)}
+    assert suiting(other.folder)[str(file)] == ""
+    assert "KEY" not in refused("keep-layout", shop.folder, "X", "--set", "line.1.font")

@@ -282,6 +282,39 @@ def arrange(
         typer.echo(f"{key}: {value}")
 
 
+@command(
+    MAKE,
+    'keep-layout gala "Gala script" --from name-over-role --set line.1.font=Caveat',
+    name="keep-layout",
+)
+def keep_layout(
+    order: Annotated[Path, typer.Argument(help="An order's folder, or its order.toml.")],
+    called: Annotated[str, typer.Argument(metavar="NAME", help="What your layout is called.")],
+    base: Annotated[
+        str | None, typer.Option("--from", help="The layout it begins from [default: the order's].")
+    ] = None,
+    given: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--set", metavar="KEY=VALUE", help="Change a value. No value takes the key out."
+        ),
+    ] = None,
+    for_all: Annotated[bool, typer.Option("--for-all", help="Keep it for all orders.")] = False,
+) -> None:
+    """Change a layout and keep it as your own.
+
+    The order is made with it from the next merge on. The layout it began from stays as it is.
+    """
+    from mailmerge.deeds import layouts
+
+    if wrong := next((each for each in given or () if "=" not in each), None):
+        raise InputError(words.bad_layout_value(wrong))
+    said = dict(each.split("=", 1) for each in given or ())
+    begins = layouts.layout_named(order) if base is None else base
+    kept = layouts.keep_layout(order, called, begins, said, "shop" if for_all else "order")
+    typer.echo(words.layout_kept(kept.file))
+
+
 def _day(text: str) -> dt.date | Literal["open"]:
     try:
         return "open" if text == "open" else dt.date.fromisoformat(text)

@@ -1364,3 +1364,13 @@ def set_now(whom: str, lines: Sequence[tuple[Sequence[str], float, str]], *, is_
 def bad_due(found: str) -> str:
     """Say how a day is given."""
     return f'--due {shown(found)}: Give a day such as 2026-12-12, or "open" for none.'
+
+
+def bad_layout_value(found: str) -> str:
+    """Say how a value of a layout is given."""
+    return f"{shown(found)}: Give a key and its value, such as line.1.letter_height.max=14mm."
+
+
+def layout_kept(file: Path) -> str:
+    """Say where a layout was kept."""
+    return f"{file} is written, and the order uses it. Merge again to make the cups so."

@@ -103,9 +103,9 @@ def get_ready(order: Path) -> None:
     InputError
         The order is wrong, or it is not sure which row is whose.
     """
-    at_hand = _order(order)
-    if numbers := at_hand.numbers:
-        at_hand.tried(numbers[0], {}, None)
+    held = at_hand(order)
+    if numbers := held.numbers:
+        held.tried(numbers[0], {}, None)
 
 
 def preview(order: Path, number: int, change: Change) -> Outcome:
@@ -116,10 +116,10 @@ def preview(order: Path, number: int, change: Change) -> Outcome:
     InputError
         There is no such item or font, or the order is wrong.
     """
-    at_hand = _order(order)
-    _see_item(at_hand, number)
-    tried = at_hand.tried(number, change.texts, change.own)
-    entry, layout = tried.sketch.entry, at_hand.design.layout
+    held = at_hand(order)
+    _see_item(held, number)
+    tried = held.tried(number, change.texts, change.own)
+    entry, layout = tried.sketch.entry, held.design.layout
     moved = tuple(
         Moved(layout.line[size.line - 1].text, size.role, size.letter_height, height)
         for size, height in tried.moved
@@ -137,11 +137,11 @@ def ways_out(order: Path, number: int) -> tuple[Way, ...]:
     InputError
         There is no such item, or the order is wrong.
     """
-    at_hand = _order(order)
-    _see_item(at_hand, number)
+    held = at_hand(order)
+    _see_item(held, number)
     return tuple(
         Way(way.words, Change(way.texts, (way.own,) if way.own else None))
-        for way in ways_for(at_hand, number)
+        for way in ways_for(held, number)
     )
 
 
@@ -171,8 +171,8 @@ def settable(order: Path, number: int) -> tuple[Settable, ...]:
     InputError
         There is no such item, or the order is wrong.
     """
-    at_hand = _order(order)
-    _see_item(at_hand, number)
+    held = at_hand(order)
+    _see_item(held, number)
     return tuple(
         Settable(
             line.number,
@@ -183,8 +183,8 @@ def settable(order: Path, number: int) -> tuple[Settable, ...]:
             () if of.arc or of.ring or of.monogram else tuple(_breaks(line.text)),
             line.own,
         )
-        for line in at_hand.composition(number).lines
-        for of in (at_hand.design.layout.line[line.number - 1],)
+        for line in held.composition(number).lines
+        for of in (held.design.layout.line[line.number - 1],)
     )
 
 
@@ -210,12 +210,12 @@ def close_by(order: Path, entry: Entry, face: int) -> Picture:
     InputError
         The cup is stopped, has no such face, or its artwork cannot be read.
     """
-    at_hand = _order(order)
-    _see_item(at_hand, entry.item)
+    held = at_hand(order)
+    _see_item(held, entry.item)
     if entry.artwork is None:
         raise InputError(words.no_close_picture(entry.item))
     artwork = read_file(folder_of(order) / MERGED / entry.artwork)
-    pictures = [*draw_closeups(artwork, at_hand.scene(entry.item))]
+    pictures = [*draw_closeups(artwork, held.scene(entry.item))]
     if not 0 <= face < len(pictures):
         raise InputError(words.no_close_picture(entry.item))
     return Picture(pictures[face].png(), words.close_by(entry.name))
@@ -226,8 +226,14 @@ def _see_item(order: AtHand, number: int) -> None:
         raise InputError(words.no_such_item(number))
 
 
-def _order(path: Path) -> AtHand:
-    """Return an order that is kept at hand, opened anew where anything has changed."""
+def at_hand(path: Path) -> AtHand:
+    """Return an order that is kept at hand, opened anew where anything has changed.
+
+    Raises
+    ------
+    InputError
+        The order is wrong, or it is not sure which row is whose.
+    """
     folder = folder_of(path).resolve()
     seen = seen_at(folder)
     kept = _at_hand.get(folder)

@@ -710,3 +710,29 @@ CHANGED_SINCE_COMPARED = (
 def no_former_list(name: str) -> str:
     """Say that an order never had a list."""
     return f"The order has kept no list called {whole(name)}."
+
+
+# Layouts of one's own
+
+THE_LAYOUT = "The layout"
+LAYOUT_NAME_MISSING = "Give the layout a name."
+
+
+def no_such_layout(name: str) -> str:
+    """Say that there is no such layout to choose."""
+    return f"There is no layout {whole(name)} here."
+
+
+def no_such_layout_key(key: str) -> str:
+    """Say that a layout has no such key."""
+    return f"{shown(key)}: A layout has no such key. Write it as in line.1.letter_height.max."
+
+
+def layout_name_taken(name: str) -> str:
+    """Say that a layout of that name is there."""
+    return f"There is a layout called {whole(name)} already. Give another name."
+
+
+def no_names(folder: Path) -> str:
+    """Say that nothing can be tried."""
+    return f"{folder}: The list holds no name to show a layout with."

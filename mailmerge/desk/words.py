@@ -1279,3 +1279,111 @@ def size_of_flat(width: str, height: str) -> str:
 def from_to(low: str, high: str) -> str:
     """Say where something begins and ends."""
     return f"{low} to {high}"
+
+
+LAYOUT = "Layout"
+LAYOUT_HOW = (
+    "Each with this order's own names: a short one, the longest, and the one with the most unusual "
+    "letters."
+)
+CHANGE_LAYOUT = "Change a layout"
+CHANGE_LAYOUT_HOW = (
+    "The cups follow what you change. Nothing happens to the order until you keep it."
+)
+ALL_LAYOUTS = "All layouts"
+CHANGE_IT, TAKE_IT = "Change it", "Take it"
+DOES_NOT_SUIT = "It does not suit this list."
+NO_SUCH_LAYOUT = "That layout is not there any more. Look at the page again."
+TOO_LONG = "Names that are too long"
+LETTERS_LACKING = "Names with letters that a font lacks"
+NAME_OF_YOUR_LAYOUT = "What your layout is called"
+FOR_ALL_ORDERS = "Also for other orders"
+KEEP_AND_TAKE = "Keep it and take it"
+KEEPING_HOW = (
+    "It becomes a layout of your own; the one it began from stays as it is. The order can go back "
+    "with one press."
+)
+WHAT_IT_SAYS, FONT, WEIGHT = "What it says", "Font", "Weight"
+LARGEST_LETTERS, LEAST_LETTERS = "Largest letters", "Least letters"
+ONE_SIZE, ROWS, GAP_ABOVE = "One size for", "Rows at most", "Gap above it"
+CAPITALS, TRACKING = "Capitals", "Letter spacing"
+WHERE_IT_STANDS = "Arc, ring, face and initials"
+ON_FACE, AT_HEIGHT, IN_THE_STACK = "Face", "Middle above the base", "with the others"
+ARC_RADIUS, ARC_BOW, STRAIGHT = "Radius of its arc", "Arc's middle", "straight"
+RING_HEIGHT, NO_RING = "Ring around the cup at", "no ring"
+RING_FILL, RING_REPEAT = "Letters fill the ring", "Text repeats on the ring"
+INITIALS = "Initials"
+TAKE_OUT_LINE, TAKE_OUT_DRAWING = "Take this line out", "Take it out"
+ORNAMENT, BORDER, DRAWING = "Ornament", "Band of drawings around the cup", "Drawing"
+WITH_LINE, PLACE = "With line", "Place"
+WIDTH_AT_MOST, HEIGHT_AT_MOST = "Width at most", "Height at most"
+GAP_TO_LINE, GAP_BETWEEN = "Gap to the line", "Gap between two"
+ADD_LINE, ADD_ORNAMENT, ADD_BORDER = "Add a line", "Add an ornament", "Add a band of drawings"
+FACES = {
+    "drinker": "the drinker's",
+    "onlookers": "the onlookers'",
+    "opposite": "opposite the handle",
+}
+OTHER_FACES_TO_CHOOSE = {"": "as the layout", **FACES}
+SIZINGS = {"": "each name its own", "set": "the whole set", "role": "each role"}
+ROW_COUNTS = {"": "1", "2": "2", "3": "3"}
+CASES = {"": "as typed", "upper": "all capitals", "title": "first letters"}
+BOWS = {"": "up", "down": "down"}
+YES_OR_NO = {"": "no", "true": "yes"}
+MONOGRAMS = {"": "no", "even": "all of one height", "tall-middle": "the middle one taller"}
+PLACES_OF_ORNAMENT = {"": "above it", "below": "below it", "beside": "on both sides"}
+_FIELDS_CALLED = {
+    "order.title": "the event", "order.subtitle": "the line below the event",
+    "order.due": "the day", "first": "first name", "last": "last name",
+}  # fmt: skip
+_TELLING = ("A short name", "The longest name", "The name with the most unusual letters")
+
+
+def layout_taken(name: str) -> str:
+    """Say with which layout an order is made now."""
+    return f"The order is made with {name} now. Make the cups again to see them so."
+
+
+def layout_kept(name: str) -> str:
+    """Say that a layout was kept."""
+    return f"{name} is kept, and the order is made with it now. Make the cups again to see them so."
+
+
+def take_called(name: str) -> str:
+    """Say which layout a button takes."""
+    return f"Take {name}"
+
+
+def not_to_choose_from(found: str) -> str:
+    """Say that a font or drawing is none of those to choose from."""
+    return f"{found} is none of the fonts and drawings to choose from."
+
+
+def telling_cup(which: int, layout: str) -> str:
+    """Say what a picture of a layout shows."""
+    return f"{_TELLING[which]} in {layout}"
+
+
+def letters_high(letter_height: float) -> str:
+    """Say how large the letters of a set are."""
+    return f"{letter_height:.2f} mm"
+
+
+def changing(name: str) -> str:
+    """Say which layout is changed."""
+    return f"Change {name}"
+
+
+def line_called(number: int, text: str) -> str:
+    """Say which line it is."""
+    return f"Line {number}: {text}"
+
+
+def field_called(field: str) -> str:
+    """Say what a line may hold."""
+    return _FIELDS_CALLED.get(field, field)
+
+
+def lines_to_choose(lines: Sequence[Mapping[str, str]]) -> dict[str, str]:
+    """Return the lines that an ornament may stand with."""
+    return {str(at): f"{at}: {line['text']}" for at, line in enumerate(lines, start=1)}

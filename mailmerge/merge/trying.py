@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Iterator, Mapping
+from copy import copy
 from dataclasses import dataclass, replace
 from itertools import chain
 
-from mailmerge.artwork import Composition, Own, Settled, is_shared, settle
+from mailmerge.artwork import Composition, Layout, Own, Settled, Sizes, is_shared, settle
 from mailmerge.guests import Guest
 from mailmerge.guests.cleaning import clean
 from mailmerge.items import Item, Sketch, composition_of, scene_of, sketch_item
@@ -38,18 +39,59 @@ class AtHand:
     """An order in memory."""
 
     def __init__(self, order: Order, recalled: Recall | None) -> None:
-        order, survey, items = taken(order, recalled)
-        self._guests, self._survey = order.guests, survey
+        self.order, self._survey, items = taken(order, recalled)
         self._items = {item.number: item for item in items}
-        self._kept_sizes = order.design.sizes
+        self._set(self.order.design)
+
+    def _set(self, design: Design) -> None:
+        """Settle the sizes of a design for all guests."""
+        self._kept_sizes = design.sizes
         self._heights: dict[int, tuple[tuple[int, str, float], ...]] = {}
-        if is_shared(order.design.layout):
-            for item in self._items.values():
-                if item.copy == 1:
-                    row, heights = item.guest.row, heights_in(order.design, item.guest)
-                    self._heights[row] = tuple(heights)
-        self.design = self._settled(order.design, self._heights)
+        if is_shared(design.layout):
+            for guest in self.guests:
+                self._heights[guest.row] = tuple(heights_in(design, guest))
+        self.design = self._settled(design, self._heights)
         self._tried: OrderedDict[object, Tried] = OrderedDict()
+
+    def with_layout(self, layout: Layout) -> AtHand:
+        """Return the order as it would be with another layout, and nothing else changed.
+
+        The sizes of cups that exist hold for lines that say the same; so does what is a single
+        cup's own.
+        """
+        other, before = copy(self), self.order.design
+        same = {
+            number
+            for number, (one, two) in enumerate(
+                zip(before.layout.line, layout.line, strict=False), start=1
+            )
+            if one.text == two.text and one.sizing == two.sizing
+        }
+        other._items = {
+            number: replace(item, own=tuple(own for own in item.own if own.line in same))
+            for number, item in self._items.items()
+        }
+        held = Sizes(tuple(each for each in before.sizes.settled if each.line in same))
+        other._set(replace(before, layout=layout, sizes=held))
+        return other
+
+    @property
+    def guests(self) -> list[Guest]:
+        """Its guests, in the list's order."""
+        return [item.guest for item in self._items.values() if item.copy == 1]
+
+    @property
+    def too_long(self) -> int:
+        """How many guests have a line that does not fit at its least letter height."""
+        lines = self.design.layout.line
+        return sum(
+            any(height < lines[number - 1].letter_height.min for number, _, height in heights)
+            for heights in self._heights.values()
+        )
+
+    def first_of(self, row: int) -> int:
+        """Return the number of the first item of a guest."""
+        return next(n for n, item in self._items.items() if item.guest.row == row)
 
     @property
     def numbers(self) -> list[int]:
@@ -97,7 +139,7 @@ class AtHand:
         cleaned = {field: clean(field, text)[0] for field, text in texts.items()}
         changed = {f: text for f, text in cleaned.items() if text != guest.fields.get(f, "")}
         if changed:
-            guest = self._guests.with_texts(guest, changed)
+            guest = self.order.guests.with_texts(guest, changed)
         item = replace(
             item,
             guest=guest,

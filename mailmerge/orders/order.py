@@ -501,6 +501,21 @@ def keep_sizes(path: Path, design: Design) -> Path:
     return file
 
 
+def see_that_it_suits(order: Order, layout: Layout) -> None:
+    """See that an order could be made with a layout.
+
+    Raises
+    ------
+    Unsettled
+        A line says something that neither the list nor the order has.
+    InputError
+        A font or drawing is not there, or cannot do what is asked of it.
+    """
+    guests = order.guests
+    check_fields(layout, guests.known_fields, words.layout(layout.name), guests.columns.unused)
+    _check_files(layout, order.design.folder)
+
+
 def _check_files(layout: Layout, folder: Path) -> None:
     """See that the layout's fonts and drawings are there and can do what it asks of them."""
     for number, line in enumerate(layout.line, start=1):

@@ -2,13 +2,29 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import partial
+from typing import Any, Literal
+from urllib.parse import urlencode
 
 from starlette.responses import Response
 
 from mailmerge.deeds.arranging import arrange, arranged
-from mailmerge.deeds.offered import Blank, OfferedBlank, blanks_for
+from mailmerge.deeds.choosing import fonts, ornaments
+from mailmerge.deeds.layouts import (
+    KINDS,
+    TriedLayout,
+    draft,
+    fields_for,
+    keep_layout,
+    suiting,
+    try_layout,
+    with_another,
+)
+from mailmerge.deeds.offered import Blank, OfferedBlank, blanks_for, layouts_for
+from mailmerge.deeds.trying import get_ready
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, post
 from mailmerge.findings import InputError
@@ -86,7 +102,161 @@ def take_blank(asked: Asked) -> Response:
     return asked.on(here, words.blank_taken(chosen.blank.name, coat), undo)
 
 
+# Layouts
+
+
+def layouts(asked: Asked) -> Response:
+    """Show what each layout makes of the order's own names."""
+    asked.desk.warm.begin(get_ready, asked.folder)
+    return asked.page(
+        "layouts.html",
+        layouts=layouts_for(asked.folder),
+        amiss=suiting(asked.folder),
+        now=arranged(asked.folder),
+    )
+
+
+def take_layout(asked: Asked) -> Response:
+    """Let the order be made with another layout."""
+    offered, wanted = layouts_for(asked.folder), asked.form.get("layout", "")
+    chosen = next((each for each in offered if each.name == wanted), None)
+    if chosen is None:
+        raise InputError(words.NO_SUCH_LAYOUT)
+    was = next((each.name for each in offered if each.is_taken), "")
+    arrange(asked.folder, layout=wanted or None, saw=asked.form.get("saw"))
+    return asked.on(
+        asked.at("cups", "layout"), words.layout_taken(chosen.layout.name), _back(asked, was)
+    )
+
+
+def _back(asked: Asked, was: str) -> Undo | None:
+    """Return how to take the layout back that the order had."""
+    if not was:
+        return None
+    fields = {"layout": was, "saw": arranged(asked.folder).digest}
+    return Undo(words.UNDO_CHANGE, asked.at("cups", "layout"), fields)
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """A layout as a page changes it."""
+
+    base: str
+    said: Mapping[str, str]
+
+    @property
+    def query(self) -> str:
+        """What an address ends with that is about this."""
+        return urlencode({"layout": self.base, **self.said})
+
+
+_KEYS = re.compile(
+    r"(?:face|visible_angle|stacking|line|ornament|border"
+    r"|line\.\d\d?(?:\.(?:text|font|weight|letter_height\.max|letter_height\.min|sizing|lines|gap"
+    r"|case|tracking|monogram|face|height|arc\.radius|arc\.bow|ring\.height|ring\.fill|ring\.repeat))?"
+    r"|ornament\.\d\d?(?:\.(?:drawing|line|place|width|height|gap|mirrored))?"
+    r"|border\.\d\d?(?:\.(?:drawing|height|size|gap))?)"
+)
+"""What a page may say of a layout."""
+
+
+def _changed(asked: Asked, values: Mapping[str, str]) -> Changed:
+    """Return what a page says of a layout; fonts and drawings are those to choose from alone."""
+    base = values.get("layout", "")
+    said = {key: text for key, text in values.items() if _KEYS.fullmatch(key)}
+    known = {"font": _fonts(asked, base), "drawing": _drawings(asked, base)}
+    for key, text in said.items():
+        choices = known.get(key.rpartition(".")[2])
+        if choices is not None and text and text not in choices:
+            raise InputError(words.not_to_choose_from(text))
+    if (more := values.get("add", "")) in KINDS:
+        said = dict(with_another(asked.folder, base, said, more))
+    return Changed(base, said)
+
+
+def _fonts(asked: Asked, base: str) -> list[str]:
+    began = draft(asked.folder, base).tables
+    own = (line["font"] for line in began["line"])
+    return list(dict.fromkeys([*own, *(font.name for font in fonts())]))
+
+
+def _drawings(asked: Asked, base: str) -> list[str]:
+    began = draft(asked.folder, base).tables
+    own = [each["drawing"] for kind in ("ornament", "border") for each in began.get(kind, [])]
+    return list(dict.fromkeys([*own, *ornaments()]))
+
+
+def change_layout(asked: Asked) -> Response:
+    """Show a layout to be changed."""
+    changed = _changed(asked, asked.query)
+    now = draft(asked.folder, changed.base, changed.said)
+    return asked.page(
+        "layout.html",
+        now=now,
+        value=partial(_value, now.tables),
+        fonts=_fonts(asked, changed.base),
+        drawings=_drawings(asked, changed.base),
+        fields=fields_for(asked.folder),
+        **_tried(asked, changed),
+    )
+
+
+def _value(tables: Mapping[str, Any], key: str) -> str:
+    """Return what a layout says by a key, as one would type it."""
+    here: Any = tables
+    for part in key.split("."):
+        here = here[int(part) - 1] if part.isdecimal() else here.get(part, "")
+        if here == "":
+            return ""
+    return str(here).lower() if isinstance(here, bool) else str(here)
+
+
+def _tried(asked: Asked, changed: Changed) -> dict[str, Any]:
+    """Return what a layout would come to, or why it would be none, for a page."""
+    tried, told = None, ""
+    try:
+        tried = asked.desk.warm.call(try_layout, asked.folder, changed.base, changed.said)
+    except InputError as error:
+        told = str(error)
+    return {"changed": changed, "tried": tried, "told": told, "now_is": arranged(asked.folder)}
+
+
+def tried_layout(asked: Asked) -> Response:
+    """Show what a changed layout would come to."""
+    return asked.page("tried_layout.html", **_tried(asked, _changed(asked, asked.query)))
+
+
+def layout_picture(asked: Asked) -> Response:
+    """Return a cup as it would be with a layout."""
+    changed, which = _changed(asked, asked.query), asked.query.get("which", "0")
+    if which not in ("0", "1", "2"):
+        raise InputError(words.NO_SUCH_PICTURE)
+    tried: TriedLayout = asked.desk.warm.call(
+        try_layout, asked.folder, changed.base, changed.said, int(which)
+    )
+    if not tried.cups:
+        raise InputError(words.NO_SUCH_PICTURE)
+    return Response(tried.cups[0].picture.png, media_type="image/png")
+
+
+def keep(asked: Asked) -> Response:
+    """Keep a changed layout as one's own, and make the order with it."""
+    changed, form = _changed(asked, asked.form), asked.form
+    was = next((each.name for each in layouts_for(asked.folder) if each.is_taken), "")
+    where: Literal["order", "shop"] = "shop" if form.get("where") == "shop" else "order"
+    name = form.get("name", "")
+    keep_layout(asked.folder, name, changed.base, changed.said, where, saw=form.get("saw"))
+    here = asked.at("cups", "layout")
+    return asked.on(here, words.layout_kept(name), _back(asked, was))
+
+
 ROUTES = [
     get("/orders/{key}/cups/blank", blank),
     post("/orders/{key}/cups/blank", take_blank),
+    get("/orders/{key}/cups/layout", layouts),
+    post("/orders/{key}/cups/layout", take_layout),
+    get("/orders/{key}/cups/layout/change", change_layout),
+    get("/orders/{key}/cups/layout/tried", tried_layout),
+    get("/orders/{key}/cups/layout/cup.png", layout_picture),
+    post("/orders/{key}/cups/layout/keep", keep),
 ]
