@@ -17,13 +17,16 @@ from shop import GUESTS, Shop
 
 from mailmerge.artwork import Layout
 from mailmerge.artwork.layout import LetterHeight
+from mailmerge.blanks import Blank
 from mailmerge.deeds.arranging import arranged
 from mailmerge.deeds.layouts import draft, keep_layout, suiting, try_layout
+from mailmerge.deeds.measuring import measured_so_far
 from mailmerge.deeds.offered import blanks_for, layouts_for
 from mailmerge.desk import words
 from mailmerge.orders import open_order
 from mailmerge.proofs.plan import View, plan_of
 from mailmerge.shelves import load, shelf
+from mailmerge.units import format_length
 
 NAMED = """[order]
 title = "Spring concert"
@@ -306,3 +309,88 @@ def test_a_layout_is_kept_for_all_orders_with_its_files_found(
     assert "With a star" in {each.layout.name for each in layouts_for(other.folder)}
     assert suiting(other.folder)[str(file)] == ""
     assert "KEY" not in refused("keep-layout", shop.folder, "X", "--set", "line.1.font")
+
+
+# Measuring
+
+MEASURED = {
+    "name": "Gala cup",
+    "around": "11 5/8 in, 11 9/16 in",
+    "height": "7 1/2 in",
+    "band-from": "1 in",
+    "handle": "1 in",
+    "clearance": "3/8 in",
+    "coats": "navy, plum",
+}
+
+
+def notes(page: str) -> dict[str, str]:
+    """Return what a page says of each measure."""
+    found = re.findall(r'<li data-for="([\w-]+)" class="([\w-]+)">([^<]*)', page)
+    return {key: html.unescape(text) for key, _, text in found if text}
+
+
+def measuring(visitor: Visitor, **typed: str) -> str:
+    return visitor.client.get(visitor.at("cups", "measure", "drawn"), params=typed).text
+
+
+def test_readings_are_judged_each_beside_its_field(visitor: Visitor) -> None:
+    found = notes(measuring(visitor, **MEASURED))
+    # 11 5/8 in are 295.275 mm, 11 9/16 in are 293.6875 mm.
+    assert list(found) == ["around"]
+    assert "294.5 mm" in found["around"]
+    assert "1.6 mm" in found["around"]
+    apart = notes(measuring(visitor, around="295 mm, 320 mm"))
+    assert "contradict each other" in apart["around"]
+    unlike = notes(measuring(visitor, around="295 mm", across="98 mm"))
+    assert "goes with 307.88 mm" in unlike["across"]  # C = pi d
+    assert "unit" in notes(measuring(visitor, around="295"))["around"]
+
+
+def test_the_drawing_follows_what_is_measured(visitor: Visitor, shop: Shop) -> None:
+    """Faces and errors are those of the blank; each thing that is measured has its line."""
+    page = html.unescape(measuring(visitor, **MEASURED))
+    marks = set(re.findall(r'data-mark="([\w-]+)"', page))
+    assert marks == {"around", "across", "height", "band-from", "band-to", "handle", "clearance",
+                     "stands-out"}  # fmt: skip
+    so_far = measured_so_far(shop.folder, MEASURED)
+    assert so_far.drawn.page_width == pytest.approx((295.275 + 293.6875) / 2, abs=0.01)
+    assert so_far.faces
+    assert all(format_length(width, 16) in page for _, width in so_far.faces)
+    assert so_far.errors
+    assert all(error in page for error in so_far.errors)
+    assert so_far.plan.cup.height == pytest.approx(190.5)
+    tapered = measuring(visitor, tapered="yes")
+    assert {"around-base", "around-top", "apart"} <= set(
+        re.findall(r'data-mark="([\w-]+)"', tapered)
+    )
+    assert 'data-mark="around"' not in tapered
+
+
+def test_a_measured_blank_is_kept_and_offered(visitor: Visitor, shop: Shop) -> None:
+    assert " disabled" not in measuring(visitor, **MEASURED)
+    page = visitor.sends("cups", "measure", **MEASURED).text
+    assert words.blank_kept("Gala cup") in page
+    kept = load(Blank, "blanks", "gala-cup.toml", shop.folder)
+    told = measured_so_far(shop.folder / "elsewhere", MEASURED).drawn
+    assert kept == told
+    visitor.sends("cups", "blank", blank="gala-cup.toml", coat="plum", saw=digest(page))
+    assert open_order(shop.folder).design.blank == kept
+    assert visitor.sends("cups", "measure", **MEASURED).status_code == 422  # its name is taken
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"around": ""}, {"height": "tall"}, {"name": "../../up"}, {"coats": ""}, {"name": ""}]
+)
+def test_a_blank_that_is_not_whole_is_not_kept(
+    visitor: Visitor, shop: Shop, wrong: dict[str, str]
+) -> None:
+    before = {path.name for path in shop.folder.rglob("*.toml")}
+    answer = visitor.sends("cups", "measure", **{**MEASURED, **wrong})
+    after = {path.name for path in shop.folder.rglob("*.toml")}
+    if wrong.get("name"):  # a name is no path
+        assert after - before == {"up.toml"}
+        assert not list(shop.folder.parent.glob("up*"))
+    else:
+        assert answer.status_code == 422
+        assert after == before

@@ -318,8 +318,8 @@ def _typed(text: str) -> Callable[[Answers], str]:
     return lambda _: text
 
 
-def _height_as_read(so_far: Answers) -> str:
-    return so_far.typed["height"]
+def _height_as_read(so_far: Answers) -> str | None:
+    return so_far.typed.get("height")
 
 
 _BESIDE_HANDLE, _BESIDE_SEAM = 10.0, 4.0

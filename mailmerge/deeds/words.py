@@ -736,3 +736,13 @@ def layout_name_taken(name: str) -> str:
 def no_names(folder: Path) -> str:
     """Say that nothing can be tried."""
     return f"{folder}: The list holds no name to show a layout with."
+
+
+def mean_and_spread(mean: str, spread: str) -> str:
+    """Say what several readings come to."""
+    return f"On average {mean}. From the least to the most there are {spread}."
+
+
+def measure_missing(key: str) -> str:
+    """Say that something was not measured."""
+    return f"{key}: Nothing was typed. Measure it, or say what it is."

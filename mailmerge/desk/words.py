@@ -1387,3 +1387,49 @@ def field_called(field: str) -> str:
 def lines_to_choose(lines: Sequence[Mapping[str, str]]) -> dict[str, str]:
     """Return the lines that an ornament may stand with."""
     return {str(at): f"{at}: {line['text']}" for at, line in enumerate(lines, start=1)}
+
+
+MEASURE = "Measure a blank"
+MEASURE_HOW = (
+    "Type what you read, with its unit: 11 5/8 in or 295 mm. Read the tape several times, with "
+    "commas between. The drawing shows where each measure is taken."
+)
+WHERE_TAPE_GOES = "The cup as it is measured so far, and where each measure is taken"
+MEASURE_ON = "Measure around the wall and its height to see how wide the faces are."
+KEEP_BLANK = "Keep this blank"
+KEEP_BLANK_HOW = "It lies beside this order and stays there. Nothing that you have is changed."
+MEASURES = {
+    "name": "What the blank is called",
+    "tapered": "Is the wall tapered?",
+    "around": "Around the wall, by tape",
+    "across": "Across the wall, by callipers",
+    "around-base": "Around at the lower tape",
+    "across-base": "Across at the lower tape, by callipers",
+    "around-top": "Around at the upper tape",
+    "across-top": "Across at the upper tape, by callipers",
+    "apart": "From tape to tape, along the wall",
+    "lower": "The lower tape above the base",
+    "height": "Height of the wall, along it",
+    "band-from": "Engraving may begin above the base at",
+    "band-to": "Engraving may reach up to",
+    "handle": "Handle and its brackets along the wall, 0 for none",
+    "clearance": "Kept free on each side of it",
+    "comes-off": "Does the handle come off?",
+    "stands-out": "How far what stays on the cup stands out",
+    "coats": "Its coats, with commas between",
+}
+_FACES_CALLED = {
+    "drinker": "Face that the drinker sees",
+    "onlookers": "Face that the onlookers see",
+    "opposite": "Face opposite the handle",
+}
+
+
+def face_of(whose: str) -> str:
+    """Say whose face it is."""
+    return _FACES_CALLED.get(whose, whose)
+
+
+def blank_kept(name: str) -> str:
+    """Say that a measured blank was kept."""
+    return f"{name} is kept. Press one of its coats to take it."

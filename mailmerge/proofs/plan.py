@@ -160,7 +160,7 @@ def _handles(blank: Blank, face: Face) -> Iterator[Shape]:
             continue
         middle, half = blank.height * 0.55, blank.height * 0.26
         wall = float(_radius(blank, np.array([middle]))[0])
-        reach, thick = 0.4 * wall * 2, 0.09 * wall * 2
+        reach, thick = _USUAL_REACH * wall, 0.18 * wall
         outer = _bow(wall, reach, half, around)
         inner = _bow(wall, reach - thick, half - thick, around)[::-1]
         bow = np.concatenate([outer, inner])
@@ -217,3 +217,75 @@ def _zones_unrolled(blank: Blank) -> Iterator[tuple[Floats, Floats, Floats]]:
             left, right = np.clip(middle - edge, 0, full), np.clip(middle + edge, 0, full)
             if (right > left).any():
                 yield left, right, heights
+
+
+def marks_of(blank: Blank, tapes: tuple[float, float] | None = None) -> dict[str, Points]:
+    """Return where each measure of a blank is taken, as lines on the cup of its plan.
+
+    Parameters
+    ----------
+    tapes
+        Heights in mm above the base of the two tapes around a tapered wall.
+    """
+    marks = {
+        "height": _along(blank, 0.0, blank.height, 16.0),
+        "band-from": _along(blank, 0.0, blank.band.from_, 7.0),
+        "band-to": _along(blank, 0.0, blank.band.to, 11.0),
+    }
+    if tapes is None:
+        marks |= {"around": _tape(blank, blank.band.middle), "across": _over(blank, blank.height)}
+    else:
+        marks |= {"apart": _along(blank, *tapes, 4.0), "lower": _along(blank, 0.0, tapes[0], 4.0)}
+        for end, height in zip(("base", "top"), tapes, strict=True):
+            marks |= {f"around-{end}": _tape(blank, height), f"across-{end}": _over(blank, height)}
+    return {key: points for key, points in (marks | _beside_zone(blank)).items() if points}
+
+
+def _along(blank: Blank, low: float, high: float, aside: float) -> Points:
+    """Return a line along the wall, so far to the left of it."""
+    ends = np.array([low, high])
+    across = -float(np.max(_radius(blank, np.array([0.0, blank.height])))) - aside
+    return tuple((across, float(y)) for y in _down(blank, ends)) if high > low else ()
+
+
+def _tape(blank: Blank, height: float) -> Points:
+    """Return a tape around the wall, a little from above."""
+    radius, down = _at(blank, height)
+    turn = np.linspace(-math.pi / 2, math.pi / 2, 24)
+    points = np.column_stack([radius * np.sin(turn), down + 0.1 * radius * np.cos(turn)])
+    return tuple((float(x), float(y)) for x, y in points)
+
+
+def _over(blank: Blank, height: float) -> Points:
+    """Return a line from side to side, above where it is taken."""
+    radius, down = _at(blank, height)
+    return (-radius, down - 5), (radius, down - 5)
+
+
+def _at(blank: Blank, height: float) -> tuple[float, float]:
+    at = np.array([height])
+    return float(_radius(blank, at)[0]), float(_down(blank, at)[0])
+
+
+def _beside_zone(blank: Blank) -> dict[str, Points]:
+    """Return where the handle and what is kept free beside it are measured."""
+    zone, face = blank.zones[0], _face(blank, "drinker")
+    at = np.array([blank.band.middle])
+    radius, down = _at(blank, blank.band.middle)
+    off = math.radians((zone.at - face.angle + 180) % 360 - 180) * radius
+
+    def line(left: float, right: float, below: float) -> Points:
+        ends = (float(_across(blank, np.array([off + mm]), at)[0]) for mm in (left, right))
+        return tuple((x, down + below) for x in ends)
+
+    half = zone.width / 2
+    marks = {"clearance": line(-zone.edge, -half, 6.0)}
+    if zone.width:
+        out = zone.stands_out or _USUAL_REACH * radius
+        marks["handle"] = line(-half, half, 0.0)
+        marks["stands-out"] = ((radius, down - 6), (radius + out, down - 6))
+    return marks
+
+
+_USUAL_REACH = 0.8
+"""How far a handle stands out in a drawing, in radii of the cup."""

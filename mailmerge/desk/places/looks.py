@@ -23,6 +23,7 @@ from mailmerge.deeds.layouts import (
     try_layout,
     with_another,
 )
+from mailmerge.deeds.measuring import keep_measured, measured_so_far
 from mailmerge.deeds.offered import Blank, OfferedBlank, blanks_for, layouts_for
 from mailmerge.deeds.trying import get_ready
 from mailmerge.desk import words
@@ -100,6 +101,31 @@ def take_blank(asked: Asked) -> Response:
     here = asked.at("cups", "blank")
     undo = Undo(words.UNDO_CHANGE, here, back) if back else None
     return asked.on(here, words.blank_taken(chosen.blank.name, coat), undo)
+
+
+# Measuring
+
+
+def measure(asked: Asked) -> Response:
+    """Show a form for a blank's measures, with a drawing that says where each is taken."""
+    return asked.page("measure.html", **_measured(asked))
+
+
+def drawn(asked: Asked) -> Response:
+    """Show the drawing of a blank as far as it is measured."""
+    return asked.page("measured.html", **_measured(asked))
+
+
+def _measured(asked: Asked) -> dict[str, Any]:
+    so_far = measured_so_far(asked.folder, asked.query)
+    typed = {field.key: field.typed for field in so_far.fields}
+    return {"so_far": so_far, "typed": typed, "told": partial(_told, so_far.drawn)}
+
+
+def keep_blank(asked: Asked) -> Response:
+    """Keep a measured blank beside the order."""
+    kept = keep_measured(asked.folder, asked.form)
+    return asked.on(asked.at("cups", "blank"), words.blank_kept(kept.blank.name))
 
 
 # Layouts
@@ -253,6 +279,9 @@ def keep(asked: Asked) -> Response:
 ROUTES = [
     get("/orders/{key}/cups/blank", blank),
     post("/orders/{key}/cups/blank", take_blank),
+    get("/orders/{key}/cups/measure", measure),
+    get("/orders/{key}/cups/measure/drawn", drawn),
+    post("/orders/{key}/cups/measure", keep_blank),
     get("/orders/{key}/cups/layout", layouts),
     post("/orders/{key}/cups/layout", take_layout),
     get("/orders/{key}/cups/layout/change", change_layout),

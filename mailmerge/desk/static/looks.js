@@ -64,3 +64,25 @@ for (const chips of document.querySelectorAll(".chips")) {
     input.dispatchEvent(new Event("input", { bubbles: true }));
   });
 }
+
+/** Show beside each field what was found, and in the drawing where the one that is filled in is measured. */
+function measuring(form, place) {
+  const show = () => {
+    for (const note of place.querySelectorAll("[data-for]")) {
+      const slot = document.getElementById(`note-${note.dataset.for}`);
+      if (!slot || slot.textContent === note.textContent) continue;
+      slot.textContent = note.textContent;
+      slot.className = `small ${note.className}`;
+    }
+    const asked = form.contains(document.activeElement) ? document.activeElement.name : "";
+    for (const mark of place.querySelectorAll("[data-mark]")) mark.classList.toggle("is-asked", mark.dataset.mark === asked);
+  };
+  new MutationObserver(show).observe(place, { childList: true });
+  form.addEventListener("focusin", show);
+  form.addEventListener("focusout", () => requestAnimationFrame(show));
+  // What is asked depends on these.
+  form.addEventListener("change", (event) => event.target.closest("[data-again], [data-again-on-change]") && form.requestSubmit());
+  show();
+}
+
+if (document.querySelector(".measured")) measuring(document.querySelector("form[data-live]"), document.querySelector("#live"));
