@@ -15,7 +15,7 @@ from mailmerge.orders import editing, open_order
 from mailmerge.orders.order import Client
 from mailmerge.proofs.pack.languages import Language, known
 
-__all__ = ["Arranged", "arrange", "arranged", "languages"]
+__all__ = ["Arranged", "arrange", "arranged", "languages", "seen"]
 
 
 @dataclass(frozen=True)
@@ -59,6 +59,17 @@ def arranged(order: Path) -> Arranged:
         loaded.client,
         digest,
     )
+
+
+def seen(order: Path) -> str:
+    """Return the digest of an order's file, for whoever changes it later.
+
+    Raises
+    ------
+    InputError
+        There is no such order, or its file cannot be read.
+    """
+    return editing.digest(folder_of(order))
 
 
 def arrange(

@@ -18,7 +18,7 @@ from mailmerge.artwork.layout import ORDER_FIELDS
 from mailmerge.candidates import lacking, sets_names, telling_names
 from mailmerge.deeds import words
 from mailmerge.deeds.arranging import arrange
-from mailmerge.deeds.offered import layouts_for
+from mailmerge.deeds.offered import layout_file, layouts_for
 from mailmerge.deeds.opening import folder_of, opened
 from mailmerge.deeds.pictures import Picture
 from mailmerge.deeds.trying import at_hand
@@ -29,7 +29,7 @@ from mailmerge.items import Entry
 from mailmerge.lettering import FONT_ENDINGS
 from mailmerge.merge import AtHand
 from mailmerge.orders.order import ORDER_FILE, named_in, see_that_it_suits
-from mailmerge.shelves import find, read_toml, validated
+from mailmerge.shelves import read_toml, validated
 from mailmerge.workshop.shop.shop import shop_folder
 
 __all__ = [
@@ -134,7 +134,7 @@ def draft(order: Path, base: str, said: Said = NOTHING_SAID) -> Draft:
     InputError
         There is no such layout, or a key is none.
     """
-    path = _file_of(order, base)
+    path = layout_file(order, base)
     tables = read_toml(path)
     if path.name == ORDER_FILE:
         tables = tables["layout"]
@@ -203,14 +203,6 @@ def with_another(order: Path, base: str, said: Said, kind: Kind) -> Said:
     return {**said, **{f"{at}.{key}": text for key, text in more[kind].items()}}
 
 
-def _file_of(order: Path, name: str) -> Path:
-    offered = next((each for each in layouts_for(order) if each.name == name), None)
-    if offered is None:
-        raise InputError(words.no_such_layout(name))
-    folder = folder_of(order)
-    return find("layouts", name, folder) if name else folder / ORDER_FILE
-
-
 def _say(tables: dict[str, Any], key: str, text: str) -> None:
     """Put one thing that is said into its place."""
     parts, here = key.split("."), cast(Any, tables)
@@ -259,7 +251,7 @@ def _layout(order: Path, base: str, said: Said) -> Layout:
     InputError
         It would be none.
     """
-    path = _file_of(order, base)
+    path = layout_file(order, base)
     found = validated(Layout, draft(order, base, said).tables, words.THE_LAYOUT)
     return found.with_files_beside(path.parent)
 
@@ -335,7 +327,7 @@ def suiting(order: Path) -> dict[str, str]:
     loaded = opened(folder_of(order))
     found = {}
     for each in layouts_for(order):
-        beside = _file_of(order, each.name).parent
+        beside = layout_file(order, each.name).parent
         try:
             see_that_it_suits(loaded, each.layout.with_files_beside(beside))
             found[each.name] = ""
@@ -407,7 +399,7 @@ def keep_layout(
     ) / f"{slug(name, 'layout')}.toml"
     if file.exists():
         raise InputError(words.layout_name_taken(name))
-    beside = _file_of(order, base).parent
+    beside = layout_file(order, base).parent
     if beside != file.parent:
         _with_whole_paths(tables, beside)
     file.parent.mkdir(parents=True, exist_ok=True)

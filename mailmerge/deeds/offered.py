@@ -9,17 +9,19 @@ from typing import Literal, TypeVar
 
 from mailmerge.artwork import Layout
 from mailmerge.blanks import VISIBLE_ANGLE, Blank, angle_of, face_of
+from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
 from mailmerge.orders.order import ORDER_FILE, named_in
 from mailmerge.proofs.plan import Plan, plan_of
-from mailmerge.shelves import Model, load, read_toml, shelf, validated
+from mailmerge.shelves import Model, read_toml, shelf, validated
 from mailmerge.workshop.shop.shop import shop_folder
 
-__all__ = ["Blank", "Layout", "Offered", "OfferedBlank", "blanks_for", "layouts_for"]
+__all__ = ["Blank", "Layout", "Offered", "OfferedBlank", "blanks_for", "layout_file", "layouts_for"]
 
 ModelT = TypeVar("ModelT", bound=Model)
+Shelf = Literal["blanks", "layouts"]
 
 
 @dataclass(frozen=True)
@@ -88,25 +90,49 @@ def _rank(offered: Offered) -> tuple[bool, bool]:
     return not offered.is_taken, not offered.is_own
 
 
+def layout_file(order: Path, name: str) -> Path:
+    """Return the file of a layout to choose from, by what the order's file would call it.
+
+    Raises
+    ------
+    InputError
+        There is no such layout, or no such order.
+    """
+    folder = folder_of(order)
+    found = _files("layouts", "line", folder).get(name)
+    if found is None:
+        raise InputError(words.no_such_layout(name))
+    return found
+
+
 def _offered(
-    model: type[ModelT], kind: Literal["blanks", "layouts"], key: str, folder: Path
+    model: type[ModelT], kind: Shelf, key: str, folder: Path
 ) -> Iterator[tuple[str, bool, bool, ModelT]]:
     """Pass over what there is: its name, whether it is one's own and is taken, and itself."""
-    file, taken = folder / ORDER_FILE, named_in(folder, kind)
-    if not taken:  # it stands in the order's file
-        table = read_toml(file).get(kind.removesuffix("s"), {})
-        yield "", True, True, validated(model, table, str(file))
-    own = {path.name: path for path in _files_with(key, folder)}
-    own |= {str(path): path for path in _files_with(key, shop_folder() / kind)}
-    if taken.endswith(".toml"):
-        own.setdefault(taken, folder / taken)
-    for name, path in own.items():
+    taken = named_in(folder, kind)
+    library = shelf(kind)
+    for name, path in _files(kind, key, folder).items():
         try:
-            yield name, True, name == taken, validated(model, read_toml(path), str(path))
+            tables = read_toml(path)
+            if not name:
+                tables = tables.get(kind.removesuffix("s"), {})
+            yield name, name not in library, name == taken, validated(model, tables, str(path))
         except InputError:
             continue  # whoever opens the order is told
-    for name in shelf(kind):
-        yield name, False, name == taken, load(model, kind, name, folder)
+
+
+def _files(kind: Shelf, key: str, folder: Path) -> dict[str, Path]:
+    """Return the files to choose from, by what an order's file calls each.
+
+    That is ``""`` for what stands in that file itself.
+    """
+    taken = named_in(folder, kind)
+    found = {} if taken else {"": folder / ORDER_FILE}
+    found |= {path.name: path for path in _files_with(key, folder)}
+    found |= {str(path): path for path in _files_with(key, shop_folder() / kind)}
+    if taken.endswith(".toml"):
+        found.setdefault(taken, folder / taken)
+    return found | shelf(kind)
 
 
 def _files_with(key: str, folder: Path) -> Iterator[Path]:

@@ -11,7 +11,7 @@ from urllib.parse import urlencode
 
 from starlette.responses import Response
 
-from mailmerge.deeds.arranging import arrange, arranged
+from mailmerge.deeds.arranging import arrange, arranged, seen
 from mailmerge.deeds.choosing import fonts, ornaments
 from mailmerge.deeds.layouts import (
     KINDS,
@@ -97,7 +97,7 @@ def take_blank(asked: Asked) -> Response:
         raise InputError(words.NO_SUCH_BLANK)
     was = next((each.name for each in offered if each.is_taken), None)
     arrange(asked.folder, blank=wanted or None, coat=coat, saw=asked.form.get("saw"))
-    back = {"blank": was, "coat": before.coat, "saw": arranged(asked.folder).digest} if was else {}
+    back = {"blank": was, "coat": before.coat, "saw": seen(asked.folder)} if was else {}
     here = asked.at("cups", "blank")
     undo = Undo(words.UNDO_CHANGE, here, back) if back else None
     return asked.on(here, words.blank_taken(chosen.blank.name, coat), undo)
@@ -159,7 +159,7 @@ def _back(asked: Asked, was: str) -> Undo | None:
     """Return how to take the layout back that the order had."""
     if not was:
         return None
-    fields = {"layout": was, "saw": arranged(asked.folder).digest}
+    fields = {"layout": was, "saw": seen(asked.folder)}
     return Undo(words.UNDO_CHANGE, asked.at("cups", "layout"), fields)
 
 
@@ -244,7 +244,7 @@ def _tried(asked: Asked, changed: Changed) -> dict[str, Any]:
         tried = asked.desk.warm.call(try_layout, asked.folder, changed.base, changed.said)
     except InputError as error:
         told = str(error)
-    return {"changed": changed, "tried": tried, "told": told, "now_is": arranged(asked.folder)}
+    return {"changed": changed, "tried": tried, "told": told, "saw": seen(asked.folder)}
 
 
 def tried_layout(asked: Asked) -> Response:

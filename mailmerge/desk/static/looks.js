@@ -56,9 +56,12 @@ for (const form of document.querySelectorAll("form[data-live]")) live(form, docu
 for (const chips of document.querySelectorAll(".chips")) {
   chips.hidden = false;
   const input = document.getElementsByName(chips.dataset.into)[0];
+  let end = true; // nobody has put the cursor anywhere yet
+  input.addEventListener("focus", () => { end = false; });
   chips.addEventListener("click", (event) => {
     const chip = event.target.closest("[data-field]");
     if (!chip) return;
+    if (end) input.setSelectionRange(input.value.length, input.value.length);
     input.setRangeText(chip.dataset.field, input.selectionStart, input.selectionEnd, "end");
     input.focus();
     input.dispatchEvent(new Event("input", { bubbles: true }));
