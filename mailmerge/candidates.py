@@ -106,7 +106,7 @@ def judged(order: Order, wanted: Iterable[str]) -> Iterator[Candidate]:
         own: list[tuple[int, str, float]] = []
         for guest in guests:
             text = line.filled({**guest.fields, **design.words})
-            for char in _not_set(style, text) if text else ():
+            for char in not_set(style, text) if text else ():
                 lacking.setdefault(char, []).append(guest.name)
             own += own_heights(design.layout, design.blank, guest, design.words, design.folder)
         heights = [height for at, _, height in own if at == number]
@@ -133,11 +133,11 @@ def lacking(design: Design, guest: Guest) -> tuple[str, ...]:
         text = line.filled({**guest.fields, **design.words})
         if text:
             language = line.language_for(dict(guest.fields))
-            found += _not_set(line.style(design.folder, language), text)
+            found += not_set(line.style(design.folder, language), text)
     return tuple(dict.fromkeys(found))
 
 
-def _not_set(style: Style, text: str) -> tuple[str, ...]:
+def not_set(style: Style, text: str) -> tuple[str, ...]:
     """Return what a font lacks of a text: letters, and places for marks on letters."""
     line = shaped(style, text)
     return line.missing + line.misplaced
@@ -193,7 +193,7 @@ def telling_names(guests: list[Guest], designs: list[Design]) -> list[Guest]:
 def _can_set(design: Design, guest: Guest) -> bool:
     number, line = _name_line(design.layout)
     text = line.filled({**guest.fields, **design.words})
-    if not text or _not_set(line.style(design.folder), text):
+    if not text or not_set(line.style(design.folder), text):
         return False
     own = own_heights(design.layout, design.blank, guest, design.words, design.folder)
     return all(height >= line.letter_height.min for at, _, height in own if at == number)

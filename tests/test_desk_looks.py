@@ -394,3 +394,29 @@ def test_a_blank_that_is_not_whole_is_not_kept(
     else:
         assert answer.status_code == 422
         assert after == before
+
+
+def test_fonts_are_seen_in_their_own_letters_and_say_what_they_lack(
+    visitor: Visitor, shop: Shop
+) -> None:
+    shop.list([*GUESTS, {"Name": "Αλέξανδρος Παππάς", "Role": "Oboe"}])
+    at = {"layout": "classic-serif", "of": "1", "line.1.letter_height.max": "9 mm"}
+    page = html.unescape(visitor.client.get(visitor.at("cups", "layout", "fonts"), params=at).text)
+    button = r'name="line.1.font" value="([^"]*)".*?</span>(.*?)</button>'
+    lacks = dict(re.findall(button, page, re.S))
+    assert words.cannot_write(1) in lacks["Great Vibes"]  # it has no Greek
+    assert "lacks" not in lacks["EB Garamond"]
+    assert next(iter(lacks)) == "EB Garamond"  # the line's own stands first
+    assert 'name="line.1.letter_height.max" value="9 mm"' in page  # what was changed stays
+    one, two = (
+        visitor.client.get(
+            visitor.at("cups", "layout", "font.png"), params={**at, "font": font}
+        ).content
+        for font in ("Great Vibes", "EB Garamond")
+    )
+    assert one != two
+    assert one.startswith(b"\x89PNG")
+    away = visitor.client.get(
+        visitor.at("cups", "layout", "font.png"), params={**at, "font": "/etc/passwd.ttf"}
+    )
+    assert away.status_code == 422

@@ -13,9 +13,9 @@ from typing import Any, Literal, cast
 
 import tomlkit
 
-from mailmerge.artwork import Layout
+from mailmerge.artwork import Layout, Line
 from mailmerge.artwork.layout import ORDER_FIELDS
-from mailmerge.candidates import lacking, sets_names, telling_names
+from mailmerge.candidates import installed, lacking, not_set, sets_names, telling_names
 from mailmerge.deeds import words
 from mailmerge.deeds.arranging import arrange
 from mailmerge.deeds.offered import layout_file, layouts_for
@@ -29,6 +29,7 @@ from mailmerge.items import Entry
 from mailmerge.lettering import FONT_ENDINGS
 from mailmerge.merge import AtHand
 from mailmerge.orders.order import ORDER_FILE, named_in, see_that_it_suits
+from mailmerge.proofs.specimen import draw_word
 from mailmerge.shelves import read_toml, validated
 from mailmerge.workshop.shop.shop import shop_folder
 
@@ -40,6 +41,8 @@ __all__ = [
     "TriedLayout",
     "draft",
     "fields_for",
+    "font_picture",
+    "fonts_for",
     "keep_layout",
     "layout_named",
     "suiting",
@@ -314,6 +317,57 @@ def _telling(order: Path) -> list[int]:
         raise InputError(words.no_names(folder_of(order)))
     designs = [now.design] if sets_names(now.design.layout) else []
     return [now.first_of(guest.row) for guest in telling_names(guests, designs)]
+
+
+@dataclass(frozen=True, slots=True)
+class FontChoice:
+    """A font for a line of a layout."""
+
+    name: str
+    lacking: int
+    """Names of the list whose letters it does not all have."""
+    is_taken: bool
+
+
+def fonts_for(order: Path, base: str, said: Said, number: int) -> tuple[FontChoice, ...]:
+    """Return the fonts for a line of a layout, those that lack nothing first.
+
+    Raises
+    ------
+    InputError
+        The layout would be none or has no such line, or the order is wrong.
+    """
+    line, now = _line(order, base, said, number), at_hand(order)
+    texts = [line.filled({**guest.fields, **now.design.words}) or "" for guest in now.guests]
+    found = []
+    for name in dict.fromkeys([line.font, *installed()]):
+        style = line.in_font(name, now.design.folder).style(now.design.folder)
+        lacks = sum(bool(not_set(style, text)) for text in texts if text)
+        found.append(FontChoice(name, lacks, name == line.font))
+    return tuple(sorted(found, key=lambda each: (not each.is_taken, each.lacking)))
+
+
+def font_picture(order: Path, base: str, said: Said, number: int, font: str) -> Picture:
+    """Draw what a line of a layout says of a short name, in a font's own letters.
+
+    Raises
+    ------
+    InputError
+        As :func:`fonts_for`, or there is no such font.
+    """
+    line, now = _line(order, base, said, number), at_hand(order)
+    item = now.item(_telling(order)[0])
+    assert item is not None
+    text = line.filled({**item.guest.fields, **now.design.words}) or item.guest.name
+    style = line.in_font(font, now.design.folder).style(now.design.folder)
+    return Picture(draw_word(style, text), words.in_font(text, font))
+
+
+def _line(order: Path, base: str, said: Said, number: int) -> Line:
+    lines = _layout(order, base, said).line
+    if not 1 <= number <= len(lines):
+        raise InputError(words.no_such_layout_key(f"line.{number}"))
+    return lines[number - 1]
 
 
 def suiting(order: Path) -> dict[str, str]:

@@ -746,3 +746,8 @@ def mean_and_spread(mean: str, spread: str) -> str:
 def measure_missing(key: str) -> str:
     """Say that something was not measured."""
     return f"{key}: Nothing was typed. Measure it, or say what it is."
+
+
+def in_font(text: str, font: str) -> str:
+    """Say what a picture of a font shows."""
+    return f"{text} in {font}"

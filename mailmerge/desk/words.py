@@ -1433,3 +1433,13 @@ def face_of(whose: str) -> str:
 def blank_kept(name: str) -> str:
     """Say that a measured blank was kept."""
     return f"{name} is kept. Press one of its coats to take it."
+
+
+SEE_FONTS = "See the fonts in their own letters"
+FONTS_IN_LETTERS = "Fonts in their own letters"
+FONTS_HOW = "Press one to take it for the line. Those that have all letters of the list come first."
+
+
+def cannot_write(names: int) -> str:
+    """Say of how many names a font lacks letters."""
+    return f"lacks letters of {counted(names, 'name')}"

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import io
 from dataclasses import dataclass
 
 import numpy as np
+from PIL import Image
 
 from mailmerge.artwork import Composition, Placed
 from mailmerge.blanks import Blank, Coat
+from mailmerge.lettering import Style, coverage, letter
 from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, MIXES, PAPER, RED, SHADES, SOFT, Palette
@@ -138,3 +141,22 @@ def _caption(canvas: Canvas, sample: Sample, top: float, cell: float) -> None:
             said, colour = words.letter_height(line.letter_height), SOFT
         text = cut(said, 28, 400, cell)
         canvas.text(text, left, top + 84, 28, palette.ink(colour))
+
+
+_WORD_SIZE, _WORD_EDGE = 60.0, 8
+"""Pixels to an em of a word alone, and around it."""
+
+
+def draw_word(style: Style, text: str) -> bytes:
+    """Return a text in a style as the bytes of a PNG, dark on white, for a list of fonts."""
+    lettering = letter(style, text)
+    picture = Image.new("L", (2 * _WORD_EDGE, 2 * _WORD_EDGE), 255)
+    if lettering.outline:
+        scale, box = _WORD_SIZE / style.font.upem, lettering.box
+        width, height = (round(side * scale) + 2 * _WORD_EDGE for side in (box.width, box.height))
+        left, top = _WORD_EDGE - box.left * scale, _WORD_EDGE + box.high * scale
+        drawn = coverage(lettering.outline.moved(scale, True, left, top), width, height)
+        picture = Image.fromarray(255 - drawn)
+    saved = io.BytesIO()
+    picture.save(saved, "PNG")
+    return saved.getvalue()

@@ -18,6 +18,8 @@ from mailmerge.deeds.layouts import (
     TriedLayout,
     draft,
     fields_for,
+    font_picture,
+    fonts_for,
     keep_layout,
     suiting,
     try_layout,
@@ -25,6 +27,7 @@ from mailmerge.deeds.layouts import (
 )
 from mailmerge.deeds.measuring import keep_measured, measured_so_far
 from mailmerge.deeds.offered import Blank, OfferedBlank, blanks_for, layouts_for
+from mailmerge.deeds.pictures import Picture
 from mailmerge.deeds.trying import get_ready
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, post
@@ -265,6 +268,33 @@ def layout_picture(asked: Asked) -> Response:
     return Response(tried.cups[0].picture.png, media_type="image/png")
 
 
+def fonts_of_line(asked: Asked) -> Response:
+    """Show the fonts for a line, each in its own letters."""
+    changed, number = _changed(asked, asked.query), _number(asked)
+    return asked.page(
+        "fonts.html",
+        changed=changed,
+        number=number,
+        choices=asked.desk.warm.call(fonts_for, asked.folder, changed.base, changed.said, number),
+    )
+
+
+def font_letters(asked: Asked) -> Response:
+    """Return a picture of a font's letters."""
+    changed, font = _changed(asked, asked.query), asked.query.get("font", "")
+    if font not in _fonts(asked, changed.base):
+        raise InputError(words.not_to_choose_from(font))
+    found: Picture = asked.desk.warm.call(
+        font_picture, asked.folder, changed.base, changed.said, _number(asked), font
+    )
+    return Response(found.png, media_type="image/png")
+
+
+def _number(asked: Asked) -> int:
+    text = asked.query.get("of", "1")
+    return int(text) if text.isdecimal() and len(text) < 3 else 0
+
+
 def keep(asked: Asked) -> Response:
     """Keep a changed layout as one's own, and make the order with it."""
     changed, form = _changed(asked, asked.form), asked.form
@@ -287,5 +317,7 @@ ROUTES = [
     get("/orders/{key}/cups/layout/change", change_layout),
     get("/orders/{key}/cups/layout/tried", tried_layout),
     get("/orders/{key}/cups/layout/cup.png", layout_picture),
+    get("/orders/{key}/cups/layout/fonts", fonts_of_line),
+    get("/orders/{key}/cups/layout/font.png", font_letters),
     post("/orders/{key}/cups/layout/keep", keep),
 ]
