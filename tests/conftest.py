@@ -23,6 +23,7 @@ from draws import ALL, drawn
 from hypothesis import settings
 from packs import NAMES, order_of
 from packs import packed as packed_order
+from playwright.sync_api import Browser, sync_playwright
 from shop import GUESTS, Shop
 
 from mailmerge.answers.packs import Packed
@@ -133,6 +134,18 @@ def shop_folder(_new_folder: Callable[[str], Path], monkeypatch: pytest.MonkeyPa
     folder = _new_folder("shop")
     monkeypatch.setenv("MAILMERGE_SHOP", str(folder))
     return folder
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    """Return a browser, one for all tests of a module: it takes a second to start."""
+    root = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
+    with sync_playwright() as play:
+        browser = play.chromium.launch(
+            executable_path=shutil.which("chromium"), args=[*root, "--disable-gpu"]
+        )
+        yield browser
+        browser.close()
 
 
 Shared = Callable[[str, Callable[[Path], object]], Path]

@@ -7,9 +7,11 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import uvicorn
 from httpx2 import Response
+from playwright.sync_api import Browser, Page
 from starlette.testclient import TestClient
 
 from mailmerge.deeds.known import Known, remember
@@ -78,3 +80,24 @@ def answering(*orders: Path) -> Iterator[tuple[str, list[Known]]]:
         server.should_exit = True
         thread.join(10)
         desk.end()
+
+
+@contextmanager
+def open_page(browser: Browser, entry: str, **kind: Any) -> Iterator[Page]:
+    """Open a page in a browser that is let in; nothing may go wrong on it.
+
+    Parameters
+    ----------
+    kind
+        Of the browser's context: its ``viewport``, ``bypass_csp`` for scripts from outside.
+    """
+    context = browser.new_context(**kind)
+    page = context.new_page()
+    page.set_default_timeout(60_000)
+    faults: list[str] = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    page.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
+    page.goto(entry)
+    yield page
+    context.close()
+    assert faults == []

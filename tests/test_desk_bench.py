@@ -45,6 +45,16 @@ def test_the_next_cup_stands_there_with_all_that_is_needed(visitor: Visitor, run
         assert step.replace("'", "&#39;") in page
 
 
+def test_the_file_is_found_and_saved_as_it_was_released(visitor: Visitor, running: Shop) -> None:
+    cup = run.at_machine(running.folder, 1)
+    assert str(running.folder / "to-engrave") in visitor.asks("bench", 1).text
+    saved = visitor.asks("bench", 1, "file")
+    assert saved.content == (running.folder / "to-engrave" / cup.file).read_bytes()
+    # Saved, never shown: what is drawn in it would else be this desk's own page.
+    assert saved.headers["content-disposition"] == f'attachment; filename="{cup.file}"'
+    assert visitor.asks("bench", 5, "file").status_code == 422  # it is not released
+
+
 def test_what_is_confirmed_is_released_from_the_bench(visitor: Visitor, running: Shop) -> None:
     assert "1 cup can be released" in visitor.asks("bench").text
     assert visitor.sends("bench", "release").is_success
@@ -163,7 +173,8 @@ def test_the_bench_of_another_device_shows_and_does_nothing_else(running: Shop) 
     assert tablet.sends("bench", 1, "engraved").is_success
     assert running.standing()[1] == "engraved"
     others = [
-        tablet.at(*parts) for parts in (["cups"], ["client"], ["bench", "release"], ["cups", 1])
+        tablet.at(*parts)
+        for parts in (["cups"], ["client"], ["bench", "release"], ["bench", 2, "file"], ["cups", 1])
     ]
     for path in ("/", "/shop", "/orders/0000000000/bench", *others):
         assert tablet.client.get(path).status_code in (404, 405), path

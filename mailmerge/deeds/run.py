@@ -7,8 +7,10 @@ from pathlib import Path
 
 from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of, order_ledger
+from mailmerge.files import read_file
 from mailmerge.findings import InputError
 from mailmerge.guests.names import clusters
+from mailmerge.ledger.contents import TO_ENGRAVE
 from mailmerge.ledger.standing import Record, Standing
 from mailmerge.ledger.tray import missing, place_of
 from mailmerge.orders import open_order
@@ -19,7 +21,7 @@ from mailmerge.workshop.shop.shop import open_shop
 from mailmerge.workshop.timing.batch import batch_of
 from mailmerge.workshop.timing.tally import read_log
 
-__all__ = ["CAUTIONS", "AtMachine", "Line", "at_machine", "in_run"]
+__all__ = ["CAUTIONS", "AtMachine", "Line", "at_machine", "file_to_load", "in_run"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +41,8 @@ class AtMachine:
     record: Record
     file: str
     """Its name in the folder to engrave from."""
+    folder: Path
+    """That folder."""
     size: tuple[float, float]
     """What the file must measure, in mm: width and height."""
     lines: tuple[Line, ...]
@@ -83,6 +87,7 @@ def at_machine(order: Path, number: int) -> AtMachine:
     return AtMachine(
         record,
         place_of(record),
+        folder / TO_ENGRAVE,
         (box.width, box.height),
         tuple(
             Line(tuple(clusters(line.text)), tuple(notes_on(line.text)))
@@ -95,3 +100,15 @@ def at_machine(order: Path, number: int) -> AtMachine:
         entry.loading.steps,
         FLAT_STEPS if entry.loading.mouth is None else STEPS,
     )
+
+
+def file_to_load(order: Path, number: int) -> tuple[str, bytes]:
+    """Return the artwork of a released cup, to be carried to its machine: its name, and the file.
+
+    Raises
+    ------
+    InputError
+        The cup is not released, or its file is not there as it was released.
+    """
+    cup = at_machine(order, number)
+    return cup.file, read_file(cup.folder / cup.file)

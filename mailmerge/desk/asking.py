@@ -252,6 +252,7 @@ def refused(asked: Asked, told: str) -> Response:
     """Say in one line why something was not done, with the way back."""
     place = "bench" if asked.desk.bench_of else "cups"
     back = asked.at(place) if asked.known and not asked.known.amiss else "/"
+    told = words.on_page(told, asked.known.folder if asked.known else "")
     return asked.page("refused.html", 422, told=told, back=back)
 
 

@@ -42,7 +42,7 @@ class Glance:
         doubts = sum(
             any(f.severity == "warning" for f in r.entry.findings)
             for r in self.records
-            if r.cup == 1
+            if r.cup == 1 and r.standing is not Standing.ENGRAVED
         )
         return {
             "list": words.list_needs(not self.status.is_current, doubts),
@@ -88,7 +88,7 @@ def _glance(folder: Path) -> Glance:
     try:
         found = status(folder)
     except InputError as error:
-        return Glance(None, str(error))
+        return Glance(None, words.on_page(str(error), folder))
     if isinstance(found, Forgotten):
         return Glance(None, words.FORGOTTEN)
     return Glance(found, "")

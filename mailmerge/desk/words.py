@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import hashlib
 import math
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
@@ -128,6 +129,8 @@ def so_far(done: int, total: int, rate: float | None, left: float | None) -> str
     """Say how far long work is."""
     if not total:
         return "starting"
+    if done == total:
+        return f"{done} of {total}, nearly done"
     if rate is None or left is None:
         return f"{done} of {total}"
     speed = f"{rate:.1f}" if rate < 9.95 else f"{rate:.0f}"
@@ -168,6 +171,7 @@ NO_PATH = "Enter the folder of the order."
 MAKE_CUPS = "Make the cups"
 MAKE_AGAIN = "Make what has changed"
 NO_CUPS = "No cups were made yet"
+CUPS_COME = "The cups come here as soon as they are made"
 NO_CUPS_HOW = "Every guest gets a picture of the cup, with whatever could spoil it beside it."
 PARTS = "All parts of the desk"
 
@@ -772,7 +776,7 @@ def top_row(number: int, texts: tuple[str, ...]) -> str:
 
 def begun(title: str) -> str:
     """Say that an order was begun."""
-    return f"{title} was begun. The cups are being made."
+    return f"{title} is begun."
 
 
 def still_reads(name: str) -> str:
@@ -1443,3 +1447,31 @@ FONTS_HOW = "Press one to take it for the line. Those that have all letters of t
 def cannot_write(names: int) -> str:
     """Say of how many names a font lacks letters."""
     return f"lacks letters of {counted(names, 'name')}"
+# What the command line would have one type, told as a place of the desk
+
+_INSTEAD = {
+    "merge": "Make what has changed, under Cups.",
+    "check": "See why, under Cups.",
+    "proof": "Make a new proof pack, under Client.",
+    "confirm": "Put a yes on record, under Client.",
+    "go-back": "See the earlier records, under Client.",
+    "release": "Release it, at the Bench.",
+    "new": "Drop a list on the page of all orders.",
+}
+
+_CALL = re.compile(
+    r"(?:(?<=[.!?] )|^)[^.!?]*?: mailmerge ([a-z-]+)(?:.*?\. (?=[A-Z])|.*$)", re.DOTALL
+)
+
+
+def on_page(text: str, folder: object = "") -> str:
+    """Return what a deed says, for somebody who has no command line and sees whose order it is."""
+    text = text.removeprefix(f"{folder}: ")
+    return _CALL.sub(lambda found: f"{_INSTEAD.get(found[1], '')} ", text).strip()
+
+
+# Bench: the file
+
+FILES_LIE_IN = "It lies in this folder"
+SAVE_FILE, COPY_FOLDER = "Save the file", "Copy the folder"
+SEE_CUP = "See its cup"

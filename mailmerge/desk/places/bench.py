@@ -80,6 +80,13 @@ def state(asked: Asked) -> Response:
     return JSONResponse({"state": _state(asked)})
 
 
+def file(asked: Asked) -> Response:
+    """Return a cup's artwork, to be saved and never shown."""
+    name, data = run.file_to_load(asked.folder, asked.parts["number"])
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return Response(data, media_type="image/svg+xml", headers=headers)
+
+
 def release(asked: Asked) -> Response:
     """Let what is confirmed out to be engraved; one that waits, only with a reason."""
     items = asked.several.get("item", ())
@@ -142,4 +149,8 @@ MARKING = [
 ]
 """Reading the run and marking cups: what the bench may do from another device."""
 
-ROUTES = [*MARKING, post("/orders/{key}/bench/release", release)]
+ROUTES = [
+    *MARKING,
+    get("/orders/{key}/bench/{number:int}/file", file),
+    post("/orders/{key}/bench/release", release),
+]

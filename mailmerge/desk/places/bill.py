@@ -43,7 +43,7 @@ def bill(asked: Asked) -> Response:
         price = papers.price(asked.folder, wanted)
         timed = timing.time(asked.folder)
     except InputError as error:
-        return asked.page("bill.html", price=None, amiss=str(error))
+        return asked.page("bill.html", price=None, amiss=words.on_page(str(error), asked.folder))
     return asked.page(
         "bill.html",
         price=price,

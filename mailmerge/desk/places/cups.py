@@ -100,6 +100,8 @@ def _need(record: Record) -> int:
     """Return how much a cup needs a hand, least first."""
     if record.standing in _AT_ONCE:
         return _RANK[Severity.STOP]
+    if record.standing is Standing.ENGRAVED:  # nothing helps it now
+        return len(_RANK)
     worst = [_RANK[found.severity] for found in record.entry.findings]
     return min(worst, default=len(_RANK))
 
@@ -117,7 +119,9 @@ def cups(asked: Asked) -> Response:
     """Show the cups."""
     shelf = _shelf(asked)
     ready = sum(each.standing is not Standing.STOPPED for each in shelf.all_of_them)
-    return asked.page("cups.html", shelf=shelf, ready=ready)
+    work = asked.desk.works.of(asked.order.key)
+    is_making = work is not None and work.is_at_work
+    return asked.page("cups.html", shelf=shelf, ready=ready, is_making=is_making)
 
 
 def cup(asked: Asked) -> Response:
