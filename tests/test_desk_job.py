@@ -1,4 +1,4 @@
-"""The whole job in a browser, by somebody who reads only the page: from the list to the last cup."""
+"""The whole job in a browser, by somebody who reads the page alone: from list to last cup."""
 
 from __future__ import annotations
 
@@ -172,8 +172,10 @@ SMALL = """() => [...document.querySelectorAll("main *")].flatMap((each) => {
   const has_text = [...each.childNodes].some((node) => node.nodeType === 3 && node.data.trim());
   const box = each.getBoundingClientRect();
   const found = [];
-  if (has_text && box.width > 1 && parseFloat(getComputedStyle(each).fontSize) < 16) found.push("text");
-  if (each.matches("button, a.button, summary") && box.height && box.height < 63.5) found.push("touch");
+  const size = parseFloat(getComputedStyle(each).fontSize);
+  if (has_text && box.width > 1 && size < 16) found.push("text");
+  const is_pressed = each.matches("button, a.button, summary");
+  if (is_pressed && box.height && box.height < 63.5) found.push("touch");
   return found.map((what) => `${what}: ${each.outerHTML.slice(0, 80)}`);
 })"""
 """What is too small at the bench: letters under 16 px, and what hands in gloves do not meet."""

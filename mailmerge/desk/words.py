@@ -1243,12 +1243,12 @@ BACK_TO_CUPS = "Back to the cups"
 ALL_TO_SCALE = "All to one scale"
 FACE_OF_DRINKER = "the face that the drinker sees"
 OTHER_FACES = "the other faces"
-BAND = "the band that may be engraved"
-KEPT_FREE = "kept free: handle, seam or mark"
+LEGEND_BAND = "the band that may be engraved"
+LEGEND_FREE = "kept free: handle, seam or mark"
 YOUR_OWN = "your own"
 TAKEN = "taken now"
 NO_SUCH_BLANK = "That blank is not there any more. Look at the page again."
-AROUND, AROUND_MOUTH_BASE, WALL_HEIGHT, BAND_HEIGHT = (
+AROUND_WALL, AROUND_MOUTH_BASE, WALL_HEIGHT, BAND_HEIGHT = (
     "Around", "Around mouth and base", "Height of the wall", "Band",
 )  # fmt: skip
 ACROSS_FLAT, DRINKERS_FACE, FREE_AT_ZERO = "Width", "Drinker's face", "Kept free at the handle"
@@ -1295,7 +1295,7 @@ CHANGE_LAYOUT_HOW = (
     "The cups follow what you change. Nothing happens to the order until you keep it."
 )
 ALL_LAYOUTS = "All layouts"
-CHANGE_IT, TAKE_IT = "Change it", "Take it"
+CHANGE_IT = "Change it"
 DOES_NOT_SUIT = "It does not suit this list."
 NO_SUCH_LAYOUT = "That layout is not there any more. Look at the page again."
 TOO_LONG = "Names that are too long"
@@ -1323,12 +1323,12 @@ WITH_LINE, PLACE = "With line", "Place"
 WIDTH_AT_MOST, HEIGHT_AT_MOST = "Width at most", "Height at most"
 GAP_TO_LINE, GAP_BETWEEN = "Gap to the line", "Gap between two"
 ADD_LINE, ADD_ORNAMENT, ADD_BORDER = "Add a line", "Add an ornament", "Add a band of drawings"
-FACES = {
+LINE_FACES = {
     "drinker": "the drinker's",
     "onlookers": "the onlookers'",
     "opposite": "opposite the handle",
 }
-OTHER_FACES_TO_CHOOSE = {"": "as the layout", **FACES}
+OTHER_FACES_TO_CHOOSE = {"": "as the layout", **LINE_FACES}
 SIZINGS = {"": "each name its own", "set": "the whole set", "role": "each role"}
 ROW_COUNTS = {"": "1", "2": "2", "3": "3"}
 CASES = {"": "as typed", "upper": "all capitals", "title": "first letters"}
@@ -1444,9 +1444,11 @@ FONTS_IN_LETTERS = "Fonts in their own letters"
 FONTS_HOW = "Press one to take it for the line. Those that have all letters of the list come first."
 
 
-def cannot_write(names: int) -> str:
+def lacks_letters_of(names: int) -> str:
     """Say of how many names a font lacks letters."""
     return f"lacks letters of {counted(names, 'name')}"
+
+
 # What the command line would have one type, told as a place of the desk
 
 _INSTEAD = {

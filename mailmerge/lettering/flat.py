@@ -60,7 +60,7 @@ def _sampled(curve: Floats, stray: float) -> Floats:
     bend = np.hypot(*(curve[:-2] - 2 * curve[1:-1] + curve[2:]).T).max() * degree * (degree - 1)
     pieces = max(1, math.ceil(math.sqrt(bend / (8 * stray))))
     weights = _weights(degree, pieces)
-    points = weights[0] * curve[0]
+    points: Floats = weights[0] * curve[0]
     for weight, point in zip(weights[1:], curve[1:], strict=True):
         points += weight * point
     return points

@@ -79,7 +79,7 @@ def _measures(offered: OfferedBlank) -> list[tuple[str, str]]:
     free = words.FREE_AT_ZERO if blank.handles else words.FREE_AT_SEAM
     found.append((free, told(2 * blank.zones[0].edge)))
     if blank.taper is None:
-        return [(words.AROUND, told(blank.page_width)), *found]
+        return [(words.AROUND_WALL, told(blank.page_width)), *found]
     ends = blank.circumference_at(blank.height), blank.circumference_at(0.0)
     return [(words.AROUND_MOUTH_BASE, " / ".join(map(told, ends))), *found]
 
