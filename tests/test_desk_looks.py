@@ -404,7 +404,7 @@ def test_fonts_are_seen_in_their_own_letters_and_say_what_they_lack(
     page = html.unescape(visitor.client.get(visitor.at("cups", "layout", "fonts"), params=at).text)
     button = r'name="line.1.font" value="([^"]*)".*?</span>(.*?)</button>'
     lacks = dict(re.findall(button, page, re.S))
-    assert words.cannot_write(1) in lacks["Great Vibes"]  # it has no Greek
+    assert words.lacks_letters_of(1) in lacks["Great Vibes"]  # it has no Greek
     assert "lacks" not in lacks["EB Garamond"]
     assert next(iter(lacks)) == "EB Garamond"  # the line's own stands first
     assert 'name="line.1.letter_height.max" value="9 mm"' in page  # what was changed stays

@@ -7,6 +7,7 @@ desk.
 
 from __future__ import annotations
 
+import os
 import signal
 import threading
 from collections.abc import Callable
@@ -15,7 +16,7 @@ from multiprocessing.connection import Connection
 from typing import Any, TypeVar
 
 from mailmerge.desk import words
-from mailmerge.desk.work import context
+from mailmerge.desk.work import context, surroundings
 from mailmerge.findings import InputError
 
 Result = TypeVar("Result")
@@ -79,7 +80,9 @@ class Warm:
         if self._ours is None or not self._process.is_alive():
             self._stop()
             ours, theirs = self._context.Pipe()
-            process = self._context.Process(target=_serve, args=(theirs,), daemon=True)
+            process = self._context.Process(
+                target=_serve, args=(surroundings(), theirs), daemon=True
+            )
             process.start()
             theirs.close()
             self._process, self._ours = process, ours
@@ -96,8 +99,9 @@ class Warm:
             self._process = None
 
 
-def _serve(theirs: Connection) -> None:
+def _serve(around: dict[str, str], theirs: Connection) -> None:
     """Answer until nobody asks any more."""
+    os.environ.update(around)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the desk answers it, and ends this one
     while True:
         try:

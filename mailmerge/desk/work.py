@@ -8,6 +8,8 @@ command line. A process that dies becomes a refusal, never a page that waits for
 from __future__ import annotations
 
 import multiprocessing as mp
+import os
+import signal
 import threading
 import time
 from collections import deque
@@ -142,7 +144,7 @@ class Works:
         ours, theirs = self._context.Pipe(duplex=False)
         work._off = self._context.Event()
         process = self._context.Process(
-            target=_carry_out, args=(theirs, work._off, deed, given, named)
+            target=_carry_out, args=(surroundings(), theirs, work._off, deed, given, named)
         )
         process.start()
         theirs.close()
@@ -187,8 +189,17 @@ def _follow(work: Work, process: Any, ours: Connection) -> None:
     work.ended.set()
 
 
-def _carry_out(theirs: Connection, off: Any, deed: Deed, given: Any, named: Any) -> None:
+def surroundings() -> dict[str, str]:
+    """Return the environment that a process is to have: what it is forked from may have another."""
+    return dict(os.environ)
+
+
+def _carry_out(
+    around: dict[str, str], theirs: Connection, off: Any, deed: Deed, given: Any, named: Any
+) -> None:
     """Call a deed, and tell what comes of it."""
+    os.environ.update(around)
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the desk answers it, and calls this off
 
     def watch(done: int, total: int) -> bool:
         theirs.send(("so far", (done, total)))
