@@ -60,6 +60,9 @@ names.get_name = _drawn
 gc.set_threshold(20_000, 20, 20)
 """What all tests import lies in memory and stays: looking whether it is garbage takes a while."""
 
+os.sync = lambda: None
+"""No test cuts the power; and all that anybody writes on the computer would be waited for."""
+
 typer.main.get_command = cache(typer.main.get_command)
 typer.testing._get_command = typer.main.get_command
 """The commands are put together once, not for each call of one: that takes a tenth of a second."""

@@ -63,7 +63,7 @@ def _sampled(curve: Floats, stray: float) -> Floats:
     points: Floats = weights[0] * curve[0]
     for weight, point in zip(weights[1:], curve[1:], strict=True):
         points += weight * point
-    return points
+    return np.asarray(points)
 
 
 @lru_cache(maxsize=256)
