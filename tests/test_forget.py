@@ -228,13 +228,14 @@ def test_a_name_is_found_by_its_letters_alone_just_where_it_is_in_the_whole_text
 
     held = 0
     for _ in range(400):
-        name = " ".join(unicodedata.normalize("NFC", some(3)).split())
+        name = " ".join(unicodedata.normalize("NFC", some(5)).split())
         if not name:
             continue
         whole, word = (frozenset({each}) for each in (name.casefold(), name))
         kinds = [Names(whole, frozenset(), frozenset()), Names(frozenset(), whole, frozenset())]
         for names in (*kinds, Names(frozenset(), frozenset(), word)):
             written = drawn.choice([name, name.upper(), unicodedata.normalize("NFD", name)])
+            written = written.replace(" ", drawn.choice(["\n", "\u00a0 ", " "]))
             text = some(4) + drawn.choice(["", written]) + some(4)
             plain = " ".join(unicodedata.normalize("NFC", text).casefold().split())
             words = set(re.findall(r"[^\W_]+", plain)) & names.words
