@@ -510,7 +510,7 @@ _LOOSE = re.compile(
     r"|^\w{1,2}\)|^[-–—,;.:!@&+*#/\\|>~=%(\[]|[-–—,;:!?&+*#/\\|<~=%_…]$|\s[,;:.]|[,;]\s*[,;]|\.\.|_"
     r"|[`´]$|['’]s$|\w:\s|\s['’]\s|\s[-–—]\w|[^\W\d_]{3,}\.[^\W\d_]{3,}"
 )
-_EL_FOR_I = re.compile(r"(?:Mc?l|Ma?cL|\bl)(?=[bcdfghjkmnpqrstvwxz])|\blan\b|\blo\b")
+_EL_FOR_I = re.compile(r"(?:Mc?l|Ma?c[Ll]|\bl)(?=[bcdfghjkmnpqrstvwxz])|\blan\b|\blo\b")
 """An l where a capital I belongs: Mclntosh, McLntosh, lngrid, lan."""
 
 _WHOSE = re.compile(
@@ -583,7 +583,8 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
         # A ditto sign, a full stop: nobody is called by signs alone.
         yield Finding("not-a-name", Severity.STOP, "name", *words.not_a_name(name))
         return
-    if {low, bare, bare.replace(".", "")} & _NOBODY or _TRIED.fullmatch(bare):
+    unhyphened = bare.replace("-", " ")  # Plus-one, No-name
+    if {low, bare, unhyphened, bare.replace(".", "")} & _NOBODY or _TRIED.fullmatch(bare):
         # Somebody's first name may be such a word: Page, Nan.
         severity = Severity.WARNING if _is_first(bare) else Severity.STOP
         yield Finding("not-a-name", severity, "name", *words.not_a_name(name))
@@ -600,7 +601,8 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _is_count(bare) or _is_typed_to_fill(name) or _is_labelled_value(name):
         yield _stop("not-a-name", words.not_a_name(name))
         return
-    if (doubt := _of_a_kind(bare)) is not None:
+    doubt = _of_a_kind(unhyphened) if _of_a_kind(bare) is None else _of_a_kind(bare)
+    if doubt is not None:
         yield Finding("stands-for-somebody", doubt, "name", *words.stands_for_somebody(name))
         return
     if _is_of_somebody(name, bare) or (
@@ -615,7 +617,7 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
         severity = Severity.WARNING if is_borne(bare, True) else Severity.STOP  # Lady, Miss
         yield Finding("title-only", severity, "name", *words.title_only(name))
         return
-    if _WITH_FAMILY.fullmatch(low) or _is_two(name):
+    if _WITH_FAMILY.fullmatch(low) or _is_household(name) or _is_two(name):
         yield _warning("several-people", words.several_people(name))
         return
     if _is_placeholder(name):
@@ -771,9 +773,49 @@ def _is_placeholder(name: str) -> bool:
         are_borne = is_borne(found[0], True) and is_borne(found[-1], False)
         return not are_borne or any(word in _ATTRIBUTES for word in found)
     first, last = found[0], found[-1]
+    if len(found) == 2 and is_usual_first(first) and last in _MAY_FOLLOW and name[:1].isupper():
+        return False  # Anna Strings, Oscar Total
     leads = first in _STANDS - _FIRST_BORNE and not is_title(first)
     ends = last in _STANDS - _LAST_BORNE
     return (leads and not is_borne(first, True)) or (ends and not is_borne(last, False))
+
+
+_CALLED = (
+    (_RELATED - _GIVEN - {"date", "ami", "mari", "gost", "mc", "porter"})
+    | DONE
+    | {"oma", "opa", "tia", "zia"}
+    | frozenset(
+        plain(word)
+        for line in (
+            "father brother mother general major judge pastor padre fra suor sor bishop deacon",
+            "corporal private commander commodore admiral marshal constable inspector sheriff",
+            "senator governor minister ambassador chancellor president councillor alderman",
+            "pan bay bayan hanım bey don donna doña dona maître imam sheikh sheik hajji",
+            "grandad granddad grandpapa gran nan papa mama mamma mutti vati papi mami omi opi nana",
+            "babci babcia dziadek ciocia wujek teta tete strýc babička děda dědeček nagymama néni",
+            "bácsi abi abla amca dayı teyze hala dede nine тётя дядя бабушка дедушка отец θεία",
+            "farbror morbror moster faster tant tonton tata mémé pépé mamie papy yaya abuelita",
+            "hauptmann oberst leutnant pfarrer pater pfarrerin bürgermeister bürgermeisterin vikar",
+            "kantor kapellmeister kapellmeisterin generalmusikdirektor intendant intendantin",
+            "chefdirigent orchesterwart stimmführer stimmführerin kammersänger kammersängerin",
+            "kapelník primář koncertmistr kapelmistrz koncertmistrz kapelmester konsertmester",
+            "konsertmästare kapellimestari",
+        )
+        for word in line.split()
+    )
+)
+"""What is said before a name to call somebody, or before a last name: by kin, rank or calling."""
+
+
+def is_called_by_a_word(name: str) -> bool:
+    """Whether a name begins with a word that people are called by, so that it is no first name.
+
+    Opa Heinz, Major Tom, Kapellmeister Falk; Don Pedro, where Don Whitfield is called Don.
+    """
+    one, two, *_ = (*map(_bare, name.split()), "", "")
+    if one not in _CALLED or not two:
+        return False
+    return not is_borne(one, True) or (is_usual_first(two) and not is_usual_last(two))
 
 
 def _is_given_and_register(bare: str) -> bool:
@@ -800,6 +842,7 @@ def _may_be_borne(name: str) -> bool:
     return after_given or (before_family and last not in _NO_NAMES)
 
 
+_NEVER_LAST = frozenset(("unknown", "unnamed", "reserved", "guest", "guests", "new", "blank"))
 _KEPT = frozenset(
     plain(word)
     for word in (
@@ -809,6 +852,8 @@ _KEPT = frozenset(
     )
 )  # fmt: skip
 """What is said of a place and never of a person."""
+_MAY_FOLLOW = (_COUNTED | SECTIONS | _ATTRIBUTES) - _KEPT - _NEVER_LAST
+"""What counts, groups or sorts may be a last name behind somebody's usual first name."""
 
 
 def _warning(code: str, said: words.Said) -> Finding:
@@ -869,6 +914,63 @@ _OF_SENTENCES = frozenset(
 """Small words of sentences. Common practice, from memory, in several languages."""
 
 
+_COUPLES = frozenset(
+    plain(word)
+    for line in (
+        "eheleute ehepaar ehepaare paar pärchen couple ménage époux matrimonio esposos "
+        "cónyuges coniugi coppia sposi echtpaar echtelieden koppel casal cônjuges makarna "
+        "paret äktaparet ekteparet ægteparret państwo państwa małżeństwo małżonkowie manželé "
+        "manželia manželský zákonca supružnici bračni házaspár aviopari pariskunta "
+        "sutuoktiniai laulātie abielupaar soții супруги чета подружжя съпрузи ζεύγος çifti",
+    )
+    for word in line.split()
+)
+"""What stands before the name of two who are married. Common practice, from memory."""
+_ARTICLES = frozenset(("les", "los", "las", "die", "gli", "os"))
+_PLURAL_OF_FAMILY = re.compile(r"[Dd]e [^\W\d_]{3,}s|i [^\W\d_]{3,}")
+"""De Bakkers, i Rossi: an article that is a particle of names, too, before the plural."""
+
+
+def _is_household(name: str) -> bool:
+    """Whether a name is that of two or more who live together, as their own language says it.
+
+    Ehepaar Falk, Los Vega, Sr. y Sra. Molina, Paul Lang Rita Lang. Les is also a first name.
+    """
+    found = [plain(word).strip(",") for word in name.split()] or [""]
+    couple = found[1:] if found[0] in _SMALL_ARTICLES else found
+    if len(couple) > 1 and couple[0] in _COUPLES:
+        return True
+    if len(found) == 2:
+        is_name = found[0] == "les" and (is_usual_last(found[1]) or is_borne(found[1], True))
+        is_plural = _PLURAL_OF_FAMILY.fullmatch(name) and not is_borne("".join(found), False)
+        return bool(is_plural) or (found[0] in _ARTICLES and not is_name)
+    return _has_joined_titles(name.split()) or _is_said_of_two(found)
+
+
+_SMALL_ARTICLES = frozenset(("i", "gli", "los", "las", "les", "the", "die", "het", "os", "le", "o"))
+_JOINERS = frozenset(
+    word
+    for line in ("& + / y e i a en et and und u. och og ve in ja és si și ir un и і та και",)
+    for word in line.split()
+)
+
+
+def _has_joined_titles(found: list[str]) -> bool:
+    """Whether a word for and stands between two forms of address: Sr. y Sra. Molina."""
+    return any(
+        joiner.lower() in _JOINERS and is_title(one) and is_title(other)
+        for one, joiner, other in zip(found, found[1:], found[2:], strict=False)
+    )
+
+
+def _is_said_of_two(found: list[str]) -> bool:
+    """Whether a first and a last name are followed by another first one and the last one again."""
+    half = len(found) // 2
+    if len(found) % 2 or half < 2 or found[half - 1] != found[-1]:
+        return False
+    return found[0] != found[half] and is_rather_first(found[half])
+
+
 def _is_two(name: str) -> bool:
     # What follows in small letters is a role or a remark.
     second = next((match[0][-1] for match in _TOGETHER.finditer(name)), "a")
@@ -915,16 +1017,35 @@ def _capitals(name: str, language: str) -> Iterator[Finding]:
             tied = at > 0 and name[name.index(word) - 1] in "-'’"
             tied = tied and not _is_small_second(found[at - 1], word)
             odd = len(word) > 1 and not (
-                tied or is_particle(word) or word in _SMALL_NUMERALS or word in titles
+                tied
+                or is_particle(word)
+                or word in _SMALL_NUMERALS
+                or word in titles
+                or _BY_USE_SMALL.match(word)
+                or (at + 1 < len(found) and word == "en" and is_particle(found[at + 1]))
             )
         elif at and plain(found[at - 1]) in _ECLIPSING and _ECLIPSED.fullmatch(word):
             odd = False
         else:
             shouted = word.isupper() and len(word) > 3 and not _NUMERAL.fullmatch(word)
+            shouted = shouted or (_is_shouted_particle(found, at) and word not in titles)
             odd = shouted or _is_jumbled(word) or bool(_SMALL_AFTER_O.fullmatch(word))
         if odd:
             whole = titled(word.lower(), language)
             yield _warning("odd-capitals", words.odd_capitals(word, whole))
+
+
+_BY_USE_SMALL = re.compile("ff[a-z]{3,}")
+"""Families that write their name with two small letters: ffoulkes, ffrench."""
+
+
+def _is_shouted_particle(found: list[str], at: int) -> bool:
+    """Whether a particle within a name is in capitals, and a name in small letters follows it."""
+    word = found[at]
+    is_inside = 0 < at < len(found) - 1 and len(word) > 1
+    if not is_inside or not word.isupper() or _NUMERAL.fullmatch(word) or not is_particle(word):
+        return False
+    return not found[at - 1].isupper() or is_particle(found[at - 1])
 
 
 def _is_small_second(first: str, second: str) -> bool:
@@ -950,9 +1071,27 @@ def _is_jumbled(word: str) -> bool:
     """Whether capitals stand inside a word as nobody writes them: mAREN, MAren, MaREN."""
     if not any(c.isupper() for c in word[1:]) or word.isupper():
         return False
-    if _is_led(word) or _ELIDED.fullmatch(word) or _is_parted(word):
+    if _is_led(word) or _ELIDED.fullmatch(word) or _is_parted(word) or _is_double_first(word):
         return False
     return not _is_joined(word) and not re.fullmatch(r"IJ[a-z]+", word)
+
+
+def _is_double_first(word: str) -> bool:
+    """Whether two short first names are written as one with two capitals: JoAnn, AnnMarie."""
+    match = re.fullmatch("([A-ZÀ-Þ][a-zà-ÿ]+)([A-ZÀ-Þ][a-zà-ÿ]+)", word)
+    return bool(
+        match
+        and {plain(match[1]), plain(match[2])} & _JOINED_FIRSTS
+        and all(is_usual_first(plain(half)) for half in match.groups())
+    )
+
+
+_JOINED_FIRSTS = frozenset(
+    word
+    for line in ("jo ann anne beth lynn lyn lou sue mae marie mary jean lee kay ellen rae",)
+    for word in line.split()
+)
+"""One of the two halves of such names. Common practice, from memory."""
 
 
 def _is_parted(word: str) -> bool:
@@ -985,6 +1124,8 @@ def _is_joined(word: str) -> bool:
 def _signs(name: str) -> Iterator[Finding]:
     if (
         _QUOTED.fullmatch(name)
+        or _is_half_quoted(name)
+        or _WITHIN.search(name)
         or _LOOSE.search(name.strip())
         or _INSIDE.search(name)
         or _is_sentence(name)
@@ -992,6 +1133,20 @@ def _signs(name: str) -> Iterator[Finding]:
         yield _warning("stray-sign", words.stray_sign(name))
     elif _NICKNAME.search(name):
         yield _warning("nickname", words.nickname(name))
+
+
+_WITHIN = re.compile(r"[^\W\d_][@$€£!|](?=\s|$)|[^\W\d_][(\[{<][^\W\d_]|[^\W\d_][)\]}>][^\W\d_]")
+"""A sign that ends a word, or a bracket inside one: Mari@, Jo(h)an."""
+_HALF_QUOTE = re.compile(
+    r"[a-zà-ž]{2}['’‘]$|\s['’‘](?![stnST][\s'’A-Z-])[^\W\d_]{2,}(?![^\s]*['’])"
+)
+"""An apostrophe behind the last word, or before one that is no 't and no 's."""
+
+
+def _is_half_quoted(name: str) -> bool:
+    """Whether a quotation mark stands in a name without the one that belongs to it."""
+    doubles = sum(char in '"“”„«»' for char in name)
+    return bool(doubles % 2) or bool(_HALF_QUOTE.search(name) and not _NICKNAME.search(name))
 
 
 def _is_sentence(name: str) -> bool:
@@ -1009,7 +1164,7 @@ def _is_sentence(name: str) -> bool:
 def _slips(name: str) -> Iterator[Finding]:
     parts = name.split()
     for word in _WORD.findall(name):
-        if _is_joined(word) and not _is_led(word):
+        if _is_joined(word) and not _is_led(word) and not _is_double_first(word):
             yield _warning("words-joined", words.words_joined(word))
     plains = [plain(part).strip(".,") for part in parts]
     own = [word for part, word in zip(parts, plains, strict=True) if not is_title(part)]

@@ -9,13 +9,20 @@ from collections.abc import Iterator
 from fontTools import unicodedata as scripts
 
 from mailmerge.checks import words
-from mailmerge.checks.naming import NOBODYS, TIMES, check_name, is_nothing, read_otherwise
+from mailmerge.checks.naming import (
+    NOBODYS,
+    TIMES,
+    check_name,
+    is_called_by_a_word,
+    is_nothing,
+    read_otherwise,
+)
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
 from mailmerge.guests.codepages import decoded
-from mailmerge.guests.exchanged import is_family_first
+from mailmerge.guests.exchanged import is_family_first, is_usual_first, is_usual_last
 from mailmerge.guests.languages import tag_of
-from mailmerge.guests.names import initials, is_title, part, titled
+from mailmerge.guests.names import initials, is_title, part, plain, titled
 
 _OF_NAMES = frozenset(("name", "first", "last"))
 _E_MAIL = re.compile(r"\S+@\S+\.\S+")
@@ -91,6 +98,14 @@ _NO_ROLES = frozenset(
         "weiß nicht", "weiss nicht", "n.v.t", "nvt", "entf", "entfällt", "any", "anything",
         "whatever", "either", "s.o", "s. o", "dto", "dito", "sans objet", "s.o.", "no aplica",
         "n.d", "nd", "nvt.", "ej aktuellt", "nie dotyczy", "není", "не применимо", "-/-", "./.",
+        "nan", "n/v", "nv", "#n/a", "none yet", "not given", "not stated", "no answer", "k/a",
+        "missing", "fehlt", "fehlend", "manquant", "manquante", "falta", "manca", "mancante",
+        "ontbreekt", "saknas", "mangler", "puuttuu", "chybí", "hiányzik", "eksik", "отсутствует",
+        "later", "später", "spater", "plus tard", "más tarde", "más adelante", "più tardi",
+        "senere", "senare", "myöhemmin", "później", "później podam", "později", "később", "sonra",
+        "позже", "αργότερα", "mais tarde", "depois", "y", "n", "ja", "nein", "oui", "non", "sí",
+        "si", "sì", "nee", "nej", "nei", "sim", "não", "tak", "nie", "ano", "ne", "igen", "nem",
+        "evet", "hayır", "kyllä", "да", "ναι", "όχι", "да", "open", "vacant", "unassigned",
     )
 )  # fmt: skip
 """What stands in a role's place where there is none. Common practice, from memory."""
@@ -184,10 +199,14 @@ def _name(name: str, language: str) -> Iterator[Finding]:
 
 
 def _lines(guest: Guest) -> Iterator[Finding]:
-    """Yield that a cell has two names, one on each line."""
+    """Yield that a cell has two names, one on each line: two whole ones, or two first names."""
     for change in guest.changes:
         rows = [row.split() for row in change.before.splitlines() if row.strip()]
-        if change.field == "name" and len(rows) > 1 and all(len(row) > 1 for row in rows):
+        are_whole = all(len(row) > 1 for row in rows)
+        are_firsts = all(len(row) == 1 and is_usual_first(plain(row[0])) for row in rows) and not (
+            rows and is_usual_last(plain(rows[-1][0]))
+        )
+        if change.field == "name" and len(rows) > 1 and (are_whole or are_firsts):
             yield _warning("several-people", "name", words.several_people(guest.name))
 
 
@@ -211,6 +230,8 @@ def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
     parted = part(guest.name)
     first = guest.fields["first"]
     doubt = parted.doubt or ("title" if any(map(is_title, first.split()[:1])) else "")
+    if not doubt and first == parted.first and is_called_by_a_word(guest.name):
+        doubt = "perhaps-title"
     if not doubt and first == parted.first and is_family_first(first, parted.last):
         doubt = "family-first"
     if "first" in engraved and doubt:
@@ -222,6 +243,7 @@ def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
 
 def _role(role: str) -> Iterator[Finding]:
     low = role.casefold().strip(" .")
+    bare = low.strip(" .-–—_/\\|()[]{}<>*#~\"'“”„«»!?")
     said = set(re.findall(r"[^\W\d_]+(?:['-][^\W\d_]+)*", low.replace("’", "'")))
     if (read := decoded(role)) != role:
         said_of = words.written_in_code(role, read)
@@ -229,7 +251,7 @@ def _role(role: str) -> Iterator[Finding]:
     elif meant := read_otherwise(role):
         yield _warning("wrong-code-page", "role", words.wrong_code_page(role, meant))
     elif (
-        {low, low.replace(".", "")} & _NO_ROLES
+        {low, low.replace(".", ""), bare} & _NO_ROLES
         or is_nothing(role)
         or _SEE.fullmatch(low)
         or _NONE.fullmatch(low)
