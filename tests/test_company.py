@@ -53,6 +53,11 @@ def kinds(company: Company, row: int) -> list[str]:
         ("Ann Pell", "Ann Pel"),
         ("Ann Moore", "Ann Moor"),
         ("Robert Hale", "Bob Hale"),
+        ("Ulrike Hale", "Uli Hale"),
+        ("Cornelia Hale", "Conny Hale"),
+        ("Christopher Hale", "Kit Hale"),
+        ("Theodora Hale", "Dora Hale"),
+        ("Władysław Hale", "Władek Hale"),
         ("Elizabeth Moor", "Liz Moor"),
         ("Sebastian Moor", "Seb Moor"),
         ("Maren Voss", "M. Voss"),
@@ -383,3 +388,41 @@ def test_a_name_of_signs_alone_leaves_the_rest_of_the_list_to_be_judged(signs: s
     company = company_of(*players(), (signs, "Horn"), ("Wanda", "Horn"))
     assert kinds(company, 10) == []
     assert kinds(company, 11) == ["one-word"]
+
+
+@pytest.mark.parametrize(
+    ("role", "meant"),
+    [("Vi0lin", "Violin"), ("V1ola", "Viola"), ("Hrn", "Horn"), ("Vln", "Violin")],
+)
+def test_a_role_with_a_figure_in_it_or_without_its_vowels_is_told(role: str, meant: str) -> None:
+    rows = company_of(*players(), ("Maren Hale", role)).remarks()
+    assert [(remark.kind, remark.other) for remark in rows[10]] == [("role-alike", meant)]
+
+
+@pytest.mark.parametrize("role", ["VIP", "DJ", "Vl", "B3"])
+def test_what_is_short_for_no_role_or_for_two_is_no_slip(role: str) -> None:
+    assert kinds(company_of(*players(), ("Maren Hale", role)), 10) == []
+
+
+def test_a_last_name_of_one_letter_with_a_mark_is_whole() -> None:
+    company = company_of(*players(), ("Zoë Å", "Horn"), ("Lia A.", "Horn"))
+    assert "one-word" not in kinds(company, 10)
+    assert "one-word" in kinds(company, 11)
+
+
+def test_a_list_read_in_the_wrong_page_is_told_of_every_name_that_reads_otherwise() -> None:
+    names_read = [
+        "Ma³gorzata Dêbska",
+        "El¿bieta Wójcik",
+        "Pawe³ ¯ak",
+        "Wêgier Jan",
+        "Ko³odziejak Ida",
+    ]
+    company = company_of(*players(), *[(name, "Horn") for name in names_read])
+    said = [
+        r for remarks in company.remarks().values() for r in remarks if r.kind == "page-of-list"
+    ]
+    assert [remark.own for remark in said] == ["cp1250"] * 5
+    assert said[0].other == "Małgorzata Dębska"
+    alone = company_of(*players(), ("Pawe³ Zak", "Horn"), ("Iðunn Þórsdóttir", "Horn"))
+    assert "page-of-list" not in kinds(alone, 10) + kinds(alone, 11)

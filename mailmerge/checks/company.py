@@ -54,5 +54,8 @@ def check_company(remarks: tuple[Remark, ...], engraved: frozenset[str]) -> Iter
             case "code-page":
                 said = words.code_page_of_others(remark.other)
                 yield Finding("wrong-code-page", warning, "name", *said)
+            case "page-of-list":
+                text = words.page_of_list(remark.other, remark.own)
+                yield Finding("wrong-code-page", Severity.STOP, "name", *text)
             case "foreign":
                 yield Finding("look-alike", warning, "name", *words.look_alike(remark.other))

@@ -69,7 +69,11 @@ def _doubts(
         *check_exchanged(remarks),
         *check_company(remarks, engraved),
     )
-    return (finding for finding in found if finding.field not in guest.meant)
+    stopped = {(each.code, each.field) for each in found if each.severity is Severity.STOP}
+    for each in found:
+        is_said = each.severity is not Severity.STOP and (each.code, each.field) in stopped
+        if each.field not in guest.meant and not is_said:
+            yield each
 
 
 _NAME = frozenset(("name",))

@@ -791,6 +791,22 @@ def code_page_of_others(meant: str) -> Said:
     )
 
 
+_PAGES = {
+    "cp1250": "Windows-1250 (central Europe)", "cp1251": "Windows-1251 (Cyrillic)",
+    "cp1253": "Windows-1253 (Greek)", "cp1254": "Windows-1254 (Turkish)",
+    "cp1257": "Windows-1257 (Baltic)",
+}  # fmt: skip
+
+
+def page_of_list(meant: str, page: str) -> Said:
+    """Say that a list was written in another code page, in which its names are names."""
+    return (
+        f"The list was read in the wrong code page: in {_PAGES.get(page, page)} its names read as "
+        f"names, this one as {shown(meant)}.",
+        'Have the list saved again as "CSV UTF-8", or its names typed again.',
+    )
+
+
 def title_only(name: str) -> Said:
     """Say that a name is a form of address alone."""
     return (

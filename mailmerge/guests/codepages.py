@@ -10,8 +10,11 @@ from __future__ import annotations
 import html
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
+
+from mailmerge.guests.names import read_as_icelandic
 
 
 class Reading(NamedTuple):
@@ -194,6 +197,38 @@ def read_in(text: str, page: str) -> str:
         if meant and meant != text and not _strange(meant, tables[page], text):
             return meant
     return ""
+
+
+def page_of(names: Iterable[str]) -> str:
+    """Return the page in which a list was written that was read as a western one; else ``""``.
+
+    Most of its names that read otherwise there have to be names there and none as they stand.
+    """
+    names = list(names)
+    found = Counter(page for name in names if (page := _page_of_one(name)))
+    for page, many in found.most_common(1):
+        other = sum(bool(read_as(name, page)) for name in names)
+        if many >= _FEWEST_OF_A_LIST and 2 * many >= other:
+            return page
+    return ""
+
+
+_FEWEST_OF_A_LIST = 3
+
+
+def _page_of_one(name: str) -> str:
+    """Return the page of one name that is sure to be read in the wrong one; else ``""``."""
+    if read_as_icelandic(name):
+        return "cp1254"
+    reading = misread(name)
+    return reading.page if reading and read_as(name, reading.page) == reading.text else ""
+
+
+def read_as(text: str, page: str) -> str:
+    """Return what a text that was read as a western one is in a page; ``""`` if it is the same."""
+    data = _bytes(text, "cp1252")
+    meant = _decoded(data, page) if data else ""
+    return meant if meant != text else ""
 
 
 def _in_another_page(text: str) -> Reading | None:

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from rapidfuzz.distance import OSA
 
-from mailmerge.guests.codepages import misread, read_in
+from mailmerge.guests.codepages import misread, page_of, read_as, read_in
 from mailmerge.guests.exchanged import is_rather_first, leaning
 from mailmerge.guests.names import SUFFIXES, TITLES, is_particle, plain, read_as_icelandic
 from mailmerge.guests.roles import (
@@ -142,6 +142,85 @@ _SHORT_FORMS = (
     "αλέξανδρος αλέκος", "ευστάθιος στάθης", "ευστράτιος στράτος", "ιωσήφ σήφης",
     "παρασκευή βούλα εύη", "στέφανος στεφανής", "χαράλαμπος μπάμπης χάρης", "χριστίνα ντίνα",
     "μαρία μαίρη μαρίκα", "άννα αννούλα",
+    "ulrike uli ulli rike", "ulrich ulli", "cornelia conny nele nelly", "cornelius conny",
+    "stefanie steffi", "stephanie steffi steph", "stefan steffen", "christopher kit topher",
+    "katherine kit kitty", "sarah sally sadie", "theodora dora thea teddy",
+    "dorothea dora thea dörte", "dorothy dora dodie", "isidora dora", "eleonora nora lore",
+    "eleonore nora lore", "honora nora", "leonora nora", "alexandra xandra lexi",
+    "alexander xander lex lexi", "andrea andi", "angela angie", "angelika geli",
+    "annegret anne gret", "augusta gusta gussie", "beatrix trixi bea", "benedikt ben",
+    "bernhard bernd", "bernadette detta bernie", "birgit gitti", "burkhard burki",
+    "caroline carrie lina", "cassandra cassie", "cecilia cissy celia", "charlotte charlie carly",
+    "claudia claudi", "clemens mens", "constance connie", "constanze conni stanzi",
+    "cordelia delia", "dietrich dieter didi", "dominik nik", "edmund ed ned ted", "edwin ed eddie",
+    "eduard edi", "emma emmy", "erasmus raz", "ernestine tine", "eugenie genie", "evangeline evie",
+    "felicity flick fliss", "ferdinand ferdi", "florian flo", "frances fran franny frankie",
+    "francesca chess franca", "frederica freddie rica", "friederike rike fritzi",
+    "gabriele gabi gaby", "gabriel gabe", "georg gorch", "george geordie", "geraldine gerry",
+    "gerhard gerd gerti", "giovanna gianna vanna", "gisela gisi", "guillermo memo", "gunther gunni",
+    "hannelore hanne lore", "harold harry hal", "harriet hattie", "heidemarie heidi",
+    "heinrich heini", "helene leni lene", "hermann harm", "hieronymus ron", "hortense horty",
+    "humphrey hum", "imogen immy", "irmgard irmi", "isabella izzy bella", "jeremiah jerry",
+    "jeremy jez jerry", "john jock ian", "jonathan natty", "josephine jo fifi", "juliane jule",
+    "julia jule", "justine tina", "karl-heinz kalle", "kassandra kassie", "katarina kata",
+    "katherine katya kay", "klara klärchen", "konrad kurt conny", "kunigunde gundi", "leonie leo",
+    "letitia letty", "lieselotte lilo lotte", "lillian lily", "louise lulu weezy", "lucia luzie",
+    "ludmilla milla", "luise lulu", "madeline maddy", "magdalene lene leni", "marcella celly",
+    "margarethe greta gritt", "margaret daisy madge marnie rita", "margarita rita",
+    "maria ria mimi", "mariana nana", "marilyn lyn", "martha mattie", "martin tin", "mathias matti",
+    "matilda mattie tilly", "maximilian max maxi", "maximiliane maxi", "melanie mel melli",
+    "melissa lissa mel", "michaela michi micha", "michael michi micha", "mildred millie",
+    "monika moni", "muriel mo", "nadezhda nadya", "natalia natasha tasha", "nathan nate",
+    "nicole nicki nic", "norbert bert", "octavia tavia", "oswald ossi", "ottokar otto",
+    "petronella nel", "petra peti", "priscilla cilla", "prudence pru", "rainer reini",
+    "reinhard reini", "reinhold reini", "renate reni nate", "rodney rod", "rosalie rosi",
+    "roland roli", "rosamund roz", "rudolf rudi", "rupert rupi", "sabine bine", "salome sally",
+    "samson sam", "sebastian seb bastian", "sigrid siri", "silvia silvi", "sidonie sid",
+    "simone moni", "stanislav stas slava", "sybille billa", "tabitha tabby", "tatjana tanja",
+    "thaddeus tad", "thomas tam", "tristan tris", "ursula ulla uschi ursel", "valentin valli",
+    "valentina tina", "verena vreni", "veronika vroni", "viktoria vicky", "vincent vince vinnie",
+    "vivian viv", "volker volki", "walburga burgl", "wilfried willi",
+    "wilhelmina billie minnie wilma", "wilhelmine minchen", "winston win", "xaver xaverl",
+    "yvonne vonny", "zacharias zach", "adriana ana", "agustín tin", "alfonso fonso poncho",
+    "anselmo chemo", "beatriz bea betty", "carlota lota", "catalina cata lina", "cristina cris",
+    "cristóbal tobal", "daniela dani", "esperanza espe", "esteban teban", "felipe pipe",
+    "francisca paca paquita", "gonzalo chalo", "graciela chela", "hernán nano", "inmaculada inma",
+    "isabel chabela isa", "jacinto chinto", "jaime jimmy", "javier javi", "joaquín quino",
+    "maria-josé coté", "leticia leti", "lourdes lulu", "macarena maca", "margarita marga",
+    "maría mari", "milagros mila", "montserrat montse", "nicolás nico", "patricio pato",
+    "patricia patri", "remedios reme", "rigoberto beto", "rodrigo rodri", "tomás tomi",
+    "verónica vero", "victoria vicky toya", "yolanda yoli", "angelo lino", "antonella nella",
+    "benedetto betto", "carmela melina", "caterina rina cate", "elisabetta betta", "federica fede",
+    "federico fede chicco", "gabriella lella", "gaetano tano", "giacomo mino", "giuliana giuli",
+    "margherita rita ghita", "massimo max", "matteo teo", "michele lino", "nicola nico",
+    "pasquale lino", "pietro piero", "raffaella lella", "roberta robi", "rosalia lia",
+    "stefania stefi", "tommaso masino tommi", "adélaïde adèle", "bénédicte béné", "bertrand bébert",
+    "catherine cathie", "christophe chris", "delphine del", "élisabeth babette lise",
+    "florence flo", "françois fanfan", "françoise framboise fanchon", "geneviève ginette",
+    "jacqueline jacotte line", "jacques jacquot", "madeleine mado", "marguerite margot",
+    "maximilien max", "nicolas nico", "philippe phil", "véronique véro", "vincent vins",
+    "gijsbert gijs", "maximiliaan max", "nicolaas klaas nico", "sebastiaan bas", "bastiaan bas",
+    "antonius toon anton ton", "adriaan arie", "jozef jef", "hubertus bert huub",
+    "lambertus bert lambert", "leonardus leo", "martinus tinus", "wilhelmus wim willem",
+    "mathilde tilde", "alexandra sassa", "charlotta lotta", "elisabeth lisa betty",
+    "kristoffer stoffe", "mikael micke", "robert robban", "stefan steffe", "thomas tompa",
+    "anders ante", "henrik henke", "johan jocke", "joakim jocke", "matias matti", "elzbieta bietka",
+    "barbara baśka", "andrzej jędrek", "stanisława stasia", "władysław władek", "kazimierz kazik",
+    "ludwik lutek", "mieczysław mietek", "ryszard rysiek", "tadeusz tadek", "urszula ula",
+    "wiesław wiesiek", "zygmunt zyga", "antonín tonda", "bohumil bohouš", "božena boženka",
+    "ladislav láďa", "ludmila liduška", "milan míla", "stanislav standa", "tomáš tomášek",
+    "vojtěch vojta", "veronika verča", "gábor gabi", "györgy gyuri", "imre imi", "ilona ica ili",
+    "julianna juli", "lajos lali", "margit manci", "mária mari", "piroska piri", "tibor tibi",
+    "zoltán zoli", "ileana lenuța", "gheorghe gigi", "constantin costel", "nicolae nicu",
+    "vasile vasilică", "alexandru sandu", "dimitrije mita", "aleksandar saša aca", "milorad mile",
+    "slobodan boban", "zoran zoki", "vladimir vlado", "abdullah apo", "hüseyin hüso", "hasan haso",
+    "elif elo", "богдан бодя", "даниил даня", "денис дэн", "игорь гарик", "маргарита рита",
+    "матвей мотя", "тимофей тима", "эдуард эдик", "элеонора эля", "агния ася", "анастасия ася",
+    "таисия тася", "zinaida zina", "lyudmila lyuda mila", "yekaterina katya", "yelena lena",
+    "elena lena", "olga olya", "irina ira", "sergei seryozha", "pavel pasha", "pyotr petya",
+    "yevgeny zhenya", "dmitry dima mitya", "grigory grisha", "ivan vanya", "konstantin kostya",
+    "lyubov lyuba", "nadezhda nadia", "raisa raya", "sofia sonya", "vasily vasya", "viktor vitya",
+    "yuri yura",
 )  # fmt: skip
 _SPELLINGS = (
     "catherine katherine kathryn catharine katharine katarina katharina",
@@ -189,7 +268,7 @@ class Remark(NamedTuple):
     """``same``, ``alike``, ``one-word``, ``turned``, ``split``, ``name-signs``, ``role-signs``,
     ``role-alike``, ``role-foreign``, ``role-missing``, ``role-none``, ``role-within``,
     ``role-goes-on``, ``name-is-role``,
-    ``heading``, ``foreign`` or ``code-page``."""
+    ``heading``, ``foreign``, ``code-page`` or ``page-of-list``."""
     rows: tuple[int, ...] = ()
     other: str = ""
     own: str = ""
@@ -282,13 +361,13 @@ class Company:
             and name.casefold() not in roles
             and (role or not _is_heading(name, roles))
         ]
-        full = [words for _, _, words in own if not _is_shortened(words)]
+        full = [words for _, name, words in own if not _is_shortened(words, name)]
         if not _nearly_all(len(full), len(own), _NEARLY_ALL):
             return
         firsts = Counter(words[0] for words in full)
         lasts = Counter(words[-1] for words in full)
         for row, name, words in own:
-            if _is_shortened(words):
+            if _is_shortened(words, name):
                 yield row, Remark("one-word")
             else:
                 first, last = words[0], words[-1]
@@ -377,8 +456,16 @@ class Company:
                     yield row, Remark("foreign", (), " ".join(odd))
 
     def _code_page(self) -> Iterator[tuple[int, Remark]]:
-        """Yield names that are only sure to be read in the wrong page because others are."""
+        """Yield names that are only sure to be read in the wrong page because others are.
+
+        Where most of what reads otherwise in a page is names there, the list was written in it.
+        """
         names = [(row, name) for row, name, _ in self.names if not name.isascii()]
+        if page := page_of([name for _, name in names]):
+            for row, name in names:
+                if meant := read_as(name, page):
+                    yield row, Remark("page-of-list", (), meant, page)
+            return
         if any(read_as_icelandic(name) for _, name in names):
             for row, name in names:
                 meant = read_as_icelandic(name, surely=False)
@@ -410,9 +497,13 @@ Common practice in Chinese, Korean, Vietnamese and Hungarian, from memory.
 """
 
 
-def _is_shortened(words: tuple[str, ...]) -> bool:
-    """Whether a name is one word, or one beside an initial: Wanda, Wanda T., W. Thorsby."""
-    return len(words) == 1 or (len(words) == 2 and 1 in map(len, words))
+def _is_shortened(words: tuple[str, ...], name: str) -> bool:
+    """Whether a name is one word, or one beside an initial: Wanda, Wanda T., W. Thorsby.
+
+    Å and Ö are whole last names, of a letter that is no initial as it stands there.
+    """
+    has_initial = len(words) == 2 and 1 in map(len, words)
+    return len(words) == 1 or (has_initial and name[-2:] not in (" Å", " Ö", " Ø", " Æ", " Ä"))
 
 
 def _is_last_first(name: str) -> bool:
@@ -550,6 +641,8 @@ def _slips_of_roles(count: Mapping[str, int], written: Mapping[str, str]) -> dic
         spelled = written[role]
         if _EL_FOR_I.search(spelled):
             found[role] = _EL_FOR_I.sub(lambda match: match[0].replace("l", "I"), spelled)
+        elif meant := _meant_by_keys(role, count) or _written_short(role, count):
+            found[role] = written.get(meant, meant)
     texts = [(role, _plain_role(role)) for role in count]
     home = of_the_language({text: count[role] for role, text in texts})
     for at, beside in _a_letter_apart([text for _, text in texts]):
@@ -561,6 +654,51 @@ def _slips_of_roles(count: Mapping[str, int], written: Mapping[str, str]) -> dic
             if one != two and is_slip:
                 found.setdefault(role, written[other])
     return found
+
+
+_BESIDE_LETTERS = re.compile(r"(?<=[^\W\d_])[013458@$|](?=[^\W\d_])")
+
+
+def _meant_by_keys(role: str, count: Mapping[str, int]) -> str:
+    """Return the role that one with a figure inside a word is meant for: Vi0lin; else ``""``."""
+    for signs in (_KEYS_ALIKE, {**_KEYS_ALIKE, "1": "l"}):
+        meant = _with_letters(role, signs)
+        if meant != role and (meant in count or plain(meant) in KNOWN):
+            return meant
+    return ""
+
+
+def _with_letters(role: str, signs: Mapping[str, str]) -> str:
+    return _BESIDE_LETTERS.sub(lambda match: signs[match[0]], role)
+
+
+_KEYS_ALIKE = {"0": "o", "1": "i", "3": "e", "4": "a", "5": "s", "8": "b", "@": "a", "$": "s",
+               "|": "l"}  # fmt: skip
+"""Figures and signs that look like letters, or lie beside them."""
+
+
+def _written_short(role: str, count: Mapping[str, int]) -> str:
+    """Return the only role of several others whose letters in a row a short form is: Hrn, Vln.
+
+    It has no vowel and begins as the role does; where the list writes several so, it is its way.
+    """
+    short = plain(role).strip(" .")
+    if not (2 <= len(short) <= _SHORTEST and short.isalpha() and not set(short) & set("aeiouy")):
+        return ""
+    if short in KNOWN or count[role] > 1:
+        return ""
+    whole = [
+        other
+        for other, many in count.items()
+        if many > 1 and plain(other) in KNOWN and _has_in_a_row(plain(other), short)
+    ]
+    return whole[0] if len(whole) == 1 else ""
+
+
+def _has_in_a_row(text: str, letters: str) -> bool:
+    """Whether letters stand in a text one after another, the first of them at its start."""
+    rest = iter(text)
+    return text[:1] == letters[:1] and all(letter in rest for letter in letters)
 
 
 def _is_slip_for(role: str, other: str, many: int, others: int) -> bool:
