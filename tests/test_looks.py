@@ -516,7 +516,8 @@ def test_names_in_each_others_column(tmp_path: Path) -> None:
     one = [*PEOPLE, ("Henderson", "Patricia")]
     assert exchanged(tmp_path, one) == (False, ["Henderson Patricia"])
     assert exchanged(tmp_path, [*PEOPLE, ("van der Berg", "Kaatje")])[1] == ["van der Berg Kaatje"]
-    for each in (("Koch", "Andreas"), ("Neumann", "Daniel"), ("Wagner", "Laura")):
+    for each in (("Koch", "Andreas"), ("Neumann", "Daniel"), ("Wagner", "Laura"),
+                 ("Zimmermann", "Paul"), ("Wright", "Oliver")):  # fmt: skip
         assert exchanged(tmp_path, [*PEOPLE, each])[1] == [" ".join(each)]
         assert exchanged(tmp_path, [*PEOPLE, (each[1], each[0])])[1] == []
     # Two last names are no exchange, however rare the one is as a first name.

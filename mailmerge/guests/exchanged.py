@@ -126,21 +126,32 @@ def leaning(first: str, last: str) -> float:
     if not firsts or not lasts:
         return 0.0
     one, other = _is_first(firsts[0]), -_is_first(lasts[-1])
+    is_no_first = first.isascii() and not is_borne(firsts[0], True) and len(firsts) == 1
+    if is_no_first and one <= _MANY_S_LAST and is_usual_first(lasts[-1]) and other <= _PERHAPS:
+        return min(SURE, one)  # Wright Oliver
     agree = one * other > 0 and min(abs(one), abs(other)) >= _LEAST
     if not agree:
         return 0.0
     # Of names with accents the census knows too little: Benoît is a first name.
-    is_no_first = first.isascii() and one <= _NO_FIRST and not is_borne(firsts[0], True)
-    is_nearly_sure = is_no_first and len(firsts) == 1 and one + other <= _NEARLY_SURE
+    together = one + other
+    is_nearly_sure = is_no_first and (
+        (one <= _NO_FIRST and together <= _NEARLY_SURE)
+        or (one <= _HARDLY_FIRST and together <= _TOGETHER)
+    )
     return min(SURE, one + other) if is_nearly_sure else one + other
 
 
-_NO_FIRST = -1.2
-_NEARLY_SURE = -2.4
+_MANY_S_LAST, _PERHAPS = -3.0, 1.0
+_NO_FIRST, _NEARLY_SURE = -1.2, -2.4
+_HARDLY_FIRST, _TOGETHER = -0.6, -3.2
 """So far a row leans whose first word is many people's last name and nobody's first: Koch Andreas.
 
 Measured on 2,000 made-up names in each of 15 languages: hardly a row more that is right is called
 exchanged, and of those that are turned, 86 % for 83 % in English and 16 % for 12 % in French.
+So does one whose first word is hardly anybody's name but a last one, beside a first name that is
+hardly a last one (Zimmermann Paul), and one whose first word is very many people's last name
+(Wright Oliver): of 44,400 rows of all languages that ``faker`` has, 10 that are right are called
+exchanged, for 4 without them.
 """
 
 
