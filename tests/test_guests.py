@@ -326,6 +326,9 @@ HEADINGS = [
     ("Line 2", "role"), ("Text 1", "name"), ("Under the name", "role"), ("ROLE / PART", "role"),
     ("Their job", "role"), ("Họ và tên", "name"), ("Nhạc cụ", "role"), ("Ім'я", "name"),
     ("Прізвище", "last"), ("ชื่อ", "name"), ("الاسم الكامل", "name"), ("כלי נגינה", "role"),
+    ("Role / instrument", "role"), ("What they play", "role"), ("Seat", "role"),
+    ("Имя и фамилия", "name"), ("Förnamn och efternamn", "name"), ("Personne", "name"),
+    ("Name / role", None), ("First name and role", None),
     ("Vloga", "role"), ("Pavardė", "last"), ("Perekonnanimi", "last"), ("嘉宾", "name"),
 ]  # fmt: skip
 

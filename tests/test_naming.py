@@ -14,6 +14,7 @@ from mailmerge.checks.naming import NOBODYS, check_name
 from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Severity
 from mailmerge.guests import Guest
+from mailmerge.guests.cleaning import Change
 from mailmerge.guests.names import initials, part
 
 ENGRAVED = frozenset({"name", "role"})
@@ -203,10 +204,30 @@ def test_names_of_a_census_give_hardly_an_alarm(samples: Samples) -> None:
         "nvt",
         "Entfällt",
         "any",
+        "nan",
+        "missing",
+        "-na-",
+        "(none)",
+        "N/V",
+        "ja",
+        "later",
     ],
 )
 def test_a_role_that_is_none(role: str) -> None:
     assert "not-a-role" in codes("Maren Hale", role)
+
+
+@pytest.mark.parametrize(
+    ("cell", "is_two"),
+    [("Hugo\nClara", True), ("Hugo Falk\nClara Falk", True), ("Hugo\nFalk", False),
+     ("Hugo\nThomas", False)],
+)  # fmt: skip
+def test_two_people_on_two_lines_of_a_cell(cell: str, is_two: bool) -> None:
+    name = " ".join(cell.split())
+    changes = (Change("name", "blanks", cell, name),)
+    guest = Guest(2, {"name": name, "first": "", "last": "", "role": ""}, changes=changes)
+    found = {finding.code for finding in check_spelling(guest, ENGRAVED)}
+    assert ("several-people" in found) == is_two
 
 
 def test_a_remark_in_a_role() -> None:

@@ -43,7 +43,9 @@ _WORDS: dict[str, str] = {
         surname first name, last name first name, Nachname Vorname, Vorname Name, prénom nom,
         nom         prénom, nombre apellidos, apellidos nombre, nome cognome, cognome nome,
         voornaam         achternaam, misafir, konuk, katılımcı, имя, фио, гость, your name, who,
-        musician, musicians, Musiker, Musikerin, musicien, músico, musicista, text on cup,
+        personne, personnes, persona, personas, persoon, personen, pessoa, pessoas, osoba, osoby,
+        henkilö, személy, kişi, человек, άτομο, musician, musicians, Musiker,
+        Musikerin, musicien, músico, musicista, text on cup,
         text on the cup, personalisation, personalization, nume, ime, vardas, όνομα,
         ονοματεπώνυμο, 姓名, 名前, 氏名, 이름, الاسم, שם, meno, meno a priezvisko,
         priezvisko a meno, vārds uzvārds, vārds un uzvārds, vardas pavardė, vardas ir pavardė,
@@ -73,7 +75,8 @@ _WORDS: dict[str, str] = {
         نام خانوادگی, اسم العائلة, שם משפחה, 苗字, 성""",
     "role": """
         role, part, title, position, instrument, job, job title, function, what they do,
-        what he         does, what she does, plays, second line, occupation, profession, duty,
+        what he         does, what she does, what they play, what he plays,
+        what she plays, plays, second line, occupation, profession, duty,
         voice, Rolle, Funktion, Stimme, Aufgabe, Beruf, Titel, rôle, fonction, poste, métier,
         titre, pupitre, voix, rol, papel, cargo, función, instrumento, puesto, título, voz,
         ruolo, funzione, strumento, mansione, titolo, voce, functie, taak, função, roll, stämma,
@@ -135,7 +138,8 @@ _PERHAPS_WORDS = {
         1 sor, satır 1, rivi 1, what to engrave, engrave this, on the cup, cup says, cup text,
         who it is for, for whom, whose cup""",
     "role": """
-        section, sections, group, ensemble, choir, division, department, seat in section,
+        seat, chair, section, sections, group, ensemble, choir, division, department,
+        seat in section,
         Sektion, Gruppe, Register, Pult, Abteilung, Satz, section d'orchestre, groupe, sección,
         grupo, atril, sezione, gruppo, fila, sectie, groep, afdeling, naipe, seção, secção,
         sektion, grupp, seksjon, gruppe, jaosto, ryhmä, sekcja, grupa, sekce, skupina, szekció,
@@ -273,7 +277,25 @@ def _field_of(header: str) -> str | None:
         who = match["who"]
         is_person = _FIELD_OF.get(_GENITIVES.get(who, who)) == "name"
         return "name" if is_person else None
-    return field
+    return field or _field_of_both(header)
+
+
+_BETWEEN = re.compile(
+    r"\s*[/&+|]\s*|\s+(?:and|or|und|oder|et|ou|y|o|e|en|of|och|og|eller|i|a|ja|és|ir|un|și|ve|и|і|та|"
+    r"и/или|или|και|in)\s+",
+    re.IGNORECASE,
+)
+
+
+def _field_of_both(header: str) -> str | None:
+    """Return the field of a heading of two that say the same, or that name both parts of a name.
+
+    Role / instrument; имя и фамилия.
+    """
+    found = {_FIELD_OF.get(_normal(part).replace(" ", "")) for part in _BETWEEN.split(header)}
+    if len(found) == 1:
+        return found.pop()
+    return "name" if found in ({"first", "last"}, {"name", "last"}) else None
 
 
 def recognised(headers: Sequence[str]) -> list[tuple[str, int]]:
