@@ -93,7 +93,7 @@ def open_page(browser: Browser, entry: str, **kind: Any) -> Iterator[Page]:
     """
     context = browser.new_context(**kind)
     page = context.new_page()
-    page.set_default_timeout(60_000)
+    page.set_default_timeout(90_000)
     faults: list[str] = []
     page.on("pageerror", lambda error: faults.append(str(error)))
     page.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import asyncio
 import html
+import re
+from collections.abc import AsyncIterator
 
 import pytest
 from desks import SECRET, Visitor
 from shop import GUESTS, Shop
+
+from mailmerge.desk import words
+from mailmerge.desk.places.working import news
 
 
 @pytest.fixture
@@ -60,6 +66,39 @@ def test_refused_work_is_one_line(visitor: Visitor, shop: Shop) -> None:
     # The order cannot be opened now, so its pages say that, and nothing was begun or it is refused.
     page = visitor.asks("cups")
     assert "order.toml" in page.text
+
+
+def test_a_page_that_saw_work_go_on_is_told_of_its_end_whenever_it_asks(
+    visitor: Visitor,
+) -> None:
+    """It may have looked away meanwhile, or the desk was killed and begun anew."""
+    visitor.sends("make")
+    visitor.waits()
+    assert visitor.known is not None
+    (now,) = re.findall('data-saw="([^"]*)"', visitor.asks("cups").text)
+    assert now == visitor.desk.works.mark(visitor.known.key) != ""
+    for saw, is_told in (("f00d at work", True), (now, False)):
+        events = news(visitor.desk, visitor.known.key, saw)
+        told = asyncio.run(first_of(events))
+        assert (told == "end") is is_told
+    anew = Visitor(visitor.known.folder)
+    assert asyncio.run(first_of(news(anew.desk, visitor.known.key, now))) == "end"
+
+
+async def first_of(events: AsyncIterator[dict[str, str]]) -> str:
+    """Return the name of the first event; ``""`` where none comes."""
+    try:
+        return (await asyncio.wait_for(anext(events), 0.6))["event"]
+    except TimeoutError:
+        return ""
+
+
+def test_what_a_command_is_told_for_is_a_place_here() -> None:
+    told = words.on_page("/a: Nothing is merged yet. First run: mailmerge merge /a", "/a")
+    assert told == "Nothing is merged yet. Make what has changed, under Cups."
+    told = words.on_page("See what there is: mailmerge go-back /a. Nothing was done.")
+    assert told == "See the earlier records, under Client. Nothing was done."
+    assert words.on_page("Nothing was done.") == "Nothing was done."
 
 
 @pytest.mark.parametrize(

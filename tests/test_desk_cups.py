@@ -124,6 +124,7 @@ def test_the_rate_is_that_of_what_is_made(monkeypatch: pytest.MonkeyPatch) -> No
     assert words.so_far(950, 1000, work.rate, work.left) == "950 of 1000, 2.0 a second, 25 s left"
     assert words.so_far(3, 9, 12.4, 1.0) == "3 of 9, 12 a second, 1 s left"
     assert words.so_far(3, 9, None, None) == "3 of 9"
+    assert words.so_far(9, 9, 2.0, 0.0) == "9 of 9, nearly done"
 
 
 def test_ways_out_are_shown_as_they_would_be_and_taken_by_one_press(

@@ -1,4 +1,4 @@
-"""The whole job in a browser, by somebody who reads the page alone: from list to last cup."""
+"""The whole job in a browser, by somebody who reads only the page."""
 
 from __future__ import annotations
 
@@ -59,9 +59,8 @@ def answer_as_client(page: Page, file: Path) -> Path:
     """Answer a pack on the client's own page: all are right but the last; return what is saved."""
     page.goto(file.as_uri())
     for _ in range(3):
-        at = page.locator(".now h2").inner_text()
         page.locator(".now .yes").click()
-        page.wait_for_function("at => document.querySelector('.now h2')?.innerText !== at", arg=at)
+        page.wait_for_timeout(600)  # a second tap at the same place answers nothing
     page.locator(".now .no").click()
     page.locator(".now [data-field=name]").fill("Jürgen Groß-Alt")
     page.locator(".now .keep").click()
@@ -90,14 +89,9 @@ def test_from_the_list_to_the_last_cup(
         (folder,) = (shop_folder / "orders").iterdir()
 
         go(page, "List")
-        capitals = page.locator(".row", has_text="HANNELORE WEISS")
-        way = capitals.get_by_role("button", name="Hannelore Weiss", exact=True)
-        way.click()
-        way.wait_for(state="detached")
-        hand = page.locator(".row", has_text="links")
-        way = hand.get_by_role("button", name="left", exact=True)
-        way.click()
-        way.wait_for(state="detached")
+        for way in ("Hannelore Weiss", "hand: left"):
+            page.get_by_role("button", name=way).click()
+            page.get_by_role("button", name=way).wait_for(state="detached")
         page.get_by_role("link", name="See its cup").click()
         page.get_by_role("button", name=re.compile("^Take it")).first.click()
         page.get_by_role("heading", name="Wilhelmina", exact=True).wait_for()
@@ -163,7 +157,7 @@ def test_client_and_bench_on_a_phone(chromium: Browser, packed: Shop) -> None:
         small = page.evaluate(SMALL)
         assert small == []
         page.get_by_role("button", name="Engraved").tap()
-        page.get_by_text("is engraved").wait_for()
+        page.get_by_text("Anna Berg is engraved.").wait_for()
         assert packed.standing()[1] == "engraved"
         page.get_by_role("button", name="That was a mistake").tap()
         page.get_by_role("button", name="Start the clock").wait_for()
@@ -176,8 +170,8 @@ SMALL = """() => [...document.querySelectorAll("main *")].flatMap((each) => {
   const found = [];
   const size = parseFloat(getComputedStyle(each).fontSize);
   if (has_text && box.width > 1 && size < 16) found.push("text");
-  const is_pressed = each.matches("button, a.button, summary");
-  if (is_pressed && box.height && box.height < 63.5) found.push("touch");
+  const is_pressed = each.matches("button, a.button, summary") && box.height;
+  if (is_pressed && box.height < 63.5) found.push("touch");
   return found.map((what) => `${what}: ${each.outerHTML.slice(0, 80)}`);
 })"""
 """What is too small at the bench: letters under 16 px, and what hands in gloves do not meet."""

@@ -19,6 +19,7 @@ from urllib.parse import quote
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.concurrency import run_in_threadpool
+from starlette.convertors import IntegerConvertor, register_url_convertor
 from starlette.datastructures import FormData, UploadFile
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -133,6 +134,8 @@ class Asked:
     files: Mapping[str, Upload]
     known: Known | None
     """The order that the address is of."""
+    work_mark: str = ""
+    """Of that order's work before anything was read: its page learns if that has ended since."""
 
     @property
     def order(self) -> Known:
@@ -180,6 +183,20 @@ class Asked:
         if found is None or not found.data:
             raise InputError(words.NO_FILE)
         return found
+
+
+class _Number(IntegerConvertor):
+    """A number in an address, no longer than those that the desk gives out."""
+
+    regex = "[0-9]{1,9}"
+
+
+register_url_convertor("int", _Number())
+
+
+def is_number(text: str) -> bool:
+    """Whether a form's text is a number as a page has written it."""
+    return text.isascii() and text.isdecimal() and len(text) <= 9
 
 
 Page = Callable[[Asked], Response]
@@ -236,6 +253,7 @@ def _answered(
         texts,
         files,
         order_called(key) if key and is_shown else None,
+        desk.works.mark(key) if key else "",
     )
     if key and asked.known is None:
         return asked.page("refused.html", 404, told=words.NO_SUCH_ORDER, back="/")

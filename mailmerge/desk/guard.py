@@ -78,7 +78,7 @@ class Guard:
             return
         most = self._most(scope["path"])
         said = headers.get("content-length", "0")
-        if not said.isdecimal() or int(said) > most:
+        if not said.isdecimal() or len(said) > 12 or int(said) > most:
             answer = PlainTextResponse(words.too_large(most), 413, dict(_ALWAYS))
             await answer(scope, receive, _sealed(send))
             return

@@ -31,6 +31,8 @@ NOTHING_NEEDED = "nothing to do"
 ALL_ORDERS = "All orders"
 BACK = "Go back"
 SEEN = "Seen"
+CHANGED_MEANWHILE = "Something was changed meanwhile. What you have typed is still here."
+LOOK_ANEW = "Look anew"
 NOT_DONE = "That was not done"
 DESK_GONE = "The desk does not answer. Is its window still open? What you typed is still here."
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import multiprocessing as mp
 import os
+import secrets
 import signal
 import threading
 import time
@@ -40,6 +41,8 @@ class Work:
     """Of the order that it is for."""
     doing: str
     """In words, such as "Making the cups"."""
+    name: str = field(default_factory=lambda: secrets.token_hex(4))
+    """No other work has it, not even of a desk that is started anew."""
     done: int = 0
     total: int = 0
     state: State = "at work"
@@ -111,6 +114,11 @@ class Works:
     def of(self, key: str) -> Work | None:
         """Return the last work for an order, whether it goes on or not."""
         return self._by_order.get(key)
+
+    def mark(self, key: str) -> str:
+        """Return what changes whenever work for an order begins or ends; ``""`` for none."""
+        work = self.of(key)
+        return f"{work.name} {work.state}" if work else ""
 
     def begin(
         self, key: str, doing: str, deed: Deed, /, *given: Any, then: str, **named: Any

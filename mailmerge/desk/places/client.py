@@ -20,7 +20,7 @@ from mailmerge.deeds.sending import wrapped
 from mailmerge.deeds.status import Record, history, opinions, waits_for
 from mailmerge.deeds.talk import pack_page, reminders, talk
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, get, post
+from mailmerge.desk.asking import Asked, get, is_number, post
 from mailmerge.findings import InputError
 
 TAKES: Mapping[str, int] = {"/client/came": MAX_BYTES + 10_000}
@@ -274,7 +274,7 @@ def _chosen(asked: Asked) -> dict[int, str]:
 
 
 def _number(text: str) -> int:
-    if not (text.isascii() and text.isdecimal()):
+    if not is_number(text):
         raise InputError(words.NO_SUCH_CHOICE)
     return int(text)
 

@@ -24,7 +24,7 @@ from mailmerge.deeds.trying import (
     ways_out,
 )
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, Undo, get, post
+from mailmerge.desk.asking import Asked, Undo, get, is_number, post
 from mailmerge.findings import InputError, Severity
 from mailmerge.units import parse_length
 
@@ -242,7 +242,7 @@ def _change(said: Mapping[str, str], record: Record) -> Change:
         A number is none.
     """
     texts = {f: said[f"text-{f}"] for f in record.about if f"text-{f}" in said}
-    if not said.get("line", "").isdecimal():
+    if not is_number(said.get("line", "")):
         return Change(texts)
     rows = tuple(row.strip() for row in said.get("rows", "").splitlines() if row.strip())
     own = Own(int(said["line"]), _height(said.get("height", "")), rows, said.get("font", ""))

@@ -11,7 +11,7 @@ from mailmerge.deeds import beginning, listing, making, newer
 from mailmerge.deeds.listing import Wanted
 from mailmerge.deeds.questions import Choices, Question
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, Undo, get, post
+from mailmerge.desk.asking import Asked, Undo, get, is_number, post
 from mailmerge.findings import InputError
 
 TAKES: Mapping[str, int] = {"/list/newer": 20_000_000}
@@ -41,7 +41,7 @@ _NOTE = 2
 def correct(asked: Asked) -> Response:
     """Put other texts in the place of the list's."""
     numbers = asked.several.get("item", ())
-    if not numbers or not all(number.isdecimal() for number in numbers):
+    if not numbers or not all(is_number(number) for number in numbers):
         raise InputError(words.NOTHING_NEW)
     wanted = [each for each in (_wanted(asked, number) for number in numbers) if each.texts]
     if not wanted:
@@ -69,7 +69,7 @@ def _wanted(asked: Asked, number: str) -> Wanted:
 def take_back(asked: Asked) -> Response:
     """Let the list's own text hold again."""
     number, field = asked.form.get("item", ""), asked.form.get("field", "")
-    if not number.isdecimal():
+    if not is_number(number):
         raise InputError(words.NOTHING_NEW)
     then = _here(asked)
     asked.desk.works.begin(
@@ -136,8 +136,8 @@ def _choices(said: Mapping[str, str]) -> Choices:
     """Return what a page says about guests who could be several."""
     pairs = [each.partition(":") for each in said.get("same", "").split(",") if each]
     gone = [each for each in said.get("gone", "").split(",") if each]
-    if not all(a.isdecimal() and b.isdecimal() for a, _, b in pairs) or not all(
-        each.isdecimal() for each in gone
+    if not all(is_number(a) and is_number(b) for a, _, b in pairs) or not all(
+        is_number(each) for each in gone
     ):
         raise InputError(words.COMPARED_ANEW)
     return Choices({int(a): int(b) for a, _, b in pairs}, frozenset(map(int, gone)))

@@ -18,7 +18,7 @@ from mailmerge.deeds.known import Known, known_orders, leave_out, remember
 from mailmerge.deeds.opening import NOTHING_GIVEN, Given, taken_for
 from mailmerge.deeds.status import Standing
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, Undo, get, post
+from mailmerge.desk.asking import Asked, Undo, get, is_number, post
 from mailmerge.desk.glance import Glance
 from mailmerge.findings import InputError
 
@@ -113,12 +113,12 @@ def _read(file: Path, form: Mapping[str, str]) -> Recognised:
     """Return a list as a form says that it is read; an empty form leaves all to be recognised."""
     at = {name.removeprefix("column-"): field for name, field in form.items()
           if name.startswith("column-")}  # fmt: skip
-    if any(not place.isdecimal() or field not in ("", *FIELDS) for place, field in at.items()):
+    if any(not is_number(place) or field not in ("", *FIELDS) for place, field in at.items()):
         raise InputError(words.ODD_COLUMN)
     was, row = form.get("row-was", ""), form.get("row", "")
     is_same_table = row == was and form.get("sheet", "") == form.get("sheet-was", "")
     fields = {int(place): field for place, field in at.items()} if is_same_table and at else None
-    number = int(row) if row.isdecimal() and form.get("sheet") == form.get("sheet-was") else 0
+    number = int(row) if is_number(row) and form.get("sheet") == form.get("sheet-was") else 0
     return beginning.recognise(file, form.get("sheet", ""), number, fields, form.get("title", ""))
 
 
@@ -141,7 +141,10 @@ def open_folder(asked: Asked) -> Response:
     path = asked.form.get("path", "")
     if not path:
         raise InputError(words.NO_PATH)
-    known = remember(Path(path).expanduser())
+    try:
+        known = remember(Path(path).expanduser())
+    except (OSError, RuntimeError, ValueError):  # what no disk takes for a path
+        raise InputError(words.NO_PATH) from None
     return asked.on(f"/orders/{known.key}/cups")
 
 

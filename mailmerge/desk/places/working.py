@@ -14,7 +14,6 @@ from starlette.routing import Route
 from mailmerge.deeds.known import order_called
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Desk, post
-from mailmerge.desk.work import Work
 from mailmerge.findings import InputError
 
 TAKES: Mapping[str, int] = {}
@@ -25,27 +24,30 @@ _EVERY = 0.2
 
 async def events(request: Request) -> Response:
     """Tell how far the work for an order is, as often as that changes."""
-    return EventSourceResponse(_told(request.app.state.desk, request.path_params["key"]))
+    desk, key = request.app.state.desk, request.path_params["key"]
+    return EventSourceResponse(news(desk, key, request.query_params.get("saw", "")))
 
 
-async def _told(desk: Desk, key: str) -> AsyncIterator[dict[str, str]]:
-    last: Work | None = desk.works.of(key)
-    is_told = last is None or not last.is_at_work
+async def news(desk: Desk, key: str, saw: str) -> AsyncIterator[dict[str, str]]:
+    """Yield what is new to a page: while work goes on how far it is, and once that it has ended.
+
+    A page that saw it go on is told of its end whenever it asks: it may have looked away meanwhile,
+    or the desk was killed and started anew.
+    """
     shown = ""
     known = await asyncio.to_thread(order_called, key)
-    while known is not None and not desk.is_ending.is_set():
-        work = desk.works.of(key)
-        if work is not last:
-            last, is_told = work, False
+    while known is not None:
+        work, mark = desk.works.of(key), desk.works.mark(key)
         if work is not None and work.is_at_work:
+            saw = mark
             asked = Asked(desk, "", {}, {}, {}, {}, {}, known)
             text = desk.templates.get_template("work.html").render(asked=asked, words=words)
             if text != shown:
                 shown = text
                 yield {"event": "work", "data": json.dumps({"shown": text})}
-        elif work is not None and not is_told:
-            is_told = True
-            yield {"event": "end", "data": json.dumps({"next": work.next, "state": work.state})}
+        elif mark != saw:
+            saw = mark
+            yield {"event": "end", "data": "it has ended"}
         await asyncio.sleep(_EVERY)
 
 

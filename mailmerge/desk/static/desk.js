@@ -1,5 +1,9 @@
 // What every page of the desk does: it works without any of this, but less smoothly.
 
+/** Whether something was typed here that was not sent yet: then the page is not taken away. */
+let isTyped = false;
+document.addEventListener("input", (event) => { isTyped ||= event.target.type !== "search"; });
+
 /** Send a form without leaving the page, so that what was typed stays if it is refused. */
 async function send(form, button) {
   const body = new FormData(form, button ?? undefined);
@@ -30,6 +34,7 @@ export function refuse(form, told) {
   }
   place.textContent = told;
   place.focus();
+  isTyped = true;
 }
 
 /** Put a page that came as an answer into the place of this one. */
@@ -65,17 +70,17 @@ function follow(place) {
     document.addEventListener("visibilitychange", () => follow(place), { once: true });
     return;
   }
-  const events = new EventSource(`/orders/${place.dataset.key}/work/events`);
+  const events = new EventSource(`/orders/${place.dataset.key}/work/events?saw=${encodeURIComponent(place.dataset.saw)}`);
   document.addEventListener("visibilitychange", () => { events.close(); follow(place); }, { once: true });
   events.addEventListener("work", (event) => {
     place.innerHTML = JSON.parse(event.data).shown;
     begin(place);
   });
-  events.addEventListener("end", (event) => {
+  events.addEventListener("end", () => {
     events.close();
-    const target = new URL(JSON.parse(event.data).next, location.href);
-    if (place.hasAttribute("data-waits") && target.pathname !== location.pathname) location.assign(target);
-    else location.reload();
+    if (!isTyped) return location.reload();
+    place.replaceChildren(document.querySelector("#anew").content.cloneNode(true));
+    place.querySelector("button").addEventListener("click", () => location.reload());
   });
 }
 
@@ -98,6 +103,7 @@ document.addEventListener("submit", (event) => {
   event.preventDefault();
   const button = event.submitter;
   const sent = send(form, button);
+  isTyped = false;
   if (button) button.disabled = true; // only now: a disabled button is not sent
   sent
     .catch(() => refuse(form, document.body.dataset.gone))
