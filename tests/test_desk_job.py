@@ -66,6 +66,7 @@ def answer_as_client(page: Page, file: Path) -> Path:
     page.locator(".now .keep").click()
     if not page.locator("#overview").is_visible():
         page.locator("#all").click()
+    page.get_by_label("Anouk Roth").check()
     with page.expect_download() as saving:
         page.locator("#save").click()
     saved = file.parent / saving.value.suggested_filename
