@@ -279,10 +279,10 @@ def test_a_file_that_is_no_text_or_too_large(packed: Shop) -> None:
 # The text for a message
 
 
-def text_of(pack: str, *said: Said) -> str:
+def text_of(pack: str, *said: Said, by: str = "Anouk Lind") -> str:
     """Write the text as the page does; the page's own is read in test_page.py."""
     right = ", ".join(str(each.item) for each in said if each.verdict == "yes")
-    rows = [f"Answers to proof pack {pack}", f"Page {PAGE}, saving 3", "From: Anouk Lind",
+    rows = [f"Answers to proof pack {pack}", f"Page {PAGE}, saving 3", f"From: {by}",
             f"Written: {AT}"]  # fmt: skip
     rows += [f"Right: {right}"] if right else []
     for each in said:
@@ -290,7 +290,7 @@ def text_of(pack: str, *said: Said) -> str:
         for field, text in sorted((each.texts or {}).items()):
             rows.append(f"Change {each.item}, {field}: {text}")
     in_order = tuple(sorted(said, key=lambda each: each.item))
-    answers = Answers("text", "Anouk Lind", AT, in_order, pack, PAGE, 3)
+    answers = Answers("text", by, AT, in_order, pack, PAGE, 3)
     checks = f"{check_of(answers, squashed)} {check_of(answers, spaced)}"
     rows.append(f"End of answers. Check {checks}")
     return "\n".join(rows)

@@ -701,15 +701,44 @@ def test_what_a_text_shows_around_it_is_printed(packed: Shop) -> None:
     assert 'Also in the message: "Hi Ina! / Cheers, Anouk"' in said.stdout
 
 
+NO_NAMES = [
+    "wait", "please call", "all wrong", "not Anna", "Anna is Anne", "too large", "smaller please",
+    "nein", "Only Zoë", "Zoë twice", "Not Yet", "Nell Reed Anna is Anne", "Nell Reed\nAnne",
+    "mehr gold", "Nell Reed, bigger", "Nell Reed (Anne)", "Nell Reed, cup 2", "Nell. Anne. Berg",
+    "large", "Bo spelt Boh", "attendez", "Nell-wait", "0171 555 0100", "& Nell",
+]  # fmt: skip
+WHO_THEY_ARE = [
+    "Reed, Nell", "N. R.", "N. Reed", "Nell & Paul Reed", "Nell Reed (secretary)", "ms reed",
+    "Nell Reed, Secretary", "Nell Reed, 27.11.2026", "Nell Reed, +44 20 7946 0018",
+    "Nell Reed 0171 555 0100", "Nell Reed, 27 November 2026", "Mr Beck and Ms Reed", "Zoë",
+    "Dr. Nell O’Brien-Reed", "Ludwig van den Berg", "Nell reed", "Nell Reed, tel. 0171 555 0100",
+]  # fmt: skip
+
+
 @pytest.mark.parametrize(
     ("text", "is_name"),
     [("Anna Reed", True), ("anna reed", True), ("Familie von der Heide", True),
      ("سارة الخطيب", True), ("Dr. Anna Reed", True), ("Anna and Ben Reed", True),
      ("J. R. Holm", True), ("call me first please", False), ("Anna, item 2 is wrong", False),
-     ("yes?", False), ("", False), ("item 2", False), ("make all of them in gold", False)],
+     ("yes?", False), ("", False), ("item 2", False), ("make all of them in gold", False),
+     *((each, False) for each in NO_NAMES), *((each, True) for each in WHO_THEY_ARE)],
 )  # fmt: skip
 def test_what_can_be_a_name(text: str, is_name: bool) -> None:
     assert is_plain_name(text) is is_name
+
+
+def test_words_in_the_place_of_a_name_are_a_question_on_all_cups(packed: Shop) -> None:
+    taken(packed, filled_in(packed, nothing, name="Nell Reed\nAnna is Anne"))
+    assert asked(packed) == [(ALL, "in the list, above the table", "Nell Reed Anna is Anne")]
+    assert {*packed.standing().values()} == {"in question"}
+
+
+def test_words_in_the_place_of_a_texts_name_are_a_question_on_its_cups(packed: Shop) -> None:
+    said = yes_to(packed, 1, 2)
+    for by, wanted in ("wait with Bo", ["wait with Bo"]), ("Reed, Nell", []):
+        (found,) = read_back(packed, text_of(pack_of(packed), *said, by=by))
+        assert [each.words for each in found.unclear] == wanted
+        assert {each.items for each in found.unclear} <= {(1, 2)}
 
 
 def test_a_long_signature_is_asked_about() -> None:

@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+from mailmerge.guests.exchanged import is_usual_first, is_usual_last
+from mailmerge.guests.names import is_particle, is_title
 from mailmerge.ledger.matching import alike
 
 _GREETINGS = """
@@ -56,7 +58,7 @@ pawb a syr
 _ABOUT_CUPS_WORDS = """
 no not none don't do never stop wait hold wrong error mistake cancel change instead cup cups item
 items mug without missing except only but spelled spelt smaller larger leave out remove delete
-nobody ring call urgent yet late again is are was should must
+nobody ring call ask twice double urgent yet late again is are was should must
 nicht kein keine keinen nein nie stop stopp halt wartet warte warten falsch fehler statt becher
 ohne ändern änderung außer aber nur storno ist soll
 non ne pas jamais arrêtez arrêter attendez attendre faux fausse erreur gobelet gobelets tasse sans
@@ -91,6 +93,15 @@ galaxy huawei xiaomi redmi pixel nokia sony outlook mail yahoo gmail gmx aol ios
 ال الـ هاتفي جهاز جهازي"""
 
 _JOINING = frozenset(("the", "of", "and", "&", "und", "y", "i", "a"))
+_OF_TWO = frozenset(("and", "&", "+", "und", "et", "e", "y", "i", "a", "og", "och"))
+"""What stands between the names of two people."""
+
+_POST_WORDS = """
+secretary chair chairman chairwoman chairperson treasurer director manager assistant office
+orchestra conductor president organiser organizer committee client
+sekretariat sekretärin sekretär büro vorstand leitung assistenz secrétaire secrétariat bureau
+secretaria secretario oficina sekretarz sekretarka biuro ysgrifennydd swyddfa"""
+"""What people write of themselves behind their name."""
 
 _GREETED, _ABOUT_CUPS, _OF_SENTENCES, _DEVICE = (
     frozenset(words.casefold().split())
@@ -122,6 +133,16 @@ _REACHED = re.compile(
     r"|(?:https?://|www\.)\S+"
     r"|(?:tel|phone|mobile|mob|telefon|handy|tél|teléfono|ffôn|هاتف)\b[\s.:]*[+(]?[\d\s()/.-]{6,25}"
 )
+_POSTS = frozenset(_POST_WORDS.split())
+_POST_IN_BRACKETS = re.compile(rf"\((?:{'|'.join(sorted(_POSTS))})\)", re.IGNORECASE)
+_BESIDE_A_NAME = re.compile(
+    r"(?:[\s,(]|\b)*(?:(?:tel|phone|mobile|mob|telefon|handy|tél|teléfono|ffôn)\b[\s.:]*)?"
+    r"(?:[+(]?(?=(?:\D*\d){6})[\d\s()/.-]{6,25}|\d{1,2}\.? [^\W\d_]{3,9}\.? \d{4}|\S+@\S+\.\w+)$",
+    re.IGNORECASE,
+)
+"""A telephone, a date or an address at the end of a text, behind a name."""
+
+_MOST_WORDS = 12
 _MOST_SIGNED = 12
 """Parts of a signature that are taken for one."""
 
@@ -143,13 +164,43 @@ _GREETING, _PHRASE, _CLOSING = map(_set_of, (_GREETINGS, _PHRASES, _CLOSINGS))
 
 
 def is_plain_name(text: str) -> bool:
-    """Whether a text can be nothing but people's names: few words, no figures, no sentence."""
-    words = text.split()
-    if not 0 < len(words) <= 6 or re.search(r"[\d,;:!?()/=\"“”„]|\.$|\.\s\S{3,}\s\S+\s\S", text):
+    """Whether a text is nothing but who somebody is: names, a post, how to reach them, a date.
+
+    What is written as words are, with a small letter, is a name only where many people bear it.
+    """
+    if "\n" in text.strip() or len(text.split()) > _MOST_WORDS:
         return False
-    if len(words) <= 3 and all(each[0].isalpha() for each in words):
+    named = _BESIDE_A_NAME.sub(",", _POST_IN_BRACKETS.sub(",", text))
+    pieces = [piece for each in named.split(",") if (piece := each.strip())]
+    return bool(pieces) and all(map(_is_name, pieces[:1])) and all(map(_is_said_of, pieces[1:]))
+
+
+def _is_said_of(piece: str) -> bool:
+    return piece.casefold() in _POSTS or _is_name(piece)
+
+
+def _is_name(piece: str) -> bool:
+    words = piece.split()
+    parts = {part for word in words for part in re.split("[-–—]", word)}
+    if len(words) > 6 or _is_about_cups(parts | {*words}) or _says_of_a_name(parts):
+        return False
+    return all(_is_of_a_name(word, at) for at, word in enumerate(words))
+
+
+def _says_of_a_name(words: Iterable[str]) -> bool:
+    said = (word for word in words if word.islower() or not is_usual_first(word.casefold()))
+    return not _OF_SENTENCES.isdisjoint(word.casefold().strip(".") for word in said)
+
+
+def _is_of_a_name(word: str, at: int) -> bool:
+    """Whether a word can stand in a name; what begins small is one that is known."""
+    low = word.casefold()
+    if (at and low in _OF_TWO) or is_particle(word) or is_title(word):
         return True
-    return all(each[0].isalpha() and (not each.islower() or len(each) <= 3) for each in words)
+    is_dotted = word.endswith(".") and not re.fullmatch(r"(?:[^\W\d_]{1,2}\.-?)+", word)
+    if is_dotted or not word[0].isalpha() or re.search(r"[\d;:!?()/=\"“”„]", word):
+        return False
+    return not word.islower() or is_usual_first(low) or (at > 0 and is_usual_last(low))
 
 
 def says_more(lines: Iterable[str], said_by: str, texts: Iterable[str] = ()) -> bool:

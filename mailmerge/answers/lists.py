@@ -307,7 +307,7 @@ class _Reading:
                 text = _text(cell)
                 if is_name and at == 1:
                     self.said_by = text
-                    if not text or is_plain_name(text):
+                    if not text or is_plain_name(cell.text):
                         continue
                 if text and not self.sent.stood_there(text, at):
                     self._ask(self.seen, words.ABOVE_THE_TABLE, text)

@@ -14,7 +14,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from mailmerge.answers import words
-from mailmerge.answers.courtesies import says_more
+from mailmerge.answers.courtesies import is_plain_name, says_more
 from mailmerge.answers.mails import out_of_html, without_own_words
 from mailmerge.answers.said import (
     ID,
@@ -189,6 +189,8 @@ def _read(ledger: Ledger, where: str, text: str) -> Answers:
     if len({check_of(each, squashed) for each in found}) > 1:
         raise InputError(words.several_texts(where, len(found)))
     answers = next((each for each in found if each.is_exact), found[0])
+    if answers.said_by.strip() and not is_plain_name(answers.said_by):
+        answers = _asking(ledger, answers, words.IN_PLACE_OF_A_NAME, cleaned(answers.said_by))
     return with_what_is_beside(ledger, answers, "\n".join(beside))
 
 
@@ -278,8 +280,14 @@ def with_what_is_beside(ledger: Ledger, answers: Answers, text: str) -> Answers:
     lines = [row for row in map(cleaned, text.splitlines()) if row]
     beside = " / ".join(lines)
     texts = [text for each in ledger.texts_in(answers.pack).values() for text in each.values()]
+    found = replace(answers, beside=beside)
     if not says_more(lines, answers.said_by, texts):
-        return replace(answers, beside=beside)
+        return found
+    return _asking(ledger, found, words.BESIDE_THE_ANSWERS, beside)
+
+
+def _asking(ledger: Ledger, answers: Answers, place: str, said: str) -> Answers:
+    """Return answers with a question about all the cups that they are about."""
     about = [each.item for each in answers.said] or [*ledger.shown_in(answers.pack)]
-    unclear = Unclear(tuple(about), words.BESIDE_THE_ANSWERS, beside)
-    return replace(answers, beside=beside, unclear=(*answers.unclear, unclear))
+    unclear = Unclear(tuple(about), place, said)
+    return replace(answers, unclear=(*answers.unclear, unclear))

@@ -165,6 +165,7 @@ def no_list_of_a_pack(path: Path) -> str:
 # What came back and is not understood: where it stood, and what stood there
 
 BESIDE_THE_ANSWERS = "in the message, beside the answers"
+IN_PLACE_OF_A_NAME = "in the message, in place of a name"
 IN_A_MAIL = "in the mail"
 WITHOUT_ANSWERS = "in a message without answers"
 ABOVE_THE_TABLE = "in the list, above the table"
