@@ -185,3 +185,40 @@ def test_a_wish_in_a_mail_that_was_taken_twice_is_on_record_once(packed: Shop) -
     again = taken(packed, path).taken
     assert again is not None
     assert len(again.again) == 1
+
+
+SAID = "Hi Ina,\nhere is the list. See <https://reeds.example>\n\nThanks & best,\nAnna Reed\n"
+AS_HTML = (
+    "<p>Hi&nbsp;Ina,<br>here is <b>the list</b>. <a href='https://reeds.example'>See</a></p>"
+    "<div>Thanks &amp; best,</div><div>Anna Reed</div>"
+)
+
+
+@pytest.mark.parametrize("more", ["", "<p>Anna is Anne</p>", "<p>👎</p>", "<p>no</p>"])
+def test_what_the_html_of_a_mail_says_beyond_its_plain_words_is_read(more: str) -> None:
+    made = mail(SAID)
+    made.add_alternative(AS_HTML + more, subtype="html")
+    told = mail_in(made.as_bytes()).text.split(SAID)[1].strip()
+    assert told == more.removeprefix("<p>").removesuffix("</p>")
+
+
+def test_words_in_a_part_of_html_before_the_list_are_a_question(packed: Shop) -> None:
+    made = mail("Hello")
+    made.add_attachment(b"<p>Anne, not Anna</p>", "text", "html", filename="x.html",
+                        disposition="inline")  # fmt: skip
+    taken(packed, kept(packed, attached(made, filled_in(packed, nothing))))
+    ((items, _, said),) = asked(packed)
+    assert items == ALL
+    assert "Anne, not Anna" in said
+
+
+def test_a_list_within_an_alternative_is_read(packed: Shop) -> None:
+    """As programs write that show attachments among the words."""
+    inner = EmailMessage()
+    inner.set_content("<p>Hello</p>", subtype="html")
+    attached(inner, filled_in(packed, nothing))
+    made = mail("Hello")
+    made.make_alternative()
+    made.attach(inner)
+    taken(packed, kept(packed, made))
+    assert (asked(packed), {*packed.standing().values()}) == ([], {"confirmed"})

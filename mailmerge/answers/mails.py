@@ -17,6 +17,9 @@ _OF_A_MAIL = re.compile(
 _SIGNATURES = ("application/pkcs7-signature", "application/pgp-signature", "text/vcard")
 """Attachments that only tell who has written."""
 
+_SHOWN_LINK = re.compile(r"<(?:https?|mailto):[^<>]*>|\[(?:image|cid):[^\[\]]*\]")
+"""What programs write of a link or a picture in the plain part."""
+
 
 @dataclass(frozen=True)
 class Attached:
@@ -59,6 +62,12 @@ def mail_in(data: bytes) -> Mail:
         if body is not None:
             texts.append(_text_of(body))
         parts = [*one.iter_attachments()] if one.is_multipart() else [] if body else [one]
+        beside = [part for part in _leaves(one) if part is not body and not _is_in(part, parts)]
+        for part in beside:
+            if part.is_attachment():
+                parts.append(part)
+            elif part.get_content_maintype() == "text":
+                texts += _said_besides(_text_of(part), texts)
         for part in parts:
             kind = part.get_content_type()
             if kind != "message/rfc822" and kind not in _SIGNATURES:
@@ -82,6 +91,32 @@ def _mails(message: EmailMessage) -> Iterator[EmailMessage]:
             for inner in part.get_payload():
                 if isinstance(inner, EmailMessage):
                     yield inner
+
+
+def _leaves(part: MIMEPart) -> Iterator[MIMEPart]:
+    """Yield the parts of one mail that hold something, without the mails attached to it."""
+    if not part.is_multipart():
+        yield part
+    elif part.get_content_type() != "message/rfc822":
+        for each in part.iter_parts():
+            yield from _leaves(each)
+
+
+def _is_in(part: MIMEPart, parts: Sequence[MIMEPart]) -> bool:
+    return any(part is each for whole in parts for each in whole.walk())
+
+
+def _said_besides(text: str, said: Sequence[str]) -> list[str]:
+    """Return the lines of a part that no other one says: alternatives should say the same."""
+    whole = "\n".join(said)
+    known = [_spoken(each) for each in (whole, _SHOWN_LINK.sub("", whole))]
+    return [line for line in text.splitlines() if not any(_spoken(line) in each for each in known)]
+
+
+def _spoken(text: str) -> str:
+    """Return the words of a text with a blank around each; its other signs where it has none."""
+    words = re.findall(r"[^\W_]+", text.casefold()) or text.split()
+    return f" {' '.join(words)} " if words else " "
 
 
 def _bytes_of(part: MIMEPart) -> bytes:
