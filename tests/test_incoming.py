@@ -603,6 +603,7 @@ COURTEOUS = [
     "Annwyl Ina,\n{}\nDiolch yn fawr\nCofion cynnes\nAnouk",
     "مرحبا،\n{}\nشكراً\nمع التحية",
     "{}\n\nSent from my phone",
+    "{}\nThanks\nDr. Nell",
     "{}\n-- \nAnouk Lind\nFriends of the Orchestra\nWinter Road 7\nSW1A 1AA\nwww.lind.example",
     "Hi Ina!\n{}\nThanks!\nNell\nSent from my iPhone",
     "{}\nVon meinem iPhone gesendet\nEnvoyé de mon iPhone\nEnviado desde mi Samsung Galaxy S21",
@@ -640,6 +641,11 @@ SAYING_MORE = [
     "{}\nYours,\nStop",
     "{}\nBest,\nBo Dal",  # the cup says Bo Dahl
     "{}\nBest,\nAna",
+    "{}\nBest,\nAnne",  # the cup says Anna
+    "{}\nBest\nNell Reed\nDr. Anne",
+    "{}\nBest\nNell\n\nPS Nell",
+    "{}\nBest\nNell\n\nNB: Nell",
+    "{}\nBest\nNell\nP.S.: Nell",
     "{}\nRegards\nNo Accents On Three",
     "{}\nمع التحية\nلا تنقش",
     "{}\nSent from my iPhone, no harp please",
@@ -739,6 +745,11 @@ def test_words_in_the_place_of_a_texts_name_are_a_question_on_its_cups(packed: S
         (found,) = read_back(packed, text_of(pack_of(packed), *said, by=by))
         assert [each.words for each in found.unclear] == wanted
         assert {each.items for each in found.unclear} <= {(1, 2)}
+
+
+def test_who_is_known_by_a_name_signs_with_it_though_one_on_a_cup_is_like_it() -> None:
+    assert not says_more(["Best,", "Anne"], "Anne Reed", ["Anna Berg"])
+    assert says_more(["Best,", "Anne"], "Ms Reed", ["Anna Berg"])
 
 
 def test_a_long_signature_is_asked_about() -> None:

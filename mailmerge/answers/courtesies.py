@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+from rapidfuzz.distance import Levenshtein
+
 from mailmerge.guests.exchanged import is_usual_first, is_usual_last
 from mailmerge.guests.names import is_particle, is_title
 from mailmerge.ledger.matching import alike
@@ -58,7 +60,7 @@ pawb a syr
 _ABOUT_CUPS_WORDS = """
 no not none don't do never stop wait hold wrong error mistake cancel change instead cup cups item
 items mug without missing except only but spelled spelt smaller larger leave out remove delete
-nobody ring call ask twice double urgent yet late again is are was should must
+nobody ring call ask twice double ps p.s pps nb n.b urgent yet late again is are was should must
 nicht kein keine keinen nein nie stop stopp halt wartet warte warten falsch fehler statt becher
 ohne ändern änderung außer aber nur storno ist soll
 non ne pas jamais arrêtez arrêter attendez attendre faux fausse erreur gobelet gobelets tasse sans
@@ -305,9 +307,18 @@ def _signs(piece: str, own: frozenset[str], on_cups: Iterable[str]) -> bool:
     new = [word.casefold() for word in words if word.casefold() not in own]
     if not _OF_SENTENCES.isdisjoint(new):
         return False
+    named = [word for word in new if not is_title(word)]
+    if len(named) == 1 and any(_is_nearly(named[0], known) for known in on_cups):
+        return False  # a name alone may be how one on a cup is spelled
     if any(alike(word, known) >= _LIKE_A_CUP for word in new for known in on_cups):
         return False
     return all(_is_greeted(word) or _begins_large(word) for word in words)
+
+
+def _is_nearly(word: str, known: str) -> bool:
+    """Whether two words are a letter apart, or two where both are long."""
+    most = 2 if min(len(word), len(known)) > 4 else 1
+    return min(len(word), len(known)) > 1 and Levenshtein.distance(word, known) <= most
 
 
 def _begins_large(word: str) -> bool:
