@@ -14,7 +14,15 @@ from openpyxl.cell.text import InlineFont
 from openpyxl.drawing.image import Image
 from openpyxl.formatting.rule import FormulaRule
 from openpyxl.packaging.custom import StringProperty
-from openpyxl.styles import Alignment, Border, Font, Protection, Side
+from openpyxl.styles import (
+    Alignment,
+    Border,
+    Font,
+    GradientFill,
+    PatternFill,
+    Protection,
+    Side,
+)
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from PIL import Image as Picture
@@ -153,6 +161,18 @@ LOOKS: dict[str, tuple[Edit, list[tuple[tuple[int, ...], str, str]]]] = {
         style(7, NAME, border=Border(
             bottom=Side("thin", "D8D4CA"), diagonal=Side("thin", RED), diagonalUp=True)),
         [((2,), BO, "lines around the cell: across #FF0000, bottom #D8D4CA (it was: bottom")],
+    ),
+    "crossed by a pattern": (
+        style(7, NAME, fill=PatternFill("darkUp", RED, "FFFFFFFF")),
+        [((2,), BO, "pattern of the cell: darkUp #FF0000 #FFFFFF (it was: none), on: Bo Dahl")],
+    ),
+    "hatched": (
+        style(7, RIGHT, fill=PatternFill("lightUp")),
+        [((2,), 'in the list, row 7, column "right?"', "pattern of the cell: lightUp")],
+    ),
+    "a gradient": (
+        style(7, NAME, fill=GradientFill(stop=(RED, "FF00FF00"))),
+        [((2,), BO, "pattern of the cell: gradient #FF0000 #00FF00 (it was: none)")],
     ),
     "turned": (style(7, NAME, alignment=Alignment(textRotation=90)), [((2,), BO, "turned: 9")]),
     "a format with words": (

@@ -22,6 +22,7 @@ from mailmerge.answers.traits import (
     NAME,
     PART,
     PARTS,
+    PATTERN,
     PROPERTY,
     RAISED,
     RULE,
@@ -293,6 +294,7 @@ def _styles(archive: zipfile.ZipFile) -> list[Look]:
     root = _part(archive, "xl/styles.xml")
     fonts = [_font(each) for each in _children(root, "fonts")]
     frames = [_frame(each) for each in _children(root, "borders")]
+    patterns = [_pattern(each) for each in _children(root, "fills")]
     formats = {
         int(each.get("numFmtId", 0)): _typed_in(each.get("formatCode", ""))
         for each in _children(root, "numFmts")
@@ -302,6 +304,8 @@ def _styles(archive: zipfile.ZipFile) -> list[Look]:
         font, frame = int(style.get("fontId", 0)), int(style.get("borderId", 0))
         look = dict(fonts[font]) if font < len(fonts) else {}
         look[FRAME] = frames[frame] if frame < len(frames) else ""
+        fill = int(style.get("fillId", 0))
+        look[PATTERN] = patterns[fill] if fill < len(patterns) else ""
         look[SHOWN_WITH] = formats.get(int(style.get("numFmtId", 0)), "")
         for part in style:
             if name_of(part) == "alignment":
@@ -365,6 +369,18 @@ def _frame(border: Element) -> str:
         name = {"diagonal": "across", "start": "left", "end": "right"}.get(name, name)
         told.append(" ".join(filter(None, (name, colour, "" if style == "thin" else style))))
     return ", ".join(sorted(told))
+
+
+def _pattern(fill: Element) -> str:
+    """Return the pattern or the gradient of a fill, with its colours; a plain colour is none."""
+    for each in fill:
+        is_gradient = name_of(each) == "gradientFill"
+        kind = "gradient" if is_gradient else each.get("patternType", "none")
+        if kind not in ("none", "solid"):
+            names = ("color",) if is_gradient else ("fgColor", "bgColor")
+            colours = [_colour(colour) for colour in each.iter() if name_of(colour) in names]
+            return " ".join(filter(None, (kind, *colours)))
+    return ""
 
 
 def _typed_in(code: str) -> str:
