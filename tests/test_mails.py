@@ -21,6 +21,7 @@ from test_incoming import (
 )
 from test_said import no, saved, yes
 
+from mailmerge.answers.courtesies import is_usual_subject
 from mailmerge.answers.mails import is_mail, mail_in, without_own_words
 from mailmerge.deeds.client import Message
 from mailmerge.findings import InputError
@@ -222,3 +223,8 @@ def test_a_list_within_an_alternative_is_read(packed: Shop) -> None:
     made.attach(inner)
     taken(packed, kept(packed, made))
     assert (asked(packed), {*packed.standing().values()}) == ([], {"confirmed"})
+
+
+def test_a_subject_of_an_answer_that_was_passed_on_is_usual() -> None:
+    assert is_usual_subject("Fwd: WG: AW: Proofs Spring concert")
+    assert not is_usual_subject("Fwd: WG: stop cup 3")

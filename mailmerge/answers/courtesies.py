@@ -27,7 +27,11 @@ helo|annwyl|bore da|prynhawn da|noswaith dda
 _PHRASES = """
 thanks|thank you|thank you very much|thanks a lot|many thanks|thanks again|thank you so much
 here they are|here you are|here are my answers|here are our answers|please find my answers below
-please find our answers below|my answers|our answers|see below|they are below|here is the list
+please find attached|see attached|please see attached|attached|here you go|find attached
+please find our answers below|many thanks for everything|have a nice day|have a nice weekend
+have a good weekend|have a lovely weekend|thank you very much and have a nice weekend
+schönes wochenende|ein schönes wochenende|anbei|anbei die antworten|bon week-end
+all good|my answers|our answers|see below|they are below|here is the list
 vielen dank|danke|danke schön|herzlichen dank|hier sind unsere antworten|hier sind meine antworten
 anbei unsere antworten|anbei meine antworten|anbei die liste|unsere antworten|meine antworten
 merci|merci beaucoup|un grand merci|voici nos réponses|voici mes réponses|nos réponses|mes réponses
@@ -40,7 +44,7 @@ _CLOSINGS = """
 best|best wishes|best regards|kind regards|regards|warm regards|warmly|cheers|yours|sincerely
 yours sincerely|yours faithfully|all the best|with best wishes|with kind regards|bye
 mit freundlichen grüßen|mit freundlichem gruß|viele grüße|liebe grüße|beste grüße|herzliche grüße
-freundliche grüße|schöne grüße|gruß|grüße|lg|vg|mfg
+freundliche grüße|schöne grüße|gruß|grüße|lg|vg|mfg|xx
 cordialement|bien cordialement|bien à vous|à bientôt|amicalement|sincères salutations
 saludos|un saludo|saludos cordiales|atentamente|un abrazo|cordialmente
 pozdrawiam|pozdrawiamy|pozdrowienia|z poważaniem|serdecznie pozdrawiam
@@ -244,7 +248,7 @@ def says_more(lines: Iterable[str], said_by: str, texts: Iterable[str] = ()) -> 
 def is_usual_subject(subject: str) -> bool:
     """Whether a mail's subject is that of an answer, or the one that the page gives it."""
     low = subject.casefold().strip()
-    is_usual = re.match(r"(?:re|aw|sv|tr|odp|rv|رد)\s*:", low) or re.search(
+    is_usual = re.match(r"(?:(?:re|aw|sv|tr|odp|rv|رد|fwd?|wg|i)\s*:\s*)+", low) or re.search(
         r": [0-9a-z]{4}-[0-9a-z]{4}$", low
     )
     return not low or (is_usual is not None and not _is_about_cups(low.split()))
