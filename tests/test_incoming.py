@@ -20,6 +20,7 @@ from test_answers import pack_of, seal, text_of
 
 from mailmerge.answers.courtesies import is_plain_name, says_more
 from mailmerge.answers.incoming import Answers, Said, read_text
+from mailmerge.answers.ticks import is_nothing
 from mailmerge.deeds import client
 from mailmerge.deeds.client import Answered, Message
 from mailmerge.deeds.status import Status, history, status
@@ -298,6 +299,30 @@ def test_a_name_changed_beside_a_tick_is_a_change(packed: Shop) -> None:
     wish = packed.records()[2].wish
     assert wish is not None
     assert wish.wanted == {"name": "Boh Dahl"}
+
+
+def test_a_yes_beside_which_nothing_is_to_change_is_a_yes(packed: Shop) -> None:
+    under = ["-", "None", "n/a", "no change", "✓"]
+    edits = [put(FIRST + at, CHANGE, text) for at, text in enumerate(under)]
+    taken(packed, filled_in(packed, both(*edits)))
+    assert (asked(packed), {*packed.standing().values()}) == ([], {"confirmed"})
+
+
+@pytest.mark.parametrize(
+    ("text", "wants_nothing"),
+    [*((each, True) for each in ("–", ".", "/", "nothing", "nil", "0", "No changes.", "OK", "ok!",
+                                 "keine", "rien", "sin cambios", "bez zmian", "dim", "- -")),
+     *((each, False) for each in ("", "no e", "none of it", "n", "-e", "'", "é", "no accents",
+                                  "not ok", "?", "x", "y", "right", "…", "-----", "nix da"))],
+)  # fmt: skip
+def test_what_wants_nothing_changed(text: str, wants_nothing: bool) -> None:
+    assert is_nothing(text) is wants_nothing
+
+
+@pytest.mark.parametrize("under", ["no", "none", "-"])
+def test_nothing_to_change_without_a_yes_is_no_yes(packed: Shop, under: str) -> None:
+    taken(packed, filled_in(packed, both(put(7, CHANGE, under), put(7, RIGHT, ""))))
+    assert packed.standing()[2] != "confirmed"
 
 
 def test_what_stands_under_right_and_under_what_to_change_is_both_kept(packed: Shop) -> None:
@@ -604,6 +629,8 @@ COURTEOUS = [
     "مرحبا،\n{}\nشكراً\nمع التحية",
     "{}\n\nSent from my phone",
     "{}\nThanks\nDr. Nell",
+    "Here you go!\n{}\nThank you very much and have a nice weekend\nNell",
+    "Please find attached.\n{}\nxx\nNell",
     "{}\n-- \nAnouk Lind\nFriends of the Orchestra\nWinter Road 7\nSW1A 1AA\nwww.lind.example",
     "Hi Ina!\n{}\nThanks!\nNell\nSent from my iPhone",
     "{}\nVon meinem iPhone gesendet\nEnvoyé de mon iPhone\nEnviado desde mi Samsung Galaxy S21",

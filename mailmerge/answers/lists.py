@@ -19,7 +19,7 @@ from typing import NamedTuple
 from mailmerge.answers import ods_traits, words, xlsx_traits
 from mailmerge.answers.courtesies import is_plain_name
 from mailmerge.answers.said import Answers, Said, Unclear, check_shown, cleaned
-from mailmerge.answers.ticks import is_yes
+from mailmerge.answers.ticks import is_nothing, is_yes
 from mailmerge.answers.traits import (
     FORMULA,
     LETTERS,
@@ -478,6 +478,7 @@ class _Reading:
             self._not_ticked[row.number] = item
             tick = ""
         remark = _text(row.cell(self.columns.change))
+        remark = "" if is_ticked and is_nothing(remark) else remark
         self._look_at_colours(row, item, is_ticked, bool(tick or remark or texts))
         if is_ticked or not (tick or remark or texts):
             self._compare(row, item)
