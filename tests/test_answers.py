@@ -372,7 +372,7 @@ def test_an_item_that_is_right_and_to_change_is_refused(packed: Shop, change: st
             answers = Answers("text", "", "", (said,), pack, PAGE, 1)
             end = f"End of answers. Check {check_of(answers, squashed)} {check_of(answers, spaced)}"
             top = f"Answers to proof pack {pack}\nPage {PAGE}, saving 1"
-            with pytest.raises(InputError, match="The text is not whole, something in it was changed"):
+            with pytest.raises(InputError, match="not whole, something in it was changed"):
                 read_back(packed, "\n".join([top, *both, end]))
 
 

@@ -61,7 +61,11 @@ def mail_in(data: bytes) -> Mail:
         body = one.get_body(("plain", "html"))
         if body is not None:
             texts.append(_text_of(body))
-        parts = [*one.iter_attachments()] if one.is_multipart() else [] if body else [one]
+        parts: list[MIMEPart] = []
+        if one.is_multipart():
+            parts += one.iter_attachments()
+        elif not body:
+            parts.append(one)
         beside = [part for part in _leaves(one) if part is not body and not _is_in(part, parts)]
         for part in beside:
             if part.is_attachment():
