@@ -21,7 +21,7 @@ def fill_disk(patch: pytest.MonkeyPatch, room: int) -> None:
     written = 0
     make = disk._mkdir
 
-    def full(path: Any, data: bytes) -> None:
+    def full(path: Any, data: bytes, _mode: int = 0o666) -> None:
         nonlocal written
         written += 1
         if written > room:

@@ -35,7 +35,7 @@ def test_axe_finds_nothing_in_any_place(chromium: Browser, packed: Shop) -> None
         for address in (own, f"{own}/shop", f"{own}/parts", *addresses):
             page.goto(address)
             for scheme in ("dark", "light"):
-                page.emulate_media(color_scheme=scheme)
+                page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
                 result = Axe().run(page, options={"runOnly": {"type": "tag", "values": TAGS}})
                 found += [
                     (address.removeprefix(own), scheme, each["id"], each["nodes"][0]["html"][:120])

@@ -118,7 +118,7 @@ def test_a_shell_completes_commands_and_options() -> None:
         return set(CliRunner().invoke(app, [], env=ask, prog_name="mailmerge").output.split())
 
     assert completed("mailmerge manua") == {"manual"}
-    assert completed("mailmerge kee") == {"keep-sizes", "keep-recipe"}
+    assert completed("mailmerge kee") == {"keep-sizes", "keep-recipe", "keep-layout"}
     assert completed("mailmerge quote --quan") == {"--quantity"}
     assert "--install-completion" in options_of(PROGRAM)
     assert any(

@@ -233,7 +233,7 @@ def test_every_command_of_an_order_looks_at_the_tray_first() -> None:
         if command.callback and "order" in inspect.signature(command.callback).parameters
     }
     told_by_themselves = {name for name, looks in looking.items() if not looks}
-    assert told_by_themselves == {"status", "go-back"}
+    assert told_by_themselves == {"status", "go-back", "desk"}
     assert len(looking) > 15
 
 

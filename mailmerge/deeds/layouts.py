@@ -22,7 +22,7 @@ from mailmerge.deeds.offered import layout_file, layouts_for
 from mailmerge.deeds.opening import folder_of, opened
 from mailmerge.deeds.pictures import Picture
 from mailmerge.deeds.trying import at_hand
-from mailmerge.files import write_file
+from mailmerge.files import Root
 from mailmerge.findings import InputError
 from mailmerge.guests.names import slug
 from mailmerge.items import Entry
@@ -456,14 +456,13 @@ def keep_layout(
     beside = layout_file(order, base).parent
     if beside != file.parent:
         _with_whole_paths(tables, beside)
-    file.parent.mkdir(parents=True, exist_ok=True)
-    write_file(file, tomlkit.dumps(tables).encode())
+    Root(file.parent).write(file.name, tomlkit.dumps(tables).encode())
     called = file.name if where == "order" else str(file)
     if take:
         try:
             arrange(folder, layout=called, saw=saw)
         except InputError:
-            file.unlink()
+            Root(file.parent).remove(file.name)
             raise
     return Kept(file, called)
 
