@@ -454,7 +454,7 @@ def test_a_device_that_passes_files_on_gets_one(
         right(page)
         to_end(page, "Anouk")
         page.locator("#share").click()
-        page.wait_for_function("document.getElementById('said').textContent.includes('Passed on')")
+        sync_api.expect(page.locator("#said")).to_contain_text("Passed on")
         ((name, text),) = page.evaluate("shared")
         path = tmp_path / name
         path.write_text(text)
@@ -464,7 +464,11 @@ def test_a_device_that_passes_files_on_gets_one(
         assert page.evaluate("clicked") == []  # who calls it off wants nothing else
         page.evaluate("window.refusing = 'NotAllowedError'")
         page.locator("#share").click()
-        page.wait_for_function("clicked.length === 1")
+        for _ in range(100):
+            if page.evaluate("clicked.length") == 1:
+                break
+            page.wait_for_timeout(50)
+        assert page.evaluate("clicked.length") == 1
         assert page.evaluate("clicked[0][0]").endswith("-3.json")
 
 
@@ -478,7 +482,7 @@ def test_without_sharing_it_is_saved_copied_or_written(
         to_end(page, "Anouk")
         assert page.locator("#share").is_hidden()
         page.locator("#copy").click()
-        page.wait_for_function("document.getElementById('said').textContent.includes('Copied')")
+        sync_api.expect(page.locator("#said")).to_contain_text("Copied")
         pasted = from_text(order, page.evaluate("navigator.clipboard.readText()"))
         page.locator("#mail").click()
         ((_, link),) = page.evaluate("clicked")
@@ -500,7 +504,7 @@ def test_a_browser_that_does_not_copy_shows_the_text(
         right(page)
         to_end(page, "Anouk")
         page.locator("#copy").click()
-        page.wait_for_function("document.getElementById('said').textContent.includes('yourself')")
+        sync_api.expect(page.locator("#said")).to_contain_text("yourself")
         chosen = page.evaluate("getSelection().toString() || (e => e.value.slice(e.selectionStart, "
                                "e.selectionEnd))(document.getElementById('text'))")  # fmt: skip
     assert len(from_text(order, chosen).said) == 2

@@ -457,7 +457,9 @@ def test_ink_is_inside_the_band_and_off_every_zone(
     layout = plain(face, height)
     design = replace(design_of("bottle-25oz", machine, "drinker"), blank=blank, layout=layout)
     made = make_item(design, Item(1, 1, guest_named(name, "Viola", hand), (), 3), picture=False)
-    placed = {"outside-band", "outside-face", "lines-overlap", "weld-unsound"}
+    placed = {"outside-band", "outside-face", "weld-unsound"}
+    if height is None:  # a name at a height of its own may meet the role, and that is a stop
+        placed.add("lines-overlap")
     assert not placed & {finding["code"] for finding in made.entry.model_dump()["findings"]}
     if made.artwork is None:
         return
