@@ -54,8 +54,8 @@ def test_what_work_has_to_know_is_asked_on_the_page(visitor: Visitor, shop: Shop
         page = visitor.asks("cups").text
         assert html.escape(work.question.words) in page
         assert len(shop.records()) == len(GUESTS)  # nothing was done yet
-        assert visitor.sends("work", "answer", option="such a one").status_code == 422
-        assert visitor.sends("work", "answer", option=work.question.options[-1].key).is_success
+        assert visitor.sends("progress", "answer", option="such a one").status_code == 422
+        assert visitor.sends("progress", "answer", option=work.question.options[-1].key).is_success
     assert work.state == "done"
     assert shop.standing()[len(GUESTS) + 1] == "waiting"
 

@@ -99,7 +99,7 @@ def test_a_folder_that_is_none_is_refused_in_one_line(
         (("list", "former"), {"name": "../../order.toml"}),
         (("bench", "release"), {"item": "9" * 5000, "reason": "x"}),
         (("bench", "1", "engraved"), {}),
-        (("work", "answer"), {"option": MARKUP}),
+        (("progress", "answer"), {"option": MARKUP}),
     ],
 )
 def test_a_form_that_no_page_has_made_changes_nothing(

@@ -79,8 +79,8 @@ def seen(asked: Asked) -> Response:
 
 
 ROUTES = [
-    Route("/orders/{key}/work/events", events),
-    post("/orders/{key}/work/off", call_off),
-    post("/orders/{key}/work/answer", answer),
-    post("/orders/{key}/work/seen", seen),
+    Route("/orders/{key}/progress/events", events),
+    post("/orders/{key}/progress/off", call_off),
+    post("/orders/{key}/progress/answer", answer),
+    post("/orders/{key}/progress/seen", seen),
 ]

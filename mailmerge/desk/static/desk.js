@@ -70,7 +70,7 @@ function follow(place) {
     document.addEventListener("visibilitychange", () => follow(place), { once: true });
     return;
   }
-  const events = new EventSource(`/orders/${place.dataset.key}/work/events?saw=${encodeURIComponent(place.dataset.saw)}`);
+  const events = new EventSource(`/orders/${place.dataset.key}/progress/events?saw=${encodeURIComponent(place.dataset.saw)}`);
   document.addEventListener("visibilitychange", () => { events.close(); follow(place); }, { once: true });
   events.addEventListener("work", (event) => {
     place.innerHTML = JSON.parse(event.data).shown;
