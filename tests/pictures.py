@@ -46,6 +46,7 @@ def main() -> None:
         page_of(work / "card" / "key.pdf", 1, 80, "test-card")
         (page,) = (gala / "proof-pack").glob("*.html")
         screen_of(page, work)
+        mailmerge(work, "engraved", gala, "1", "2")  # from then on the cautions are folded
         desk_of(gala, work)
 
 
