@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import uvicorn
+from axe_playwright_python.sync_playwright import Axe
 from httpx2 import Response
 from playwright.sync_api import Browser, Page
 from starlette.testclient import TestClient
@@ -23,6 +24,8 @@ from mailmerge.desk.work import Work
 
 HOST, SECRET, COOKIE = "127.0.0.1:8417", "s" * 43, "desk-8417"
 OWN = f"http://{HOST}"
+WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+"""The rules of axe-core that a page is held to: W3C, WCAG 2.2 AA, and its own of good practice."""
 
 
 class Visitor:
@@ -101,3 +104,15 @@ def open_page(browser: Browser, entry: str, **kind: Any) -> Iterator[Page]:
     yield page
     context.close()
     assert faults == []
+
+
+def against_wcag(page: Page, scheme: str | None = None) -> list[tuple[str, str]]:
+    """Return what axe-core finds against a page: the rule, and where its markup begins.
+
+    The page stands still for it: between two colours a contrast is neither's. Axe's rules are
+    run from outside the page, so its context needs ``bypass_csp``.
+    """
+    page.emulate_media(color_scheme=scheme, reduced_motion="reduce")  # type: ignore[arg-type]
+    found = Axe().run(page, options={"runOnly": {"type": "tag", "values": WCAG}}).response
+    assert len(found["passes"]) > 10, "axe-core has looked at nothing"
+    return [(each["id"], each["nodes"][0]["html"][:120]) for each in found["violations"]]

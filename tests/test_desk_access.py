@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from desks import answering, open_page
+from desks import against_wcag, answering, open_page
 from playwright.sync_api import Browser
 from shop import GUESTS, Shop
 
 pytestmark = pytest.mark.outside("chromium")
 
-TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 """W3C, Web Content Accessibility Guidelines 2.2, as far as axe-core can tell."""
 
 
@@ -35,11 +33,9 @@ def test_axe_finds_nothing_in_any_place(chromium: Browser, packed: Shop) -> None
         for address in (own, f"{own}/shop", f"{own}/parts", *addresses):
             page.goto(address)
             for scheme in ("dark", "light"):
-                page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
-                result = Axe().run(page, options={"runOnly": {"type": "tag", "values": TAGS}})
                 found += [
-                    (address.removeprefix(own), scheme, each["id"], each["nodes"][0]["html"][:120])
-                    for each in result.response["violations"]
+                    (address.removeprefix(own), scheme, *each)
+                    for each in against_wcag(page, scheme)
                 ]
         assert found == []
 

@@ -12,8 +12,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from desks import Visitor, answering
+from desks import Visitor, against_wcag, answering
 from playwright.sync_api import Browser, Page, sync_playwright
 from shop import Shop
 from typer.testing import CliRunner
@@ -325,9 +324,6 @@ def test_a_record_that_cannot_be_read_is_said_with_the_way_back(packed: Shop) ->
     assert 'name="name"' in page.text
 
 
-TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-
-
 @pytest.mark.outside("chromium")
 def test_in_a_browser_a_wish_is_seen_typed_anew_and_put_on_its_cup(packed: Shop) -> None:
     """By a real browser: what the page lets it do, and nothing against WCAG 2.2 AA (axe-core)."""
@@ -337,10 +333,7 @@ def test_in_a_browser_a_wish_is_seen_typed_anew_and_put_on_its_cup(packed: Shop)
         # Axe's rules are run from outside the page: its own policy lets no other script in.
         page, faults = opened(browser, entry, known.key, bypass_csp=True)
         for scheme in ("dark", "light"):
-            page.emulate_media(color_scheme=scheme)
-            result = Axe().run(page, options={"runOnly": {"type": "tag", "values": TAGS}})
-            found = result.response["violations"]
-            assert [(each["id"], each["nodes"][0]["html"][:90]) for each in found] == []
+            assert against_wcag(page, scheme) == []
         page.locator("#cup-2 figure img").nth(1).scroll_into_view_if_needed()
         is_shown = "() => document.querySelectorAll('#cup-2 img')[1].naturalWidth > 0"
         page.wait_for_function(is_shown)
