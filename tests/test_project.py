@@ -65,7 +65,7 @@ def test_top_level_holds_only_what_belongs_there() -> None:
         pytest.skip("not a git checkout")
     top = {name.split("/")[0] for name in listed.stdout.splitlines()}
     assert top == {
-        ".ci", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "demo", "mailmerge",
+        ".ci", ".github", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "demo", "mailmerge",
         "pyproject.toml", "templates", "tests",
     }  # fmt: skip
     endings = {Path(name).suffix for name in listed.stdout.splitlines()}

@@ -10,13 +10,24 @@ from __future__ import annotations
 import os
 import stat
 import tempfile
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import IO
 
 from mailmerge.files import words
 from mailmerge.findings import InputError, shown
+
+IS_WINDOWS = os.name == "nt"
+"""Whether this is a system on which what somebody has open can be neither replaced nor removed."""
+
+_LONG = 260
+"""A path of so many characters is too long for Windows as it is delivered (MAX_PATH; Microsoft,
+"Maximum Path Length Limitation")."""
+
+_WAITS = 0.05, 0.2, 0.8
+"""Seconds: a virus scanner, a preview or a synced folder has a new file open about as long."""
 
 
 @contextmanager
@@ -31,8 +42,12 @@ def writing(where: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        reason = error.strerror or error
-        raise InputError(words.unwritable(error.filename or where, reason)) from None
+        path = error.filename or where
+        if IS_WINDOWS and len(str(path)) >= _LONG:
+            raise InputError(words.too_long_a_path(path, _LONG - 1)) from None
+        if IS_WINDOWS and isinstance(error, PermissionError):
+            raise InputError(words.in_use(path)) from None
+        raise InputError(words.unwritable(path, error.strerror or error)) from None
 
 
 def write_file(path: Path, data: bytes) -> None:
@@ -77,11 +92,23 @@ def create_text(path: Path, encoding: str) -> IO[str]:
 
 
 def _rename(old: Path, new: Path) -> None:
-    old.replace(new)
+    _patiently(lambda: old.replace(new))
 
 
 def _unlink(path: Path) -> None:
-    path.unlink()
+    _patiently(lambda: path.unlink())
+
+
+def _patiently(change: Callable[[], object]) -> None:
+    """Do it, on Windows again after a moment if somebody has the file open."""
+    for wait in _WAITS if IS_WINDOWS else ():
+        try:
+            change()
+        except PermissionError:
+            time.sleep(wait)
+        else:
+            return
+    change()
 
 
 def drop(path: Path) -> None:

@@ -21,6 +21,22 @@ def unwritable(where: object, reason: object) -> str:
     return f"{where}: This cannot be written: {reason}."
 
 
+def in_use(path: object) -> str:
+    """Say that something cannot be written on a system that locks what is open."""
+    return (
+        f"{path}: This cannot be written. Close it if it is open in another program, see that it "
+        f"is yours to change, and try again."
+    )
+
+
+def too_long_a_path(path: object, most: int) -> str:
+    """Say that a path is longer than the system takes."""
+    return (
+        f"{path}: This path is longer than the {most} characters that Windows takes. Move the "
+        f"order to a folder with a shorter path, and try again."
+    )
+
+
 def is_folder(path: object) -> str:
     """Say that a folder lies where a file is to go."""
     return f"{path}: This is a folder. Give the name of a file."

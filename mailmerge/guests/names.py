@@ -450,12 +450,21 @@ def is_dotted(text: str) -> bool:
     return not _TURKISH_LETTERS.isdisjoint(text)
 
 
+_DEVICES = frozenset(
+    ["con", "prn", "aux", "nul", *(f"{kind}{n}" for kind in ("com", "lpt") for n in range(10))]
+)
+"""What Windows takes for a device, whatever comes after a point (Microsoft, "Naming Files, Paths,
+and Namespaces")."""
+
+
 def slug(name: str, otherwise: str = "guest") -> str:
     """Return a name in the letters a to z, digits and hyphens, at most 40 of them.
 
-    ``Zoë O'Hara`` gives ``zoe-ohara``; a name without any such letter gives ``guest``.
+    ``Zoë O'Hara`` gives ``zoe-ohara``; a name without any such letter gives ``guest``, and one
+    that Windows keeps for a device (``con``) is no file's name alone: ``con-guest``.
     """
     lowered = "".join(PLAIN_LETTERS.get(char, char) for char in name.lower())
     plain = unicodedata.normalize("NFKD", lowered).encode("ascii", "ignore").decode()
     words = re.findall(r"[a-z0-9]+", re.sub(r"['`]", "", plain))
-    return "-".join(words)[:40].strip("-") or otherwise
+    found = "-".join(words)[:40].strip("-")
+    return f"{found}-{otherwise}" if found in _DEVICES else found or otherwise

@@ -27,6 +27,9 @@ _CHUNK = 8
 _ALONE = 12
 """Fewer items than this are made without starting other processes."""
 
+_MOST = 61
+"""Workers: Windows waits for no more processes at once (Python, ``ProcessPoolExecutor``)."""
+
 
 def carried_out(
     design: Design, tasks: Iterator[Task], stage: Stage, jobs: int, survey: Survey
@@ -38,7 +41,8 @@ def carried_out(
             yield Done(task, *made)
         return
     try:
-        with ProcessPoolExecutor(jobs, initializer=_start_worker, initargs=(design, stage)) as pool:
+        started = _start_worker, (design, stage)
+        with ProcessPoolExecutor(min(jobs, _MOST), None, *started) as pool:
             waiting: deque[tuple[list[Task], Future[list[Result]] | None]] = deque()
             try:
                 while True:
