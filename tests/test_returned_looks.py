@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import subprocess
+import unicodedata
+import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -247,6 +249,29 @@ LOOKS: dict[str, tuple[Edit, list[tuple[tuple[int, ...], str, str]]]] = {
         of_sheet(lambda sheet: setattr(sheet.column_dimensions["B"], "hidden", True)),
         [(ALL, "in the list, among the headings", 'the column "name" is hidden')],
     ),
+    "a row in grey, and larger": (
+        in_all(lambda row, at: font(row, at, color="FF888888", size=30), range(7, 8),
+               range(1, FREE)),
+        [((2,), "in the list, row 7", "colour of the letters: #888888 (it was: none), on: 2 / Bo")],
+    ),
+    "two headings in red": (
+        both(font(5, NAME, color=RED), font(5, RIGHT, color=RED)),
+        [(ALL, "in the list, among the headings", "colour of the letters: #FF0000")],
+    ),
+    "a table that is red all over": (
+        in_all(lambda row, at: style(row, at, fill=PatternFill("solid", RED)),
+               range(FIRST, LAST + 1), range(1, FREE)),
+        [(ALL, "in the list, rows 6-10", "coloured #FF0000, without a word")],
+    ),
+    "all names on yellow": (
+        in_all(lambda row, at: style(row, at, fill=PatternFill("solid", "FFFFFF00")),
+               range(FIRST, LAST + 1), range(NAME, ROLE)),
+        [(ALL, "in the list, rows 6-10", "coloured #FFFF00, without a word")],
+    ),
+    "words where a file tells who wrote it": (
+        of_sheet(lambda sheet: setattr(sheet.parent.properties, "creator", "please stop cup 2")),
+        [(ALL, "in the list, among the document's properties", "please stop cup 2")],
+    ),
     "a copy of a sheet with a name struck out": (
         copied_and_struck,
         [(ALL, 'in the list, on the sheet "Please check (2)"', "struck out, or not to be seen")],
@@ -343,6 +368,18 @@ NOTHING: dict[str, Edit] = {
     "who saved it": of_sheet(
         lambda sheet: setattr(sheet.parent.properties, "lastModifiedBy", "Anna Reed")
     ),
+    "a program's own user": of_sheet(
+        lambda sheet: setattr(sheet.parent.properties, "creator", "Microsoft Office User")
+    ),
+    "a table that is yellow all over": in_all(
+        lambda row, at: style(row, at, fill=PatternFill("solid", "FFFFFF00")),
+        range(FIRST, LAST + 1),
+        range(1, FREE),
+    ),
+    "a seal in capitals": of_sheet(
+        lambda sheet: sheet.cell(7, SEAL, str(sheet.cell(7, SEAL).value).upper())
+    ),
+    "a number with a full stop": put(7, 1, "2."),
     "blanks at an end": put(7, NAME, "Bo Dahl "),
 }
 
@@ -352,6 +389,82 @@ def test_a_list_that_was_saved_sorted_filtered_printed_or_arranged_asks_nothing(
 ) -> None:
     found = {name: read(packed, filled_in(packed, edit)) for name, edit in NOTHING.items()}
     assert {name: asks for name, asks in found.items() if asks} == {}
+
+
+Rewritten = dict[str, Callable[[str], str]]
+"""Parts of a workbook, and what becomes of each; openpyxl does not know all that they may hold."""
+
+
+def within(path: Path, parts: Rewritten) -> Path:
+    with zipfile.ZipFile(path) as archive:
+        held = {each: archive.read(each) for each in archive.namelist()}
+    for name, became in parts.items():
+        held[name] = became(held.get(name, b"").decode()).encode()
+    with zipfile.ZipFile(path, "w") as archive:
+        for each, data in held.items():
+            archive.writestr(each, data)
+    return path
+
+
+def exchanged(was: str, text: str) -> Callable[[str], str]:
+    def became(part: str) -> str:
+        assert was in part
+        return part.replace(was, text)
+
+    return became
+
+
+def of_the_file(name: str, text: str) -> Rewritten:
+    return {"docProps/app.xml": exchanged("</Properties>", f"<{name}>{text}</{name}></Properties>")}
+
+
+BOOK = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+_GUIDED = '<t>Bo Dahl</t><rPh sb="0" eb="2"><t>Boh</t></rPh>'
+GUIDE: Rewritten = {"xl/worksheets/sheet1.xml": exchanged("<t>Bo Dahl</t>", _GUIDED)}
+GUIDE_OF_SHARED: Rewritten = {
+    "xl/worksheets/sheet1.xml": exchanged(
+        't="inlineStr"><is><t>Bo Dahl</t></is>', 't="s"><v>0</v>'
+    ),
+    "xl/sharedStrings.xml": lambda _: f'<sst xmlns="{BOOK}"><si>{_GUIDED}</si></sst>',
+    "[Content_Types].xml": exchanged(
+        "</Types>",
+        '<Override PartName="/xl/sharedStrings.xml" ContentType="application/vnd.openxmlformats-'
+        'officedocument.spreadsheetml.sharedStrings+xml"/></Types>',
+    ),
+}  # fmt: skip
+_GUIDE_IS_ASKED = [((2,), "in the list, a phonetic guide on row 7", "Boh")]
+_PROPERTIES = "in the list, among the document's properties"
+WITHIN: dict[str, tuple[Rewritten, list[tuple[tuple[int, ...], str, str]]]] = {
+    "a phonetic guide": (GUIDE, _GUIDE_IS_ASKED),
+    "a phonetic guide of a shared text": (GUIDE_OF_SHARED, _GUIDE_IS_ASKED),
+    "a manager": (of_the_file("Manager", "Bo is Boh"), [(ALL, _PROPERTIES, "Bo is Boh")]),
+    "words as a firm": (of_the_file("Company", "stop 2"), [(ALL, _PROPERTIES, "stop 2")]),
+    "a firm": (of_the_file("Company", "Reed GmbH"), []),
+    "a sheet that the book does not name": (
+        {"xl/worksheets/sheet9.xml": lambda _: "<worksheet/>"},
+        [(ALL, "in the list, a part of the file that is not read", "xl/worksheets/sheet9.xml")],
+    ),
+}
+
+
+def test_what_stands_where_few_programs_show_it_is_asked_about(packed: Shop) -> None:
+    found = {
+        name: read(packed, within(filled_in(packed, nothing), parts))
+        for name, (parts, _) in WITHIN.items()
+    }
+    assert {name: asks for name, asks in found.items() if not is_as(asks, WITHIN[name][1])} == {}
+
+
+def test_a_phonetic_guide_is_asked_about_beside_a_wish(packed: Shop) -> None:
+    path = filled_in(packed, both(put(7, RIGHT, ""), put(7, CHANGE, "call me")))
+    assert is_as(read(packed, within(path, GUIDE)), _GUIDE_IS_ASKED)
+
+
+def test_decomposed_letters_are_the_letters_as_they_were(packed: Shop) -> None:
+    with packed.changing() as change:
+        change._db.execute("UPDATE shown SET about = replace(about, 'Bo Dahl', 'Bö Dahl')")
+    edit = put(7, NAME, unicodedata.normalize("NFD", "Bö Dahl"))
+    assert read(packed, filled_in(packed, edit)) == []
 
 
 def test_a_row_to_change_is_not_asked_about_for_its_looks(packed: Shop) -> None:

@@ -7,6 +7,7 @@ the items that it may concern; nothing is dropped.
 from __future__ import annotations
 
 import re
+import unicodedata
 import zipfile
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
@@ -24,6 +25,7 @@ from mailmerge.answers.traits import (
     FORMULA,
     LETTERS,
     LINK,
+    PHONETIC,
     Compared,
     Look,
     Traits,
@@ -329,6 +331,12 @@ class _Reading:
     def _read_comments(self, row: Row, items: Iterable[int]) -> None:
         for _, text in row.comments:
             self._ask(items, words.comment_on(row.number), cleaned(text))
+        for at in range(len(row.cells)):
+            if text := cleaned(self._look_of(row, at).get(PHONETIC, "")):
+                self._ask(items, words.phonetic_guide_on(row.number), text)
+
+    def _look_of(self, row: Row, at: int) -> Look:
+        return self.back.traits.looks.get((row.number, at), {}) if self.back.traits else {}
 
     def _read_elsewhere(self) -> None:
         """Ask about what is beside the sheet: other ones, names, drawings, rules, properties."""
@@ -372,8 +380,7 @@ class _Reading:
 
         Where one of them is gone, the other one tells it if the texts are as they were sent.
         """
-        typed = _text(row.cell(self.columns.item)).removesuffix(".0")
-        seal = _text(row.cell(self.columns.seal))
+        typed, seal = self._marks_of(row)
         is_number = typed.isascii() and typed.isdigit() and len(typed) < 10
         number = int(typed) if is_number else None
         if number is not None and self.seen.get(number) == seal:
@@ -383,6 +390,11 @@ class _Reading:
         if alone is not None and alone in self.seen and self._is_as_sent(row, alone):
             return alone
         return None
+
+    def _marks_of(self, row: Row) -> tuple[str, str]:
+        """Return the number and the seal of a row, without what people write about a number."""
+        number = _text(row.cell(self.columns.item)).removesuffix(".0").strip(" .:)#")
+        return number, _text(row.cell(self.columns.seal)).lower()
 
     def _is_as_sent(self, row: Row, item: int) -> bool:
         was = self.sent.rows.get(item, {})
@@ -395,11 +407,8 @@ class _Reading:
     def _read_strange(self, row: Row) -> None:
         """Ask about a row that is no item's: a guest who came late, a remark, a mixed-up row."""
         texts = [text for cell in row.cells if (text := _text(cell)) and not cell.merged]
-        typed = _text(row.cell(self.columns.item)), _text(row.cell(self.columns.seal))
-        number = typed[0].removesuffix(".0")
-        meant = {
-            item for item, seal in self.seen.items() if str(item) == number or seal == typed[1]
-        }
+        number, typed = self._marks_of(row)
+        meant = {item for item, seal in self.seen.items() if str(item) == number or seal == typed}
         self._read_comments(row, meant or self.seen)
         if not texts or (len(texts) == 1 and is_yes(texts[0]) and texts[0] == self._tick(row)):
             return
@@ -509,8 +518,7 @@ class _Reading:
         empty = [at for at, cell in enumerate(row.cells) if cell.kind is Kind.NO_VALUE]
         for at in empty:
             title = _text(self.back.header.cell(at))
-            look = self.back.traits.looks.get((row.number, at), {}) if self.back.traits else {}
-            said = words.no_result(cleaned(look.get(FORMULA, "")))
+            said = words.no_result(cleaned(self._look_of(row, at).get(FORMULA, "")))
             self._ask([item], words.in_cell(row.number, title), said)
         return bool(marked or empty)
 
@@ -530,8 +538,8 @@ class _Reading:
                 spoiled[title] = words.letters_lost(now, was)
             elif now != was:
                 changed[name] = now
-            elif row.cell(at).text.strip(" ") != was:
-                spoiled[title] = words.other_blanks(row.cell(at).text.strip(" "))
+            elif (typed := unicodedata.normalize("NFC", row.cell(at).text.strip(" "))) != was:
+                spoiled[title] = words.other_blanks(typed)
         return changed, spoiled
 
     def _read_beside(self, row: Row, item: int) -> None:
@@ -566,6 +574,8 @@ class _Reading:
         if rows := self._not_ticked:
             self._ask(rows.values(), words.in_rows([*rows]), words.BOXES_NOT_TICKED)
         for colour, found in self._coloured.items():
+            if self._is_everywhere(colour):
+                continue
             asked = {
                 row: item for row, (item, is_ticked) in found.items()
                 if not (is_ticked and _is_green(colour))
@@ -573,6 +583,17 @@ class _Reading:
             if asked:
                 digits = "".join(f"{round(share * 255):02X}" for share in colour)
                 self._ask(asked.values(), words.in_rows([*asked]), words.coloured(digits))
+
+    def _is_everywhere(self, colour: Rgb) -> bool:
+        """Whether all cells of the items have a colour alike: then it sets none apart.
+
+        Red all over may be a no.
+        """
+        red, green, blue = colour
+        rows = [row.number for row in self.back.below if self._item_of(row) is not None]
+        cells = [(row, at) for row in rows for at in self._at.values()]
+        is_red = red > 2 * max(green, blue)
+        return len(rows) > 1 and not is_red and all(self._grounds.get(c) == colour for c in cells)
 
     # Looks
 
@@ -595,7 +616,7 @@ class _Reading:
             was = self.sent.looks.get((where, "" if is_name else of_cell))
             if not text or was is None or cell.merged or (cell.marks and isinstance(where, int)):
                 continue
-            now = self.back.traits.looks.get((row.number, at), {})
+            now = {t: v for t, v in self._look_of(row, at).items() if t != PHONETIC}
             if link := now.get(LINK):
                 now = {**now, LINK: told_of_a_link(link, text)}
             is_filled_in = is_name or (isinstance(where, int) and at in to_fill_in)
@@ -605,7 +626,7 @@ class _Reading:
             self._of_place[row.number, at] = _Place(where, text, of_cell)
 
     def _ask_about_looks(self) -> None:
-        """Ask about what somebody has made look otherwise: what differs alike, at once."""
+        """Ask about what somebody has made look otherwise: of the same rows, all at once."""
         found: dict[tuple[str, str, str], list[tuple[int, int]]] = defaultdict(list)
         for place, traits in set_apart(self._cells).items():
             where, _, title = self._of_place[place]
@@ -617,14 +638,20 @@ class _Reading:
                     continue
                 heading = title if isinstance(where, int) else where
                 found[heading, trait, words.looks_otherwise(trait, now, was)].append(place)
+        of_rows: dict[tuple[tuple[int, ...], str], dict[str, list[_Place]]] = defaultdict(dict)
         for (heading, _, said), places in found.items():
             of = [self._of_place[place] for place in places]
-            told = words.of_texts(said, [each.text for each in of])
-            rows = sorted({row for row, _ in places})
-            if items := {each.where for each in of if isinstance(each.where, int)}:
-                self._ask(items, words.in_column(rows, heading), told)
-            else:
-                self._ask(self.seen, heading, told)
+            rows = tuple(sorted({row for row, _ in places}))
+            elsewhere = "" if isinstance(of[0].where, int) else heading
+            of_rows[rows, elsewhere].setdefault(said, []).extend(of)
+        for (rows, elsewhere), looks in of_rows.items():
+            cells = [each for of in looks.values() for each in of]
+            items = {each.where for each in cells if isinstance(each.where, int)}
+            titles = sorted({each.title for each in cells})
+            is_one = len(titles) == 1
+            where = words.in_column(rows, titles[0]) if is_one else words.in_rows(rows)
+            told = [words.of_texts(said, [each.text for each in of]) for said, of in looks.items()]
+            self._ask(items or self.seen, elsewhere or where, " / ".join(told))
 
     def _ask_about_merged(self) -> None:
         """Ask about cells of the table that were made one: they hold several answers, or none."""

@@ -19,9 +19,9 @@ LETTERS, UNDERLINE, BOLD, ITALIC, SIZE, FONT, RAISED, TURNED = (
     "colour of the letters", "underline", "bold", "italic", "size of the letters", "font",
     "raised or lowered", "turned",
 )  # fmt: skip
-FRAME, PATTERN, SHOWN_WITH, UNLOCKED, LINK, FORMULA, PARTS, STRUCK = (
+FRAME, PATTERN, SHOWN_WITH, UNLOCKED, LINK, FORMULA, PARTS, STRUCK, PHONETIC = (
     "lines around the cell", "pattern of the cell", "words of its format", "lock", "link",
-    "formula", "letters that look otherwise", "struck out",
+    "formula", "letters that look otherwise", "struck out", "phonetic guide",
 )  # fmt: skip
 TYPEFACE = frozenset((BOLD, ITALIC, SIZE, FONT, TURNED, UNLOCKED))
 """What people do not choose for a cell that they write something into."""

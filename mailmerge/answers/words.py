@@ -194,6 +194,11 @@ def comment_on(row: int) -> str:
     return f"in the list, a comment on row {row}"
 
 
+def phonetic_guide_on(row: int) -> str:
+    """Name the phonetic guide of a cell of a list that came back."""
+    return f"in the list, a phonetic guide on row {row}"
+
+
 def on_sheet(name: str) -> str:
     """Name another sheet of a workbook that came back."""
     return f'in the list, on the sheet "{name}"'

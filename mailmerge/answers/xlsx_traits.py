@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
+from mailmerge.answers.courtesies import is_plain_name
 from mailmerge.answers.traits import (
     BOLD,
     FONT,
@@ -23,6 +24,7 @@ from mailmerge.answers.traits import (
     PART,
     PARTS,
     PATTERN,
+    PHONETIC,
     PROPERTY,
     RAISED,
     RULE,
@@ -144,9 +146,33 @@ def _things_of_book(archive: zipfile.ZipFile, book: Element | None) -> Iterator[
         name, text = each.get("name", ""), "".join(each.itertext()).strip()
         if text and not _OF_PROGRAMS.fullmatch(name):
             yield Thing(PROPERTY, f"{name}: {text}")
+    yield from _said_to_programs(archive)
+    own = _sheets(archive, book).values()
     for part in archive.namelist():
-        if not part.endswith("/") and not _KNOWN_PART.fullmatch(part):
+        is_sheet = re.fullmatch(r"xl/worksheets/[^/]+\.xml", part)
+        is_known = part in own if is_sheet else _KNOWN_PART.fullmatch(part)
+        if not part.endswith("/") and not is_known:
             yield Thing(PART, part)
+
+
+def _said_to_programs(archive: zipfile.ZipFile) -> Iterator[Thing]:
+    """Yield what people have entered where programs tell of themselves (part 1, 22.2).
+
+    Which firm a program belongs to, and who wrote, programs enter by themselves.
+    """
+    extended = _part(archive, "docProps/app.xml")
+    core = _part(archive, "docProps/core.xml")
+    for each in (*(extended if extended is not None else ()), *(core if core is not None else ())):
+        name, text = name_of(each), (each.text or "").strip()
+        is_typed = name in ("Manager", "HyperlinkBase")
+        is_entered = name in ("Company", "creator", "lastModifiedBy")
+        if text and (is_typed or (is_entered and not _may_be_entered(text))):
+            yield Thing(PROPERTY, text)
+
+
+def _may_be_entered(text: str) -> bool:
+    """Whether a text is a name, or one word, as programs know their users by."""
+    return len(text.split()) == 1 or is_plain_name(text)
 
 
 def _things_in(element: Element) -> Iterator[Thing]:
@@ -262,7 +288,14 @@ def _look_of_cell(cell: Element, styles: list[Look], texts: Mapping[int, Element
         rich = texts.get(int(value)) if value.isdecimal() else None
     if rich is not None and (told := words_of_parts(_parts_of(rich), look)):
         look = {**look, PARTS: told}
+    if rich is not None and (read := _texts_in(rich, "rPh")):
+        look = {**look, PHONETIC: read}
     return look
+
+
+def _texts_in(text: Element, kind: str) -> str:
+    runs = [run for run in text if name_of(run) == kind]
+    return " ".join(t.text for run in runs for t in run if name_of(t) == "t" and t.text)
 
 
 def _parts_of(text: Element) -> Iterator[tuple[str, Look]]:
@@ -282,7 +315,7 @@ def _texts_with_parts(archive: zipfile.ZipFile) -> dict[int, Element]:
         for event, element in ElementTree.iterparse(file, events=("start", "end")):
             root = element if root is None else root
             if event == "end" and name_of(element) == "si":
-                if any(name_of(part) == "r" for part in element):
+                if any(name_of(part) in ("r", "rPh") for part in element):
                     found[number] = element
                 number += 1
                 root.clear()
