@@ -147,6 +147,22 @@ def test_what_the_clock_says_is_put_on_the_log(
     assert clock.running(running.folder) is None
 
 
+def test_a_cup_that_is_taken_back_while_its_clock_runs_is_told_everywhere(
+    visitor: Visitor, running: Shop
+) -> None:
+    order = str(running.folder)
+    for call in (("proof", order, "--all"), ("clock", order, "2")):
+        assert "Stop the machine" not in CliRunner().invoke(app, [*call]).output
+    words = CliRunner().invoke(app, ["answers", order, "-"], input="Please wait with cup 2.\n")
+    told = "Stop the machine: item 2 is on it"
+    assert told in words.output
+    for call in (("status", order), ("clock", order), ("answers", order, "--accept", "all")):
+        assert told in CliRunner().invoke(app, [*call]).output
+    assert "Stop the machine: cup 2 is on it" in visitor.asks("bench").text
+    CliRunner().invoke(app, ["clock", order, "--stop"])
+    assert told not in CliRunner().invoke(app, ["status", order]).output
+
+
 def test_the_commands_do_the_same(running: Shop) -> None:
     order = str(running.folder)
 

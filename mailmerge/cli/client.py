@@ -249,6 +249,8 @@ def _say_taken(done: Answered) -> None:
         typer.echo(words.unanswered(done.unanswered))
     if done.withdrawn:
         typer.echo(words.taken_back(done.withdrawn))
+    if done.to_stop is not None:
+        typer.echo(words.stop_the_machine(done.to_stop))
 
 
 def _say_proposal(folder: Path, record: Record) -> None:
@@ -407,6 +409,7 @@ def _status_entry(found: Status) -> dict[str, Any]:
         "tray": {
             "not_on_record": found.tray.strangers,
             "missing": found.tray.missing,
+            "stop_the_machine_for": found.tray.to_stop,
             "amiss": found.tray.amiss,
             "list_is_gone": found.tray.is_unlisted,
         },

@@ -80,6 +80,8 @@ def say_tray(tray: Tray, folder: Path, beside: bool = True) -> None:
     beside
         Whether it is said beside what a command prints, and not as a part of it.
     """
+    if tray.to_stop is not None:
+        typer.echo(words.stop_the_machine(tray.to_stop), err=beside)
     if tray.strangers:
         typer.echo(words.not_on_record(tray.strangers, tray.folder, folder), err=beside)
     if tray.missing:

@@ -565,6 +565,14 @@ def taken_back(numbers: Sequence[int]) -> str:
     return f"  Taken back out of to-engrave: {items_in_words(numbers)}"
 
 
+def stop_the_machine(item: int) -> str:
+    """Say that what was taken back is just being engraved."""
+    return (
+        f"Stop the machine: item {item} is on it, its clock runs, and its file was taken back out "
+        f"of to-engrave."
+    )
+
+
 def engraved_already(folder: Path, item: int) -> str:
     """Say that a wish comes too late for a cup."""
     return f"    This cup is engraved already. To make it again: mailmerge spoiled {folder} {item}"

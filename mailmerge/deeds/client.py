@@ -187,6 +187,8 @@ class Answered:
     taken: Taken | None
     withdrawn: tuple[int, ...]
     """Taken back out of the folder to engrave from."""
+    to_stop: int | None
+    """The one of them that is on the machine; None if none is."""
     new_texts: tuple[NewText, ...]
     engraved: tuple[int, ...]
     """Engraved already with the old text."""
@@ -251,11 +253,13 @@ def answers(
                         open_order(folder), change, jobs or engine.cores(), watch, choices
                     )
             records = {record.number: record for record in ledger.records()}
+            on_machine, _ = ledger.on_machine or (0, "")
         return Answered(
             folder,
             found,
             taken,
             tuple(withdrawn),
+            on_machine if on_machine in withdrawn else None,
             tuple(_new_texts(accepted, records)),
             tuple(_engraved_before(accepted, records)),
             merged,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,14 +12,11 @@ from mailmerge.deeds.naming import item_named
 from mailmerge.deeds.opening import folder_of, order_ledger
 from mailmerge.deeds.timing import Logged
 from mailmerge.findings import InputError
-from mailmerge.ledger.ledger import Ledger, now
+from mailmerge.ledger.ledger import Ledger
 from mailmerge.ledger.standing import Standing
 from mailmerge.ledger.tray import changing
 
 __all__ = ["Running", "Stopped", "finish", "running", "start", "stop"]
-
-_CLOCK = "clock"
-"""The fact of the ledger that tells what is on the machine, and since when."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +59,8 @@ def running(order: Path) -> Running | None:
 
 
 def _running(ledger: Ledger) -> Running | None:
-    told = json.loads(ledger.fact(_CLOCK) or "null")
-    return Running(int(told[0]), dt.datetime.fromisoformat(told[1])) if told else None
+    told = ledger.on_machine
+    return Running(told[0], dt.datetime.fromisoformat(told[1])) if told else None
 
 
 def start(order: Path, item: str) -> Running:
@@ -84,8 +80,9 @@ def start(order: Path, item: str) -> Running:
         if found and found.number != number:
             raise InputError(words.clock_runs_for(found.number))
         if found is None:
-            found = Running(number, dt.datetime.fromisoformat(now()))
-            change.set_fact(_CLOCK, json.dumps([number, found.since.isoformat()]))
+            change.set_on_machine(number)
+            found = _running(change)
+    assert found is not None
     return found
 
 
@@ -103,7 +100,7 @@ def stop(order: Path) -> Stopped:
         if found is None:
             raise InputError(words.NO_CLOCK)
         took = found.seconds
-        change.set_fact(_CLOCK, "null")
+        change.set_on_machine(None)
     try:
         return Stopped(found.number, took, timing.log(folder, str(found.number), took), "")
     except InputError as error:

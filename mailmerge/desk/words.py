@@ -487,6 +487,13 @@ CAME_AGAIN = "Was on record already"
 CAME_BESIDE = "What stood beside the answers"
 CAME_LEFT_OUT = "Their rows are not in the list that came back"
 CAME_ASKED = "Not understood: a question for you"
+
+
+def stop_the_machine(item: int) -> str:
+    """Say that what was taken back is just being engraved."""
+    return f"Stop the machine: cup {item} is on it, its clock runs, and its file was taken back."
+
+
 CAME_WITHDRAWN = "Taken back out of the folder to engrave from"
 GO_ON = "Go on"
 NOT_EXACT = (

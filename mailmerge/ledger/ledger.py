@@ -36,6 +36,9 @@ from mailmerge.ledger.standing import (
     Timing,
 )
 
+_CLOCK = "clock"
+"""The fact that tells for which item the clock runs, and since when."""
+
 LEDGER = "ledger.sqlite"
 LEDGER_FILES = (LEDGER, f"{LEDGER}-wal", f"{LEDGER}-shm", f"{LEDGER}-journal")
 """The ledger, and what SQLite keeps beside it while it is open (SQLite, Temporary Files)."""
@@ -257,6 +260,12 @@ class Ledger:
         """Return a single value, or None if it was never put on record."""
         row = self._db.execute("SELECT value FROM fact WHERE key = ?", (key,)).fetchone()
         return None if row is None else str(row[0])
+
+    @property
+    def on_machine(self) -> tuple[int, str] | None:
+        """The item whose clock runs, and since when (ISO 8601); None while none does."""
+        told = json.loads(self.fact(_CLOCK) or "null")
+        return (int(told[0]), str(told[1])) if told else None
 
     def guests(self) -> list[Known]:
         """Return every guest there ever was, in the order in which they came up."""
@@ -653,6 +662,10 @@ class LedgerChange(Ledger):
             self._db.execute(
                 "UPDATE sqlite_sequence SET seq = max(seq, ?) WHERE name = ?", (last, table)
             )
+
+    def set_on_machine(self, number: int | None) -> None:
+        """Put on record that the clock runs for an item from now on, or for none."""
+        self.set_fact(_CLOCK, json.dumps(None if number is None else [number, now()]))
 
     def set_fact(self, key: str, value: str) -> None:
         """Put a single value on record in place of what it was."""

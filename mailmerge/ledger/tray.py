@@ -180,6 +180,8 @@ class Tray:
     """Why record and tray do not belong together; ``""`` if they do."""
     is_unlisted: bool
     """Whether the list of what was laid out, with the state of the record, is gone."""
+    to_stop: int | None
+    """The item on the machine whose file was taken back; None if there is none."""
 
 
 def look(ledger: Ledger) -> Tray:
@@ -197,7 +199,14 @@ def look(ledger: Ledger) -> Tray:
         tuple(sorted(record.number for record in tray.missing.values())),
         _amiss(ledger),
         stamp_of(ledger).state > 0 and not (ledger.folder / TO_ENGRAVE / CONTENTS).exists(),
+        _to_stop(ledger, tray.records),
     )
+
+
+def _to_stop(ledger: Ledger, records: Sequence[Record]) -> int | None:
+    number, _ = ledger.on_machine or (0, "")
+    last = next((each.events[-1].what for each in records if each.number == number), "")
+    return number if last == "withdrawn" else None
 
 
 @dataclass(frozen=True)

@@ -60,6 +60,7 @@ def _around(asked: Asked) -> dict[str, Any]:
         "left": count[Standing.RELEASED],
         "cautions": run.CAUTIONS,
         "state": _state(asked),
+        "to_stop": asked.glance.status.tray.to_stop if asked.glance.status else None,
     }  # fmt: skip
 
 
