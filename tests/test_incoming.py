@@ -16,10 +16,12 @@ from openpyxl.comments import Comment
 from openpyxl.styles import Font, PatternFill
 from outside import run
 from shop import GUESTS, Shop
-from test_answers import pack_of, seal, text_of
+from test_answers import AT, PAGE, pack_of, seal, text_of
 
+from mailmerge.answers import ticks
 from mailmerge.answers.courtesies import is_plain_name, says_more
 from mailmerge.answers.incoming import Answers, Said, read_text
+from mailmerge.answers.said import check_of, spaced, squashed
 from mailmerge.answers.ticks import is_nothing
 from mailmerge.deeds import client
 from mailmerge.deeds.client import Answered, Message
@@ -699,15 +701,122 @@ SAYING_MORE = [
     "{}\nCofion\nGwnewch Popeth Yn Fawr",
     "{}\nمع التحية\nاجعلوا الحروف أكبر",
 ]
+SAYING_MORE += [
+    "{}\n" + said for said in (  # three of the five cups have no answer
+        "All good!", "Everything is right.", "Alles richtig.", "Tout est correct.",
+        "Todo está bien.",
+        "Wszystko się zgadza.", "Mae popeth yn iawn.", "كل شيء صحيح.",
+    )
+]  # fmt: skip
 
 
 def test_what_says_more_in_a_message_is_a_question_on_all_that_it_answers(packed: Shop) -> None:
     text = message(packed, *yes_to(packed, 1, 2))
     for around in SAYING_MORE:
         ((unclear,),) = [found.unclear for found in read_back(packed, around.format(text))]
-        assert (unclear.items, unclear.place) == ((1, 2), "in the message, beside the answers")
+        about = ALL if ticks.is_all_right(around.removeprefix("{}\n")) else (1, 2)
+        assert (unclear.items, unclear.place) == (about, "in the message, beside the answers")
         for line in filter(None, around.replace("{}", "").split("\n")):
             assert line.removeprefix("> ") in unclear.words, around
+
+
+EVERYTHING = (
+    "Everything is right.", "All good!", "Es ist alles richtig.", "Tout est juste.",
+    "Todo correcto", "Wszystko jest w porządku.", "Mae popeth yn gywir.", "كل شيء على ما يرام",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("said", EVERYTHING)
+def test_everything_is_right_is_a_yes_in_a_cell_and_says_no_more_beside_a_yes_to_all(
+    said: str,
+) -> None:
+    assert ticks.is_yes(said)
+    assert is_nothing(said)
+    assert not ticks.is_yes(f"{said}?")
+    assert not says_more([said], "", is_all_right=True)
+    assert says_more([said], "")
+    assert says_more([f"{said}؟"], "", is_all_right=True)
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["That's right.", "It is correct", "Stimmt so", "C’est juste", "Está bien", "Zgadza się",
+     "Mae'n iawn", "هذا صحيح"],
+)  # fmt: skip
+def test_a_sentence_that_one_cup_is_right_is_a_yes_in_its_cell(said: str) -> None:
+    assert ticks.is_yes(said)
+    assert not ticks.is_yes(f"not {said}")
+
+
+def test_everything_is_right_in_one_row_asks_about_the_rows_without_an_answer(packed: Shop) -> None:
+    only = both(put(6, CHANGE, "Everything is right."), put(8, RIGHT, "yes"))
+    taken(packed, filled_in(packed, only, ticks=False))
+    assert asked(packed) == [((2, 4, 5), "in the list, row 6", "Everything is right.")]
+    assert [n for n, each in packed.standing().items() if each == "confirmed"] == [1, 3]
+
+
+def test_everything_is_right_in_every_row_that_is_no_wish_asks_nothing(packed: Shop) -> None:
+    rows = [put(row, RIGHT, "All good") for row in (6, 8, 9, 10)]
+    taken(packed, filled_in(packed, both(put(7, CHANGE, "Boh"), *rows), ticks=False))
+    assert (asked(packed), packed.standing()[2]) == ([], "to change")
+    assert packed.standing()[1] == "confirmed"
+
+
+def test_everything_is_right_below_the_table_is_a_question(packed: Shop) -> None:
+    taken(packed, filled_in(packed, put(11, RIGHT, "Everything is right."), ticks=False))
+    assert [(items, said) for items, _, said in asked(packed)] == [(ALL, "Everything is right.")]
+
+
+def test_of_two_savings_of_a_page_in_one_message_the_later_one_counts(packed: Shop) -> None:
+    earlier = message(packed, *yes_to(packed, 1), Said(2, seal(packed, 2), "change", "with h"))
+    both_now = tuple(yes_to(packed, 1, 2))
+    made = Answers("text", "Anouk Lind", AT, both_now, pack_of(packed), PAGE, 4)
+    checks = f"{check_of(made, squashed)} {check_of(made, spaced)}"
+    later = text_of(pack_of(packed), *both_now).replace("saving 3", "saving 4")
+    later = re.sub(r"Check .*", f"Check {checks}", later)
+    quoted = "\n".join(f"> {row}" for row in earlier.split("\n"))
+    for text in f"{later}\n{quoted}", f"{earlier}\n{later}":
+        (found,) = read_back(packed, text)
+        assert (found.saving, [each.verdict for each in found.said]) == (4, ["yes", "yes"])
+    with pytest.raises(InputError, match="2 different texts"):  # it says less than the earlier one
+        read_back(packed, f"{message(packed, *yes_to(packed, 1, 2, 3))}\n{later}")
+
+
+QUOTES = [
+    "From: Ina Holm <ina@cups.example>\nSent: Friday, 27 November 2026 10:00\nTo: Anouk Lind\n"
+    "Subject: Proofs",
+    "Von: Ina Holm\nGesendet: Freitag, 27. November 2026 10:00\nAn: Anouk Lind\nBetreff: Proofs",
+    "De : Ina Holm\nEnvoyé : vendredi 27 novembre 2026 10:00\nÀ : Anouk Lind\nObjet : Proofs",
+    "De: Ina Holm\nEnviado el: viernes, 27 de noviembre de 2026\nPara: Anouk\nAsunto: Proofs",
+    "*From:* Ina Holm\n*Date:* Friday\n*To:* Anouk Lind\n*Subject:* Proofs",
+    "-----Original Message-----\nFrom: Ina Holm\nSent: Friday\nTo: Anouk Lind",
+    "-----Ursprüngliche Nachricht-----\nVon: Ina Holm",
+]
+
+
+@pytest.mark.parametrize("head", QUOTES)
+def test_what_a_program_quotes_whole_is_told_as_a_quote_and_asked_about_once(
+    packed: Shop, head: str
+) -> None:
+    """Nobody can tell whether somebody has written between its lines."""
+    quote = f"{head}\n\nDear Anouk,\nplease look at every letter."
+    for said, own in ("Thanks\nAnouk", []), ("Bo is Boh", ["Bo is Boh"]):
+        text = message(packed, *yes_to(packed, 1, 2))
+        (found,) = read_back(packed, f"{text}\n{said}\n\n{quote}")
+        *more, quoted = found.unclear
+        assert [each.words for each in more] == own
+        assert quoted.place == "in what the message quotes of an earlier one"
+        assert quoted.words.endswith("Dear Anouk, / please look at every letter.")
+
+
+def test_a_quote_that_was_asked_about_is_not_asked_about_again(packed: Shop) -> None:
+    quote = f"\n\n{QUOTES[0]}\n\nPlease look at every letter."
+    first, second = yes_to(packed, 1, 2)
+    for said in (second, Said(2, second.seal, "change", "smaller")):
+        taken(packed, Message(f"{message(packed, first, said)}{quote}", "a text"))
+    assert len(asked(packed)) == 1
+    taken(packed, Message(f"{message(packed, first, second)}{quote} Smaller!", "a text"))
+    assert len(asked(packed)) == 2
 
 
 def test_what_a_message_asks_is_known_when_it_is_pasted_again(packed: Shop) -> None:

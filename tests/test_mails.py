@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from email.message import EmailMessage
 from email.policy import SMTP
@@ -223,6 +224,51 @@ def test_a_list_within_an_alternative_is_read(packed: Shop) -> None:
     made.attach(inner)
     taken(packed, kept(packed, made))
     assert (asked(packed), {*packed.standing().values()}) == ([], {"confirmed"})
+
+
+@pytest.mark.parametrize(
+    ("name", "says_more"),
+    [("list - Bo should be Boh.xlsx", True), ("stop 2.xlsx", True), ("Bo Dahl.xlsx", True),
+     ("spring-concert-list (1).xlsx", False), ("Spring concert list, filled in.xlsx", False),
+     ("Kopie von spring-concert-list_2026-11-27.xlsx", False), ("list Anna Reed.xlsx", False)],
+)  # fmt: skip
+def test_words_in_an_attachments_name_are_a_question(
+    packed: Shop, name: str, says_more: bool
+) -> None:
+    with packed.changing() as change:
+        change.set_fact("title", "Spring concert")
+    path = filled_in(packed, nothing).rename(packed.folder / name)
+    taken(packed, kept(packed, attached(mail("Hello"), path)))
+    wanted = [(ALL, "in the mail, the name of a file", name)] if says_more else []
+    assert asked(packed) == wanted
+
+
+def test_the_name_that_a_page_gives_its_file_says_nothing(packed: Shop) -> None:
+    file = saved(packed, "Anna Reed", "2026-11-24T09:00:00+01:00", yes(packed, *ALL))
+    page = json.loads(file.read_text())
+    file = file.rename(packed.folder / f"answers-{page['pack']}-{page['saving']}.json")
+    taken(packed, kept(packed, attached(mail("Hello"), file)))
+    assert asked(packed) == []
+
+
+def test_comments_in_a_mails_head_are_read(packed: Shop) -> None:
+    made = mail("Hello")
+    made["Comments"] = "Bo is Boh"
+    taken(packed, kept(packed, attached(made, filled_in(packed, nothing))))
+    assert [(items, said) for items, _, said in asked(packed)] == [(ALL, "Hello / Bo is Boh")]
+
+
+@pytest.mark.parametrize("said", ["All good!", "Everything is right."])
+def test_everything_is_right_in_a_mail_with_an_empty_list_is_a_question(
+    packed: Shop, said: str
+) -> None:
+    made = attached(mail(said), filled_in(packed, nothing, ticks=False))
+    taken(packed, kept(packed, made))
+    assert [(items, told) for items, _, told in asked(packed)] == [(ALL, said)]
+    made = attached(mail(said), filled_in(packed, nothing))
+    before = len(asked(packed))
+    taken(packed, kept(packed, made, "second.eml"))
+    assert len(asked(packed)) == before
 
 
 def test_a_subject_of_an_answer_that_was_passed_on_is_usual() -> None:

@@ -245,3 +245,47 @@ def test_who_must_say_yes_still_is_told(packed: Shop) -> None:
     second = saved(packed, "Bo Dahl", "", yes(packed, 2), page="QQ23-4567")
     call("answers", packed.folder, second)
     assert released(packed) == {2}
+
+
+def test_who_enters_a_name_on_a_page_answers_for_what_it_saved_without_one(packed: Shop) -> None:
+    """Another name on the same page is another person."""
+    call("answers", packed.folder, saved(packed, "", MONDAY, no(packed, 2, "two n")))
+    named = saved(packed, "Anna Reed", MONDAY, yes(packed, 1, 2), saving=2)
+    call("answers", packed.folder, named)
+    assert packed.standing()[2] == "confirmed"
+    call(
+        "answers", packed.folder, saved(packed, "Anna Reed", MONDAY, no(packed, 1, "a K"), saving=3)
+    )
+    call("answers", packed.folder, saved(packed, "Bo Dahl", MONDAY, yes(packed, 1), saving=4))
+    assert packed.standing()[1] == "they disagree"
+
+
+def test_an_answer_signed_for_two_who_are_asked_says_how_each_is_put_on_record(
+    packed: Shop,
+) -> None:
+    file = packed.folder / "order.toml"
+    people = '\n[client]\npeople = ["Anna Reed", "Bo Dahl"]\nneeds = "all"\n'
+    file.write_text(file.read_text() + people)
+    call("merge", packed.folder, "--jobs", "1")
+    both = saved(packed, "Anna Reed & Bo Dahl", MONDAY, yes(packed, 1))
+    told = call("answers", packed.folder, both).output
+    assert "signed for Anna Reed and Bo Dahl at once" in told
+    assert '--by "Anna Reed"' in told
+    assert released(packed) == set()
+
+
+@pytest.mark.parametrize(("by", "asks"), [("wait with Bo", True), ("Reed, Nell", False)])
+def test_words_in_place_of_the_name_of_an_answers_file_are_a_question(
+    packed: Shop, by: str, asks: bool
+) -> None:
+    call("answers", packed.folder, saved(packed, by, MONDAY, yes(packed, 1, 2)))
+    assert released(packed) == (set() if asks else {1, 2})
+    assert ("in place of a name" in cli("status", packed.folder)) is asks
+
+
+@pytest.mark.parametrize("words", [("correct", "1", "name=Ana"), ("take-back", "1", "name")])
+def test_who_says_so_is_asked_for_by_its_option(packed: Shop, words: tuple[str, ...]) -> None:
+    name, *rest = words
+    result = CliRunner().invoke(app, [name, str(packed.folder), *rest])
+    assert result.exit_code == 2
+    assert "--by" in result.output

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 
 from rapidfuzz.distance import Levenshtein
 
+from mailmerge.answers import ticks
 from mailmerge.guests.exchanged import is_usual_first, is_usual_last
 from mailmerge.guests.names import is_particle, is_title
 from mailmerge.ledger.matching import alike
@@ -31,7 +32,7 @@ please find attached|see attached|please see attached|attached|here you go|find 
 please find our answers below|many thanks for everything|have a nice day|have a nice weekend
 have a good weekend|have a lovely weekend|thank you very much and have a nice weekend
 schönes wochenende|ein schönes wochenende|anbei|anbei die antworten|bon week-end
-all good|my answers|our answers|see below|they are below|here is the list
+my answers|our answers|see below|they are below|here is the list
 vielen dank|danke|danke schön|herzlichen dank|hier sind unsere antworten|hier sind meine antworten
 anbei unsere antworten|anbei meine antworten|anbei die liste|unsere antworten|meine antworten
 merci|merci beaucoup|un grand merci|voici nos réponses|voici mes réponses|nos réponses|mes réponses
@@ -98,6 +99,15 @@ mobiltelefon téléphone portable móvil teléfono ffôn tablet device gerät an
 galaxy huawei xiaomi redmi pixel nokia sony outlook mail yahoo gmail gmx aol ios app gesendet
 ال الـ هاتفي جهاز جهازي"""
 
+_OF_FILES_WORDS = """
+list lists answers answer proofs proof page copy kopie von copie de copia kopia copi in filled
+signed back returned re new neu final version form attachment att untitled and our my the of
+liste lista antworten antwort anhang réponses réponse rempli respuestas rellenado odpowiedzi
+ateb atebion rhestr قائمة إجابات نسخة
+january february march april may june july august september october november december
+jan feb mar apr jun jul aug sep oct nov dec"""
+"""What files that come back are called."""
+
 _JOINING = frozenset(("the", "of", "and", "&", "und", "y", "i", "a"))
 _OF_TWO = frozenset(("and", "&", "+", "und", "et", "e", "y", "i", "a", "og", "och"))
 """What stands between the names of two people."""
@@ -109,9 +119,15 @@ sekretariat sekretärin sekretär büro vorstand leitung assistenz secrétaire s
 secretaria secretario oficina sekretarz sekretarka biuro ysgrifennydd swyddfa"""
 """What people write of themselves behind their name."""
 
-_GREETED, _ABOUT_CUPS, _OF_SENTENCES, _DEVICE = (
+_GREETED, _ABOUT_CUPS, _OF_SENTENCES, _DEVICE, _OF_FILES = (
     frozenset(words.casefold().split())
-    for words in (_GREETED_WORDS, _ABOUT_CUPS_WORDS, _OF_SENTENCES_WORDS, _DEVICE_WORDS)
+    for words in (
+        _GREETED_WORDS,
+        _ABOUT_CUPS_WORDS,
+        _OF_SENTENCES_WORDS,
+        _DEVICE_WORDS,
+        _OF_FILES_WORDS,
+    )
 )
 
 _SENT_FROM = re.compile(
@@ -209,7 +225,9 @@ def _is_of_a_name(word: str, at: int) -> bool:
     return not word.islower() or is_usual_first(low) or (at > 0 and is_usual_last(low))
 
 
-def says_more(lines: Iterable[str], said_by: str, texts: Iterable[str] = ()) -> bool:
+def says_more(
+    lines: Iterable[str], said_by: str, texts: Iterable[str] = (), is_all_right: bool = False
+) -> bool:
     """Whether lines around answers hold more than courtesies, signatures and heads of quotes.
 
     Parameters
@@ -218,6 +236,8 @@ def says_more(lines: Iterable[str], said_by: str, texts: Iterable[str] = ()) -> 
         Who sends them: that name says nothing more, wherever it stands.
     texts
         What stands on the cups. A signature that is like one of them may be a correction.
+    is_all_right
+        Whether the answers say yes to everything: to say so again is nothing more.
     """
     rows = [" ".join(line.split()) for line in lines]
     own = frozenset(said_by.casefold().split())
@@ -233,8 +253,9 @@ def says_more(lines: Iterable[str], said_by: str, texts: Iterable[str] = ()) -> 
         pieces = [*_pieces(friendly)]
         if friendly and not pieces:
             return True  # signs alone
+        may_agree = is_all_right and "؟" not in row
         for piece in pieces:
-            if piece.casefold() in _CLOSING | _PHRASE:
+            if piece.casefold() in _CLOSING | _PHRASE or (may_agree and ticks.is_all_right(piece)):
                 signed += 1
             elif _is_of(piece, own) or _is_greeting(piece):
                 continue
@@ -245,6 +266,11 @@ def says_more(lines: Iterable[str], said_by: str, texts: Iterable[str] = ()) -> 
     return False
 
 
+def says_all_is_right(line: str) -> bool:
+    """Whether a part of a line says that everything is right."""
+    return any(map(ticks.is_all_right, _pieces(" ".join(line.split()))))
+
+
 def is_usual_subject(subject: str) -> bool:
     """Whether a mail's subject is that of an answer, or the one that the page gives it."""
     low = subject.casefold().strip()
@@ -252,6 +278,15 @@ def is_usual_subject(subject: str) -> bool:
         r": [0-9a-z]{4}-[0-9a-z]{4}$", low
     )
     return not low or (is_usual is not None and not _is_about_cups(low.split()))
+
+
+def is_usual_file_name(name: str, known: Iterable[str]) -> bool:
+    """Whether a file's name holds nothing but words that are known, and what files are called."""
+    said, own = (
+        {*re.findall(r"[^\W\d_]{2,}", text.casefold())}
+        for text in (name.rpartition(".")[0] or name, " ".join(known))
+    )
+    return said <= own | _OF_FILES
 
 
 def _pieces(row: str) -> Iterator[str]:

@@ -16,7 +16,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from mailmerge.answers import words
-from mailmerge.answers.courtesies import is_usual_subject
+from mailmerge.answers.courtesies import is_usual_file_name, is_usual_subject
 from mailmerge.answers.lists import read_list
 from mailmerge.answers.mails import Attached, is_mail, mail_in
 from mailmerge.answers.messages import (
@@ -26,6 +26,7 @@ from mailmerge.answers.messages import (
     read_text,
     theirs,
     with_what_is_beside,
+    with_words_for_a_name,
 )
 from mailmerge.answers.said import (
     ID,
@@ -34,11 +35,14 @@ from mailmerge.answers.said import (
     Said,
     check_of,
     check_shown,
+    cleaned,
     cleaned_answers,
+    latest,
     squashed,
 )
 from mailmerge.files import lent, read_file
 from mailmerge.findings import InputError
+from mailmerge.guests.names import slug
 from mailmerge.ledger.ledger import Ledger
 
 __all__ = [
@@ -141,9 +145,11 @@ def read_mail(ledger: Ledger, where: str, data: bytes, own: Sequence[str] = ()) 
         raise InputError(words.mail_damaged(where)) from None
     found: list[Answers] = []
     unread: list[str] = []
+    called: list[str] = []
     for each in mail.attached:
         try:
             found.append(_of_attached(ledger, each))
+            called += [each.name] if _says_more_than_a_name(ledger, each.name, found[-1]) else []
         except InputError as error:
             unread.append(words.attached_unread(each.name, error))
     text = theirs(mail.text, own)
@@ -151,16 +157,25 @@ def read_mail(ledger: Ledger, where: str, data: bytes, own: Sequence[str] = ()) 
     if holds_answers(text) or not (found or unread):
         found.append(read_message(ledger, where, text, own))
     elif found:
-        found[0] = with_what_is_beside(ledger, found[0], text)
+        found[0] = with_what_is_beside(ledger, found[0], "", text)
     else:
         unread.insert(0, " ".join(text.split()))
-    if len({check_of(each, squashed) for each in found}) > 1:
+    last = latest(found)
+    if len({check_of(each, squashed) for each in last}) > 1:
         raise InputError(words.several_in_mail(where, len(found)))
     said = words.in_a_mail([each for each in unread if each])
     more = [of_words(ledger, words.IN_A_MAIL, said)] if said else []
+    more += [of_words(ledger, words.NAME_OF_A_FILE, name) for name in called]
     unclear = [question for each in (*found, *more) for question in each.unclear]
     beside = " / ".join(filter(None, (each.beside for each in found)))
-    return replace((*found, *more)[0], unclear=tuple(unclear), beside=beside)
+    return replace((*last, *more)[0], unclear=tuple(unclear), beside=beside)
+
+
+def _says_more_than_a_name(ledger: Ledger, name: str, answers: Answers) -> bool:
+    """Whether a file's name says more than which order and pack it is of, and who sends it."""
+    of_order = ledger.fact("title") or ""
+    known = (of_order, slug(of_order, ""), answers.said_by, answers.pack, answers.page)
+    return not is_usual_file_name(cleaned(name), known)
 
 
 def _of_attached(ledger: Ledger, attached: Attached) -> Answers:
@@ -193,7 +208,8 @@ def _from_file(ledger: Ledger, where: str, text: str) -> Answers:
         is_sound = not ledger.list_sent(answers.pack)
     if not is_sound:
         raise InputError(words.file_was_changed(where))
-    return cleaned_answers(answers)
+    place = words.IN_PLACE_OF_A_FILES_NAME
+    return cleaned_answers(with_words_for_a_name(ledger, answers, place, answers.said_by))
 
 
 def _file_in(where: str, text: str) -> _FirstFile:

@@ -20,7 +20,7 @@ from typing import NamedTuple
 from mailmerge.answers import ods_traits, words, xlsx_traits
 from mailmerge.answers.courtesies import is_plain_name
 from mailmerge.answers.said import Answers, Said, Unclear, check_shown, cleaned
-from mailmerge.answers.ticks import is_nothing, is_yes
+from mailmerge.answers.ticks import is_all_right, is_nothing, is_yes
 from mailmerge.answers.traits import (
     FORMULA,
     LETTERS,
@@ -244,6 +244,8 @@ class _Reading:
         self.said_by = ""
         self.met: set[int] = set()
         """Items whose rows are there."""
+        self._of_all: list[tuple[int, str]] = []
+        """Rows that say that everything is right, and how."""
         self._not_ticked: dict[int, int] = {}
         self._coloured: dict[Rgb, dict[int, tuple[int, bool]]] = defaultdict(dict)
         """By new colour, the rows that have it: the item of each, and whether it says yes."""
@@ -295,6 +297,7 @@ class _Reading:
                 self._read_strange(row)
         for item, found in rows.items():
             self._read_rows(item, found)
+        self._ask_about_what_is_said_of_all()
         self._ask_about_boxes_and_colours()
         self._ask_about_looks()
         self._ask_about_merged()
@@ -410,7 +413,8 @@ class _Reading:
         number, typed = self._marks_of(row)
         meant = {item for item, seal in self.seen.items() if str(item) == number or seal == typed}
         self._read_comments(row, meant or self.seen)
-        if not texts or (len(texts) == 1 and is_yes(texts[0]) and texts[0] == self._tick(row)):
+        is_filled_down = len(texts) == 1 and is_yes(texts[0]) and texts[0] == self._tick(row)
+        if not texts or (is_filled_down and not is_all_right(texts[0])):
             return
         if meant:
             self.met |= meant
@@ -481,12 +485,14 @@ class _Reading:
             self._ask([item], words.in_cell(row.number, title), told)
         self._read_beside(row, item)
         self._read_comments(row, [item])
-        tick, is_ticked = self._tick(row), is_yes(self._tick(row))
+        tick, remark = self._tick(row), _text(row.cell(self.columns.change))
+        is_ticked = is_yes(tick) or (not tick and is_all_right(remark))
+        if is_all_right(tick) or is_all_right(remark):
+            self._of_all.append((row.number, tick or remark))
         box = row.cell(self.columns.right)
         if box.kind is Kind.TRUTH and not is_ticked:
             self._not_ticked[row.number] = item
             tick = ""
-        remark = _text(row.cell(self.columns.change))
         remark = "" if is_ticked and is_nothing(remark) else remark
         self._look_at_colours(row, item, is_ticked, bool(tick or remark or texts))
         if is_ticked or not (tick or remark or texts):
@@ -555,6 +561,13 @@ class _Reading:
                 title = _text(self.back.header.cell(at))
                 place = words.in_cell(row.number, title) if title else words.beside_row(row.number)
                 self._ask([item], place, text)
+
+    def _ask_about_what_is_said_of_all(self) -> None:
+        """Ask about cups without an answer where a row says that everything is right."""
+        left = self.seen.keys() - {each.item for each in self.said}
+        if left and self._of_all:
+            rows = words.in_rows([row for row, _ in self._of_all])
+            self._ask(left, rows, " / ".join(dict.fromkeys(said for _, said in self._of_all)))
 
     # Colours and boxes
 

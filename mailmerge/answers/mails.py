@@ -77,6 +77,7 @@ def mail_in(data: bytes) -> Mail:
             if kind != "message/rfc822" and kind not in _SIGNATURES:
                 name = PurePosixPath((part.get_filename() or kind).replace("\\", "/")).name
                 attached.append(Attached(name, _bytes_of(part)))
+    texts += [str(told) for name in ("Comments", "Keywords") for told in message.get_all(name, [])]
     return Mail(str(message.get("Subject", "")), "\n".join(texts), tuple(attached))
 
 
@@ -141,6 +142,41 @@ def _decoded(part: MIMEPart) -> str:
         except (LookupError, UnicodeDecodeError):
             continue
     return data.decode("cp1252", "replace")
+
+
+_FROM_WORD = r"(?:from|von|de|od|oddi wrth|من)"
+_OTHER_WORD = (
+    r"(?:sent|date|to|cc|subject|gesendet|datum|an|betreff|envoyé|date|à|objet|enviado(?: el)?|"
+    r"fecha|para|asunto|wysłano|data|do|dw|temat|anfonwyd|dyddiad|at|pwnc|"
+    r"تاريخ|التاريخ|إلى|الموضوع)"
+)
+_OF_A_HEAD = re.compile(rf"\W*{_OTHER_WORD}\W*:.+", re.IGNORECASE)
+_HEAD_OF_A_QUOTE = re.compile(rf"\W*{_FROM_WORD}\W*:.+", re.IGNORECASE)
+_RULE_OF_A_QUOTE = re.compile(
+    r"\s*-{2,}\s*(?:original message|ursprüngliche nachricht|originalnachricht|message d.origine|"
+    r"mensaje original|wiadomość oryginalna|neges wreiddiol|الرسالة الأصلية)\s*-{2,}\s*",
+    re.IGNORECASE,
+)
+"""What programs write above a mail that they quote whole. From memory."""
+
+
+def without_quotes(text: str) -> tuple[str, str]:
+    """Return what a message says itself, and what it quotes whole below that, without signs.
+
+    Such a quote begins with a rule that names it, or with the head of the earlier mail: from whom,
+    and at least two lines more of when, to whom and about what.
+    """
+    lines = text.splitlines()
+    at = next((at for at in range(len(lines)) if _begins_quote(lines, at)), len(lines))
+    return "\n".join(lines[:at]), "\n".join(lines[at:])
+
+
+def _begins_quote(lines: Sequence[str], at: int) -> bool:
+    if _RULE_OF_A_QUOTE.fullmatch(lines[at]):
+        return True
+    near = [line for line in lines[at + 1 : at + 8] if line.strip()][:3]
+    more = sum(_OF_A_HEAD.fullmatch(line) is not None for line in near)
+    return _HEAD_OF_A_QUOTE.fullmatch(lines[at]) is not None and more >= 2
 
 
 def without_own_words(text: str, own: Sequence[str]) -> str:

@@ -9,13 +9,13 @@ from __future__ import annotations
 import quopri
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from mailmerge.answers import words
-from mailmerge.answers.courtesies import is_plain_name, says_more
-from mailmerge.answers.mails import out_of_html, without_own_words
+from mailmerge.answers.courtesies import is_plain_name, says_all_is_right, says_more
+from mailmerge.answers.mails import out_of_html, without_own_words, without_quotes
 from mailmerge.answers.said import (
     ID,
     MAX_BYTES,
@@ -27,6 +27,7 @@ from mailmerge.answers.said import (
     cleaned,
     cleaned_answers,
     first_check_of,
+    latest,
     spaced,
     squashed,
 )
@@ -181,17 +182,25 @@ def _read(ledger: Ledger, where: str, text: str) -> Answers:
     if not starts:
         raise _NotWhole(words.text_not_whole(where))
     found: list[Answers] = []
-    beside = [text[: starts[0]]]
+    above, below = text[: starts[0]], ""
     for start, end in pairwise([*starts, len(text)]):
         answers, after = _block(ledger, where, text[start:end])
         found.append(answers)
-        beside.append(text[start + after : end])
-    if len({check_of(each, squashed) for each in found}) > 1:
+        above, below = f"{above}\n{below}", text[start + after : end]
+    last = latest(found)
+    if len({check_of(each, squashed) for each in last}) > 1:
         raise InputError(words.several_texts(where, len(found)))
-    answers = next((each for each in found if each.is_exact), found[0])
-    if answers.said_by.strip() and not is_plain_name(answers.said_by):
-        answers = _asking(ledger, answers, words.IN_PLACE_OF_A_NAME, cleaned(answers.said_by))
-    return with_what_is_beside(ledger, answers, "\n".join(beside))
+    answers = next((each for each in last if each.is_exact), last[0])
+    for name in dict.fromkeys(each.said_by for each in found):
+        answers = with_words_for_a_name(ledger, answers, words.IN_PLACE_OF_A_NAME, name)
+    return with_what_is_beside(ledger, answers, above, below)
+
+
+def with_words_for_a_name(ledger: Ledger, answers: Answers, place: str, name: str) -> Answers:
+    """Return answers with what stands in the place of a name, as a question where it is none."""
+    if not name.strip() or is_plain_name(name):
+        return answers
+    return _asking(ledger, answers, place, cleaned(name))
 
 
 def _block(ledger: Ledger, where: str, text: str) -> tuple[Answers, int]:
@@ -275,19 +284,39 @@ def _numbers(text: str, wrong: InputError) -> list[int]:
     return numbers
 
 
-def with_what_is_beside(ledger: Ledger, answers: Answers, text: str) -> Answers:
-    """Return answers with what stands around them, as a question where it says more."""
-    lines = [row for row in map(cleaned, text.splitlines()) if row]
-    beside = " / ".join(lines)
+def with_what_is_beside(ledger: Ledger, answers: Answers, above: str, below: str) -> Answers:
+    """Return answers with what stands around them, as a question where it says more.
+
+    What a program quotes below them without a sign before its lines is not said now; but somebody
+    may have written between those lines, so that it is a question of its own.
+    """
+    said, quoted = without_quotes(below)
+    own, others = _lines(f"{above}\n{said}"), _lines(quoted)
     texts = [text for each in ledger.texts_in(answers.pack).values() for text in each.values()]
-    found = replace(answers, beside=beside)
-    if not says_more(lines, answers.said_by, texts):
-        return found
-    return _asking(ledger, found, words.BESIDE_THE_ANSWERS, beside)
+    beside = " / ".join(own)
+    found = replace(answers, beside=" / ".join((*own, *others)))
+    shown = ledger.shown_in(answers.pack)
+    is_all_right = {s.item for s in answers.said if s.verdict == "yes"} == shown.keys()
+    if says_more(own, answers.said_by, texts, is_all_right):
+        about = shown if any(map(says_all_is_right, own)) else None
+        found = _asking(ledger, found, words.BESIDE_THE_ANSWERS, beside, about)
+    if says_more(others, answers.said_by, texts):
+        found = _asking(ledger, found, words.QUOTED, " / ".join(others))
+    return found
 
 
-def _asking(ledger: Ledger, answers: Answers, place: str, said: str) -> Answers:
-    """Return answers with a question about all the cups that they are about."""
-    about = [each.item for each in answers.said] or [*ledger.shown_in(answers.pack)]
+def _lines(text: str) -> list[str]:
+    return [row for row in map(cleaned, text.splitlines()) if row]
+
+
+def _asking(
+    ledger: Ledger,
+    answers: Answers,
+    place: str,
+    said: str,
+    items: Iterable[int] | None = None,
+) -> Answers:
+    """Return answers with a question about all the cups that they are about, or others."""
+    about = items or [each.item for each in answers.said] or ledger.shown_in(answers.pack)
     unclear = Unclear(tuple(about), place, said)
     return replace(answers, unclear=(*answers.unclear, unclear))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
@@ -135,6 +135,21 @@ _UNSEEN = ("Cf", "Cc")
 def exactly(text: str) -> str:
     """Return a text as it is."""
     return text
+
+
+def latest(found: Sequence[Answers]) -> list[Answers]:
+    """Return answers without those that a later saving of their page takes the place of."""
+    return [each for each in found if not any(_replaces(other, each) for other in found)]
+
+
+def _replaces(later: Answers, earlier: Answers) -> bool:
+    about = {each.item for each in later.said}
+    return (
+        later.page != ""
+        and (later.pack, later.page) == (earlier.pack, earlier.page)
+        and later.saving > earlier.saving
+        and about.issuperset(each.item for each in earlier.said)
+    )
 
 
 def spaced(text: str) -> str:

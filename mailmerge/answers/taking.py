@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import json
+import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
@@ -81,19 +82,19 @@ def _put_answers(
 def _not_asked_yet(change: LedgerChange, answers: Answers, has_come: bool) -> list[Unclear]:
     """Return what is to be asked: nothing that the same list, or the same message, has asked.
 
-    A list is filled in further and comes again. What somebody writes in another message is new,
-    even in the same words; of a message of words alone nobody can tell, so that only what is still
-    open is not asked about once more.
+    A list is filled in further and comes again, and a program quotes the same mail again. What
+    somebody writes in another message is new, even in the same words; of a message of words alone
+    nobody can tell, so that only what is still open is not asked about once more.
     """
     if answers.way == "text" and not answers.said:
         still = [(list(each.items), each.place, each.words) for each in change.questions()]
         return [u for u in answers.unclear if (sorted(u.items), u.place, u.words) not in still]
-    if answers.way != "workbook" and not has_come:
-        return [*answers.unclear]
     asked = change.asked_about(answers.pack)
+    is_new = answers.way != "workbook" and not has_come
     return [
         each for each in answers.unclear
-        if (sorted(each.items), each.place, each.words) not in asked
+        if (is_new and each.place != words.QUOTED)
+        or (sorted(each.items), each.place, each.words) not in asked
     ]  # fmt: skip
 
 
@@ -129,8 +130,16 @@ def _kept(said: Said, record: Record) -> str:
     if who and any(record.said.who(each) == who for each in record.said.objections):
         return words.STILL_OBJECTS
     if record.asked.people and who not in record.asked.people:
+        several = [name for name in record.asked.people if _is_named_in(name, mine.said_by)]
+        if len(several) > 1:
+            return words.signed_for_several(several)
         return words.not_asked(record.asked.people)
     return words.OTHER_WORD_SINCE
+
+
+def _is_named_in(name: str, said_by: str) -> bool:
+    """Whether a name stands among others: "Ms Roth and Mr Beck"."""
+    return f" {name.casefold()} " in f" {re.sub(r'[,;&+/ ]+', ' ', said_by.casefold())} "
 
 
 def _wanted(said: Said, about: Mapping[str, str]) -> dict[str, str]:

@@ -166,6 +166,9 @@ def no_list_of_a_pack(path: Path) -> str:
 
 BESIDE_THE_ANSWERS = "in the message, beside the answers"
 IN_PLACE_OF_A_NAME = "in the message, in place of a name"
+IN_PLACE_OF_A_FILES_NAME = "in the answers file, in place of a name"
+QUOTED = "in what the message quotes of an earlier one"
+NAME_OF_A_FILE = "in the mail, the name of a file"
 IN_A_MAIL = "in the mail"
 WITHOUT_ANSWERS = "in a message without answers"
 ABOVE_THE_TABLE = "in the list, above the table"
@@ -349,6 +352,14 @@ OTHER_WORD_SINCE = (
 def not_asked(people: Sequence[str]) -> str:
     """Say that somebody is not among those whose yes an order wants."""
     return f"The order asks for the yes of {in_a_row(people)}."
+
+
+def signed_for_several(people: Sequence[str]) -> str:
+    """Say that one text is signed with the names of several people who are asked."""
+    return (
+        f"It is signed for {in_a_row(people)} at once, and the order asks each of them. Ask them, "
+        f'and put each yes on record: mailmerge confirm, with --by "{people[0]}".'
+    )
 
 
 # A yes that came another way, and new texts

@@ -34,7 +34,7 @@ def correct(
     texts: Annotated[
         list[str], typer.Argument(metavar="FIELD=TEXT", help="The new text, and where it goes.")
     ],
-    by: Annotated[str, typer.Option(help="Who says so. It goes on record.")] = "",
+    by: Annotated[str, typer.Option(help="Who says so. It goes on record.")],
     jobs: JobsOption = 0,
     same: SameOption = None,
     gone: GoneOption = None,
@@ -58,7 +58,7 @@ def take_back(
     order: FolderArgument,
     item: _Item,
     field: Annotated[str, typer.Argument(metavar="FIELD", help="Whose text was corrected.")],
-    by: Annotated[str, typer.Option(help="Who says so. It goes on record.")] = "",
+    by: Annotated[str, typer.Option(help="Who says so. It goes on record.")],
     jobs: JobsOption = 0,
     same: SameOption = None,
     gone: GoneOption = None,

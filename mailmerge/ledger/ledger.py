@@ -499,14 +499,15 @@ class Ledger:
         """Return what was said, by item, oldest first.
 
         A later saving of a page takes the place of its earlier ones: of their yeses always, of what
-        they object to where it says something about the same item.
+        they object to where it says something about the same item. Whoever enters a name on a page
+        answers for what was saved there without one.
         """
         found: dict[int, list[Answer]] = {}
         pages: dict[tuple[int, str], tuple[tuple[str, ...], int, int]] = {}
         for item, page, wanted, about, overtaken, *rest in self._db.execute(
             "SELECT item, page, wanted, about, EXISTS ("
             "  SELECT 1 FROM arrival later WHERE later.page = arrival.page "
-            "  AND arrival.page <> '' AND later.said_by = arrival.said_by "
+            "  AND arrival.page <> '' AND arrival.said_by IN ('', later.said_by) "
             "  AND later.saving > arrival.saving AND (verdict = 'yes' OR EXISTS ("
             "    SELECT 1 FROM word other WHERE other.arrival = later.id "
             "    AND other.item = word.item))), "
