@@ -23,7 +23,7 @@ from shop import GUESTS, Shop
 from mailmerge.cli import app
 from mailmerge.deeds import bench, copies
 from mailmerge.findings import InputError
-from mailmerge.ledger.copies import COPIES, Copy, copies_in, name_of, outdated
+from mailmerge.ledger.copies import COPIES, SMALL, Copy, copies_in, is_due, name_of, outdated
 from mailmerge.ledger.ledger import LEDGER, open_ledger
 
 
@@ -382,6 +382,58 @@ def test_every_change_leaves_a_copy_that_is_whole_by_itself(shop: Shop) -> None:
         (said,) = read.execute("SELECT words FROM word ORDER BY id DESC LIMIT 1").fetchone()
     assert said == "no, wait"
     assert not list((shop.folder / COPIES).glob("*-wal"))
+
+
+def test_a_large_record_is_copied_where_something_was_said_and_else_once_a_minute(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shop.yes(1, 2)
+    monkeypatch.setattr("mailmerge.ledger.copies.SMALL", 1_000)
+    before = copies_in(shop.folder)[0].name
+    shop.release()
+    bench.engraved(shop.folder, ["1"])
+    assert copies_in(shop.folder)[0].name == before
+    for say in (lambda: shop.wish(2, "no, wait"), lambda: shop.yes(3)):
+        say()
+        assert copies_in(shop.folder)[0].name > before
+        before = copies_in(shop.folder)[0].name
+        with closing(
+            sqlite3.connect(f"file:{shop.folder / COPIES / before}?mode=ro", uri=True)
+        ) as db:
+            (known,) = db.execute("SELECT max(id) FROM arrival").fetchone()
+        with open_ledger(shop.folder) as ledger:
+            assert known == ledger._db.execute("SELECT max(id) FROM arrival").fetchone()[0]
+
+
+def test_an_older_record_is_told_where_no_copy_and_no_tray_knows_better(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The last change left no copy, and a synced folder brings back the tray with the ledger."""
+    shop.yes(1, 2)
+    monkeypatch.setattr("mailmerge.ledger.copies.SMALL", 1_000)
+    older, laid = ledger_of(shop), (shop.folder / "to-engrave" / "contents.json").read_bytes()
+    shop.release()
+    (shop.folder / LEDGER).write_bytes(older)
+    for path in (shop.folder / "to-engrave").iterdir():
+        path.unlink()
+    (shop.folder / "to-engrave" / "contents.json").write_bytes(laid)
+    assert OLDER in refused("release", shop.folder)
+    cli("go-back", shop.folder, "present")
+    shop.release()
+
+
+def test_when_a_copy_is_due() -> None:
+    at = dt.datetime(2026, 11, 27, 10, 0)
+    last = [Copy("x", at, 7)]
+    large, second = SMALL + 1, dt.timedelta(seconds=1)
+    assert is_due([], at, large, False)
+    assert not is_due(last, at + 59 * second, large, False)
+    assert is_due(last, at + 60 * second, large, False)
+    assert is_due(last, at + second, large, True)
+    assert is_due(last, at + second, SMALL, False)
+    assert is_due(last, at - second, large, False)  # the clock was put back
+    before = [Copy(name_of(at, 7, is_kept=True), at, 7)]
+    assert is_due(before, at + second, large, False)  # it is what the order went back from
 
 
 def test_copies_are_thinned_by_their_age() -> None:

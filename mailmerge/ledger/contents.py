@@ -18,7 +18,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from mailmerge.files import read_file
 from mailmerge.findings import InputError
 from mailmerge.ledger import words
-from mailmerge.ledger.copies import copies_in
+from mailmerge.ledger.copies import newest_state
 from mailmerge.ledger.ledger import Ledger, LedgerChange, readable
 
 TO_ENGRAVE, CONTENTS = "to-engrave", "contents.json"
@@ -96,8 +96,7 @@ def new_state(change: LedgerChange, known: Contents | None) -> Stamp:
 
 
 def _last_known(folder: Path, known: Contents | None) -> int:
-    states = [copy.state for copy in copies_in(folder)]
-    return max([*states, known.stamp.state if known else 0])
+    return max(newest_state(folder), known.stamp.state if known else 0)
 
 
 def why_not_last(ledger: Ledger, known: Contents | None) -> str:

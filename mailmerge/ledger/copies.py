@@ -1,4 +1,9 @@
-"""Dated copies of the ledger: a handful in the order's folder, fewer the older they are."""
+"""Dated copies of the ledger: a handful in the order's folder, fewer the older they are.
+
+A copy of a large order takes half a second and tens of megabytes. So not every change makes one.
+But whatever somebody said is on a copy at once, and beside the copies stands how many changes there
+were.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +14,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 COPIES = "record-copies"
+
+NEWEST = f"{COPIES}/newest.txt"
+"""In the order's folder: the number of the last change, whether there is a copy of it or not."""
+
+SMALL = 4_000_000
+"""A ledger of so many bytes is copied at every change: it takes hundredths of a second."""
+
+PAUSE = dt.timedelta(minutes=1)
+"""A larger one in which nothing new was said is copied so long after the last copy."""
 
 _KEPT = "_kept"
 _NAME = re.compile(
@@ -48,6 +62,34 @@ def copies_in(folder: Path) -> list[Copy]:
         Copy(each[0], dt.datetime.strptime(each[1], _WHEN), int(each[2])) for each in found if each
     ]
     return sorted(copies, key=lambda copy: (copy.at, copy.state), reverse=True)
+
+
+def newest_state(folder: Path) -> int:
+    """Return how many changes an order has seen, as far as its copies know; 0 where they do not."""
+    try:
+        written = (folder / NEWEST).read_text(encoding="ascii").strip()
+    except (OSError, UnicodeDecodeError):
+        written = ""
+    known = int(written) if written.isdigit() and len(written) < 10 else 0
+    return max([known, *(copy.state for copy in copies_in(folder))])
+
+
+def is_due(copies: Sequence[Copy], at: dt.datetime, size: int, has_new_words: bool) -> bool:
+    """Whether a change is to leave a copy.
+
+    Parameters
+    ----------
+    copies
+        Those that there are.
+    size
+        Of the ledger, in bytes.
+    has_new_words
+        Whether anything was said, asked or decided that the last copy does not hold.
+    """
+    if size <= SMALL or has_new_words:
+        return True
+    # What an order went back from is no copy of this record; a clock may have been put back.
+    return not any(dt.timedelta() <= at - each.at < PAUSE for each in copies if not each.is_kept)
 
 
 def outdated(copies: Sequence[Copy], today: dt.date) -> list[Copy]:

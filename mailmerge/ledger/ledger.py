@@ -606,6 +606,23 @@ class Ledger:
         )
         return [name for (name,) in found]
 
+    @property
+    def size(self) -> int:
+        """How many bytes the whole ledger has."""
+        (pages,), (length,) = (
+            self._db.execute(f"PRAGMA {name}").fetchone() for name in ("page_count", "page_size")
+        )
+        return int(pages) * int(length)
+
+    @property
+    def said(self) -> str:
+        """What changes whenever people have said, asked or decided something."""
+        tables = ("arrival", "decision", "correction", "addition", "own")
+        counts = [self._db.execute(f"SELECT max(id) FROM {each}").fetchone()[0] for each in tables]
+        settled = self._db.execute("SELECT count(*) FROM question WHERE outcome <> ''").fetchone()
+        asked = self._db.execute("SELECT max(id) FROM question").fetchone()
+        return json.dumps([*counts, *settled, *asked])
+
     def image(self) -> bytes:
         """Return the whole ledger as one file that needs no other beside it.
 

@@ -318,7 +318,7 @@ def _move_aside(change: LedgerChange, names: Sequence[str]) -> None:
 
 
 def _put_on_its_way(change: LedgerChange, stage: Stage, tray: _Compared) -> None:
-    """Write what the tray is to hold beside it, with a copy of the ledger, before it is on record.
+    """Write what the tray is to hold beside it, before it is on record; with a copy, if one is due.
 
     Raises
     ------
@@ -335,10 +335,14 @@ def _put_on_its_way(change: LedgerChange, stage: Stage, tray: _Compared) -> None
             stage.write(f"{TO_ENGRAVE}/{name}", artwork)
     contents = _contents(change.order_id, stamp, tray.wanted)
     stage.write(f"{TO_ENGRAVE}/{CONTENTS}", contents.to_json())
-    at = dt.datetime.now()
-    name = copies.name_of(at, stamp.state)
-    stage.write(f"{COPIES}/{name}", change.image())
-    kept = [copies.Copy(name, at, stamp.state), *copies.copies_in(change.folder)]
+    stage.write(copies.NEWEST, str(stamp.state).encode())
+    at, kept = dt.datetime.now(), copies.copies_in(change.folder)
+    said = change.said
+    if copies.is_due(kept, at, change.size, said != change.fact("said on the last copy")):
+        change.set_fact("said on the last copy", said)
+        name = copies.name_of(at, stamp.state)
+        stage.write(f"{COPIES}/{name}", change.image())
+        kept = [copies.Copy(name, at, stamp.state), *kept]
     stage.settle([f"{COPIES}/{each.name}" for each in copies.outdated(kept, at.date())])
 
 
