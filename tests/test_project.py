@@ -65,8 +65,8 @@ def test_top_level_holds_only_what_belongs_there() -> None:
         pytest.skip("not a git checkout")
     top = {name.split("/")[0] for name in listed.stdout.splitlines()}
     assert top == {
-        ".ci", ".github", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "demo", "mailmerge",
-        "pyproject.toml", "templates", "tests",
+        ".ci", ".github", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "demo",
+        "mailmerge", "pyproject.toml", "templates", "tests",
     }  # fmt: skip
     endings = {Path(name).suffix for name in listed.stdout.splitlines()}
     assert not endings & {".ttf", ".otf", ".woff", ".woff2", ".ttc"}
