@@ -10,29 +10,8 @@ from functools import cache
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
+from mailmerge.answers import traits
 from mailmerge.answers.traits import (
-    BOLD,
-    FONT,
-    FORMULA,
-    FRAME,
-    HEADER,
-    ITALIC,
-    LETTERS,
-    LINK,
-    MESSAGE,
-    NAME,
-    PART,
-    PARTS,
-    PROPERTY,
-    RAISED,
-    RULE,
-    SHOWN_WITH,
-    SIZE,
-    STRUCK,
-    TAB,
-    TURNED,
-    UNDERLINE,
-    UNLOCKED,
     Look,
     Merged,
     Thing,
@@ -41,6 +20,7 @@ from mailmerge.answers.traits import (
     usual_colour,
     words_of_parts,
 )
+from mailmerge.guests.parts import name_of
 
 _SAYS_NOTHING_WORDS = """
 table-column table-columns table-header-columns table-column-group table-row table-rows
@@ -66,11 +46,6 @@ _SAYS_NOTHING, _OF_PROGRAMS = (
 )
 
 
-def name_of(element: Element) -> str:
-    """Return the name of an element without its namespace."""
-    return element.tag.rpartition("}")[2]
-
-
 def _said(element: Element) -> dict[str, str]:
     """Return the attributes of an element, without their namespaces."""
     return {key.rpartition("}")[2]: value for key, value in element.items()}
@@ -90,7 +65,7 @@ def traits_of(archive: zipfile.ZipFile, sheet: str) -> Traits:
             for child in element:
                 things += _things_in(child)
             tab = styles.said(_said(element).get("style-name", "")).get("tab-color", "")
-            things += [Thing(TAB, usual_colour(tab.removeprefix("#")))] if tab else []
+            things += [Thing(traits.TAB, usual_colour(tab.removeprefix("#")))] if tab else []
             if _said(element).get("name") == sheet:
                 shown = _of_table(element, styles)
     return Traits(shown.looks, shown.merged, tuple(things), shown.is_filtered)
@@ -105,12 +80,14 @@ def _properties(archive: zipfile.ZipFile) -> Iterator[Thing]:
     said = [*ElementTree.fromstring(archive.read("meta.xml")).iter()]
     of_kind = {kind: [(each.text or "").strip() for each in said if name_of(each) == kind]
                for kind in ("title", "subject", "description", "keyword")}  # fmt: skip
-    yield from (Thing(PROPERTY, told) for texts in of_kind.values() if (told := " ".join(texts)))
+    yield from (
+        Thing(traits.PROPERTY, told) for texts in of_kind.values() if (told := " ".join(texts))
+    )
     for each in said:
         name, text = _said(each).get("name", ""), (each.text or "").strip()
         is_ours = name in _OF_PROGRAMS or name.startswith("MSIP_")
         if name_of(each) == "user-defined" and text and not is_ours:
-            yield Thing(PROPERTY, f"{name}: {text}")
+            yield Thing(traits.PROPERTY, f"{name}: {text}")
 
 
 def _headers(archive: zipfile.ZipFile) -> Iterator[Thing]:
@@ -120,7 +97,7 @@ def _headers(archive: zipfile.ZipFile) -> Iterator[Thing]:
         is_header = re.fullmatch(r"(?:header|footer)(?:-left|-first)?", name_of(each))
         if is_header and _said(each).get("display") != "false":
             text = typed_on_pages(" ".join(_typed(each).split()))
-            yield from [Thing(HEADER, text)] if text else []
+            yield from [Thing(traits.HEADER, text)] if text else []
 
 
 def _typed(element: Element) -> str:
@@ -136,7 +113,7 @@ def _typed(element: Element) -> str:
 def _strange_parts(archive: zipfile.ZipFile) -> Iterator[Thing]:
     for part in archive.namelist():
         if not part.endswith("/") and not _KNOWN_PART.fullmatch(part):
-            yield Thing(PART, part)
+            yield Thing(traits.PART, part)
 
 
 def _things_in(element: Element) -> Iterator[Thing]:
@@ -144,15 +121,15 @@ def _things_in(element: Element) -> Iterator[Thing]:
         case name if name in _SAYS_NOTHING:
             return
         case "content-validations":
-            yield from (Thing(MESSAGE, _words_of_validation(each)) for each in element)
+            yield from (Thing(traits.MESSAGE, _words_of_validation(each)) for each in element)
         case "named-expressions":
             for each in element:
                 said = _said(each)
                 if not re.match(r"_xlnm|_FilterDatabase", said.get("name", "")):
                     where = said.get("cell-range-address") or said.get("expression", "")
-                    yield Thing(NAME, f"{said.get('name', '')} · {where}")
+                    yield Thing(traits.NAME, f"{said.get('name', '')} · {where}")
         case "conditional-formats":
-            yield from (Thing(RULE, _words(each)) for each in element)
+            yield from (Thing(traits.RULE, _words(each)) for each in element)
         case name if len(element) or "".join(element.itertext()).strip():
             yield Thing(name, _words(element))
 
@@ -198,7 +175,7 @@ class _Styles:
         """Return how a cell of a style looks."""
         said = self.said(name)
         look = _look(said)
-        look[SHOWN_WITH] = self.formats.get(said.get("data-style-name", ""), "")
+        look[traits.SHOWN_WITH] = self.formats.get(said.get("data-style-name", ""), "")
         return {trait: value for trait, value in look.items() if value}
 
 
@@ -229,17 +206,19 @@ def _look(said: Mapping[str, str]) -> dict[str, str]:
     size = re.fullmatch(r"([\d.]+)pt", said.get("font-size", ""))
     font = said.get("font-name", said.get("font-family", "")).strip("'")
     return {
-        LETTERS: usual_colour(ink.removeprefix("#")),
-        UNDERLINE: "" if underline == "none" else "single",
-        BOLD: "yes" if said.get("font-weight", "normal") not in ("normal", "400") else "",
-        ITALIC: "yes" if said.get("font-style", "normal") != "normal" else "",
-        STRUCK: "yes" if said.get("text-line-through-style", "none") != "none" else "",
-        SIZE: f"{float(size[1]):g}" if size else "",
-        FONT: font,
-        RAISED: "" if raised in ("0%", "") else raised,
-        TURNED: said.get("rotation-angle", "0").strip("0"),
-        UNLOCKED: "open" if said.get("cell-protect", "").startswith(("none", "formula")) else "",
-        FRAME: _frame(said),
+        traits.LETTERS: usual_colour(ink.removeprefix("#")),
+        traits.UNDERLINE: "" if underline == "none" else "single",
+        traits.BOLD: "yes" if said.get("font-weight", "normal") not in ("normal", "400") else "",
+        traits.ITALIC: "yes" if said.get("font-style", "normal") != "normal" else "",
+        traits.STRUCK: "yes" if said.get("text-line-through-style", "none") != "none" else "",
+        traits.SIZE: f"{float(size[1]):g}" if size else "",
+        traits.FONT: font,
+        traits.RAISED: "" if raised in ("0%", "") else raised,
+        traits.TURNED: said.get("rotation-angle", "0").strip("0"),
+        traits.UNLOCKED: "open"
+        if said.get("cell-protect", "").startswith(("none", "formula"))
+        else "",
+        traits.FRAME: _frame(said),
     }
 
 
@@ -299,7 +278,11 @@ def _with_what_is_its_own(cell: Element, look: Look, styles: _Styles) -> Look:
     formula = _said(cell).get("formula", "")
     links = [_said(each).get("href", "") for each in cell.iter() if name_of(each) == "a"]
     parts = words_of_parts(_parts_of(cell, styles), look)
-    more = {FORMULA: formula.partition(":")[2] or formula, LINK: " ".join(links), PARTS: parts}
+    more = {
+        traits.FORMULA: formula.partition(":")[2] or formula,
+        traits.LINK: " ".join(links),
+        traits.PARTS: parts,
+    }
     return {**look, **{trait: value for trait, value in more.items() if value}}
 
 
@@ -313,9 +296,9 @@ def _parts_of(cell: Element, styles: _Styles) -> Iterator[tuple[str, Look]]:
 
 
 _SAID_BY = {
-    LETTERS: {"color", "use-window-font-color"}, UNDERLINE: {"text-underline-style"},
-    BOLD: {"font-weight"}, ITALIC: {"font-style"}, SIZE: {"font-size"},
-    FONT: {"font-name", "font-family"}, RAISED: {"text-position"}, STRUCK: set(),
-    TURNED: set(), UNLOCKED: set(), FRAME: set(),
+    traits.LETTERS: {"color", "use-window-font-color"}, traits.UNDERLINE: {"text-underline-style"},
+    traits.BOLD: {"font-weight"}, traits.ITALIC: {"font-style"}, traits.SIZE: {"font-size"},
+    traits.FONT: {"font-name", "font-family"}, traits.RAISED: {"text-position"},
+    traits.STRUCK: set(), traits.TURNED: set(), traits.UNLOCKED: set(), traits.FRAME: set(),
 }  # fmt: skip
 """The properties that a look is taken from; what is struck out is read elsewhere."""

@@ -9,32 +9,9 @@ from collections.abc import Iterator, Mapping
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
+from mailmerge.answers import traits
 from mailmerge.answers.courtesies import is_plain_name
 from mailmerge.answers.traits import (
-    BOLD,
-    FONT,
-    FORMULA,
-    FRAME,
-    HEADER,
-    ITALIC,
-    LETTERS,
-    LINK,
-    MESSAGE,
-    NAME,
-    PART,
-    PARTS,
-    PATTERN,
-    PHONETIC,
-    PROPERTY,
-    RAISED,
-    RULE,
-    SHOWN_WITH,
-    SIZE,
-    STRUCK,
-    TAB,
-    TURNED,
-    UNDERLINE,
-    UNLOCKED,
     Look,
     Merged,
     Thing,
@@ -43,6 +20,7 @@ from mailmerge.answers.traits import (
     usual_colour,
     words_of_parts,
 )
+from mailmerge.guests.parts import children_of, name_of, part_of, runs_of, shared_texts
 
 _SAYS_NOTHING_WORDS = """
 dimension sheetViews sheetFormatPr cols sheetData sheetCalcPr sheetProtection autoFilter
@@ -75,14 +53,9 @@ _SAYS_NOTHING, _SAYING = (
 )
 
 
-def name_of(element: Element) -> str:
-    """Return the name of an element without its namespace."""
-    return element.tag.rpartition("}")[2]
-
-
 def traits_of(archive: zipfile.ZipFile, sheet: str) -> Traits:
     """Read what a workbook holds beside the values of one of its sheets, named."""
-    book = _part(archive, "xl/workbook.xml")
+    book = part_of(archive, "xl/workbook.xml")
     parts = _sheets(archive, book)
     things = [*_things_of_book(archive, book)]
     shown = Traits()
@@ -95,19 +68,10 @@ def traits_of(archive: zipfile.ZipFile, sheet: str) -> Traits:
     return Traits(shown.looks, shown.merged, tuple(things), shown.is_filtered or in_tables)
 
 
-def _part(archive: zipfile.ZipFile, name: str) -> Element | None:
-    return ElementTree.fromstring(archive.read(name)) if name in archive.namelist() else None
-
-
-def _children(parent: Element | None, name: str) -> list[Element]:
-    found = [] if parent is None else [c for c in parent if name_of(c) == name]
-    return [each for child in found for each in child]
-
-
 def _targets(archive: zipfile.ZipFile, part: str) -> dict[str, str]:
     """Return what a part is related to, by the relation's id."""
     folder, name = posixpath.split(part)
-    relations = _part(archive, f"{folder}/_rels/{name}.rels")
+    relations = part_of(archive, f"{folder}/_rels/{name}.rels")
     found = relations if relations is not None else ()
     return {each.get("Id", ""): each.get("Target", "") for each in found}
 
@@ -120,7 +84,7 @@ def _sheets(archive: zipfile.ZipFile, book: Element | None) -> dict[str, str]:
     """Return the parts of a workbook's sheets, by name."""
     targets = _targets(archive, "xl/workbook.xml")
     found = {}
-    for each in _children(book, "sheets"):
+    for each in children_of(book, "sheets"):
         target = posixpath.normpath(posixpath.join("/xl", targets.get(_id(each), "")))
         found[each.get("name", "")] = target.lstrip("/")
     return {name: part for name, part in found.items() if part.startswith("xl/worksheets/")}
@@ -130,29 +94,29 @@ def _sheets(archive: zipfile.ZipFile, book: Element | None) -> dict[str, str]:
 
 
 def _things_of_book(archive: zipfile.ZipFile, book: Element | None) -> Iterator[Thing]:
-    for each in _children(book, "definedNames"):
+    for each in children_of(book, "definedNames"):
         if not re.match(r"_xlnm|_FilterDatabase|Z_\w+\.wvu", each.get("name", "")):
             told = each.get("name", ""), each.get("comment", ""), each.text or ""
-            yield Thing(NAME, " · ".join(filter(None, told)))
-    core = _part(archive, "docProps/core.xml")
+            yield Thing(traits.NAME, " · ".join(filter(None, told)))
+    core = part_of(archive, "docProps/core.xml")
     for each in core if core is not None else ():
         is_words = name_of(each) in (
             "title", "subject", "description", "keywords", "category", "contentStatus",
         )  # fmt: skip
         if is_words and (text := (each.text or "").strip()):
-            yield Thing(PROPERTY, text)
-    custom = _part(archive, "docProps/custom.xml")
+            yield Thing(traits.PROPERTY, text)
+    custom = part_of(archive, "docProps/custom.xml")
     for each in custom if custom is not None else ():
         name, text = each.get("name", ""), "".join(each.itertext()).strip()
         if text and not _OF_PROGRAMS.fullmatch(name):
-            yield Thing(PROPERTY, f"{name}: {text}")
+            yield Thing(traits.PROPERTY, f"{name}: {text}")
     yield from _said_to_programs(archive)
     own = _sheets(archive, book).values()
     for part in archive.namelist():
         is_sheet = re.fullmatch(r"xl/worksheets/[^/]+\.xml", part)
         is_known = part in own if is_sheet else _KNOWN_PART.fullmatch(part)
         if not part.endswith("/") and not is_known:
-            yield Thing(PART, part)
+            yield Thing(traits.PART, part)
 
 
 def _said_to_programs(archive: zipfile.ZipFile) -> Iterator[Thing]:
@@ -160,14 +124,14 @@ def _said_to_programs(archive: zipfile.ZipFile) -> Iterator[Thing]:
 
     Which firm a program belongs to, and who wrote, programs enter by themselves.
     """
-    extended = _part(archive, "docProps/app.xml")
-    core = _part(archive, "docProps/core.xml")
+    extended = part_of(archive, "docProps/app.xml")
+    core = part_of(archive, "docProps/core.xml")
     for each in (*(extended if extended is not None else ()), *(core if core is not None else ())):
         name, text = name_of(each), (each.text or "").strip()
         is_typed = name in ("Manager", "HyperlinkBase")
         is_entered = name in ("Company", "creator", "lastModifiedBy")
         if text and (is_typed or (is_entered and not _may_be_entered(text))):
-            yield Thing(PROPERTY, text)
+            yield Thing(traits.PROPERTY, text)
 
 
 def _may_be_entered(text: str) -> bool:
@@ -182,14 +146,14 @@ def _things_in(element: Element) -> Iterator[Thing]:
             return
         case "sheetPr":
             if (colour := next((c for c in element if name_of(c) == "tabColor"), None)) is not None:
-                yield Thing(TAB, _colour(colour))
+                yield Thing(traits.TAB, _colour(colour))
         case "headerFooter":
             texts = [typed_on_pages(_HEADER_CODES.sub(" ", each.text or "")) for each in element]
-            yield from (Thing(HEADER, " ".join(text.split())) for text in texts if text)
+            yield from (Thing(traits.HEADER, " ".join(text.split())) for text in texts if text)
         case "dataValidations":
-            yield from (Thing(MESSAGE, _words_of_validation(each)) for each in element)
+            yield from (Thing(traits.MESSAGE, _words_of_validation(each)) for each in element)
         case "conditionalFormatting" | "conditionalFormattings":
-            yield Thing(RULE, _words(element))
+            yield Thing(traits.RULE, _words(element))
         case "extLst" | "ext" | "AlternateContent" | "Choice":
             for child in element:
                 yield from _things_in(child)
@@ -226,7 +190,7 @@ def _of_sheet(archive: zipfile.ZipFile, part: str, is_read: bool) -> Traits:
     links: list[Element] = []
     is_filtered = False
     styles = _styles(archive) if is_read else []
-    texts = _texts_with_parts(archive) if is_read else {}
+    texts = shared_texts(archive, _says_more) if is_read else {}
     depth, row, column = 0, 0, -1
     with archive.open(part) as file:
         for event, element in ElementTree.iterparse(file, events=("start", "end")):
@@ -255,7 +219,7 @@ def _of_sheet(archive: zipfile.ZipFile, part: str, is_read: bool) -> Traits:
         told = targets.get(_id(each), ""), each.get("location", ""), each.get("tooltip", "")
         area = _range(each.get("ref", ""))
         place = area.top, area.left
-        looks[place] = {**looks.get(place, {}), LINK: " ".join(filter(None, told))}
+        looks[place] = {**looks.get(place, {}), traits.LINK: " ".join(filter(None, told))}
     return Traits(looks, tuple(merged), tuple(things), is_filtered)
 
 
@@ -281,15 +245,15 @@ def _look_of_cell(cell: Element, styles: list[Look], texts: Mapping[int, Element
     look = styles[number] if number < len(styles) else {}
     for part in cell:
         if name_of(part) == "f":
-            look = {**look, FORMULA: f"={part.text or ''}"}
+            look = {**look, traits.FORMULA: f"={part.text or ''}"}
     rich = next((part for part in cell if name_of(part) == "is"), None)
     if cell.get("t") == "s":
         value = next((part.text for part in cell if name_of(part) == "v"), None) or ""
         rich = texts.get(int(value)) if value.isdecimal() else None
     if rich is not None and (told := words_of_parts(_parts_of(rich), look)):
-        look = {**look, PARTS: told}
+        look = {**look, traits.PARTS: told}
     if rich is not None and (read := _texts_in(rich, "rPh")):
-        look = {**look, PHONETIC: read}
+        look = {**look, traits.PHONETIC: read}
     return look
 
 
@@ -299,52 +263,39 @@ def _texts_in(text: Element, kind: str) -> str:
 
 
 def _parts_of(text: Element) -> Iterator[tuple[str, Look]]:
-    for run in text:
-        if name_of(run) == "r":
-            said = [part for part in run if name_of(part) == "rPr"]
-            look = {t: v for part in said for t, v in _font(part).items() if t != STRUCK}
-            yield "".join(t.text or "" for t in run if name_of(t) == "t"), look
+    for said, font in runs_of(text):
+        look = {} if font is None else _font(font)
+        yield said, {t: v for t, v in look.items() if t != traits.STRUCK}
 
 
-def _texts_with_parts(archive: zipfile.ZipFile) -> dict[int, Element]:
-    found: dict[int, Element] = {}
-    if "xl/sharedStrings.xml" not in archive.namelist():
-        return found
-    number, root = 0, None
-    with archive.open("xl/sharedStrings.xml") as file:
-        for event, element in ElementTree.iterparse(file, events=("start", "end")):
-            root = element if root is None else root
-            if event == "end" and name_of(element) == "si":
-                if any(name_of(part) in ("r", "rPh") for part in element):
-                    found[number] = element
-                number += 1
-                root.clear()
-    return found
+def _says_more(text: Element) -> bool:
+    """Whether a shared text has parts with looks of their own, or is read otherwise."""
+    return any(name_of(part) in ("r", "rPh") for part in text)
 
 
 def _styles(archive: zipfile.ZipFile) -> list[Look]:
     """Return how cells look, by the number of their style."""
-    root = _part(archive, "xl/styles.xml")
-    fonts = [_font(each) for each in _children(root, "fonts")]
-    frames = [_frame(each) for each in _children(root, "borders")]
-    patterns = [_pattern(each) for each in _children(root, "fills")]
+    root = part_of(archive, "xl/styles.xml")
+    fonts = [_font(each) for each in children_of(root, "fonts")]
+    frames = [_frame(each) for each in children_of(root, "borders")]
+    patterns = [_pattern(each) for each in children_of(root, "fills")]
     formats = {
         int(each.get("numFmtId", 0)): _typed_in(each.get("formatCode", ""))
-        for each in _children(root, "numFmts")
+        for each in children_of(root, "numFmts")
     }
     found: list[Look] = []
-    for style in _children(root, "cellXfs"):
+    for style in children_of(root, "cellXfs"):
         font, frame = int(style.get("fontId", 0)), int(style.get("borderId", 0))
         look = dict(fonts[font]) if font < len(fonts) else {}
-        look[FRAME] = frames[frame] if frame < len(frames) else ""
+        look[traits.FRAME] = frames[frame] if frame < len(frames) else ""
         fill = int(style.get("fillId", 0))
-        look[PATTERN] = patterns[fill] if fill < len(patterns) else ""
-        look[SHOWN_WITH] = formats.get(int(style.get("numFmtId", 0)), "")
+        look[traits.PATTERN] = patterns[fill] if fill < len(patterns) else ""
+        look[traits.SHOWN_WITH] = formats.get(int(style.get("numFmtId", 0)), "")
         for part in style:
             if name_of(part) == "alignment":
-                look[TURNED] = part.get("textRotation", "0").strip("0")
+                look[traits.TURNED] = part.get("textRotation", "0").strip("0")
             if name_of(part) == "protection":
-                look[UNLOCKED] = "open" if part.get("locked", "1") in _OPEN else ""
+                look[traits.UNLOCKED] = "open" if part.get("locked", "1") in _OPEN else ""
         found.append({trait: value for trait, value in look.items() if value})
     return found
 
@@ -357,22 +308,22 @@ def _font(font: Element) -> dict[str, str]:
         is_on = "" if value in _OPEN else "yes"
         match name_of(each):
             case "color":
-                look[LETTERS] = _colour(each)
+                look[traits.LETTERS] = _colour(each)
             case "u":
                 value = each.get("val", "single")
-                look[UNDERLINE] = "" if value == "none" else value
+                look[traits.UNDERLINE] = "" if value == "none" else value
             case "b":
-                look[BOLD] = is_on
+                look[traits.BOLD] = is_on
             case "i":
-                look[ITALIC] = is_on
+                look[traits.ITALIC] = is_on
             case "strike":
-                look[STRUCK] = is_on
+                look[traits.STRUCK] = is_on
             case "sz":
-                look[SIZE] = f"{float(value):g}"
+                look[traits.SIZE] = f"{float(value):g}"
             case "name" | "rFont":
-                look[FONT] = value
+                look[traits.FONT] = value
             case "vertAlign":
-                look[RAISED] = "" if value == "baseline" else value
+                look[traits.RAISED] = "" if value == "baseline" else value
     return look
 
 

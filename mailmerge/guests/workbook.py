@@ -21,6 +21,7 @@ from mailmerge.findings import InputError
 from mailmerge.guests import ods_looks, words, xlsx_looks
 from mailmerge.guests.looks import LEAST_HEIGHT, LEAST_WIDTH, WHITE, Painted, Seen, colours_by_row
 from mailmerge.guests.ods_looks import TABLE as _TABLE
+from mailmerge.guests.parts import name_of
 from mailmerge.guests.tables import EMPTY, MAX_COLUMNS, Cell, Kind, Rgb, Row, Sheet, Table
 
 MAX_UNPACKED = 600_000_000
@@ -201,7 +202,7 @@ def _xlsx_hidden(path: Path, part: str) -> frozenset[int]:
     try:
         with zipfile.ZipFile(path) as archive, archive.open(part) as file:
             for _, element in ElementTree.iterparse(file, events=("start",)):
-                tag = element.tag.rpartition("}")[2]
+                tag = name_of(element)
                 if tag == "sheetData":
                     break
                 is_narrow = float(element.get("width", LEAST_WIDTH)) < LEAST_WIDTH
@@ -261,7 +262,7 @@ def _xlsx_facts(path: Path, part: str) -> Facts:
         for place, text in xlsx_looks.comments_of(archive, part):
             facts.comment(*_place(place), text)
         for event, element in ElementTree.iterparse(file, events=("start", "end")):
-            tag = element.tag.rpartition("}")[2]
+            tag = name_of(element)
             if event == "start":
                 if tag == "sheetData":
                     sheet_data = element

@@ -23,6 +23,7 @@ from mailmerge.guests.looks import (
     seen_as,
     seen_in,
 )
+from mailmerge.guests.parts import children_of, name_of, part_of, runs_of, shared_texts
 from mailmerge.guests.tables import Rgb
 
 Found = TypeVar("Found")
@@ -68,26 +69,23 @@ class Looks:
         return None
 
     def _runs(self, parts: Element, look: Look, ground: Rgb | None) -> Iterator[tuple[str, Look]]:
-        for run in parts:
-            if _name(run) == "r":
-                text = "".join(t.text or "" for t in run if _name(t) == "t")
-                font = next((part for part in run if _name(part) == "rPr"), None)
-                yield text, look if font is None else _look(font, ground, self.theme)
+        for text, font in runs_of(parts):
+            yield text, look if font is None else _look(font, ground, self.theme)
 
 
 def looks_of(archive: zipfile.ZipFile) -> Looks:
     """Read how cells look out of a workbook's styles, theme and shared texts."""
-    theme = _theme(_part(archive, "xl/theme/theme1.xml"))
-    styles = _part(archive, "xl/styles.xml")
-    fonts = _children(styles, "fonts")
-    fills = [_ground(fill, theme) for fill in _children(styles, "fills")]
+    theme = _theme(part_of(archive, "xl/theme/theme1.xml"))
+    styles = part_of(archive, "xl/styles.xml")
+    fonts = children_of(styles, "fonts")
+    fills = [_ground(fill, theme) for fill in children_of(styles, "fills")]
     formats = {
         int(each.get("numFmtId", 0)): _text_section(each.get("formatCode", ""))
-        for each in _children(styles, "numFmts")
+        for each in children_of(styles, "numFmts")
     }
     grounds: list[Rgb | None] = []
     plain = []
-    for style in _children(styles, "cellXfs"):
+    for style in children_of(styles, "cellXfs"):
         fill, font = int(style.get("fillId", 0)), int(style.get("fontId", 0))
         ground = fills[fill] if fill < len(fills) else WHITE
         look = _look(fonts[font], ground, theme) if font < len(fonts) else PLAIN
@@ -95,49 +93,18 @@ def looks_of(archive: zipfile.ZipFile) -> Looks:
         look = look._replace(unseen=True) if shown is None else look._replace(around=shown)
         grounds.append(ground)
         plain.append(look)
-    return Looks(theme, tuple(grounds), tuple(plain), _shared(archive))
+    return Looks(theme, tuple(grounds), tuple(plain), shared_texts(archive, _is_seen_apart))
 
 
-def _part(archive: zipfile.ZipFile, name: str) -> Element | None:
-    try:
-        return ElementTree.fromstring(archive.read(name))
-    except KeyError:
-        return None
-
-
-def _name(element: Element) -> str:
-    return element.tag.rpartition("}")[2]
-
-
-def _children(parent: Element | None, name: str) -> list[Element]:
-    """Return what the parent's child of a name holds."""
-    if parent is None:
-        return []
-    return [each for child in parent if _name(child) == name for each in child]
-
-
-def _shared(archive: zipfile.ZipFile) -> dict[int, Element]:
-    """Return the shared texts that have parts with a look of their own."""
-    found: dict[int, Element] = {}
-    if "xl/sharedStrings.xml" not in archive.namelist():
-        return found
-    number, root = 0, None
-    with archive.open("xl/sharedStrings.xml") as file:
-        for event, element in ElementTree.iterparse(file, events=("start", "end")):
-            if root is None:
-                root = element
-            if event == "end" and _name(element) == "si":
-                fonts = [part for run in element for part in run if _name(part) == "rPr"]
-                if any(_name(each) in ("strike", "color", "sz") for font in fonts for each in font):
-                    found[number] = element
-                number += 1
-                root.clear()  # forget it, so that memory does not grow with the texts
-    return found
+def _is_seen_apart(text: Element) -> bool:
+    """Whether parts of a shared text have a look of their own."""
+    fonts = [font for _, font in runs_of(text) if font is not None]
+    return any(name_of(each) in ("strike", "color", "sz") for font in fonts for each in font)
 
 
 def _theme(part: Element | None) -> tuple[Rgb | None, ...]:
     """Return a theme's colours by their number."""
-    schemes = [] if part is None else [e for e in part.iter() if _name(e) == "clrScheme"]
+    schemes = [] if part is None else [e for e in part.iter() if name_of(e) == "clrScheme"]
     listed = [
         colour_of(value.get("lastClr") or value.get("val"))
         for scheme in schemes[:1]
@@ -173,16 +140,16 @@ def _tinted(colour: Rgb | None, tint: float) -> Rgb | None:
 def _ground(fill: Element, theme: tuple[Rgb | None, ...]) -> Rgb | None:
     """Return the colour that a fill lays behind a text; None where it is no single one."""
     for pattern in fill:
-        if pattern.get("patternType", "none") == "none" and _name(pattern) == "patternFill":
+        if pattern.get("patternType", "none") == "none" and name_of(pattern) == "patternFill":
             return WHITE
         if pattern.get("patternType") == "solid":
-            return next((_colour(c, theme) for c in pattern if _name(c) == "fgColor"), None)
+            return next((_colour(c, theme) for c in pattern if name_of(c) == "fgColor"), None)
     return None if len(fill) else WHITE
 
 
 def _look(font: Element, ground: Rgb | None, theme: tuple[Rgb | None, ...]) -> Look:
     """Return how a text in a font looks on its ground."""
-    said = {_name(each): each for each in font}
+    said = {name_of(each): each for each in font}
     struck = "strike" in said and said["strike"].get("val", "1") not in ("0", "false")
     ink = _colour(said["color"], theme) if "color" in said else None
     points = float(said["sz"].get("val", 11)) if "sz" in said else None
@@ -220,39 +187,39 @@ def ruled_columns(archive: zipfile.ZipFile, sheet: str, most: int) -> frozenset[
     from openpyxl.utils.cell import range_boundaries
 
     fonts = [
-        any(_name(each) in ("strike", "color") for part in dxf if _name(part) == "font"
+        any(name_of(each) in ("strike", "color") for part in dxf if name_of(part) == "font"
             for each in part)
-        for dxf in _children(_part(archive, "xl/styles.xml"), "dxfs")
+        for dxf in children_of(part_of(archive, "xl/styles.xml"), "dxfs")
     ]  # fmt: skip
     if not any(fonts):
         return frozenset()
     found: set[int] = set()
     with archive.open(sheet) as file:
         for _, element in ElementTree.iterparse(file):
-            if _name(element) == "conditionalFormatting":
+            if name_of(element) == "conditionalFormatting":
                 ids = [int(rule.get("dxfId", -1)) for rule in element]
                 if any(0 <= number < len(fonts) and fonts[number] for number in ids):
                     for area in element.get("sqref", "").split():
                         left, _, right, _ = range_boundaries(area)
                         found.update(range((left or 1) - 1, min(right or most, most)))
-            elif _name(element) == "row":
+            elif name_of(element) == "row":
                 element.clear()  # what is left of a row is small
     return frozenset(found)
 
 
 def painted_in(archive: zipfile.ZipFile, sheet: str) -> Iterator[tuple[str, Painted, bool]]:
     """Yield the cells of a sheet, its part given: place, colours, and whether it holds anything."""
-    theme = _theme(_part(archive, "xl/theme/theme1.xml"))
-    styles = _part(archive, "xl/styles.xml")
-    inks = [_ink(font, theme) for font in _children(styles, "fonts")]
-    grounds = [_ground(fill, theme) for fill in _children(styles, "fills")]
+    theme = _theme(part_of(archive, "xl/theme/theme1.xml"))
+    styles = part_of(archive, "xl/styles.xml")
+    inks = [_ink(font, theme) for font in children_of(styles, "fonts")]
+    grounds = [_ground(fill, theme) for fill in children_of(styles, "fills")]
     looks = [
         Painted(_at(grounds, style.get("fillId")), _at(inks, style.get("fontId")))
-        for style in _children(styles, "cellXfs")
+        for style in children_of(styles, "cellXfs")
     ]
     with archive.open(sheet) as file:
         for _, element in ElementTree.iterparse(file):
-            tag = _name(element)
+            tag = name_of(element)
             if tag == "c" and (look := _at(looks, element.get("s"))):
                 yield element.get("r", "A1"), look, len(element) > 0
             elif tag == "row":
@@ -267,7 +234,7 @@ def _at(found: Sequence[Found | None], number: str | None) -> Found | None:
 
 def _ink(font: Element, theme: tuple[Rgb | None, ...]) -> Rgb | None:
     """Return the colour of a font; None for the usual one."""
-    return next((_colour(each, theme) for each in font if _name(each) == "color"), None)
+    return next((_colour(each, theme) for each in font if name_of(each) == "color"), None)
 
 
 _LEGACY_START = "[Threaded comment]"
@@ -279,18 +246,18 @@ def comments_of(archive: zipfile.ZipFile, sheet: str) -> Iterator[tuple[str, str
     folder, name = posixpath.split(sheet)
     threads: dict[str, list[str]] = {}
     notes: list[tuple[str, str]] = []
-    relations = _part(archive, f"{folder}/_rels/{name}.rels")
+    relations = part_of(archive, f"{folder}/_rels/{name}.rels")
     for each in relations if relations is not None else ():
         kind = each.get("Type", "").rpartition("/")[2]
         if kind not in ("comments", "threadedComment"):
             continue
         target = posixpath.normpath(posixpath.join("/", folder, each.get("Target", ""))).lstrip("/")
-        part = _part(archive, target)
+        part = part_of(archive, target)
         for comment in part.iter() if part is not None else ():
-            text = "".join(t.text or "" for t in comment.iter() if _name(t) in ("t", "text"))
-            if _name(comment) == "threadedComment":
+            text = "".join(t.text or "" for t in comment.iter() if name_of(t) in ("t", "text"))
+            if name_of(comment) == "threadedComment":
                 threads.setdefault(comment.get("ref", ""), []).append(text)
-            elif _name(comment) == "comment":
+            elif name_of(comment) == "comment":
                 notes.append((comment.get("ref", ""), text))
     for place, texts in threads.items():
         yield place, " / ".join(texts)
@@ -306,10 +273,10 @@ def drawn_in(archive: zipfile.ZipFile) -> Iterator[str]:
     """
     for name in archive.namelist():
         if re.fullmatch(r"xl/drawings/drawing\d+\.xml", name):
-            part = _part(archive, name)
+            part = part_of(archive, name)
             for anchor in part if part is not None else ():
-                yield " ".join(t.text or "" for t in anchor.iter() if _name(t) == "t").strip()
+                yield " ".join(t.text or "" for t in anchor.iter() if name_of(t) == "t").strip()
         elif re.fullmatch(r"xl/ctrlProps/[^/]+\.xml", name):
-            part = _part(archive, name)
+            part = part_of(archive, name)
             is_on = part is not None and part.get("checked") == "Checked"
             yield "☑" if is_on else "☐"
