@@ -19,9 +19,9 @@ from mailmerge.deeds import client
 from mailmerge.deeds.arranging import arrange, arranged
 from mailmerge.deeds.client import Accept
 from mailmerge.deeds.letters import letters_apart
-from mailmerge.deeds.pictures import cup_picture, wished_picture
 from mailmerge.deeds.sending import wrap, wrapped
 from mailmerge.deeds.talk import pack_page, reminders, talk
+from mailmerge.deeds.trying import Change, preview
 from mailmerge.findings import InputError
 
 
@@ -157,20 +157,20 @@ def test_an_order_that_has_changed_since_it_was_shown_is_not_arranged(packed: Sh
 
 
 def test_a_cup_is_shown_as_it_would_be_once_its_wish_is_taken(packed: Shop) -> None:
-    now = cup_picture(packed.folder, packed.records()[2].entry).png
+    now = packed.records()[2].entry.seal
     before = packed.files()
-    wished = wished_picture(packed.folder, 2, {"name": "Bo  Dahle "})
+    wished = preview(packed.folder, 2, Change({"name": "Bo  Dahle "}))
     assert packed.files() == before, "nothing is put on record"
-    assert wished.picture.png != now
+    assert wished.entry.seal != now
     packed.wish(2, name="Bo Dahle")
     packed.accept(2)
-    assert wished.picture.png == cup_picture(packed.folder, packed.records()[2].entry).png
+    assert wished.entry.seal == packed.records()[2].entry.seal, "not the artwork that was shown"
 
 
 def test_a_text_that_would_stop_a_cup_is_told_before(packed: Shop) -> None:
-    wished = wished_picture(packed.folder, 2, {"name": "Bo " * 60})
+    wished = preview(packed.folder, 2, Change({"name": "Bo " * 60}))
     assert wished.is_stopped
-    assert not wished_picture(packed.folder, 2, {"name": "Bo Dahle"}).is_stopped
+    assert not preview(packed.folder, 2, Change({"name": "Bo Dahle"})).is_stopped
 
 
 def test_letters_that_differ_are_marked_with_their_accents() -> None:

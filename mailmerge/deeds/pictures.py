@@ -10,19 +10,16 @@ from pathlib import Path
 
 from PIL import Image
 
-from mailmerge import merge as engine
 from mailmerge.blanks import VISIBLE_ANGLE, angle_of, face_of
 from mailmerge.deeds import words
 from mailmerge.deeds.choosing import Held, ShelvedBlank, blanks, installed_font
-from mailmerge.deeds.opening import folder_of, order_ledger
+from mailmerge.deeds.opening import folder_of
 from mailmerge.files import read_file, write_file
-from mailmerge.findings import Finding, InputError, Severity
+from mailmerge.findings import InputError
 from mailmerge.guests import Hand
-from mailmerge.guests.cleaning import clean
 from mailmerge.items.record import Entry
 from mailmerge.ledger.tray import MERGED
 from mailmerge.lettering import Style, shaped
-from mailmerge.orders import open_order
 from mailmerge.proofs import Load, draw_letters, draw_lying, draw_to_scale, width_to_scale
 from mailmerge.proofs.loading import VIEWS as LOAD_VIEWS
 from mailmerge.proofs.stage import CUP_PICTURE
@@ -30,14 +27,12 @@ from mailmerge.proofs.stage import HEIGHT as PROOF_HEIGHT
 
 __all__ = [
     "Picture",
-    "Wished",
     "blank_picture",
     "cup_picture",
     "font_picture",
     "large_picture",
     "loading_picture",
     "lying_picture",
-    "wished_picture",
     "write_pictures",
 ]
 
@@ -60,44 +55,6 @@ def cup_picture(order: Path, entry: Entry) -> Picture:
     """
     png = _part(_read(order, entry.proof), CUP_PICTURE, entry.proof)
     return Picture(png, words.cup_of(entry.name))
-
-
-@dataclass(frozen=True, slots=True)
-class Wished:
-    """A cup as it would be with other texts."""
-
-    picture: Picture
-    findings: tuple[Finding, ...]
-    """Worst first."""
-
-    @property
-    def is_stopped(self) -> bool:
-        """Whether it could not be engraved so."""
-        return any(finding.severity is Severity.STOP for finding in self.findings)
-
-
-def wished_picture(order: Path, number: int, texts: Mapping[str, str]) -> Wished:
-    """Return a cup as it would be with other texts of its guest; nothing is put on record.
-
-    Parameters
-    ----------
-    texts
-        By field; what is not named stays.
-
-    Raises
-    ------
-    InputError
-        The item is not in the list, or it is not sure which row is whose.
-    """
-    folder = folder_of(order)
-    with order_ledger(folder) as ledger:
-        texts = {field: clean(field, text)[0] for field, text in texts.items()}
-        made = engine.made_with(open_order(folder), ledger, number, texts)
-    assert made.proof is not None
-    picture = Picture(
-        _part(made.proof, CUP_PICTURE, made.entry.proof), words.cup_of(made.entry.name)
-    )
-    return Wished(picture, tuple(made.entry.findings))
 
 
 def large_picture(order: Path, entry: Entry) -> Picture:

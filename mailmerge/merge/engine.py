@@ -25,7 +25,6 @@ from mailmerge.files import Root, Stage
 from mailmerge.findings import Causes, Finding, InputError
 from mailmerge.guests import Guest, GuestList, Survey
 from mailmerge.items import Entry, Item, Totals, make_item, scene_of
-from mailmerge.items.making import Made
 from mailmerge.items.record import OrderEntry
 from mailmerge.ledger.ledger import Ledger, LedgerChange
 from mailmerge.ledger.matching import NO_CHOICES, Choices, Match, Matching, Unsure
@@ -320,27 +319,6 @@ def scenes_of(order: Order, ledger: Ledger, numbers: Collection[int]) -> dict[in
     """Return what the pictures of items look at, by item, of an order that is up to date."""
     design, items = _design_and_items(order, recall(order, ledger, NO_CHOICES))
     return {item.number: scene_of(design, item) for item in items if item.number in numbers}
-
-
-def made_with(order: Order, ledger: Ledger, number: int, texts: Mapping[str, str]) -> Made:
-    """Make an item in memory as it would be with other texts of its guest; nothing is written.
-
-    Raises
-    ------
-    Unsure
-        It is not sure which row is whose.
-    InputError
-        The item is not in the list.
-    """
-    recalled = recall(order, ledger, NO_CHOICES)
-    row = next((row for row, cups in recalled.numbers.items() if number in cups), None)
-    if row is None:
-        raise InputError(words.not_in_list(number))
-    guests = recalled.order.guests
-    said = {**guests.corrections, row: {**guests.corrections.get(row, {}), **texts}}
-    spoken = replace(recalled.order, guests=replace(guests, corrections=said))
-    design, items = _design_and_items(order, replace(recalled, order=spoken))
-    return make_item(design, next(item for item in items if item.number == number), picture=True)
 
 
 def _design_and_items(order: Order, recalled: Recall) -> tuple[Design, Iterator[Item]]:

@@ -55,11 +55,6 @@ WORKER_ENDED = (
 )
 
 
-def not_in_list(number: int) -> str:
-    """Say that an item is not in the list."""
-    return f"Item {number} is not in the list any more."
-
-
 # Ways out
 
 WITHOUT_PICTURES = "without the picture"

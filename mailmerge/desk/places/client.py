@@ -9,16 +9,16 @@ from dataclasses import dataclass
 from starlette.responses import Response, StreamingResponse
 
 from mailmerge.deeds import client as deeds
-from mailmerge.deeds import making
+from mailmerge.deeds import making, trying
 from mailmerge.deeds.arranging import arrange, arranged, languages
 from mailmerge.deeds.client import MAX_BYTES, Accept, Answered, Message
 from mailmerge.deeds.copies import Kept, copies, go_back
 from mailmerge.deeds.known import lent_list
 from mailmerge.deeds.letters import Part, letters_apart
-from mailmerge.deeds.pictures import Wished, wished_picture
 from mailmerge.deeds.sending import wrapped
 from mailmerge.deeds.status import Record, history, opinions, waits_for
 from mailmerge.deeds.talk import pack_page, reminders, talk
+from mailmerge.deeds.trying import Outcome, preview
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, get, is_number, post
 from mailmerge.findings import InputError
@@ -232,32 +232,34 @@ def settle(asked: Asked) -> Response:
 
 def wished(asked: Asked) -> Response:
     """Return the picture of a cup as it would be with other texts."""
-    found = wished_picture(asked.folder, asked.parts["number"], _texts_asked(asked))
+    found = _tried(asked)
     headers = {"Cache-Control": "private, max-age=3600"}
     return Response(found.picture.png, media_type="image/png", headers=headers)
 
 
 def tried(asked: Asked) -> Response:
     """Show a cup with texts that somebody is typing, and what is to be said about it."""
-    found = wished_picture(asked.folder, asked.parts["number"], _texts_asked(asked))
+    found = _tried(asked)
     return asked.page("client_tried.html", found=found, picture=asked.desk.lay(found))
 
 
 def tried_picture(asked: Asked) -> Response:
     """Return the picture of a cup that was tried."""
     found = asked.desk.laid(asked.parts["name"])
-    if not isinstance(found, Wished):
+    if not isinstance(found, Outcome):
         raise InputError(words.LONG_GONE)
     return Response(found.picture.png, media_type="image/png")
 
 
-def _texts_asked(asked: Asked) -> dict[str, str]:
+def _tried(asked: Asked) -> Outcome:
+    """Return what a cup would be with the texts that the address tells of."""
     of_texts = "text."
-    return {
+    texts = {
         name.removeprefix(of_texts): text
         for name, text in asked.query.items()
         if name.startswith(of_texts)
     }
+    return asked.desk.warm.call(preview, asked.folder, asked.parts["number"], trying.Change(texts))
 
 
 def _see_free(asked: Asked) -> None:
