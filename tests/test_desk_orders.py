@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import math
 import os
 import re
 import time
@@ -16,9 +17,11 @@ from shop import Shop
 
 from mailmerge.deeds import beginning
 from mailmerge.deeds.known import known_orders
+from mailmerge.deeds.offered import blanks_to_begin_with
 from mailmerge.findings import InputError
 from mailmerge.guests import open_list
 from mailmerge.orders import open_order
+from mailmerge.shelves import shelf
 
 ODD = "Wintergala\nWer,Rolle,Was\nAnn Berg,ja,Horn\nBo Dahl,nein,Oboe\n"
 CHOSEN = {"do": "begin", "title": "Spring concert", "blank": "lowball-10oz", "layout": "plain",
@@ -152,14 +155,38 @@ def test_a_list_that_was_laid_by_goes_after_a_week() -> None:
         beginning.laid("../orders")
 
 
-def test_a_silhouette_is_as_large_as_its_blank() -> None:
-    """The coaster is 100 mm by 100 mm: its file says so. The outline stands 1.2 mm out."""
-    drawn = beginning.blank_picture("coaster-100mm", 1)
-    assert (drawn.width, drawn.height) == pytest.approx((102.4, 102.4))
-    mug = beginning.blank_picture("two-handled-mug-14oz", 0).svg.decode()
-    assert mug.count("<path") == 4  # two strokes for each of its handles
-    with pytest.raises(InputError, match="coats"):
-        beginning.blank_picture("coaster-100mm", 9)
+def test_blanks_are_shown_to_one_scale_with_what_is_measured_of_them(visitor: Visitor) -> None:
+    """The coaster is 100 mm by 100 mm, and each handle of the mug stands out 36 mm: their files."""
+    of = {each.name: each for each in blanks_to_begin_with()}
+    coaster, mug = of["coaster-100mm"].plan.cup, of["two-handled-mug-14oz"]
+    assert (coaster.width, coaster.height) == pytest.approx((100, 100))
+    handles = [shape.points for shape in mug.plan.cup.shapes if shape.part == "handle"]
+    out = mug.blank.largest_circumference / (2 * math.pi) + 36
+    assert sorted(max(abs(x) for x, _ in each) for each in handles) == pytest.approx([out, out])
+    assert mug.plan.cup.width == pytest.approx(2 * out)
+    page = visitor.client.get(dropped(visitor, "list.csv", b"Name\nAnn Berg\n")).text
+    for each in of.values():
+        assert all(html.escape(shape.path) in page for shape in each.plan.cup.shapes), each.name
+    assert 'width="105" height="105"' in page  # 1.05 px to a millimetre
+
+
+def test_a_blank_of_ones_own_is_offered_when_an_order_begins(
+    visitor: Visitor, shop_folder: Path
+) -> None:
+    own = shop_folder / "blanks" / "ours.toml"
+    own.parent.mkdir(parents=True)
+    text = shelf("blanks")["lowball-10oz"].read_text(encoding="utf-8")
+    own.write_text(text.replace('"Lowball, 10 oz class"', '"Our glass"'), encoding="utf-8")
+    to = dropped(visitor, "list.csv", b"Name,Role\nAnn Berg,Horn\n")
+    page = visitor.client.get(to).text
+    assert page.index("Our glass") < page.index("Lowball, 10 oz class"), "own ones come first"
+    chosen = {**CHOSEN, "blank": str(own), f"coat-{own}": "plum"}
+    assert visitor.client.post(to, data=chosen).status_code == 200
+    visitor.known = known_orders()[0]
+    visitor.waits()
+    own.unlink()  # the order has a copy
+    design = open_order(visitor.known.folder).design
+    assert (design.blank.name, design.coat.name) == ("Our glass", "plum")
 
 
 def test_an_order_is_left_out_and_put_back(shop: Shop) -> None:

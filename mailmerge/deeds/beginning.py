@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mailmerge.artwork.layout import ORDER_FIELDS, fields_of
-from mailmerge.blanks import Blank
 from mailmerge.deeds import words
 from mailmerge.deeds.choosing import layouts
 from mailmerge.deeds.known import Known, place_for, plain_name, remember
 from mailmerge.deeds.making import AboutList, Given, new
+from mailmerge.deeds.offered import blanks_to_begin_with
 from mailmerge.deeds.questions import Question
 from mailmerge.files import Root
 from mailmerge.findings import InputError
@@ -23,8 +23,7 @@ from mailmerge.guests import open_list
 from mailmerge.guests.columns import FIELDS
 from mailmerge.guests.names import slug
 from mailmerge.guests.seen import SeenColumn, SeenList, see_list
-from mailmerge.proofs.silhouette import Silhouette, silhouette
-from mailmerge.shelves import load, shelf
+from mailmerge.shelves import shelf
 from mailmerge.workshop.shop.shop import open_shop
 
 __all__ = [
@@ -35,7 +34,6 @@ __all__ = [
     "SeenColumn",
     "SeenList",
     "begin",
-    "blank_picture",
     "laid",
     "lay_by",
     "let_go",
@@ -202,7 +200,8 @@ def begin(key: str, seen: SeenList, given: Given, due: dt.date | None = None) ->
     seen
         How it is read.
     given
-        Whose party it is, and blank, coat and layout by their names in the library.
+        Whose party it is, the blank as one of :func:`~mailmerge.deeds.offered.blanks_to_begin_with`
+        is called, its coat, and the layout by its name in the library.
 
     Raises
     ------
@@ -212,7 +211,7 @@ def begin(key: str, seen: SeenList, given: Given, due: dt.date | None = None) ->
     list_file = laid(key)
     if not (given.title or "").strip():
         raise InputError(words.TITLE_MISSING)
-    if given.blank not in shelf("blanks"):
+    if given.blank not in {each.name for each in blanks_to_begin_with()}:
         raise InputError(words.CHOOSE_BLANK)
     if given.layout not in shelf("layouts"):
         raise InputError(words.CHOOSE_LAYOUT)
@@ -225,24 +224,3 @@ def begin(key: str, seen: SeenList, given: Given, due: dt.date | None = None) ->
     known = remember(started.file)
     _root().clear(key)
     return Begun(known, about)
-
-
-def blank_picture(name: str, coat: int) -> Silhouette:
-    """Draw a blank of the library from the side, to scale.
-
-    Parameters
-    ----------
-    coat
-        Which of its coats, from 0.
-
-    Raises
-    ------
-    InputError
-        There is no such blank or coat.
-    """
-    if name not in shelf("blanks"):
-        raise InputError(words.CHOOSE_BLANK)
-    blank = load(Blank, "blanks", name, Path())
-    if not 0 <= coat < len(blank.coat):
-        raise InputError(words.no_such_coat(blank.name))
-    return silhouette(blank, blank.coat[coat])

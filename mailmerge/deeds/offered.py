@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Literal, TypeVar
 
 from mailmerge.artwork import Layout
-from mailmerge.blanks import VISIBLE_ANGLE, Blank, angle_of, face_of
+from mailmerge.blanks import VISIBLE_ANGLE, Blank, Coat, angle_of, face_of
 from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of
 from mailmerge.findings import InputError
@@ -18,7 +18,17 @@ from mailmerge.proofs.plan import Plan, plan_of
 from mailmerge.shelves import Model, read_toml, shelf, validated
 from mailmerge.workshop.shop.shop import shop_folder
 
-__all__ = ["Blank", "Layout", "Offered", "OfferedBlank", "blanks_for", "layout_file", "layouts_for"]
+__all__ = [
+    "Blank",
+    "Coat",
+    "Layout",
+    "Offered",
+    "OfferedBlank",
+    "blanks_for",
+    "blanks_to_begin_with",
+    "layout_file",
+    "layouts_for",
+]
 
 ModelT = TypeVar("ModelT", bound=Model)
 Shelf = Literal["blanks", "layouts"]
@@ -74,6 +84,15 @@ def blanks_for(order: Path) -> tuple[OfferedBlank, ...]:
     return tuple(sorted(found, key=_rank))
 
 
+def blanks_to_begin_with() -> tuple[OfferedBlank, ...]:
+    """Return the blanks that a new order can be made of: the shop's own ones, then the library's.
+
+    Own ones are the files of blanks in ``blanks`` of the shop's folder.
+    """
+    found = [OfferedBlank(*each) for each in _offered(Blank, "blanks", "band", None)]
+    return tuple(sorted(found, key=_rank))
+
+
 def layouts_for(order: Path) -> tuple[OfferedLayout, ...]:
     """Return the layouts to choose from for an order, likewise.
 
@@ -106,10 +125,13 @@ def layout_file(order: Path, name: str) -> Path:
 
 
 def _offered(
-    model: type[ModelT], kind: Shelf, key: str, folder: Path
+    model: type[ModelT], kind: Shelf, key: str, folder: Path | None
 ) -> Iterator[tuple[str, bool, bool, ModelT]]:
-    """Pass over what there is: its name, whether it is one's own and is taken, and itself."""
-    taken = named_in(folder, kind)
+    """Pass over what there is: its name, whether it is one's own and is taken, and itself.
+
+    Without an order's folder that is what a new one can be made of.
+    """
+    taken = named_in(folder, kind) if folder else None
     library = shelf(kind)
     for name, path in _files(kind, key, folder).items():
         try:
@@ -121,18 +143,23 @@ def _offered(
             continue  # whoever opens the order is told
 
 
-def _files(kind: Shelf, key: str, folder: Path) -> dict[str, Path]:
+def _files(kind: Shelf, key: str, folder: Path | None) -> dict[str, Path]:
     """Return the files to choose from, by what an order's file calls each.
 
     That is ``""`` for what stands in that file itself.
     """
+    own = {str(path): path for path in _files_with(key, shop_folder() / kind)}
+    return (_files_of_order(kind, key, folder) if folder else {}) | own | shelf(kind)
+
+
+def _files_of_order(kind: Shelf, key: str, folder: Path) -> dict[str, Path]:
+    """Return the files in an order's folder, and the one that it is made of wherever that lies."""
     taken = named_in(folder, kind)
     found = {} if taken else {"": folder / ORDER_FILE}
     found |= {path.name: path for path in _files_with(key, folder)}
-    found |= {str(path): path for path in _files_with(key, shop_folder() / kind)}
     if taken.endswith(".toml"):
         found.setdefault(taken, folder / taken)
-    return found | shelf(kind)
+    return found
 
 
 def _files_with(key: str, folder: Path) -> Iterator[Path]:

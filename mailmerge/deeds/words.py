@@ -368,6 +368,11 @@ NO_TIME_TAKEN = (
 )
 
 
+def bad_quantity(found: str) -> str:
+    """Say how quantities are given."""
+    return f"Quantities: Found {shown(found)}. Give whole numbers, such as 12,24,48."
+
+
 def quantity_out_of_bounds(found: object, most: int) -> str:
     """Say that no quote is worked out for so many cups."""
     return f"Found {found} cups. A quote takes whole numbers from 1 to {most:,}."
@@ -675,11 +680,6 @@ TITLE_MISSING = "Enter whose party it is."
 CHOOSE_BLANK = "Choose one of the blanks."
 CHOOSE_LAYOUT = "Choose one of the layouts."
 YOUR_TITLE = "Whose party it is"
-
-
-def no_such_coat(blank: str) -> str:
-    """Say that a blank does not come so."""
-    return f"{blank}: Choose one of its coats."
 
 
 # The list, and texts in its place

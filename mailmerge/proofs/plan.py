@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from mailmerge.blanks import VISIBLE_ANGLE, Blank, Face, Zone, angle_of, face_of, usable_at
 from mailmerge.guests import Hand
+from mailmerge.proofs.handle import Bar, bar_of, reach_of
 from mailmerge.proofs.projection import angle_of_mm, box_of_wall, levels, radius_below, strip
 
 Points = tuple[tuple[float, float], ...]
@@ -150,34 +151,41 @@ _LEAST = 0.2
 
 
 def _handles(blank: Blank, face: Face) -> Iterator[Shape]:
-    """Pass over the handles; their shape is a usual one, for nobody measures it."""
-    if blank.is_flat:
-        return
-    around = np.linspace(-math.pi / 2, math.pi / 2, 24)
-    for handle in blank.handles:
-        aside = math.sin(math.radians(handle.at - face.angle))
-        if abs(aside) < _SIDEWAYS:
-            continue
-        middle, half = blank.height * 0.55, blank.height * 0.26
-        wall = float(_radius(blank, np.array([middle]))[0])
-        reach, thick = _USUAL_REACH * wall, 0.18 * wall
-        outer = _bow(wall, reach, half, around)
-        inner = _bow(wall, reach - thick, half - thick, around)[::-1]
-        bow = np.concatenate([outer, inner])
-        heights = _down(blank, middle - bow[:, 1])
-        across = bow[:, 0] * aside
-        points = zip(across.tolist(), heights.tolist(), strict=True)
-        yield Shape("handle", tuple(points))
+    """Pass over the handles that are seen beside the wall."""
+    for handle in blank.handles if not blank.is_flat else ():
+        if abs(math.sin(math.radians(handle.at - face.angle))) >= _SIDEWAYS:
+            bar = bar_of(blank, face, handle)
+            hole = replace(
+                bar,
+                left=bar.left + bar.thick,
+                top=bar.top + bar.thick,
+                right=bar.right - bar.thick,
+                low=bar.low - bar.thick,
+                radius=max(0.0, bar.radius - bar.thick),
+            )
+            # Their ends meet where the wall covers them.
+            is_left = bar.left + bar.right < 0
+            yield Shape("handle", (*_rounded(bar, is_left), *_rounded(hole, is_left)[::-1]))
 
 
 _SIDEWAYS = 0.3
 """Sine below which a handle points at the eye, or away from it."""
 
 
-def _bow(wall: float, reach: float, half: float, around: Floats) -> Floats:
-    """Return a bow as handles have it, out from the wall and up: fuller than an ellipse."""
-    out = wall * 0.92 + (reach + 0.08 * wall) * np.cos(around) ** 0.5
-    return np.column_stack([out, half * np.sign(around) * np.abs(np.sin(around)) ** 0.8])
+def _rounded(bar: Bar, is_left: bool) -> Points:
+    """Return a rectangle with round corners, from the middle of the side at the wall back to it."""
+    middle, half = (bar.top + bar.low) / 2, (bar.low - bar.top) / 2
+    wall, out = (bar.right, bar.left) if is_left else (bar.left, bar.right)
+    side = math.copysign(1.0, out - wall)
+    radius = min(bar.radius, half, abs(out - wall) / 2)
+    turn = np.linspace(0.0, math.pi / 2, 9)
+    across, down = radius * (1 - np.cos(turn)), radius * (1 - np.sin(turn))
+    corners = [
+        *zip(wall + side * across, middle - half + down, strict=True),
+        *zip(out - side * across[::-1], middle - half + down[::-1], strict=True),
+    ]
+    upper = [(float(x), float(y)) for x, y in ((wall, middle), *corners)]
+    return (*upper, *((x, 2 * middle - y) for x, y in upper[::-1]))
 
 
 def _unrolled(blank: Blank) -> Iterator[Shape]:
@@ -281,11 +289,7 @@ def _beside_zone(blank: Blank) -> dict[str, Points]:
     half = zone.width / 2
     marks = {"clearance": line(-zone.edge, -half, 6.0)}
     if zone.width:
-        out = zone.stands_out or _USUAL_REACH * radius
+        out = zone.stands_out or reach_of(blank, zone)
         marks["handle"] = line(-half, half, 0.0)
         marks["stands-out"] = ((radius, down - 6), (radius + out, down - 6))
     return marks
-
-
-_USUAL_REACH = 0.8
-"""How far a handle stands out in a drawing, in radii of the cup."""

@@ -19,6 +19,7 @@ from mailmerge.blanks import Blank, Coat, Face, Zone, usable_at
 from mailmerge.lettering import Outline
 from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
+from mailmerge.proofs.handle import bar_of, handle_reach
 from mailmerge.proofs.palette import INK, LINE, MIXES, PAPER, SHADES, SOFT, Indices, Palette, rgb
 from mailmerge.proofs.projection import (
     angle_of_mm,
@@ -232,11 +233,6 @@ def _outward(
     return tuple(view for view, _ in ordered), [reach for _, reach in ordered]
 
 
-def handle_reach(blank: Blank) -> float:
-    """Return how far the pictured handle stands out, in mm; its real shape is not measured."""
-    return 0.42 * blank.page_width / math.pi if blank.handles else 0.0
-
-
 def _lit(
     palette: Palette, blank: Blank, middles: list[float], scale: float, cup_top: float,
     size: tuple[int, int],
@@ -321,30 +317,22 @@ class Cup:
             )  # fmt: skip
 
     def handle(self, face: Face, handle: Zone) -> None:
-        """Draw a handle where it stands when one looks at the face; behind the cup it is hidden.
-
-        A place at angle t from the line of sight and distance r from the axis is seen at r sin t.
-        """
-        turned = math.radians(handle.at - face.angle)
-        across, toward = math.sin(turned), math.cos(turned)
-        height = self.bottom - self.top
-        top, low = height * 0.16, height * 0.72
-        wall = self.mouth + (self.base - self.mouth) * 0.44
-        reach = handle_reach(self.blank) * self.scale
-        half = handle.width * 0.32 * self.scale * abs(toward)
-        thick = 0.105 * 2 * wall
-        outer = sorted((wall * across * 0.9, (wall + reach) * across))
-        if min(outer[1] - outer[0] + 2 * half, low - top) < 4 * FINE:
+        """Draw a handle where it stands when one looks at the face; behind the cup it is hidden."""
+        bar, scale = bar_of(self.blank, face, handle), self.scale
+        if min(bar.right - bar.left, bar.low - bar.top) * scale < 4 * FINE:
             return  # too small to be seen
         shade = tuple(np.rint(self.coat * 0.78 + 16).astype(int).tolist())
         edge = tuple(np.rint(self.coat * 0.55 + 8).astype(int).tolist())
         for grow, colour in ((1.2 * FINE, edge), (-1.2 * FINE, shade)):
             self.draw.rounded_rectangle(
-                self._box(outer[0] - half - grow, top - grow, outer[1] + half + grow, low + grow),
-                radius=reach * 0.55 * max(abs(across), 0.3),
+                self._box(
+                    bar.left * scale - grow, bar.top * scale - grow,
+                    bar.right * scale + grow, bar.low * scale + grow,
+                ),
+                radius=bar.radius * scale,
                 outline=colour,
-                width=round(thick * (0.55 + 0.45 * abs(across)) + 2 * grow),
-            )
+                width=round(bar.thick * scale + 2 * grow),
+            )  # fmt: skip
 
     def body(self, mask: Image.Image) -> None:
         """Draw foot, wall and rim; mark the coated wall, which is lit later, on the mask."""

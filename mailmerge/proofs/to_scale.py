@@ -12,9 +12,10 @@ from PIL import Image, ImageDraw
 
 from mailmerge.blanks import Blank, Coat, Face
 from mailmerge.proofs.canvas import Canvas
+from mailmerge.proofs.handle import handle_reach
 from mailmerge.proofs.palette import PAPER, SOFT, Palette
 from mailmerge.proofs.projection import box_of_wall
-from mailmerge.proofs.stage import FINE, Cup, Wrap, handle_reach, in_light
+from mailmerge.proofs.stage import FINE, Cup, Wrap, in_light
 from mailmerge.units import format_mm
 
 WIDTH = 1200

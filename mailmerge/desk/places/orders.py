@@ -13,8 +13,8 @@ from starlette.responses import RedirectResponse, Response
 
 from mailmerge.deeds import beginning, making
 from mailmerge.deeds.beginning import FIELDS, Recognised
-from mailmerge.deeds.choosing import ShelvedBlank, blanks
 from mailmerge.deeds.known import Known, known_orders, leave_out, remember
+from mailmerge.deeds.offered import Coat, OfferedBlank, blanks_to_begin_with
 from mailmerge.deeds.opening import NOTHING_GIVEN, Given, taken_for
 from mailmerge.deeds.status import Standing
 from mailmerge.desk import words
@@ -56,35 +56,32 @@ def look(asked: Asked) -> Response:
         read=_read(file, asked.query),
         given=defaultdict(str, asked.query),
         fields=FIELDS,
-        blanks=[_choice(each, asked.query) for each in blanks().blanks],
+        blanks=[_choice(each, asked.query) for each in blanks_to_begin_with()],
         usual={each.what: each.value for each in taken_for(NOTHING_GIVEN)},
     )
 
 
 @dataclass(frozen=True, slots=True)
 class _Choice:
-    """A blank to choose, and how its picture is shown."""
+    """A blank to choose, and which of its coats is shown."""
 
-    name: str
-    called: str
-    coats: tuple[str, ...]
-    coat: int
-    """Which of them is shown."""
-    size: tuple[int, int]
-    """Of its picture in CSS pixels."""
+    offered: OfferedBlank
+    coat: Coat
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Of its picture, in CSS pixels."""
+        cup = self.offered.plan.cup
+        return round(cup.width * _SCALE), round(cup.height * _SCALE)
 
 
 _SCALE = 1.05
 """CSS pixels to a millimetre, for all blanks alike."""
 
 
-def _choice(shelved: ShelvedBlank, said: Mapping[str, str]) -> _Choice:
-    coats = tuple(each.name for each in shelved.blank.coat)
-    wanted = said.get(f"coat-{shelved.name}")
-    coat = coats.index(wanted) if wanted in coats else 0
-    drawn = beginning.blank_picture(shelved.name, coat)
-    size = round(drawn.width * _SCALE), round(drawn.height * _SCALE)
-    return _Choice(shelved.name, shelved.blank.name, coats, coat, size)
+def _choice(offered: OfferedBlank, said: Mapping[str, str]) -> _Choice:
+    coats, wanted = offered.blank.coat, said.get(f"coat-{offered.name}")
+    return _Choice(offered, next((each for each in coats if each.name == wanted), coats[0]))
 
 
 def begin(asked: Asked) -> Response:
@@ -129,13 +126,6 @@ def _day(text: str) -> dt.date | None:
         raise InputError(words.NOT_THE_DAY) from None
 
 
-def blank_picture(asked: Asked) -> Response:
-    """Return the silhouette of a blank."""
-    drawn = beginning.blank_picture(asked.parts["blank"], asked.parts["coat"])
-    kept = {"Cache-Control": "private, max-age=3600"}
-    return Response(drawn.svg, media_type="image/svg+xml", headers=kept)
-
-
 def open_folder(asked: Asked) -> Response:
     """Let the desk know an order by its folder."""
     path = asked.form.get("path", "")
@@ -160,7 +150,6 @@ ROUTES = [
     post("/orders/begin", lay_by),
     get("/begin/{laid}", look),
     post("/begin/{laid}", begin),
-    get("/blanks/{blank}/{coat:int}.svg", blank_picture),
     post("/orders/open", open_folder),
     post("/orders/{key}/leave-out", leave),
 ]

@@ -8,9 +8,9 @@ if (form) {
   form.addEventListener("change", (event) => {
     if (event.target.matches("[data-look]")) form.requestSubmit(look);
     if (event.target.matches("[data-coat]")) {
-      const blank = event.target.dataset.coat;
-      form.querySelector(`img[data-blank="${CSS.escape(blank)}"]`).src = `/blanks/${blank}/${event.target.selectedIndex}.svg`;
-      form.querySelector(`input[name=blank][value="${CSS.escape(blank)}"]`).checked = true;
+      const card = event.target.closest(".blank"), { colour } = event.target.selectedOptions[0].dataset;
+      for (const wall of card.querySelectorAll("svg .wall")) wall.setAttribute("fill", colour);
+      card.querySelector("input[name=blank]").checked = true;
     }
   });
 }
