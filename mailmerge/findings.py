@@ -6,11 +6,11 @@ the order itself cannot be read or carried out.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from enum import StrEnum
-from typing import TypeVar
+from typing import Any, TypeVar
 
 
 class Severity(StrEnum):
@@ -126,6 +126,53 @@ class InputError(Exception):
 
     def __init__(self, message: str) -> None:
         super().__init__(" ".join(message.split()))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Let it be told in another process, with all that it holds."""
+        return _as_it_was, (type(self), str(self), self.__dict__)
+
+
+def _as_it_was(kind: type[InputError], message: str, held: Mapping[str, Any]) -> InputError:
+    error = kind.__new__(kind, message)
+    error.__dict__.update(held)
+    return error
+
+
+class WrongValue(InputError):
+    """A value that a file or a page holds is wrong.
+
+    Parameters
+    ----------
+    message
+        For whoever reads files: where it is, in the words of the file.
+    key
+        Where it is, with dots and numbers from 1 (``line.2.letter_height.max``), for whoever shows
+        that under another name; ``""`` for the whole.
+    why
+        What was found and what is wanted, without the key.
+    rule
+        Which rule it breaks, where that is about several keys.
+    """
+
+    def __init__(self, message: str, key: str, why: str, rule: str = "") -> None:
+        super().__init__(message)
+        self.key, self.why, self.rule = key, why, rule
+
+
+class RuleBroken(ValueError):
+    """Values of several keys do not go together.
+
+    Parameters
+    ----------
+    rule
+        Which rule that breaks.
+    key
+        Which of the keys has to change, if it is one, as in :class:`WrongValue`.
+    """
+
+    def __init__(self, rule: str, message: str, key: str = "") -> None:
+        super().__init__(message)
+        self.rule, self.key = rule, key
 
 
 class Unsettled(InputError):

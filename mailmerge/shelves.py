@@ -24,7 +24,7 @@ from pydantic import (
 from pydantic_core import ErrorDetails
 
 from mailmerge.files import read_file
-from mailmerge.findings import InputError, nearest, shown
+from mailmerge.findings import InputError, RuleBroken, WrongValue, nearest, shown
 from mailmerge.units import parse_length, parse_percent, parse_rate
 
 # What this room says to people
@@ -71,6 +71,8 @@ def _unknown_key(key: str, last: str, known: Iterable[str]) -> str:
 def _missing_key(key: str) -> str:
     return f'The key "{key}" is missing.'
 
+
+_FILL_IN = "Fill it in."
 
 _WRONG_VALUES = {
     "bool_parsing": "Found {found}. Give true or false.",
@@ -282,27 +284,32 @@ def validated(model: type[ModelT], data: Any, source: str) -> ModelT:
     try:
         return model.model_validate(data)
     except ValidationError as error:
-        raise InputError(f"{source}: {_first_problem(model, error)}") from None
+        raise _first_problem(model, error, source) from None
 
 
-def _first_problem(model: type[Model], error: ValidationError) -> str:
+def _first_problem(model: type[Model], error: ValidationError, source: str) -> WrongValue:
     problems = error.errors(include_url=False)
     # A mistyped key is also a missing one; the mistyped one is what the maker can see.
     unknown = [problem for problem in problems if problem["type"] == "extra_forbidden"]
     problem = (unknown or problems)[0]
-    key = _key(problem["loc"])
+    key, rule, within = _key(problem["loc"]), "", ""
     match problem["type"]:
         case "extra_forbidden":
             known = _keys_beside(model, problem["loc"])
-            last = str(problem["loc"][-1])
-            return _unknown_key(key, last, known)
+            text = why = _unknown_key(key, str(problem["loc"][-1]), known)
         case "missing":
-            return _missing_key(key)
+            text, why, rule = _missing_key(key), _FILL_IN, "missing"
         case "value_error":  # of the models' own checks, whose texts are whole
-            text = str(problem["ctx"]["error"])
-            return f"{key}: {text}" if key else text
+            broken = problem["ctx"]["error"]
+            why = str(broken)
+            text = f"{key}: {why}" if key else why
+            if isinstance(broken, RuleBroken):
+                rule, within = broken.rule, broken.key
         case _:
-            return f"{key}: {_wrong_value(problem)}"
+            why = _wrong_value(problem)
+            text = f"{key}: {why}"
+    dotted = [str(at + 1 if isinstance(at, int) else at) for at in problem["loc"]]
+    return WrongValue(f"{source}: {text}", ".".join(filter(None, [*dotted, within])), why, rule)
 
 
 def _key(location: tuple[int | str, ...]) -> str:

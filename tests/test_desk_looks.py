@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import io
 import math
+import pickle
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -19,10 +20,12 @@ from mailmerge.artwork import Layout
 from mailmerge.artwork.layout import LetterHeight
 from mailmerge.blanks import Blank
 from mailmerge.deeds.arranging import arranged
-from mailmerge.deeds.layouts import draft, keep_layout, suiting, try_layout
+from mailmerge.deeds.drafts import draft
+from mailmerge.deeds.layouts import keep_layout, suiting, try_layout
 from mailmerge.deeds.measuring import measured_so_far
-from mailmerge.deeds.offered import blanks_for, layouts_for
+from mailmerge.deeds.offered import blanks_for, blanks_to_begin_with, layouts_for
 from mailmerge.desk import words
+from mailmerge.findings import WrongValue
 from mailmerge.orders import open_order
 from mailmerge.proofs.plan import View, plan_of
 from mailmerge.shelves import load, shelf
@@ -233,8 +236,37 @@ def test_the_picture_follows_what_is_changed(visitor: Visitor) -> None:
     )
     assert one != two
     wrong = tried(visitor, layout="layout.toml", line__1__letter_height__max="2 mm")
-    assert "The least is not above the most." in wrong
+    assert 'Line 1: "Least letters" is more than "Largest letters".' in wrong
     assert "<img" not in wrong
+
+
+WRONG = [
+    ({"line.1.letter_height.max": "tall"}, "Line 1, Largest letters: Found", "letter_height.max"),
+    ({"line.1.letter_height.max": "2 mm"}, 'Line 1: "Least letters" is more', "letter_height"),
+    ({"line.1.text": ""}, "Line 1, What it says: Fill it in.", "text"),
+    ({"line.2.gap": "-3 mm"}, "Line 2, Gap above it: Found", "gap"),
+    ({"line.2.arc.radius": "0"}, "Line 2, Radius of its arc: Found", "arc.radius"),
+    ({"line.1.ring.height": "30 mm", "line.1.arc.radius": "90 mm"},
+     'Line 1: Found "Radius of its arc" and "Ring around the cup at".', "arc and ring"),
+    ({"line.1.lines": "2", "line.1.arc.radius": "90 mm"}, "Line 1: A line with an arc", "lines"),
+    ({"line.1.ring.height": "30 mm", "ornament.1.drawing": "rule", "ornament.1.line": "1",
+      "ornament.1.place": "below", "ornament.1.width": "30 mm"},
+     "Ornament 1, With line: That line is a ring", "ornament 1.line"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("said", "on_page", "in_file"), WRONG)
+def test_a_refusal_names_the_field_as_each_face_does(
+    shop: Shop, said: dict[str, str], on_page: str, in_file: str
+) -> None:
+    with pytest.raises(WrongValue) as refusal:
+        try_layout(shop.folder, "layout.toml", said)
+    told = words.told(refusal.value)
+    assert told.startswith(on_page)
+    assert not re.search(r"letter_height|line \d\.|sizing|\barc\.|min \d", told)
+    assert in_file in str(refusal.value)
+    came = pickle.loads(pickle.dumps(refusal.value))  # as out of another process
+    assert (str(came), words.told(came)) == (str(refusal.value), told)
 
 
 def test_lines_are_added_and_taken_out_with_their_drawings(visitor: Visitor, shop: Shop) -> None:
@@ -377,6 +409,17 @@ def test_a_measured_blank_is_kept_and_offered(visitor: Visitor, shop: Shop) -> N
     visitor.sends("cups", "blank", blank="gala-cup.toml", coat="plum", saw=digest(page))
     assert open_order(shop.folder).design.blank == kept
     assert visitor.sends("cups", "measure", **MEASURED).status_code == 422  # its name is taken
+
+
+def test_a_measured_blank_is_kept_for_every_order(visitor: Visitor, shop: Shop) -> None:
+    assert (
+        words.blank_kept("Gala cup")
+        in visitor.sends("cups", "measure", **MEASURED, where="shop").text
+    )
+    kept = measured_so_far(shop.folder, MEASURED).drawn
+    assert [each.blank for each in blanks_to_begin_with() if each.is_own] == [kept]
+    assert [each.blank for each in blanks_for(shop.folder) if each.is_own] == [kept]
+    assert not (shop.folder / "gala-cup.toml").exists()
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, field_validator, mo
 from mailmerge.artwork import words
 from mailmerge.artwork.colours import INK_BELOW
 from mailmerge.blanks import VISIBLE_ANGLE, angle_of
-from mailmerge.findings import InputError, Unsettled
+from mailmerge.findings import InputError, RuleBroken, Unsettled, WrongValue
 from mailmerge.guests import Hand
 from mailmerge.guests.languages import tag_of
 from mailmerge.guests.names import initials, titled, upper
@@ -108,7 +108,7 @@ class LetterHeight(Model):
     @model_validator(mode="after")
     def _ordered(self) -> Self:
         if self.min > self.max:
-            raise ValueError(words.least_above_most(self.min, self.max))
+            raise RuleBroken("least above most", words.least_above_most(self.min, self.max))
         return self
 
 
@@ -150,7 +150,7 @@ class Ring(Model):
     @model_validator(mode="after")
     def _one_way(self) -> Self:
         if self.fill and self.repeat:
-            raise ValueError(words.FILL_AND_REPEAT)
+            raise RuleBroken("fill and repeat", words.FILL_AND_REPEAT)
         return self
 
 
@@ -203,15 +203,15 @@ class Line(Model):
     @model_validator(mode="after")
     def _one_place(self) -> Self:
         if self.arc and self.ring:
-            raise ValueError(words.ARC_AND_RING)
+            raise RuleBroken("arc and ring", words.ARC_AND_RING)
         if self.ring and (self.face or self.height):
-            raise ValueError(words.RING_AND_FACE_OR_HEIGHT)
+            raise RuleBroken("ring and place", words.RING_AND_FACE_OR_HEIGHT)
         if self.height and self.arc:
-            raise ValueError(words.HEIGHT_AND_ARC)
+            raise RuleBroken("height and arc", words.HEIGHT_AND_ARC)
         if (self.arc or self.ring or self.monogram) and self.lines > 1:
-            raise ValueError(words.rows_of_a_single_row(self.lines))
+            raise RuleBroken("one row", words.rows_of_a_single_row(self.lines))
         if self.sizing != "each" and (self.arc or self.ring):
-            raise ValueError(words.sizing_along_a_curve(self.sizing))
+            raise RuleBroken("each its own", words.sizing_along_a_curve(self.sizing))
         return self
 
     def filled(self, fields: dict[str, str]) -> str | None:
@@ -297,9 +297,13 @@ class Line(Model):
             if tag not in font.feature_tags:
                 raise InputError(words.no_such_feature(font.name, tag, sorted(font.feature_tags)))
         if self.ring and self.ring.fill and connects(font):
-            raise InputError(words.fill_breaks_joins(font.name))
+            raise _joined("ring.fill", words.fill_breaks_joins(font.name))
         if self.tracking and connects(font):
-            raise InputError(words.tracking_breaks_joins(font.name, self.tracking))
+            raise _joined("tracking", words.tracking_breaks_joins(font.name, self.tracking))
+
+
+def _joined(key: str, why: str) -> WrongValue:
+    return WrongValue(f"{key}: {why}", key, why, "joined letters")
 
 
 class Motif(Model):
@@ -367,9 +371,11 @@ class Layout(Model):
     def _ornaments_stand_with_lines(self) -> Self:
         for number, ornament in enumerate(self.ornament, start=1):
             if ornament.line > len(self.line):
-                raise ValueError(words.no_such_line(number, ornament.line, len(self.line)))
+                told = words.no_such_line(number, ornament.line, len(self.line))
+                raise RuleBroken("no such line", told, f"ornament.{number}.line")
             if self.line[ornament.line - 1].ring:
-                raise ValueError(words.ornament_on_ring(number, ornament.line))
+                told = words.ornament_on_ring(number, ornament.line)
+                raise RuleBroken("ornament on ring", told, f"ornament.{number}.line")
         return self
 
     def with_files_beside(self, folder: Path) -> Layout:

@@ -141,7 +141,7 @@ def no_such_feature(font: str, tag: str, known: Sequence[str]) -> str:
 def fill_breaks_joins(font: str) -> str:
     """Say that a connected script cannot be spread around a cup."""
     return (
-        f"ring.fill: Found true, but the letters of {font} connect, and spreading them breaks "
+        f"Found true, but the letters of {font} connect, and spreading them breaks "
         f"their joins. Enter false, or take another font."
     )
 
@@ -149,7 +149,7 @@ def fill_breaks_joins(font: str) -> str:
 def tracking_breaks_joins(font: str, tracking: int) -> str:
     """Say that a connected script cannot be letter-spaced."""
     return (
-        f"tracking: Found {tracking}, but the letters of {font} connect, and spacing breaks their "
+        f"Found {tracking}, but the letters of {font} connect, and spacing breaks their "
         f"joins. Enter 0, or take another font."
     )
 

@@ -27,11 +27,12 @@ from mailmerge.blanks.measuring import (
 from mailmerge.blanks.measuring import measure as read_tape
 from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of
-from mailmerge.files import write_file
+from mailmerge.files import Root, write_file
 from mailmerge.findings import InputError
 from mailmerge.guests.names import slug
 from mailmerge.proofs.plan import Plan, Points, marks_of, plan_of
 from mailmerge.units import format_mm
+from mailmerge.workshop.shop.shop import shop_folder
 
 __all__ = [
     "Answers",
@@ -318,8 +319,12 @@ def _usual_tapes(answers: Answers) -> Tapes:
     return Tapes(low, high, read, False, answers.length("lower"))
 
 
-def keep_measured(order: Path, typed: Mapping[str, str]) -> Measured:
-    """Make a blank out of a form of measures, in a file beside an order.
+def keep_measured(
+    order: Path, typed: Mapping[str, str], where: Literal["order", "shop"] = "order"
+) -> Measured:
+    """Make a blank out of a form of measures, in a file beside an order or among the shop's.
+
+    Those of the shop are offered to every order, and to each that begins.
 
     Raises
     ------
@@ -332,6 +337,8 @@ def keep_measured(order: Path, typed: Mapping[str, str]) -> Measured:
         if each.refused or each.is_missing:
             raise InputError(each.refused or words.measure_missing(each.key))
     answers = so_far.answers
-    file = folder / f"{slug(answers.name, 'cup')}.toml"
+    beside = Root(folder) if where == "order" else Root(shop_folder()).at("blanks")
+    beside.make()
+    file = beside.path / f"{slug(answers.name, 'cup')}.toml"
     asked = next(question for question in QUESTIONS if question.key == "file")
     return measure_as_answered(answered(asked, str(file), answers)[0])

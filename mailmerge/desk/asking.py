@@ -260,7 +260,7 @@ def _answered(
     try:
         return page(asked)
     except InputError as error:
-        return refused(asked, str(error))
+        return refused(asked, words.told(error))
     except Exception:  # the one place where a fault of ours becomes a page
         logging.getLogger("mailmerge.desk").exception("%s %s", request.method, asked.path)
         return asked.page("refused.html", 500, told=words.WENT_WRONG, back="/")

@@ -54,7 +54,7 @@ class Warm:
                 self._stop()
                 raise InputError(words.TRYING_DIED) from None
         if not is_done:
-            raise InputError(told)
+            raise told
         result: Result = told
         return result
 
@@ -111,5 +111,5 @@ def _serve(around: dict[str, str], theirs: Connection) -> None:
         try:
             answer = True, deed(*given, **named)
         except InputError as error:
-            answer = False, str(error)
+            answer = False, error
         theirs.send(answer)

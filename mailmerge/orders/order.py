@@ -21,7 +21,7 @@ from mailmerge.artwork.sizing import NO_SIZES, group_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.blanks.measuring import compared
 from mailmerge.files import digest_of, write_file
-from mailmerge.findings import InputError, Unsettled
+from mailmerge.findings import InputError, Unsettled, WrongValue
 from mailmerge.guests import GuestList, Trouble, open_list
 from mailmerge.guests.names import slug
 from mailmerge.machines import DEFAULT_MACHINE, Datum, Machine, check_datum
@@ -522,7 +522,7 @@ def _check_files(layout: Layout, folder: Path) -> None:
         try:
             line.check_style(folder)
         except InputError as error:
-            raise InputError(words.wrong_part(layout.name, "line", number, error)) from None
+            raise _wrong_part(layout, "line", number, error) from None
     kinds: tuple[tuple[str, tuple[Ornament | Border, ...]], ...] = (
         ("ornament", layout.ornament), ("border", layout.border),
     )  # fmt: skip
@@ -531,7 +531,15 @@ def _check_files(layout: Layout, folder: Path) -> None:
             try:
                 read_motif(each, folder)
             except InputError as error:
-                raise InputError(words.wrong_part(layout.name, kind, number, error)) from None
+                raise _wrong_part(layout, kind, number, error) from None
+
+
+def _wrong_part(layout: Layout, kind: str, number: int, error: InputError) -> WrongValue:
+    text = words.wrong_part(layout.name, kind, number, error)
+    at = f"{kind}.{number}"
+    if isinstance(error, WrongValue):
+        return WrongValue(text, f"{at}.{error.key}", error.why, error.rule)
+    return WrongValue(text, at, str(error))
 
 
 def new_order(

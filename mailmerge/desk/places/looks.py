@@ -13,18 +13,9 @@ from starlette.responses import Response
 
 from mailmerge.deeds.arranging import arrange, arranged, seen
 from mailmerge.deeds.choosing import fonts, ornaments
-from mailmerge.deeds.layouts import (
-    KINDS,
-    TriedLayout,
-    draft,
-    fields_for,
-    font_picture,
-    fonts_for,
-    keep_layout,
-    suiting,
-    try_layout,
-    with_another,
-)
+from mailmerge.deeds.drafts import KINDS, draft, with_another
+from mailmerge.deeds.layouts import TriedLayout, fields_for, keep_layout, suiting, try_layout
+from mailmerge.deeds.line_fonts import font_picture, fonts_for
 from mailmerge.deeds.measuring import keep_measured, measured_so_far
 from mailmerge.deeds.offered import Blank, OfferedBlank, blanks_for, layouts_for
 from mailmerge.deeds.pictures import Picture
@@ -126,8 +117,9 @@ def _measured(asked: Asked) -> dict[str, Any]:
 
 
 def keep_blank(asked: Asked) -> Response:
-    """Keep a measured blank beside the order."""
-    kept = keep_measured(asked.folder, asked.form)
+    """Keep a measured blank, for this order or for all."""
+    where: Literal["order", "shop"] = "shop" if asked.form.get("where") == "shop" else "order"
+    kept = keep_measured(asked.folder, asked.form, where)
     return asked.on(asked.at("cups", "blank"), words.blank_kept(kept.blank.name))
 
 
@@ -246,7 +238,7 @@ def _tried(asked: Asked, changed: Changed) -> dict[str, Any]:
     try:
         tried = asked.desk.warm.call(try_layout, asked.folder, changed.base, changed.said)
     except InputError as error:
-        told = str(error)
+        told = words.told(error)
     return {"changed": changed, "tried": tried, "told": told, "saw": seen(asked.folder)}
 
 

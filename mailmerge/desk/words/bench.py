@@ -1,0 +1,106 @@
+"""What is said at the Bench."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable
+
+from mailmerge.deeds.status import Record
+from mailmerge.units import counted, format_minutes
+
+# Bench
+
+RELEASE = "Release them to engrave"
+RELEASE_HOW = (
+    "What is confirmed goes into the folder to engrave from, exactly as the client saw it."
+)
+RELEASE_WITHOUT_YES = "Release a cup without the client's yes"
+REASON_WITHOUT_YES = "Why it is engraved without a yes; it stands on the run sheet"
+NOTHING_RELEASED = "Nothing was released. Every cup that is left waits for something."
+NO_RUN = "Nothing is to be engraved now"
+NO_RUN_HOW = "Cups come here when the client has said yes and you release them."
+ALL_DONE = "All cups of this order are engraved"
+ALL_DONE_HOW = "Look at each in daylight, letter by letter. Then see what to charge."
+CAUTIONS = "Before you start"
+LETTER_BY_LETTER = "Letter by letter"
+HOW_IT_LIES = "How it lies"
+HOW_IT_WILL_LOOK = "How it will look"
+TO_LOAD = "Load this file"
+COPY, COPIED = "Copy the name", "Copied"
+SETTINGS = "Settings"
+POWER, SPEED, PASSES, INTERVAL = "Power", "Speed", "Passes", "Line to line"
+NO_SETTINGS = "No settings are known for this coat on this machine. Make a test card first."
+START_CLOCK, STOP_CLOCK = "Start the clock", "Stop the clock"
+ENGRAVED, SPOILED, SKIP_THIS = "Engraved", "Spoiled", "Another one first"
+WHAT_HAPPENED = "What happened? It helps to know how many spare blanks to order."
+PUT_ON_RECORD = "Put it on record"
+STEPS = "Step by step"
+LEFT_HAND = "LEFT HAND"
+UNDO = "That was a mistake"
+WITHOUT_YES = "Without the client's yes"
+LOOK_FIRST = "Look at this first"
+
+
+def of_run(place: int, left: int, engraved: int) -> str:
+    """Say where in the run a cup stands."""
+    done = f", {engraved} engraved" if engraved else ""
+    return f"Cup {place} of {left} to engrave{done}"
+
+
+def released(count: int) -> str:
+    """Say that cups were released."""
+    return f"{counted(count, 'cup')} released. The files are in the folder to engrave from."
+
+
+def not_released(refused: Iterable[tuple[Record, str]]) -> str:
+    """Say why confirmed cups were not released."""
+    return " ".join(f"{record.number} {record.name}: {why}" for record, why in refused)
+
+
+def file_measures(width: float, height: float) -> str:
+    """Say what the file must measure."""
+    return f"It must measure {width:.1f} × {height:.1f} mm. If it does not, do not engrave it."
+
+
+def takes(seconds: float) -> str:
+    """Say how long a cup takes at the machine."""
+    return f"About {format_minutes(seconds)} at the machine"
+
+
+def limited(limit: float) -> str:
+    """Say that a machine cannot be as fast as it is set."""
+    return f"The machine moves at {limit:g} mm/s at most on this axis."
+
+
+def is_engraved(name: str, took: float | None) -> str:
+    """Say that a cup is on record as engraved."""
+    time = f" It took {format_minutes(took)}." if took is not None else ""
+    return f"{name} is engraved.{time}"
+
+
+def is_spoiled(name: str) -> str:
+    """Say that a blank is on record as lost."""
+    return f"The blank of {name} is on record as lost. Release the cup again when it can be made."
+
+
+def taken_back(name: str) -> str:
+    """Say that something was taken back."""
+    return f"That was taken back. {name} stands where it stood before."
+
+
+def clock_stopped(took: float, why_not: str) -> str:
+    """Say what the clock has said."""
+    more = f" Estimates learn nothing from it: {why_not}" if why_not else ""
+    return f"The clock said {format_minutes(took)}.{more}"
+
+
+def digest_of(told: Iterable[str]) -> str:
+    """Return a short digest of texts."""
+    return hashlib.sha256("\n".join(told).encode()).hexdigest()[:16]
+
+
+# Bench: the file
+
+FILES_LIE_IN = "It lies in this folder"
+SAVE_FILE, COPY_FOLDER = "Save the file", "Copy the folder"
+SEE_CUP = "See its cup"

@@ -1,0 +1,220 @@
+"""What is said in every place: who is let in, what needs a hand, how long work goes on."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+
+from mailmerge.units import counted
+
+# The places of an order, in the order of the job
+
+PLACES = {
+    "list": "List",
+    "cups": "Cups",
+    "client": "Client",
+    "bench": "Bench",
+    "bill": "Bill",
+}
+ORDERS, SHOP, MANUAL = "Orders", "Shop", "Manual"
+
+SKIP = "Skip to what is on this page"
+WAYS = "Orders, shop and manual"
+PLACES_OF_ORDER = "Places of this order"
+NOTHING_NEEDED = "nothing to do"
+ALL_ORDERS = "All orders"
+BACK = "Go back"
+SEEN = "Seen"
+CHANGED_MEANWHILE = "Something was changed meanwhile. What you have typed is still here."
+LOOK_ANEW = "Look anew"
+NOT_DONE = "That was not done"
+DESK_GONE = "The desk does not answer. Is its window still open? What you typed is still here."
+
+
+def due(day: dt.date) -> str:
+    """Say when an order is due."""
+    return f"due {day:%a} {day.day} {day:%b %Y}"
+
+
+# Who is let in
+
+OTHER_HOST = "This desk answers only under its own address, on this computer."
+OTHER_SITE = "Another page has sent this. Nothing was done."
+NOT_LET_IN = (
+    "This browser was not let in yet. Open the address that mailmerge desk shows when it starts."
+)
+NO_SUCH_ORDER = "The desk knows no such order. It may have been left out of the list."
+NO_SUCH_PAGE = "There is no such page."
+WENT_WRONG = (
+    "Something went wrong inside the program. The order is as it was before. Go back and try "
+    "again; the window in which the desk runs shows what happened."
+)
+TOO_LARGE = "That is larger than what is taken here. Nothing was done."
+NO_FILE = "No file has come. Choose one, or drop it on the page."
+
+
+def port_taken(port: int) -> str:
+    """Say that something else answers there."""
+    return f"Port {port} is taken. Give another one, or none at all."
+
+
+NO_NETWORK = (
+    "This computer is in no network now. Connect it to the workshop's own, and start again."
+)
+
+
+def too_large(most: int) -> str:
+    """Say that more was sent than is taken."""
+    return f"That is larger than the {most / 1e6:g} MB that are taken here. Nothing was done."
+
+
+ICON = "Cup desk"
+ICON_IS = "Cups from a guest list"
+
+
+def no_icon(reason: object) -> str:
+    """Say that no icon can be put anywhere."""
+    return f"No icon can be put on this desktop ({reason}). Start the desk with: mailmerge desk"
+
+
+# What needs a hand
+
+
+def list_needs(is_changed: bool, doubts: int) -> str:
+    """Say what the list needs."""
+    if is_changed:
+        return "changed since the cups were made"
+    return counted(doubts, "doubt") if doubts else ""
+
+
+def cups_need(stopped: int) -> str:
+    """Say how many cups are stopped."""
+    return f"{stopped} stopped" if stopped else ""
+
+
+def client_needs(waiting: int, wishes: int, questions: int) -> str:
+    """Say what is open with the client."""
+    said = [
+        f"{waiting} open" if waiting else "",
+        counted(wishes, "wish", "wishes") if wishes else "",
+        counted(questions, "question") if questions else "",
+    ]
+    return ", ".join(each for each in said if each)
+
+
+def bench_needs(to_release: int, to_engrave: int) -> str:
+    """Say what the bench can do."""
+    said = [
+        f"{to_release} to release" if to_release else "",
+        f"{to_engrave} to engrave" if to_engrave else "",
+    ]
+    return ", ".join(each for each in said if each)
+
+
+FORGOTTEN = "Names and pictures of this order were forgotten."
+
+# Long work
+
+CALL_OFF = "Call it off"
+NOTHING_DONE_YET = "Nothing was done yet. It goes on with your answer."
+NOTHING_ASKED = "Nothing is asked any more. Begin again."
+NO_SUCH_CHOICE = "There is no such answer. Take one of those that are shown."
+
+
+def so_far(done: int, total: int, rate: float | None, left: float | None) -> str:
+    """Say how far long work is."""
+    if not total:
+        return "starting"
+    if done == total:
+        return f"{done} of {total}, nearly done"
+    if rate is None or left is None:
+        return f"{done} of {total}"
+    speed = f"{rate:.1f}" if rate < 9.95 else f"{rate:.0f}"
+    return f"{done} of {total}, {speed} a second, {duration(left)} left"
+
+
+def duration(seconds: float) -> str:
+    """Return a time in words, as exact as anybody wants to know it."""
+    if seconds < 90:
+        return f"{max(1, round(seconds))} s"
+    return f"{round(seconds / 60)} min"
+
+
+MAKING_CUPS = "Making the cups"
+CALLED_OFF = "It was called off. The order is as it was before."
+WORK_DIED = "The work ended before its time. The order is as it was before. Try again."
+
+
+def at_work_already(doing: str) -> str:
+    """Say that one thing is done after the other."""
+    return f"{doing} is still at work. Wait for it, or call it off first."
+
+
+# What the command line would have one type, told as a place of the desk
+
+_INSTEAD = {
+    "merge": "Make what has changed, under Cups.",
+    "check": "See why, under Cups.",
+    "proof": "Make a new proof pack, under Client.",
+    "confirm": "Put a yes on record, under Client.",
+    "go-back": "See the earlier records, under Client.",
+    "release": "Release it, at the Bench.",
+    "new": "Drop a list on the page of all orders.",
+}
+
+_CALL = re.compile(
+    r"(?:(?<=[.!?] )|^)[^.!?]*?: mailmerge ([a-z-]+)(?:.*?\. (?=[A-Z])|.*$)", re.DOTALL
+)
+
+
+def on_page(text: str, folder: object = "") -> str:
+    """Return what a deed says, for somebody who has no command line and sees whose order it is."""
+    text = text.removeprefix(f"{folder}: ")
+    return _CALL.sub(lambda found: f"{_INSTEAD.get(found[1], '')} ", text).strip()
+
+
+# Said in several places
+
+
+def day(when: dt.date | dt.datetime) -> str:
+    """Name a day."""
+    return f"{when.day} {when:%b %Y}"
+
+
+def to_release(count: int) -> str:
+    """Say how many cups can be released."""
+    return f"{counted(count, 'cup')} can be released"
+
+
+def cups(count: int) -> str:
+    """Return so many cups in words."""
+    return counted(count, "cup")
+
+
+_STANDINGS = {
+    "waiting": ("waits for a yes", ""),
+    "to change": ("to change", "doubt"),
+    "they disagree": ("they disagree", "doubt"),
+    "in question": ("in question", "doubt"),
+    "stopped": ("stopped", "stop"),
+    "confirmed": ("confirmed", "right"),
+    "released": ("to engrave", "mark"),
+    "engraved": ("engraved", "right"),
+    "spoiled": ("to make again", "doubt"),
+    "gone": ("no longer in the list", ""),
+}
+
+LOOK_OF = {standing: look for standing, (_, look) in _STANDINGS.items()}
+"""In which of the colours of a tag each standing is shown."""
+
+
+def standing(found: str) -> str:
+    """Say where a cup stands."""
+    return _STANDINGS[found][0]
+
+
+FIELD_NAMES = {
+    "name": "the whole name", "first": "first name", "last": "last name", "role": "role",
+    "hand": "hand", "quantity": "how many cups", "side": "side", "blank": "blank",
+    "coat": "coat", "language": "language", "note": "remark",
+}  # fmt: skip

@@ -1,0 +1,93 @@
+"""What is said in Orders, and where one begins."""
+
+from __future__ import annotations
+
+from mailmerge.desk.words.everywhere import FIELD_NAMES
+from mailmerge.units import counted
+
+# Orders
+
+DROP_LIST = "Drop the client's list here"
+DROP_LIST_HOW = "or choose it: a spreadsheet (.xlsx, .ods) or a text file (.csv)"
+NO_ORDERS = "No order is open"
+NO_ORDERS_HOW = "Drop a client's list of names above, and the first order begins."
+OPEN_FOLDER = "Open an order that is on this computer"
+PATH_OF_ORDER = "The order's folder"
+OPEN = "Open"
+NO_PATH = "Enter the folder of the order."
+
+
+# Beginning an order, and the page of all orders
+
+BEGIN_AN_ORDER = "Begin an order"
+FINISHED = "Finished"
+LEAVE_OUT = "Take it off this page"
+PUT_BACK = "Put it back"
+READ_LIST = "What was read"
+SHEET, HEADING_ROW = "Sheet", "Row of the headings"
+COLUMN, HOLDS = "Column", "What it holds"
+NOT_USED = "not used"
+READ_SO = "Read it so"
+NO_HEADING = "no heading"
+ABOUT_ORDER = "About the order"
+WHOSE = "Whose party is it?"
+WHOSE_HOW = "It stands on the proofs, and on the cup where the layout says so."
+DUE = "When is it due?"
+DUE_HOW = "Leave it open if nobody knows yet."
+WHICH_BLANK, WHICH_COAT, WHICH_LAYOUT = "Which blank?", "Coat", "Which layout?"
+SIZES_TYPICAL = (
+    "All are drawn to one scale. The sizes are typical: measure your own cup before you engrave."
+)
+BEGIN = "Make the cups"
+BEGIN_HOW = "All of this can be changed later."
+LET_GO = "Leave it"
+LIST_LET_GO = "No order was begun. The client's file is as it was."
+NOT_THE_DAY = "Enter the day as year-month-day, such as 2027-01-16."
+ODD_COLUMN = "Choose what the column holds from the list."
+
+
+def left_out(title: str) -> str:
+    """Say that an order is not listed any more."""
+    return f"{title} is off this page. Its folder is as it was."
+
+
+def list_as_read(guests: int, cups: int) -> str:
+    """Say how many a list holds."""
+    if not guests:
+        return "No guest stands below the headings."
+    return f"{counted(guests, 'guest')}, {counted(cups, 'cup')}."
+
+
+def doubt_of_list(doubt: str) -> str:
+    """Say what is open about a list."""
+    if doubt == "sheet":
+        return "Several sheets hold names. Choose the one with the guests."
+    if doubt == "name":
+        return "No column is a name yet. Say which one holds the names."
+    if doubt == "heading":
+        return (
+            "Two columns have the same heading, or one has none. Give each used column a heading "
+            "of its own in the list, and drop it once more."
+        )
+    return f"Two columns hold {FIELD_NAMES.get(doubt, doubt)}. Choose one of them."
+
+
+def lacks_columns(fields: tuple[str, ...]) -> str:
+    """Say why a layout cannot be taken."""
+    return f"The list has no {' and no '.join(FIELD_NAMES.get(f, f) for f in fields)}."
+
+
+def top_row(number: int, texts: tuple[str, ...]) -> str:
+    """Show one of a list's first rows."""
+    shown = ", ".join(texts[:5])
+    return f"{number}: {shown[:70]}"
+
+
+def begun(title: str) -> str:
+    """Say that an order was begun."""
+    return f"{title} is begun."
+
+
+def still_reads(name: str) -> str:
+    """Name a list that was dropped."""
+    return f"An order out of {name}"
