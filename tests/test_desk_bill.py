@@ -13,7 +13,9 @@ from shop import Shop, keep_recipe
 
 from mailmerge.deeds import papers
 from mailmerge.deeds import shop as deeds
+from mailmerge.desk.places import bill
 from mailmerge.findings import InputError
+from mailmerge.workshop.timing import worked_out
 
 SHOP = """# mine
 [rates]
@@ -47,7 +49,7 @@ def test_what_is_wrong_is_said_in_one_line(timed: Shop) -> None:
     visitor = Visitor(timed.folder)
     answer = visitor.asks("bill?quantities=a dozen")
     assert answer.status_code == 422
-    assert "not a number of cups" in answer.text
+    assert "Quantities: Found" in html.unescape(answer.text)
     assert visitor.sends("bill", "numbers", **{"rates.labour": "much"}).status_code == 422
     timed.list([{"Name": "Somebody Else", "Role": "Horn"}])
     assert "changed since" in _shown(visitor, "bill")
@@ -93,3 +95,25 @@ def test_papers_are_written_and_shown(timed: Shop) -> None:
     timed.confirm(1)
     timed.release(1)
     assert visitor.sends("bill", "run-sheet").content.startswith(b"%PDF")
+
+
+def test_times_of_many_cups_are_worked_out_once_while_the_page_says_so(
+    timed: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The page does not wait; what the other process has counted is not counted here again."""
+    monkeypatch.setattr(bill, "_AT_ONCE", 0)
+    monkeypatch.setattr(worked_out, "_kept", {})
+    visitor = Visitor(timed.folder)
+    assert "The times are being worked out" in visitor.asks("bill").text
+    assert visitor.waits().state == "done"
+    with monkeypatch.context() as patched:
+        patched.setattr(worked_out, "engraving_of", _never)
+        shown = _shown(visitor, "bill")
+        found = papers.price(timed.folder)
+        assert found.money.written(found.main.total) in shown
+    monkeypatch.setattr(worked_out, "_kept", {})
+    assert papers.price(timed.folder).batch.seconds == found.batch.seconds
+
+
+def _never(*_: object) -> None:
+    raise AssertionError("it was worked out before")

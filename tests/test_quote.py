@@ -627,5 +627,5 @@ def test_the_command_tells_programs_all_of_it(ready: Shop) -> None:
 @pytest.mark.parametrize("quantity", ["0", "a", "-3", "1.5", "12,,x", "20000", "١٢"])
 def test_the_command_refuses_quantities_that_are_none(ready: Shop, quantity: str) -> None:
     said = refused("quote", ready.folder, f"--quantity={quantity}")
-    assert re.search(r"--quantity: Found .*whole numbers|Found \d+ cups\. .*from 1 to 10,000", said)
+    assert re.search(r"Quantities: Found .*whole numbers|Found \d+ cups\. .*from 1 to 10,000", said)
     assert not (ready.folder / "papers" / "quote.pdf").exists()

@@ -35,6 +35,7 @@ def _plain(text: str) -> str:
 
 CALLED_OFF = "Called off. Nothing has changed."
 MAKING_ITEMS, CHECKING_ITEMS, JUDGING_FONTS = "making items", "checking items", "judging fonts"
+WORKING_OUT = "working out times"
 
 
 def error(said: object) -> str:
@@ -1016,11 +1017,6 @@ def logged(item: int, name: str, took: float, worked_out: float, settings: str) 
 
 
 # Price
-
-
-def bad_quantity(part: str) -> str:
-    """Say how quantities are given."""
-    return f"--quantity: Found {shown(part)}. Give whole numbers, such as 12,24,48."
 
 
 def unknown_blank(name: str, meant: str) -> str:

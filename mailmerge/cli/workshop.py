@@ -41,7 +41,7 @@ def time_of(
     from mailmerge.deeds import timing
 
     begin = _begin(start)
-    with watching(words.MAKING_ITEMS, as_json) as watch:
+    with watching(words.WORKING_OUT, as_json) as watch:
         timed = timing.time(order, begin, watch)
     if not timed.batch.jobs:
         typer.echo(words.NOTHING_LEFT)
@@ -191,8 +191,8 @@ def quote(
     """
     from mailmerge.deeds import papers
 
-    wanted = _quantities(quantity)
-    with watching(words.MAKING_ITEMS, as_json) as watch:
+    wanted = papers.quantities_in(quantity)
+    with watching(words.WORKING_OUT, as_json) as watch:
         done = papers.quote(order, wanted, paper, watch)
     if as_json:
         priced = [_priced_entry(each) for each in (done.main, *done.table)]
@@ -204,15 +204,6 @@ def quote(
     if done.table:
         _say_table(done)
     typer.echo(words.quote_written(done.file, done.paper.in_words))
-
-
-def _quantities(text: str) -> list[int]:
-    found = []
-    for part in filter(None, (part.strip() for part in text.split(","))):
-        if not part.isascii() or not part.isdecimal() or len(part) > 9:
-            raise InputError(words.bad_quantity(part))
-        found.append(int(part))
-    return found
 
 
 def _plain(done: Quoted, amount: Decimal) -> str:

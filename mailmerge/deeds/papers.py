@@ -113,6 +113,22 @@ class Quoted(Price):
     paper: ChosenPaper
 
 
+def quantities_in(text: str) -> list[int]:
+    """Return the numbers of cups that somebody has typed, with commas between.
+
+    Raises
+    ------
+    InputError
+        One of them is no number.
+    """
+    found = []
+    for part in filter(None, (part.strip() for part in text.split(","))):
+        if not part.isascii() or not part.isdecimal() or len(part) > 9:
+            raise InputError(words.bad_quantity(part))
+        found.append(int(part))
+    return found
+
+
 def price(order: Path, quantities: Sequence[int] = (), watch: Watch = unwatched) -> Price:
     """Work out what an order costs you and what to charge; nothing is written but a first merge.
 
@@ -138,7 +154,7 @@ def price(order: Path, quantities: Sequence[int] = (), watch: Watch = unwatched)
         log = read_log(shop, ledger)
         records = [record for record in ledger.records() if not record.gone]
         number = ledger.order_id
-        batch = batch_of(folder, records, loaded.design.machine, shop, log)
+        batch = batch_of(folder, records, loaded.design.machine, shop, log, watch=watch)
     kinds, spoilage, each = piles_of(records), log.spoilage(shop), minutes_of(batch)
     main = priced(shop, kinds, each, spoilage)
     table = tuple(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -12,20 +13,35 @@ from mailmerge.deeds.naming import item_named
 from mailmerge.deeds.opening import current, folder_of, order_ledger
 from mailmerge.findings import InputError
 from mailmerge.ledger.tray import changing
+from mailmerge.orders import open_order
 from mailmerge.progress import Watch, unwatched
 from mailmerge.workshop.shop.shop import WorkMinutes, open_shop
-from mailmerge.workshop.timing.batch import Batch, Job, batch_of, still_to_engrave
+from mailmerge.workshop.timing.batch import Batch, Job, batch_of, not_worked_out, still_to_engrave
 from mailmerge.workshop.timing.clock import put_time
 from mailmerge.workshop.timing.estimate import (
     ENOUGH,
+    Engraving,
     Overhead,
     Plan,
     defaults_of_time,
     plan_of,
 )
 from mailmerge.workshop.timing.tally import LONGEST, read_log
+from mailmerge.workshop.timing.worked_out import keep, kept
 
-__all__ = ["ENOUGH", "Batch", "Job", "Overhead", "Plan", "log", "time"]
+__all__ = [
+    "ENOUGH",
+    "Batch",
+    "Job",
+    "Overhead",
+    "Plan",
+    "WorkedOut",
+    "log",
+    "take_in",
+    "time",
+    "to_work_out",
+    "work_out",
+]
 
 
 def now_in_shop() -> dt.datetime:
@@ -91,9 +107,58 @@ def time(order: Path, start: dt.datetime | None = None, watch: Watch = unwatched
     with order_ledger(folder, missing="make") as ledger:
         loaded = current(ledger, watch)
         log = read_log(shop, ledger)
-        batch = batch_of(folder, still_to_engrave(ledger), loaded.design.machine, shop, log)
+        batch = batch_of(
+            folder, still_to_engrave(ledger), loaded.design.machine, shop, log, watch=watch
+        )
     plan = plan_of(shop, batch.seconds, begin) if batch.seconds else None
     return Timed(batch, plan, loaded.due, shop.values.minutes, tuple(defaults_of_time(shop)))
+
+
+@dataclass(frozen=True)
+class WorkedOut:
+    """How long artwork takes, by what that comes from."""
+
+    times: Mapping[str, Engraving]
+
+
+def work_out(order: Path, watch: Watch = unwatched) -> WorkedOut:
+    """Work out how long every cup takes, so that time and price are told at once afterwards.
+
+    What it returns is for another process, see :func:`take_in`.
+
+    Raises
+    ------
+    CalledOff
+        By ``watch``.
+    InputError
+        As :func:`time`.
+    """
+    folder, shop = folder_of(order), open_shop()
+    with order_ledger(folder, missing="make") as ledger:
+        machine = current(ledger, watch).design.machine
+        records = [record for record in ledger.records() if not record.gone]
+        batch_of(folder, records, machine, shop, read_log(shop, ledger), watch=watch)
+    return WorkedOut(kept())
+
+
+def take_in(found: WorkedOut) -> None:
+    """Keep what was worked out in another process."""
+    keep(found.times)
+
+
+def to_work_out(order: Path) -> int:
+    """Return of how many cups it has to be worked out still how long they take.
+
+    Raises
+    ------
+    InputError
+        The order is wrong or has no cups yet, or an artwork file cannot be read.
+    """
+    folder, shop = folder_of(order), open_shop()
+    with order_ledger(folder) as ledger:
+        machine = open_order(folder).design.machine
+        records = [record for record in ledger.records() if not record.gone]
+        return not_worked_out(folder, records, machine, shop)
 
 
 @dataclass(frozen=True)

@@ -37,13 +37,17 @@ class Row:
 def bill(asked: Asked) -> Response:
     """Show what an order costs and what to charge."""
     if asked.glance.status is None:
-        return asked.page("bill.html", price=None, amiss=asked.glance.amiss)
-    wanted = _quantities(asked.query.get("quantities", ""))
+        return asked.page("bill.html", price=None, amiss=asked.glance.amiss, later=False)
+    wanted = papers.quantities_in(asked.query.get("quantities", ""))
     try:
+        if _is_being_worked_out(asked):
+            return asked.page("bill.html", price=None, amiss=words.TIMES_FIRST, later=True)
         price = papers.price(asked.folder, wanted)
         timed = timing.time(asked.folder)
     except InputError as error:
-        return asked.page("bill.html", price=None, amiss=words.on_page(str(error), asked.folder))
+        return asked.page(
+            "bill.html", price=None, amiss=words.on_page(str(error), asked.folder), later=False
+        )
     return asked.page(
         "bill.html",
         price=price,
@@ -59,13 +63,23 @@ def bill(asked: Asked) -> Response:
     )
 
 
-def _quantities(text: str) -> list[int]:
-    found = []
-    for part in filter(None, (part.strip() for part in text.split(","))):
-        if not part.isascii() or not part.isdecimal() or len(part) > 9:
-            raise InputError(words.bad_quantity(part))
-        found.append(int(part))
-    return found
+_AT_ONCE = 60
+"""Cups whose times are worked out while the page waits, in about half a second."""
+
+
+def _is_being_worked_out(asked: Asked) -> bool:
+    """Whether it takes long to say how long the cups take; then that is begun."""
+    work = asked.desk.works.of(asked.order.key)
+    if work is not None and isinstance(work.result, timing.WorkedOut):
+        timing.take_in(work.result)
+    if timing.to_work_out(asked.folder) <= _AT_ONCE or (work and work.state == "refused"):
+        return False
+    if work is None or not work.is_at_work:
+        asked.desk.works.begin(
+            asked.order.key, words.WORKING_OUT_TIMES, timing.work_out, asked.folder,
+            then=asked.at("bill"),
+        )  # fmt: skip
+    return True
 
 
 def _rows(price: Price) -> list[Row]:
@@ -97,7 +111,7 @@ def change(asked: Asked) -> Response:
 
 def quote(asked: Asked) -> Response:
     """Write the quote, and show it."""
-    papers.quote(asked.folder, _quantities(asked.form.get("quantities", "")))
+    papers.quote(asked.folder, papers.quantities_in(asked.form.get("quantities", "")))
     return _paper(asked, papers.QUOTE)
 
 

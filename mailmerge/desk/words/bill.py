@@ -78,8 +78,3 @@ _ORIGINS = {
 def values_changed(count: int) -> str:
     """Say that what holds for every order was changed."""
     return f"{counted(count, 'value')} changed, for every order."
-
-
-def bad_quantity(found: str) -> str:
-    """Say that something is no number of cups."""
-    return f'"{found}" is not a number of cups. Enter numbers such as 12, 24, 48.'

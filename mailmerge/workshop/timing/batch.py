@@ -15,11 +15,13 @@ from mailmerge.ledger.standing import Record, Standing
 from mailmerge.ledger.tray import MERGED
 from mailmerge.machines import Machine
 from mailmerge.machines.motion import motion_of
+from mailmerge.progress import Watch, told, unwatched
 from mailmerge.workshop.settings.recipes import Choice, Settings, choice_for
 from mailmerge.workshop.shop.shop import Shop
 from mailmerge.workshop.timing import words
-from mailmerge.workshop.timing.estimate import Engraving, Overhead, engraving_of, overhead_of
+from mailmerge.workshop.timing.estimate import Engraving, Overhead, overhead_of
 from mailmerge.workshop.timing.tally import Log
+from mailmerge.workshop.timing.worked_out import kept, mark_of, worked_out
 
 
 @dataclass(frozen=True)
@@ -76,6 +78,7 @@ def batch_of(
     shop: Shop,
     log: Log,
     on: dt.date | None = None,
+    watch: Watch = unwatched,
 ) -> Batch:
     """Return items with their settings and times, worked out from their artwork files.
 
@@ -88,13 +91,15 @@ def batch_of(
 
     Raises
     ------
+    CalledOff
+        By ``watch``.
     InputError
         A recipe's file is wrong, or an artwork file cannot be read.
     """
     records = list(records)
     overhead = overhead_of(log.timed, machine)
-    kinds = dict.fromkeys(record.entry.kind for record in records)
-    chosen = {kind: choice_for(shop, machine, kind, on) for kind in kinds}
+    chosen = _choices(shop, machine, records, on)
+    told(watch, 0, len(records))
     found: list[tuple[Record, Choice | None, float | None, Engraving | None]] = []
     for record in records:
         choice = chosen[record.entry.kind]
@@ -105,6 +110,7 @@ def batch_of(
             limit = fastest if fastest < settings.speed else None
         engraving = _engraving(folder, record, machine, settings)
         found.append((record, choice, limit, engraving))
+        told(watch, len(found), len(records))
     known = [overhead.added_to(engraving) for *_, engraving in found if engraving]
     mean = fmean(known) if known else None
     return Batch(
@@ -123,20 +129,51 @@ def batch_of(
     )
 
 
+def _choices(
+    shop: Shop, machine: Machine, records: list[Record], on: dt.date | None
+) -> dict[Kind, Choice | None]:
+    kinds = dict.fromkeys(record.entry.kind for record in records)
+    return {kind: choice_for(shop, machine, kind, on) for kind in kinds}
+
+
 def _engraving(
     folder: Path, record: Record, machine: Machine, settings: Settings | None
 ) -> Engraving | None:
-    name = record.entry.artwork
-    if settings is None or name is None:
+    if settings is None or record.entry.artwork is None:
         return None
-    path = folder / MERGED / str(name)
+    return worked_out(_artwork(folder, record), machine, settings, *_lying(record))
+
+
+def _artwork(folder: Path, record: Record) -> bytes:
+    path = folder / MERGED / str(record.entry.artwork)
     try:
-        artwork = path.read_bytes()
+        return path.read_bytes()
     except OSError as error:
         raise InputError(words.artwork_unreadable(path, error.strerror or error)) from None
+
+
+def _lying(record: Record) -> tuple[str | None, tuple[float, float]]:
+    """Return to which side an item's mouth lies, and where the head starts."""
     lies = record.entry.loading
-    start = lies.start_mm.x, lies.start_mm.y
-    return engraving_of(artwork, machine, settings, lies.mouth, start)
+    return lies.mouth, (lies.start_mm.x, lies.start_mm.y)
+
+
+def not_worked_out(folder: Path, records: Iterable[Record], machine: Machine, shop: Shop) -> int:
+    """Return of how many items nobody has worked out yet how long they take.
+
+    Raises
+    ------
+    InputError
+        As :func:`batch_of`.
+    """
+    records, known, open_ones = list(records), kept(), 0
+    chosen = _choices(shop, machine, records, None)
+    for record in records:
+        choice = chosen[record.entry.kind]
+        if choice is not None and record.entry.artwork is not None:
+            artwork = _artwork(folder, record)
+            open_ones += mark_of(artwork, machine, choice.settings, *_lying(record)) not in known
+    return open_ones
 
 
 def still_to_engrave(ledger: Ledger) -> list[Record]:
