@@ -34,11 +34,14 @@ class Shape:
     part: Part
     points: Points
     """In mm, to the right and down."""
+    hole: Points = ()
+    """Wound the other way."""
 
     @property
     def path(self) -> str:
         """The line as the data of an SVG path."""
-        return "M" + "L".join(f"{x:.2f} {y:.2f}" for x, y in self.points) + "Z"
+        lines = ("L".join(f"{x:.2f} {y:.2f}" for x, y in line) for line in (self.points, self.hole))
+        return "".join(f"M{line}Z" for line in lines if line)
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,29 +166,23 @@ def _handles(blank: Blank, face: Face) -> Iterator[Shape]:
                 low=bar.low - bar.thick,
                 radius=max(0.0, bar.radius - bar.thick),
             )
-            # Their ends meet where the wall covers them.
-            is_left = bar.left + bar.right < 0
-            yield Shape("handle", (*_rounded(bar, is_left), *_rounded(hole, is_left)[::-1]))
+            yield Shape("handle", _rounded(bar), _rounded(hole)[::-1])
 
 
 _SIDEWAYS = 0.3
 """Sine below which a handle points at the eye, or away from it."""
 
 
-def _rounded(bar: Bar, is_left: bool) -> Points:
-    """Return a rectangle with round corners, from the middle of the side at the wall back to it."""
-    middle, half = (bar.top + bar.low) / 2, (bar.low - bar.top) / 2
-    wall, out = (bar.right, bar.left) if is_left else (bar.left, bar.right)
-    side = math.copysign(1.0, out - wall)
-    radius = min(bar.radius, half, abs(out - wall) / 2)
+def _rounded(bar: Bar) -> Points:
+    """Return the outer line of a rectangle with round corners."""
+    middle = np.array([(bar.left + bar.right) / 2, (bar.top + bar.low) / 2])
+    half = np.array([(bar.right - bar.left) / 2, (bar.low - bar.top) / 2])
+    radius = min(bar.radius, *half.tolist())
     turn = np.linspace(0.0, math.pi / 2, 9)
-    across, down = radius * (1 - np.cos(turn)), radius * (1 - np.sin(turn))
-    corners = [
-        *zip(wall + side * across, middle - half + down, strict=True),
-        *zip(out - side * across[::-1], middle - half + down[::-1], strict=True),
-    ]
-    upper = [(float(x), float(y)) for x, y in ((wall, middle), *corners)]
-    return (*upper, *((x, 2 * middle - y) for x, y in upper[::-1]))
+    corner = radius * np.column_stack([np.cos(turn), np.sin(turn)]) + half - radius
+    back = corner[::-1] * (1, -1)
+    points = middle + np.concatenate([corner, -back, -corner, back])
+    return tuple((float(x), float(y)) for x, y in points)
 
 
 def _unrolled(blank: Blank) -> Iterator[Shape]:
