@@ -5,18 +5,20 @@ from __future__ import annotations
 import html
 import re
 
+import outside
 import pytest
 from conftest import guest_named
 from desks import Visitor
 from shop import Shop
 from typer.testing import CliRunner
 
-from mailmerge.checks import check_texts, ways
+from mailmerge.checks import check_texts, two_in, ways
 from mailmerge.cli import app
 from mailmerge.deeds import listing, making
 from mailmerge.deeds.listing import Listed, ListedRow, Wanted
 from mailmerge.deeds.questions import Question
 from mailmerge.findings import InputError
+from mailmerge.ledger.ledger import open_ledger
 
 LIST = [
     {"Name": "HANNELORE WEISS", "Role": "Horn", "Hand": "perhaps", "Cups": "1", "Table": "4"},
@@ -243,3 +245,74 @@ def command(*call: object) -> tuple[int, str]:
     if isinstance(result.exception, InputError):
         raise result.exception
     return result.exit_code, result.output
+
+
+# Two people in one row
+
+
+TWO = [
+    {"Name": "Ann & Bo Berg", "Role": "Horn", "Hand": "left", "Cups": "2", "Table": "4"},
+    {"Name": "Cleo Dahl", "Role": "Oboe", "Hand": "", "Cups": "", "Table": "5"},
+]
+
+
+@pytest.mark.parametrize(
+    ("name", "two"),
+    [
+        ("Ann & Bo Berg", ("Ann Berg", "Bo Berg")),
+        ("Ann Lund and Bo Dahl", ("Ann Lund", "Bo Dahl")),
+        ("Ann + Bo", ("Ann", "Bo")),
+        ("Karl und Eva von Weber", ("Karl von Weber", "Eva von Weber")),
+        ("Ann, Bo & Cy Berg", None),
+        ("José Ortega y Gasset", None),
+        ("Ann Berg", None),
+        ("", None),
+    ],
+)
+def test_who_the_two_people_of_a_name_are(name: str, two: tuple[str, str] | None) -> None:
+    assert two_in(name) == two
+
+
+def test_two_people_in_one_row_get_a_cup_each_and_are_one_again(
+    shop: Shop, visitor: Visitor
+) -> None:
+    shop.list(TWO)
+    making.merge(shop.folder, choices=making.Choices(unsure_are_gone=True), jobs=1)
+    came = (shop.folder / "list.csv").read_bytes()
+    row = rows_of(shop)["Ann & Bo Berg"]
+    item, before = row.items[0], names(shop)
+    assert row.two == ("Ann Berg", "Bo Berg")
+    assert 'value="Bo Berg"' in visitor.asks("list").text
+    form = {"item": str(item), "one": "Ann Berg", "other": "Bo Berg"}
+    stale = visitor.sends("list", "split", **form, saw="Ann Berg & Co")
+    assert stale.status_code == 422
+    assert visitor.sends("list", "split", **{**form, "other": "ann berg"}).status_code == 422
+    assert names(shop) == before
+
+    assert visitor.sends("list", "split", **form, saw="Ann & Bo Berg").status_code == 200
+    assert visitor.waits().state == "done"
+    assert sorted(names(shop).values()) == ["Ann Berg", "Bo Berg", "Cleo Dahl"]
+    assert names(shop)[item] == "Ann Berg"
+    (second,) = [r for r in shop.records().values() if r.name == "Bo Berg"]
+    assert second.about["role"] == "Horn"
+    with open_ledger(shop.folder) as ledger:
+        (held,) = ledger.additions()
+    assert (held.fields["hand"], held.fields["quantity"]) == ("left", "1")
+    assert (shop.folder / "list.csv").read_bytes() == came
+    shown = html.unescape(visitor.client.get(visitor.at("list") + "?show=all").text)
+    assert re.search(r"Two cups: <strong[^>]*>Ann Berg</strong>, <strong[^>]*>Bo Berg<", shown)
+    again = outside.refused("split", shop.folder, str(item), "A", "B", "--by", "me")
+    assert "holds two people already" in again
+
+    outside.said("take-back", shop.folder, str(item), "name", "--by", "me")
+    assert names(shop)[item] == "Ann & Bo Berg"
+    assert sorted(names(shop).values()) == sorted(before.values()), "two cups, as the list says"
+    assert not rows_of(shop)["Ann & Bo Berg"].beside
+
+
+def test_the_command_line_splits_a_row_by_what_it_tells(shop: Shop) -> None:
+    shop.list([{**TWO[0], "Cups": ""}, TWO[1]])
+    shop.merge()
+    assert "Ann Berg" in outside.said("split", shop.folder, "1", "--by", "me")
+    assert sorted(names(shop).values()) == ["Ann Berg", "Bo Berg", "Cleo Dahl"]
+    assert "Give both names" in outside.refused("split", shop.folder, "2", "--by", "me")

@@ -12,6 +12,7 @@ from mailmerge.checks.listing import (
 )
 from mailmerge.checks.loading import check_blank, check_reach
 from mailmerge.checks.mending import Way, ways
+from mailmerge.checks.naming import two_in
 
 __all__ = [
     "Way",
@@ -28,5 +29,6 @@ __all__ = [
     "check_words",
     "close_letters",
     "running_off",
+    "two_in",
     "ways",
 ]

@@ -993,6 +993,27 @@ def _is_perhaps_two(name: str) -> bool:
     return is_second or all(is_rather_first(plain(each[0])) for each in (one, two))
 
 
+_JOINER = re.compile(
+    r"\s+[·•]\s+|\s*[&+/;]\s*|\s*[和与及、]\s*|\s+(?i:and|und|et|og|och|ve|plus|sowie|or|oder|ou|eller|"
+    r"lub|nebo|és|oraz|και|и|y|e|i|en|ed)\s+"
+)
+"""What stands between two names."""
+
+
+def two_in(name: str) -> tuple[str, str] | None:
+    """Return the two people that a name seems to hold; None where it seems to be one, or more.
+
+    Of "Ann and Bo Berg" both have the last name.
+    """
+    parts = [part.strip() for part in _JOINER.split(name)]
+    if len(parts) != 2 or not all(parts) or "," in name or not _is_two(name):
+        return None
+    one, other = parts
+    if len(one.split()) == 1 and len(other.split()) > 1:
+        one = f"{one} {other.split(maxsplit=1)[1]}"
+    return one, other
+
+
 _SO_MANY = 4
 
 

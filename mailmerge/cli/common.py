@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 import typer
 
 from mailmerge.cli import words
+from mailmerge.findings import InputError
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -249,3 +250,20 @@ def draw_into(folder: Path, pictures: Mapping[str, Picture]) -> None:
 
     for file in write_pictures(folder, pictures):
         typer.echo(words.written_file(file))
+
+
+def texts_of(given: list[str]) -> dict[str, str]:
+    """Return texts by field, each given as ``FIELD=TEXT``.
+
+    Raises
+    ------
+    InputError
+        One of them is not so, or a field is given twice.
+    """
+    texts: dict[str, str] = {}
+    for each in given:
+        field, found, text = each.partition("=")
+        if not found or not field.strip() or field.strip() in texts:
+            raise InputError(words.bad_field_text(each))
+        texts[field.strip()] = text
+    return texts

@@ -18,7 +18,7 @@ from mailmerge.cli.changes import (
     say_if_changed,
     settled,
 )
-from mailmerge.cli.common import FolderArgument
+from mailmerge.cli.common import FolderArgument, texts_of
 from mailmerge.findings import InputError
 
 if TYPE_CHECKING:
@@ -45,9 +45,42 @@ def correct(
     """
     from mailmerge.deeds import listing
 
-    wanted = listing.Wanted(item, _texts(texts), {})
+    wanted = listing.Wanted(item, texts_of(texts), {})
     done = settled(
         lambda choices, watch: listing.correct(order, [wanted], by, choices, jobs, watch),
+        choices_of(same, gone),
+    )
+    _say(done)
+
+
+@command(
+    MAKE,
+    'split gala 7 --by "phone, 3 Dec"',
+    'split gala 7 "Ann Berg" "Bo Dahl" --by "phone, 3 Dec"',
+)
+def split(
+    order: FolderArgument,
+    item: _Item,
+    names: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="[NAME NAME]", help="Both names, where the row does not tell them."),
+    ] = None,
+    by: Annotated[str, typer.Option(help="Who says so. It goes on record.")] = "",
+    jobs: JobsOption = 0,
+    same: SameOption = None,
+    gone: GoneOption = None,
+) -> None:
+    """Give each of two people in one row a cup.
+
+    The client's file stays as it is. To go back, take back the name.
+    """
+    from mailmerge.deeds import listing
+
+    if names and len(names) != 2:
+        raise InputError(words.two_names_wanted(len(names)))
+    two = (names[0], names[1]) if names else None
+    done = settled(
+        lambda choices, watch: listing.split(order, item, two, by, None, choices, jobs, watch),
         choices_of(same, gone),
     )
     _say(done)
@@ -147,16 +180,6 @@ def take_list(
     typer.echo(words.list_taken(list_file))
     if done.changes is not None:
         say_changes(done.changes)
-
-
-def _texts(given: list[str]) -> dict[str, str]:
-    texts: dict[str, str] = {}
-    for each in given:
-        field, found, text = each.partition("=")
-        if not found or not field.strip() or field.strip() in texts:
-            raise InputError(words.bad_field_text(each))
-        texts[field.strip()] = text
-    return texts
 
 
 def _say(done: Corrected) -> None:

@@ -1292,6 +1292,32 @@ def bad_shop_value(found: str) -> str:
 # The list, and texts in its place
 
 
+def two_names_wanted(found: int) -> str:
+    """Say that a row is split into two."""
+    return f"Found {counted(found, 'name')}. Give two names, or none where the row tells them."
+
+
+def recognised(sheet: str, header_row: int, guests: int, cups: int, doubt: str) -> str:
+    """Say how a list is read, or what is open about it."""
+    if doubt:
+        return (
+            f"It cannot be read so yet: {shown(doubt)} is open. Say it with new, or in order.toml."
+        )
+    where = f"sheet {shown(sheet)}, " if sheet else ""
+    read = f"{counted(guests, 'guest')}, {counted(cups, 'cup')}"
+    return f"Read with {where}headings in row {header_row}: {read}."
+
+
+def orders_known(count: int) -> str:
+    """Say how many orders the desk shows."""
+    return f"The desk shows {counted(count, 'order')}."
+
+
+def left_out_of_desk(folder: Path) -> str:
+    """Say that the desk does not show an order any more."""
+    return f"The desk does not show {folder} any more. Nothing in that folder has changed."
+
+
 def bad_field_text(text: str) -> str:
     """Say how a new text is given."""
     return f'{shown(text)}: Give FIELD=TEXT once for each field, such as "name=Zoë Lind".'
@@ -1338,6 +1364,9 @@ def icon_put(where: Path) -> str:
 
 
 # One cup
+
+
+STOPPED, IT_FITS = "stopped", "with these words"
 
 
 def no_way_out(item: int) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mailmerge import merge as engine
-from mailmerge.checks import Way, check_texts, ways
+from mailmerge.checks import Way, check_texts, two_in, ways
 from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of, opened, order_ledger
 from mailmerge.deeds.questions import NO_CHOICES, Choices, Question, or_question
@@ -20,7 +20,7 @@ from mailmerge.findings import Finding, InputError
 from mailmerge.guests import Guest, RowCount, Survey
 from mailmerge.ledger import correcting
 from mailmerge.ledger.correcting import Wanted
-from mailmerge.ledger.ledger import LEDGER, LedgerChange
+from mailmerge.ledger.ledger import LEDGER, Ledger, LedgerChange
 from mailmerge.ledger.matching import Unsure
 from mailmerge.ledger.recall import Recall, inputs_digest, recall
 from mailmerge.ledger.standing import Correction, Record
@@ -30,6 +30,7 @@ from mailmerge.orders import Order, editing, open_order
 from mailmerge.progress import Watch, unwatched
 
 __all__ = [
+    "Beside",
     "Listed",
     "ListedFinding",
     "ListedRow",
@@ -40,6 +41,8 @@ __all__ = [
     "mean_no_longer",
     "mean_so",
     "see_correctable",
+    "see_split",
+    "split",
     "take_back",
 ]
 
@@ -50,6 +53,14 @@ class ListedFinding:
 
     finding: Finding
     ways: tuple[Way, ...]
+
+
+@dataclass(frozen=True)
+class Beside:
+    """A second guest of a row."""
+
+    name: str
+    items: tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -71,6 +82,10 @@ class ListedRow:
     """Those that hold."""
     meant: tuple[str, ...]
     """Texts of it that somebody has said are meant just so."""
+    two: tuple[str, str] | None
+    """The two people that its name seems to hold; None where it seems to be one."""
+    beside: tuple[Beside, ...]
+    """Who has a cup because somebody has said that the row holds them, too."""
 
     @property
     def worst(self) -> int:
@@ -139,7 +154,7 @@ def listed(order: Path) -> Listed:
     recalled, records, is_current, question = _on_record(folder, loaded)
     order_now = recalled.order if recalled else loaded
     survey = order_now.guests.survey()
-    rows = _rows(order_now, survey, recalled, records if is_current else ())
+    rows = _rows(order_now, survey, recalled, records if is_current else (), _beside(folder))
     found = engine.found_in_list(order_now, survey)
     guests = order_now.guests
     header = next(
@@ -173,8 +188,27 @@ def _on_record(folder: Path, loaded: Order) -> tuple[Recall | None, tuple[Record
             return None, records, False, words.who_is_who(unsure.questions[0])
 
 
+def _beside(folder: Path) -> dict[int, tuple[Beside, ...]]:
+    """Return by row who has a cup because that row holds them, too."""
+    if not (folder / LEDGER).exists():
+        return {}
+    found: dict[int, tuple[Beside, ...]] = {}
+    with order_ledger(folder, missing="make") as ledger:
+        known = {each.guest: each for each in ledger.guests()}
+        for each in ledger.additions():
+            if each.beside is not None and each.guest is not None:
+                row = known[each.beside].row
+                second = Beside(each.fields["name"], known[each.guest].items)
+                found[row] = (*found.get(row, ()), second)
+    return found
+
+
 def _rows(
-    order: Order, survey: Survey, recalled: Recall | None, records: Iterable[Record]
+    order: Order,
+    survey: Survey,
+    recalled: Recall | None,
+    records: Iterable[Record],
+    beside: Mapping[int, tuple[Beside, ...]],
 ) -> tuple[ListedRow, ...]:
     found_of = {
         record.entry.row: record.entry.findings
@@ -209,6 +243,8 @@ def _rows(
                 findings,
                 held.get(row.number, ()),
                 tuple(_meant(guest, order.guests.as_written)) if guest else (),
+                two_in(guest.name) if guest else None,
+                beside.get(row.number, ()),
             )
         )
     return tuple(rows)
@@ -267,6 +303,72 @@ def correct(
     return or_question(lambda: _made_again(folder, put, choices, jobs, watch), choices)
 
 
+def split(
+    order: Path,
+    item: int,
+    names: tuple[str, str] | None,
+    by: str,
+    saw: str | None = None,
+    choices: Choices = NO_CHOICES,
+    jobs: int = 0,
+    watch: Watch = unwatched,
+) -> Corrected | Question[Choices]:
+    """Give each of two people in one row a cup of their own, on record.
+
+    The client's file stays as it is. Taking back the row's name makes one guest of it again.
+
+    Parameters
+    ----------
+    names
+        Of both; None for those that the row's name seems to hold.
+    by
+        Who says so.
+    saw
+        The name of the row that was looked at; None if nobody says.
+
+    Raises
+    ------
+    CalledOff
+        By ``watch``; nothing has changed.
+    InputError
+        There is no such item, its row was split already, a name is none or was changed meanwhile,
+        or nobody can tell who the two are.
+    """
+    folder, by = folder_of(order), " ".join(by.split())
+    if not by:
+        raise InputError(words.WHO_CORRECTS)
+
+    def put(change: LedgerChange) -> dict[tuple[int, str], str]:
+        apart = correcting.see_apart(
+            change, item, names or _two(change, item), saw, _fields(folder)
+        )
+        return correcting.put_apart(change, apart, by)
+
+    return or_question(lambda: _made_again(folder, put, choices, jobs, watch), choices)
+
+
+def see_split(order: Path, item: int, names: tuple[str, str], saw: str | None) -> None:
+    """See that a row can be split; nothing is changed.
+
+    Raises
+    ------
+    InputError
+        As by :func:`split`.
+    """
+    folder = folder_of(order)
+    with order_ledger(folder) as ledger:
+        correcting.see_apart(ledger, item, names, saw, _fields(folder))
+
+
+def _two(ledger: Ledger, item: int) -> tuple[str, str]:
+    now_of = correcting.texts_now(ledger)
+    name = now_of[item][1].get("name", "") if item in now_of else ""
+    found = two_in(name)
+    if item in now_of and found is None:
+        raise InputError(words.say_both_names(name))
+    return found or ("", "")
+
+
 def take_back(
     order: Path,
     item: int,
@@ -277,6 +379,8 @@ def take_back(
     watch: Watch = unwatched,
 ) -> Corrected | Question[Choices]:
     """Let the list's own text hold again, on record, and make the guest's cups again.
+
+    With the name of a row that was split, its second guest goes.
 
     Parameters
     ----------
@@ -299,7 +403,8 @@ def take_back(
     def put(change: LedgerChange) -> dict[tuple[int, str], str]:
         guest, text = correcting.see_taken_back(change, item, field)
         correcting.put(change, {(guest, field): text}, by)
-        return {(guest, field): text}
+        own = correcting.put_together(change, guest, by) if field == "name" else {}
+        return {(guest, field): text, **own}
 
     return or_question(lambda: _made_again(folder, put, choices, jobs, watch), choices)
 

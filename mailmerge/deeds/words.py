@@ -687,6 +687,11 @@ YOUR_TITLE = "Whose party it is"
 WHO_CORRECTS = "Say who says so."
 
 
+def say_both_names(name: str) -> str:
+    """Say that nobody can tell which two people a name holds."""
+    return f"{shown(name)}: It cannot be told who the two people are. Give both names."
+
+
 def meant_already(text: str) -> str:
     """Say that nothing would change."""
     return f"It is said already that {whole(text)} is meant just so."

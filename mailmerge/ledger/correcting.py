@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from mailmerge.findings import InputError
 from mailmerge.guests import Guest, corrected
 from mailmerge.guests.cleaning import clean
-from mailmerge.guests.reading import MAX_TEXT
+from mailmerge.guests.reading import MAX_TEXT, quantity_of
 from mailmerge.ledger import words
 from mailmerge.ledger.ledger import Ledger, LedgerChange, now
 from mailmerge.ledger.standing import Correction
@@ -93,6 +93,78 @@ def _checked(wanted: Wanted, name: str, typed: str, texts: Texts, fields: frozen
     if text == was:
         raise InputError(words.says_so_already(wanted.item, name, text))
     return text
+
+
+@dataclass(frozen=True)
+class Apart:
+    """Two people of one row, each with texts of their own."""
+
+    guest: int
+    """Whose row it is."""
+    texts: Texts
+    """New texts of that guest, by field."""
+    other: Texts
+    """All texts of the second one."""
+
+
+def see_apart(
+    ledger: Ledger, item: int, names: tuple[str, str], saw: str | None, fields: frozenset[str]
+) -> Apart:
+    """Return what each of two people in one row would have on a cup of their own.
+
+    The second one has all that the row says but the name. Two cups for the row are one for each.
+
+    Parameters
+    ----------
+    saw
+        The name that somebody decided about; None if nobody says.
+    fields
+        Those that the list has.
+
+    Raises
+    ------
+    InputError
+        There is no such item, its row was split already, a name is none, both are the same, or the
+        name was changed since it was seen.
+    """
+    seen = {} if saw is None else {"name": saw}
+    first, second = (
+        see_correctable(ledger, [Wanted(item, {"name": name}, seen)], fields) for name in names
+    )
+    ((guest, _), one), other = next(iter(first.items())), next(iter(second.values()))
+    if one.casefold() == other.casefold():
+        raise InputError(words.one_person_twice(one))
+    if any(each.beside == guest for each in ledger.additions()):
+        raise InputError(words.split_already(item))
+    texts = {"name": one}
+    own = {f: text for f, text in texts_now(ledger)[item][1].items() if f not in ("first", "last")}
+    if quantity_of(own.get("quantity", "")) == len(names):
+        texts["quantity"] = own["quantity"] = "1"
+    return Apart(guest, texts, {**own, "name": other})
+
+
+def put_apart(change: LedgerChange, apart: Apart, said_by: str) -> dict[tuple[int, str], str]:
+    """Put on record that a row holds two people; return the new texts by guest and field."""
+    texts = {(apart.guest, name): text for name, text in apart.texts.items()}
+    put(change, texts, said_by)
+    change.put_beside(apart.guest, apart.other)
+    return texts
+
+
+def put_together(change: LedgerChange, guest: int, said_by: str) -> dict[tuple[int, str], str]:
+    """Let a row that was split hold one guest again; return the list's own quantity, if it changes.
+
+    Nothing happens to a row that was not split.
+    """
+    beside = [each for each in change.additions() if each.beside == guest]
+    for each in beside:
+        change.end_addition(each.number)
+    latest = [each for each in change.corrections().get(guest, ()) if each.field == "quantity"]
+    if not beside or not latest or latest[-1].is_taken_back:
+        return {}
+    texts = {(guest, "quantity"): latest[-1].was}
+    put(change, texts, said_by)
+    return texts
 
 
 def put(change: LedgerChange, texts: Mapping[tuple[int, str], str], said_by: str) -> None:

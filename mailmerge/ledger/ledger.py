@@ -221,6 +221,19 @@ MIGRATIONS = (
         at TEXT NOT NULL
     ) STRICT;
     """,
+    """
+    CREATE TABLE addition_now (        -- guests that have no row of their own in the list
+        id INTEGER PRIMARY KEY,
+        question INTEGER REFERENCES question (id),  -- with which they came
+        beside INTEGER REFERENCES guest (id),       -- whose row holds them, too
+        guest INTEGER REFERENCES guest (id),        -- since the next merge
+        fields TEXT NOT NULL                        -- JSON: their texts by field
+    ) STRICT;
+    INSERT INTO addition_now (id, question, guest, fields)
+        SELECT id, question, guest, fields FROM addition;
+    DROP TABLE addition;
+    ALTER TABLE addition_now RENAME TO addition;
+    """,
 )
 """SQL from each version of the schema to the next; the first one makes it."""
 
@@ -462,9 +475,12 @@ class Ledger:
         ]  # fmt: skip
 
     def additions(self) -> list[Addition]:
-        """Return the guests whom the list does not hold, in the order in which they came."""
-        found = self._db.execute("SELECT id, guest, fields FROM addition ORDER BY id")
-        return [Addition(number, guest, json.loads(fields)) for number, guest, fields in found]
+        """Return the guests without a row of their own, in the order in which they came."""
+        found = self._db.execute("SELECT id, guest, fields, beside FROM addition ORDER BY id")
+        return [
+            Addition(number, guest, json.loads(fields), beside)
+            for number, guest, fields, beside in found
+        ]
 
     def asked_about(self, pack: str) -> list[tuple[list[int], str, str]]:
         """Return items, place and words of all that was not understood in answers to a pack."""
@@ -842,6 +858,12 @@ class LedgerChange(Ledger):
         """Put a guest on record whom the list does not hold, and who came with a question."""
         self._db.execute(
             "INSERT INTO addition (question, fields) VALUES (?, ?)", (question, _json(fields))
+        )
+
+    def put_beside(self, guest: int, fields: Mapping[str, str]) -> None:
+        """Put a guest on record whom the row of another one holds, too."""
+        self._db.execute(
+            "INSERT INTO addition (beside, fields) VALUES (?, ?)", (guest, _json(fields))
         )
 
     def put_added(self, number: int, guest: int) -> None:

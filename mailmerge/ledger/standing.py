@@ -99,12 +99,14 @@ class Settlement:
 
 @dataclass(frozen=True, slots=True)
 class Addition:
-    """A guest whom the list does not hold: who came late, and was taken in by the maker."""
+    """A guest without a row of their own: who came late, or whose row holds somebody else, too."""
 
     number: int
     guest: int | None
     """Who it is, once a merge has made a cup."""
     fields: Mapping[str, str]
+    beside: int | None = None
+    """Whose row holds them, too; None for who came late."""
 
 
 @dataclass(frozen=True, slots=True)

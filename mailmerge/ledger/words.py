@@ -328,6 +328,18 @@ def two_texts_for(item: int, text: str, other: str) -> str:
     )
 
 
+def one_person_twice(name: str) -> str:
+    """Say that two people were to be one."""
+    return f"Found {whole(name)} twice. Give the names of two people."
+
+
+def split_already(item: int) -> str:
+    """Say that a row holds two people already."""
+    return (
+        f"Item {item}: Its row holds two people already, each with a cup. Take back its name first."
+    )
+
+
 def nothing_corrected(item: int, field: str) -> str:
     """Say that there is nothing to take back."""
     return f"Item {item}: The {field} is as the list says. There is nothing to take back."

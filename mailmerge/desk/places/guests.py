@@ -66,6 +66,21 @@ def _wanted(asked: Asked, number: str) -> Wanted:
     return Wanted(int(number), new, {name: seen[name] for name in new if name in seen})
 
 
+def split(asked: Asked) -> Response:
+    """Give each of two people in one row a cup."""
+    number, form = asked.form.get("item", ""), asked.form
+    if not is_number(number):
+        raise InputError(words.NOTHING_NEW)
+    names = form.get("one", ""), form.get("other", "")
+    listing.see_split(asked.folder, int(number), names, form.get("saw"))
+    then = _here(asked)
+    asked.desk.works.begin(
+        asked.order.key, words.CORRECTING, listing.split, asked.folder, int(number), names,
+        words.AT_DESK, form.get("saw"), then=then,
+    )  # fmt: skip
+    return asked.on(then)
+
+
 def take_back(asked: Asked) -> Response:
     """Let the list's own text hold again."""
     number, field = asked.form.get("item", ""), asked.form.get("field", "")
@@ -159,6 +174,7 @@ def _here(asked: Asked) -> str:
 ROUTES = [
     get("/orders/{key}/list", rows),
     post("/orders/{key}/list/correct", correct),
+    post("/orders/{key}/list/split", split),
     post("/orders/{key}/list/take-back", take_back),
     post("/orders/{key}/list/mean", mean),
     post("/orders/{key}/list/newer", lay_by),

@@ -1,4 +1,4 @@
-// Client: who the maker is stays filled in, and a cup is seen while its words are typed.
+// Client: who the maker is stays filled in.
 
 const ME = "desk-me";
 
@@ -18,33 +18,3 @@ for (const button of document.querySelectorAll("[data-all]")) {
     for (const box of boxes) box.checked = !all;
   });
 }
-
-/** Show a cup as it would be, a moment after the last letter was typed; the last one typed wins. */
-function tries(form) {
-  const place = form.querySelector(".tried");
-  let wait, asked;
-  const show = async () => {
-    asked?.abort();
-    asked = new AbortController();
-    const typed = new URLSearchParams();
-    for (const input of form.querySelectorAll("[name^='text.']")) typed.append(input.name, input.value);
-    try {
-      const answer = await fetch(`${form.dataset.tries}?${typed}`, { signal: asked.signal });
-      const text = await answer.text();
-      const page = new DOMParser().parseFromString(text, "text/html");
-      const told = page.querySelector("#refusal");
-      place.replaceChildren(...(told ? [told] : page.body.childNodes));
-      place.classList.remove("late");
-    } catch (error) {
-      if (error.name !== "AbortError") place.replaceChildren(document.body.dataset.gone);
-    }
-  };
-  form.addEventListener("input", (event) => {
-    if (!event.target.name.startsWith("text.")) return;
-    place.classList.add("late");
-    clearTimeout(wait);
-    wait = setTimeout(show, 200);
-  });
-}
-
-for (const form of document.querySelectorAll("[data-tries]")) tries(form);

@@ -14,6 +14,13 @@ ROW = "Row"
 ROWS_IN_NEED, ALL_ROWS = "What needs a hand", "All rows as they came"
 NO_ROWS_IN_NEED = "Nothing in the list needs a hand"
 NO_ROWS_IN_NEED_HOW = "Every guest's texts can be engraved as they are."
+TWO_PEOPLE, TWO_CUPS = "Two people", "Two cups:"
+ONE_AND_OTHER = {"one": "The one", "other": "The other"}
+TWO_PEOPLE_HOW = (
+    "Each gets a cup, with all else that the row says. The client's file stays as it is. Take back "
+    "the name to make it one cup again."
+)
+GIVE_EACH_A_CUP = "Give each a cup"
 OWN_WORDS = "Other words"
 OWN_WORDS_HOW = (
     "They stand in the place of the list's, on record. The client's file stays as it is."
