@@ -20,8 +20,10 @@ def test_axe_finds_nothing_in_any_place(chromium: Browser, packed: Shop) -> None
     packed.merge()
     places = (
         "list", "list?show=all", "cups", "cups/1", "cups/1/change", "cups/6",
-        "client", "client/3", "bench", "bill",
+        "client", "client/3", "bench", "bill", "about",
+        "cups/blank", "cups/measure", "cups/layout", "cups/layout/change?layout=layout.toml",
     )  # fmt: skip
+    of_shop = ("machines", "blanks", "fonts", "recipes", "cards")
     # Axe's rules are run from outside the page: its own policy lets no other script in.
     with (
         answering(packed.folder) as (entry, (known,)),
@@ -30,6 +32,7 @@ def test_axe_finds_nothing_in_any_place(chromium: Browser, packed: Shop) -> None
         own = entry.partition("/enter")[0]
         addresses = [f"{own}/orders/{known.key}/{place}" for place in places]
         found = []
+        addresses += [f"{own}/shop/{part}" for part in of_shop]
         for address in (own, f"{own}/shop", f"{own}/parts", *addresses):
             page.goto(address)
             for scheme in ("dark", "light"):

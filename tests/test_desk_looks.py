@@ -149,6 +149,50 @@ def test_a_blank_that_stands_in_the_orders_file_is_shown(shop: Shop) -> None:
     assert open_order(shop.folder).design.coat.name == "plum"
 
 
+def test_an_orders_own_blank_stays_among_the_others_when_another_is_taken(shop: Shop) -> None:
+    """Its table gets a file beside the order, comments and all, and nothing of it is lost."""
+    shop.list(GUESTS)
+    file = shop.folder / "order.toml"
+    text = file.read_text(encoding="utf-8").replace('"Test cup"', '"Test cup" # measured in May')
+    file.write_text(text, encoding="utf-8")
+    own = open_order(shop.folder).design.blank
+    visitor = Visitor(shop.folder)
+    saw = visitor.asks("cups", "blank").text
+    assert words.OWN_BLANK_STAYS in html.unescape(saw)
+    page = visitor.sends("cups", "blank", blank="lowball-10oz", coat="plum", saw=digest(saw)).text
+    assert open_order(shop.folder).design.blank.name == "Lowball, 10 oz class"
+    assert "[blank" not in file.read_text(encoding="utf-8")
+    (kept,) = [each for each in blanks_for(shop.folder) if each.is_own]
+    assert (kept.blank, kept.name) == (own, "test-cup.toml")
+    assert "# measured in May" in (shop.folder / kept.name).read_text(encoding="utf-8")
+    undo = dict(re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', page.split("</form>")[0]))
+    visitor.sends("cups", "blank", **undo)
+    assert open_order(shop.folder).design.blank == own
+
+
+def test_whose_party_it_is_and_the_day_are_changed_and_taken_back(shop: Shop) -> None:
+    shop.list(GUESTS)
+    visitor = Visitor(shop.folder)
+    before = (shop.folder / "order.toml").read_bytes()
+    saw = digest(visitor.asks("about").text)
+    form = {"title": "Autumn <b>concert", "due": "2027-10-02", "saw": saw}
+    page = visitor.sends("about", **form).text
+    now = arranged(shop.folder)
+    assert (now.title, str(now.due)) == ("Autumn <b>concert", "2027-10-02")
+    assert "due Sat 2 Oct 2027" in page
+    assert "<b>" not in page
+    stale = visitor.sends("about", **form)
+    assert stale.status_code == 422
+    for wrong in ({"title": ""}, {"due": "soon"}):
+        new = {**form, "saw": digest(visitor.asks("about").text), **wrong}
+        assert visitor.sends("about", **new).status_code == 422
+    assert arranged(shop.folder) == now
+    undo = dict(re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', page.split("</form>")[0]))
+    visitor.sends("about", **{key: html.unescape(text) for key, text in undo.items()})
+    assert arranged(shop.folder).title == "Spring concert"
+    assert (shop.folder / "order.toml").read_bytes() == before
+
+
 def test_the_command_line_arranges_an_order_likewise(shop: Shop) -> None:
     shop.list(GUESTS)
     assert said("arrange", shop.folder, "--coat", "plum", "--due", "2026-12-05") == (
@@ -249,8 +293,8 @@ WRONG = [
     ({"line.1.ring.height": "30 mm", "line.1.arc.radius": "90 mm"},
      'Line 1: Found "Radius of its arc" and "Ring around the cup at".', "arc and ring"),
     ({"line.1.lines": "2", "line.1.arc.radius": "90 mm"}, "Line 1: A line with an arc", "lines"),
-    ({"line.1.ring.height": "30 mm", "ornament.1.drawing": "rule", "ornament.1.line": "1",
-      "ornament.1.place": "below", "ornament.1.width": "30 mm"},
+    ({"line.1.ring.height": "30 mm", "line.1.sizing": "", "ornament.1.drawing": "rule",
+      "ornament.1.line": "1", "ornament.1.place": "below", "ornament.1.width": "30 mm"},
      "Ornament 1, With line: That line is a ring", "ornament 1.line"),
 ]  # fmt: skip
 

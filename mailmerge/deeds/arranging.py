@@ -87,6 +87,8 @@ def arrange(
 ) -> Path:
     """Let an order's file say something else; what is None stays. The next merge goes by it.
 
+    A blank or layout of the order's own that another one takes the place of gets a file beside it.
+
     Parameters
     ----------
     due

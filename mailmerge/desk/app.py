@@ -18,6 +18,7 @@ from mailmerge.desk import words
 from mailmerge.desk.asking import Desk
 from mailmerge.desk.guard import ENTRY, Door, Guard, is_secret
 from mailmerge.desk.places import (
+    about,
     bench,
     bill,
     client,
@@ -35,7 +36,7 @@ from mailmerge.desk.places import (
 STATIC = Path(__file__).parent / "static"
 
 PLACES = (
-    orders, guests, cups, looks, client, bench, bill, shop, settings, manual, working, parts,
+    orders, about, guests, cups, looks, client, bench, bill, shop, settings, manual, working, parts,
 )  # fmt: skip
 
 MOST = {ending: most for place in PLACES for ending, most in place.TAKES.items()}

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import tomlkit
 
 from mailmerge.files import digest_of, read_file, write_file
+from mailmerge.guests.names import slug
 from mailmerge.orders.order import ORDER_FILE, order_of
 from mailmerge.shelves import MAX_TOML_BYTES, read_toml
 
@@ -17,10 +19,15 @@ Said = Mapping[str, Mapping[str, Any]]
 """Values by table and key; None takes a key out."""
 
 
+Part = Literal["blank", "layout"]
+"""A table that an order's file can have instead of a name."""
+
+
 def edit(folder: Path, said: Said) -> Path:
     """Let an order's file say something else, if the order can be opened so; return the file.
 
-    Comments, the order of keys, and everything that is not named stay.
+    Comments, the order of keys, and everything that is not named stay. Where a blank or layout is
+    named and the file has a table of its own for it, that gets a file beside it and stays as it is.
 
     Raises
     ------
@@ -40,10 +47,41 @@ def edit(folder: Path, said: Said) -> Path:
                 table.pop(key, None)
             elif table.get(key) != value:
                 table[key] = value
+    parts: tuple[Part, ...] = ("blank", "layout")
+    apart = [
+        (_file_for(folder, part, document), _taken_out(document, part))
+        for part in parts
+        if part in document and said.get("order", {}).get(part)
+    ]
     text = tomlkit.dumps(document)
     order_of(file, tomllib.loads(text))
+    for own, held in apart:
+        write_file(own, held.encode())
     write_file(file, text.encode())
     return file
+
+
+def _file_for(folder: Path, part: Part, document: Mapping[str, Any]) -> Path:
+    """Return a file that is not there yet, called as the table is."""
+    name, number = slug(str(document[part].get("name", "")), part), 1
+    while (file := folder / (f"{name}.toml" if number == 1 else f"{name}-{number}.toml")).exists():
+        number += 1
+    return file
+
+
+def _taken_out(document: tomlkit.TOMLDocument, part: Part) -> str:
+    """Take a table out of a file; return it as a file of its own, with its comments."""
+    table = document.pop(part)
+    values = table.unwrap()
+    text = re.sub(rf"(?m)^(\s*\[\[?){part}\.", r"\1", table.as_string())
+    return text if _reads_as(text, values) else tomlkit.dumps(values)
+
+
+def _reads_as(text: str, values: Mapping[str, Any]) -> bool:
+    try:
+        return tomllib.loads(text) == values
+    except tomllib.TOMLDecodeError:
+        return False
 
 
 def digest(folder: Path) -> str:

@@ -17,7 +17,7 @@ from mailmerge.deeds.drafts import KINDS, draft, with_another
 from mailmerge.deeds.layouts import TriedLayout, fields_for, keep_layout, suiting, try_layout
 from mailmerge.deeds.line_fonts import font_picture, fonts_for
 from mailmerge.deeds.measuring import keep_measured, measured_so_far
-from mailmerge.deeds.offered import Blank, OfferedBlank, blanks_for, layouts_for
+from mailmerge.deeds.offered import Blank, Layout, OfferedBlank, blanks_for, layouts_for
 from mailmerge.deeds.pictures import Picture
 from mailmerge.deeds.trying import get_ready
 from mailmerge.desk import words
@@ -89,11 +89,13 @@ def take_blank(asked: Asked) -> Response:
     chosen = next((each for each in offered if each.name == wanted), None)
     if chosen is None:
         raise InputError(words.NO_SUCH_BLANK)
-    was = next((each.name for each in offered if each.is_taken), None)
+    was = next((each.blank for each in offered if each.is_taken), None)
     arrange(asked.folder, blank=wanted or None, coat=coat, saw=asked.form.get("saw"))
-    back = {"blank": was, "coat": before.coat, "saw": seen(asked.folder)} if was else {}
+    # One that stood in the order's own file has got a name by now.
+    again = next((each.name for each in blanks_for(asked.folder) if each.blank == was), "")
+    back = {"blank": again, "coat": before.coat, "saw": seen(asked.folder)}
     here = asked.at("cups", "blank")
-    undo = Undo(words.UNDO_CHANGE, here, back) if back else None
+    undo = Undo(words.UNDO_CHANGE, here, back) if was else None
     return asked.on(here, words.blank_taken(chosen.blank.name, coat), undo)
 
 
@@ -143,18 +145,26 @@ def take_layout(asked: Asked) -> Response:
     chosen = next((each for each in offered if each.name == wanted), None)
     if chosen is None:
         raise InputError(words.NO_SUCH_LAYOUT)
-    was = next((each.name for each in offered if each.is_taken), "")
+    was = _taken(asked)
     arrange(asked.folder, layout=wanted or None, saw=asked.form.get("saw"))
     return asked.on(
         asked.at("cups", "layout"), words.layout_taken(chosen.layout.name), _back(asked, was)
     )
 
 
-def _back(asked: Asked, was: str) -> Undo | None:
-    """Return how to take the layout back that the order had."""
-    if not was:
+def _taken(asked: Asked) -> Layout | None:
+    return next((each.layout for each in layouts_for(asked.folder) if each.is_taken), None)
+
+
+def _back(asked: Asked, was: Layout | None) -> Undo | None:
+    """Return how to take the layout back that the order had.
+
+    One that stood in the order's own file has got a name by now.
+    """
+    again = next((each.name for each in layouts_for(asked.folder) if each.layout == was), "")
+    if not again:
         return None
-    fields = {"layout": was, "saw": seen(asked.folder)}
+    fields = {"layout": again, "saw": seen(asked.folder)}
     return Undo(words.UNDO_CHANGE, asked.at("cups", "layout"), fields)
 
 
@@ -290,7 +300,7 @@ def _number(asked: Asked) -> int:
 def keep(asked: Asked) -> Response:
     """Keep a changed layout as one's own, and make the order with it."""
     changed, form = _changed(asked, asked.form), asked.form
-    was = next((each.name for each in layouts_for(asked.folder) if each.is_taken), "")
+    was = _taken(asked)
     where: Literal["order", "shop"] = "shop" if form.get("where") == "shop" else "order"
     name = form.get("name", "")
     keep_layout(asked.folder, name, changed.base, changed.said, where, saw=form.get("saw"))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -20,6 +19,7 @@ from mailmerge.deeds.status import Standing
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, is_number, post
 from mailmerge.desk.glance import Glance
+from mailmerge.desk.places.about import day_of
 from mailmerge.findings import InputError
 
 TAKES: Mapping[str, int] = {"/orders/begin": 20_000_000}
@@ -100,7 +100,7 @@ def begin(asked: Asked) -> Response:
         blank=blank, layout=form.get("layout", ""), title=form.get("title"),
         coat=form.get(f"coat-{blank}") or None,
     )  # fmt: skip
-    known = beginning.begin(key, read.seen, given, _day(form.get("due", ""))).known
+    known = beginning.begin(key, read.seen, given, day_of(form.get("due", ""))).known
     then = f"/orders/{known.key}/cups"
     asked.desk.works.begin(known.key, words.MAKING_CUPS, making.merge, known.folder, then=then)
     return asked.on(then, words.begun(known.title))
@@ -117,13 +117,6 @@ def _read(file: Path, form: Mapping[str, str]) -> Recognised:
     fields = {int(place): field for place, field in at.items()} if is_same_table and at else None
     number = int(row) if is_number(row) and form.get("sheet") == form.get("sheet-was") else 0
     return beginning.recognise(file, form.get("sheet", ""), number, fields, form.get("title", ""))
-
-
-def _day(text: str) -> dt.date | None:
-    try:
-        return dt.date.fromisoformat(text) if text else None
-    except ValueError:
-        raise InputError(words.NOT_THE_DAY) from None
 
 
 def open_folder(asked: Asked) -> Response:

@@ -21,6 +21,12 @@ LEGEND_BAND = "the band that may be engraved"
 LEGEND_FREE = "kept free: handle, seam or mark"
 YOUR_OWN = "your own"
 TAKEN = "taken now"
+OWN_BLANK_STAYS = (
+    "This order has a blank of its own. Take another one, and its own stays here among the others."
+)
+OWN_LAYOUT_STAYS = (
+    "This order has a layout of its own. Take another one, and its own stays here among the others."
+)
 NO_SUCH_BLANK = "That blank is not there any more. Look at the page again."
 AROUND_WALL, AROUND_MOUTH_BASE, WALL_HEIGHT, BAND_HEIGHT = (
     "Around", "Around mouth and base", "Height of the wall", "Band",

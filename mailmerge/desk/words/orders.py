@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from mailmerge.desk.words.everywhere import FIELD_NAMES
+import datetime as dt
+
+from mailmerge.desk.words.everywhere import FIELD_NAMES, due
 from mailmerge.units import counted
 
 # Orders
@@ -91,3 +93,18 @@ def begun(title: str) -> str:
 def still_reads(name: str) -> str:
     """Name a list that was dropped."""
     return f"An order out of {name}"
+
+
+# About one
+
+ABOUT_HOW = (
+    "Whose party it is and the day may be engraved. Then make the cups again to see them so."
+)
+KEEP_ABOUT = "Keep it so"
+NO_TITLE = "Enter whose party it is."
+ORDER_LIES_IN = "The order lies in"
+
+
+def about_changed(title: str, day_due: dt.date | None) -> str:
+    """Say what an order is for now."""
+    return f"{title}, {due(day_due) if day_due else 'without a day'}."
