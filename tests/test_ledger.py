@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import random
 import shutil
@@ -492,6 +493,29 @@ def test_an_older_ledger_is_brought_up_to_date(shop: Shop, monkeypatch: pytest.M
     with open_ledger(shop.folder) as ledger:  # a step that fails half-way has not been
         columns = [row[1] for row in ledger._db.execute("PRAGMA table_info(item)")]
     assert "a" not in columns
+
+
+def test_a_late_guest_of_an_older_ledger_stays(tmp_path: Path) -> None:
+    """Then, every guest without a row had come with a question."""
+    before = next(n for n, sql in enumerate(ledgers.MIGRATIONS) if "addition_now" in sql)
+    with contextlib.closing(sqlite3.connect(tmp_path / LEDGER)) as old:
+        for step in ledgers.MIGRATIONS[:before]:
+            old.executescript(step)
+        old.execute("INSERT INTO fact VALUES ('order', 'ABCD-EFGH')")
+        old.execute("INSERT INTO arrival VALUES (3, 'file', 'Ina', '', 1, 1, '', 0, '', '')")
+        old.execute(
+            "INSERT INTO question (id, arrival, items, place, words, fields) "
+            "VALUES (7, 3, '[]', '', '', '{}')"
+        )
+        old.execute('INSERT INTO addition VALUES (5, 7, NULL, \'{"name": "Dan Foss"}\')')
+        old.execute(f"PRAGMA user_version = {before}")
+        old.commit()
+    with open_ledger(tmp_path, missing="make") as ledger:
+        (late,) = ledger.additions()
+        came_with = ledger._db.execute("SELECT question FROM addition").fetchone()
+    assert (late.number, late.guest, late.beside) == (5, None, None)
+    assert late.fields == {"name": "Dan Foss"}
+    assert came_with == (7,)
 
 
 def test_what_was_said_in_an_older_ledger_counts_as_it_did(packed: Shop) -> None:
