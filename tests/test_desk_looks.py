@@ -294,7 +294,8 @@ WRONG = [
      'Line 1: Found "Radius of its arc" and "Ring around the cup at".', "arc and ring"),
     ({"line.1.lines": "2", "line.1.arc.radius": "90 mm"}, "Line 1: A line with an arc", "lines"),
     ({"line.1.ring.height": "30 mm", "line.1.sizing": "", "ornament.1.drawing": "rule",
-      "ornament.1.line": "1", "ornament.1.place": "below", "ornament.1.width": "30 mm"},
+      "ornament.1.line": "1", "ornament.1.place": "below", "ornament.1.width": "30 mm",
+      "ornament.1.height": "9 mm"},
      "Ornament 1, With line: That line is a ring", "ornament 1.line"),
 ]  # fmt: skip
 

@@ -18,6 +18,7 @@ from mailmerge.findings import InputError
 # In the order of --help.
 from mailmerge.cli import measuring
 from mailmerge.cli import desk
+from mailmerge.cli import known
 from mailmerge.cli import making
 from mailmerge.cli import listing
 from mailmerge.cli import apart
@@ -39,6 +40,7 @@ __all__ = [
     "client",
     "desk",
     "fonts",
+    "known",
     "library",
     "listing",
     "main",

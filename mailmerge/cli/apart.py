@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -16,13 +17,22 @@ from mailmerge.cli.changes import (
     say_if_changed,
     settled,
 )
-from mailmerge.cli.common import READY, STOPPED, FolderArgument, JsonOption, named, print_table
+from mailmerge.cli.common import (
+    READY,
+    STOPPED,
+    FolderArgument,
+    JsonOption,
+    draw_into,
+    named,
+    print_table,
+    texts_of,
+)
 from mailmerge.findings import InputError
 from mailmerge.units import parse_length
 
 if TYPE_CHECKING:
     from mailmerge.deeds.apart import Apart
-    from mailmerge.deeds.trying import Outcome, Way
+    from mailmerge.deeds.trying import Outcome
 
 ItemArgument = Annotated[int, typer.Argument(help="The number of the cup.")]
 ByOption = Annotated[str, typer.Option(help="Who said so. It goes on record.")]
@@ -37,17 +47,45 @@ def ways(order: FolderArgument, item: ItemArgument, as_json: JsonOption = False)
     from mailmerge.deeds import trying
 
     tried = [(way, trying.preview(order, item, way.change)) for way in trying.ways_out(order, item)]
-    rows = [_row(way, outcome) for way, outcome in tried if not outcome.is_stopped]
+    rows = [_row(way.words, outcome) for way, outcome in tried if not outcome.is_stopped]
     if not rows and not as_json:
         typer.echo(words.no_way_out(item))
         return
     print_table(rows, as_json, words.take_a_way(order, item))
 
 
-def _row(way: Way, outcome: Outcome) -> dict[str, Any]:
+@command(
+    MAKE, 'try gala 14 "name=Zoë Lind"', 'try gala 14 "name=Zoë Lind" --draw tried', name="try"
+)
+def try_words(
+    order: FolderArgument,
+    item: ItemArgument,
+    texts: Annotated[
+        list[str], typer.Argument(metavar="FIELD=TEXT", help="The other text, and where it goes.")
+    ],
+    draw: Annotated[
+        Path | None, typer.Option("--draw", help="Folder to write a picture of the cup into.")
+    ] = None,
+    as_json: JsonOption = False,
+) -> None:
+    """Show what other words would make of a cup.
+
+    It is made in memory, as the next merge would make it. Nothing goes on record.
+    """
+    from mailmerge.deeds import trying
+
+    outcome = trying.preview(order, item, trying.Change(texts_of(texts)))
+    if draw:
+        draw_into(draw, {f"cup-{item}": outcome.picture})
+    row = _row(words.STOPPED if outcome.is_stopped else words.IT_FITS, outcome)
+    told = [each.message for each in outcome.entry.findings if each.severity != "note"]
+    print_table([row], as_json, "\n".join(told))
+
+
+def _row(way: str, outcome: Outcome) -> dict[str, Any]:
     lines = outcome.entry.lines
     return {
-        "way": way.words,
+        "way": way,
         "text": " | ".join(" / ".join(line.rows) for line in lines),
         "letter_height_mm": ", ".join(f"{line.letter_height_mm:g}" for line in lines),
         "font": ", ".join(dict.fromkeys(line.font for line in lines)),

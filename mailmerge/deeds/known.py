@@ -22,6 +22,7 @@ __all__ = [
     "Known",
     "known_orders",
     "leave_out",
+    "leave_out_order",
     "lent_list",
     "order_called",
     "place_for",
@@ -96,6 +97,19 @@ def leave_out(key: str) -> None:
         It cannot be written.
     """
     _write([each for each in _folders() if _key(each) != key])
+
+
+def leave_out_order(order: Path) -> Path:
+    """Let the shop no longer list an order, by its folder; return that.
+
+    Raises
+    ------
+    InputError
+        There is no such order, or it cannot be written.
+    """
+    folder = folder_of(order).resolve()
+    leave_out(_key(folder))
+    return folder
 
 
 def place_for(name: str) -> Path:
