@@ -15,7 +15,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.concurrency import run_in_threadpool
@@ -156,6 +156,18 @@ class Asked:
     def at(self, *parts: object) -> str:
         """Return an address below that order's own."""
         return "/".join(["/orders", self.order.key, *(quote(str(part)) for part in parts)])
+
+    def here(self, **other: object) -> str:
+        """Return this page's own address, with something else asked of it."""
+        asked = {**self.query, **other}
+        asked.pop("said", None)
+        return f"{self.path}?{urlencode(asked)}" if asked else self.path
+
+    @property
+    def start(self) -> int:
+        """Where the stretch begins that is to be shown of something long, from 0."""
+        told = self.form.get("start") or self.query.get("start", "")
+        return int(told) if is_number(told) else 0
 
     def page(self, template: str, status: int = 200, **values: Any) -> HTMLResponse:
         """Return a page out of a template; it knows ``asked`` and ``words``."""

@@ -6,6 +6,7 @@ import threading
 from collections import Counter, OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from mailmerge.deeds.status import Forgotten, Record, Standing, Status, seen_at, status
@@ -22,18 +23,18 @@ class Glance:
     amiss: str
     """Why it is None."""
 
-    @property
+    @cached_property
     def records(self) -> tuple[Record, ...]:
         """The order's items that are still in its list, and those whose cups exist."""
         found = self.status.records if self.status else ()
         return tuple(each for each in found if each.standing is not Standing.GONE)
 
-    @property
+    @cached_property
     def count(self) -> Mapping[Standing, int]:
         """How many items there are of each standing."""
         return Counter(record.standing for record in self.records)
 
-    @property
+    @cached_property
     def needs(self) -> Mapping[str, str]:
         """What needs a hand at each place, in one line; ``""`` where nothing does."""
         if self.status is None:

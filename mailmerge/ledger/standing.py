@@ -254,7 +254,7 @@ class Record:
         """Whether the cup that was engraved differs from the artwork as it is now."""
         return self.is_engraved and self.events[-1].seal != self.seal
 
-    @property
+    @cached_property
     def standing(self) -> Standing:
         """Where the item stands."""
         last = self.events[-1] if self.events else None

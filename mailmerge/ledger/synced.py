@@ -6,6 +6,7 @@ version beside the first one, under a name that says so.
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Collection
 from pathlib import Path
@@ -20,6 +21,9 @@ _MARK = re.compile(
     re.IGNORECASE,
 )
 
+_ARTWORK = re.compile(r"[\d_]+-[a-z0-9-]+\.(svg|png)")
+"""A name that the program gives: a guest may be called as a mark is."""
+
 
 def marks_in(folder: Path, but: Collection[str] = ()) -> list[str]:
     """Return the names of files in an order's folder that look like a second version of another.
@@ -30,17 +34,18 @@ def marks_in(folder: Path, but: Collection[str] = ()) -> list[str]:
         Names that are what they are: of the order's list, and of folders that hold such files.
     """
     left_out = {COPIES, *but}
-    found = []
-    for path in sorted(folder.rglob("*")):
-        name = path.relative_to(folder)
-        if name.parts[0] in left_out or _is_artwork(path):
-            continue
-        is_ledger = path.name.startswith("ledger") and ".sqlite" in path.name
-        if _MARK.search(path.name) or (is_ledger and str(name) not in LEDGER_FILES):
-            found.append(name.as_posix())
-    return found
+    found: list[Path] = []
+    for at, folders, files in os.walk(folder):
+        inside = Path(at).relative_to(folder)
+        if not inside.parts:
+            folders[:] = [name for name in folders if name not in left_out]
+            files = [name for name in files if name not in left_out]
+        found += [inside / name for name in (*folders, *files) if _is_marked(inside, name)]
+    return [path.as_posix() for path in sorted(found)]
 
 
-def _is_artwork(path: Path) -> bool:
-    """Whether a file has a name that the program gives: a guest may be called as a mark is."""
-    return re.fullmatch(r"[\d_]+-[a-z0-9-]+\.(svg|png)", path.name) is not None
+def _is_marked(inside: Path, name: str) -> bool:
+    if _ARTWORK.fullmatch(name):
+        return False
+    is_ledger = name.startswith("ledger") and ".sqlite" in name
+    return bool(_MARK.search(name)) or (is_ledger and str(inside / name) not in LEDGER_FILES)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from urllib.parse import urlencode
@@ -25,6 +24,7 @@ from mailmerge.deeds.trying import (
 )
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, is_number, post
+from mailmerge.desk.finding import plain, stretch
 from mailmerge.findings import InputError, Severity
 from mailmerge.units import parse_length
 
@@ -44,11 +44,11 @@ class Shelf:
     @property
     def records(self) -> list[Record]:
         """Those that are looked at."""
-        wanted = _plain(self.name)
+        wanted = plain(self.name)
         return [
             each
             for each in self.all_of_them
-            if self._is_of(each, self.show) and wanted in _plain(_told(each))
+            if self._is_of(each, self.show) and wanted in plain(_told(each))
         ]
 
     @property
@@ -90,12 +90,6 @@ def _told(record: Record) -> str:
     return " ".join([str(record.number), record.name, *record.about.values()])
 
 
-def _plain(text: str) -> str:
-    """Return a text as people type it who search: without case, accents and blanks at its ends."""
-    apart = unicodedata.normalize("NFKD", text.casefold())
-    return "".join(char for char in apart if not unicodedata.combining(char)).strip()
-
-
 def _need(record: Record) -> int:
     """Return how much a cup needs a hand, least first."""
     if record.standing in _AT_ONCE:
@@ -116,12 +110,13 @@ def _shelf(asked: Asked) -> Shelf:
 
 
 def cups(asked: Asked) -> Response:
-    """Show the cups."""
+    """Show the cups, a stretch of them at a time."""
     shelf = _shelf(asked)
+    shown = stretch(shelf.records, asked.start)
     ready = sum(each.standing is not Standing.STOPPED for each in shelf.all_of_them)
     work = asked.desk.works.of(asked.order.key)
     is_making = work is not None and work.is_at_work
-    return asked.page("cups.html", shelf=shelf, ready=ready, is_making=is_making)
+    return asked.page("cups.html", shelf=shelf, shown=shown, ready=ready, is_making=is_making)
 
 
 def cup(asked: Asked) -> Response:

@@ -8,30 +8,37 @@ from urllib.parse import urlencode
 from starlette.responses import Response
 
 from mailmerge.deeds import beginning, listing, making, newer
-from mailmerge.deeds.listing import Wanted
+from mailmerge.deeds.listing import ListedRow, Wanted
 from mailmerge.deeds.questions import Choices, Question
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, is_number, post
+from mailmerge.desk.finding import plain, stretch
 from mailmerge.findings import InputError
 
 TAKES: Mapping[str, int] = {"/list/newer": 20_000_000}
 
 
 def rows(asked: Asked) -> Response:
-    """Show the list: what needs a hand first, or all rows as they came."""
+    """Show the list, a stretch at a time: what needs a hand first, or all rows as they came."""
     found = listing.listed(asked.folder)
     in_need = sorted((row for row in found.rows if row.worst < _NOTE), key=lambda row: row.worst)
     put_right = [row for row in found.rows if (row.corrections or row.meant) and row not in in_need]
-    is_all = asked.query.get("show") == "all"
+    is_all, name = asked.query.get("show") == "all", asked.query.get("name", "")
+    looked_at = [row for row in (found.rows if is_all else in_need) if plain(name) in _told(row)]
     return asked.page(
         "guests.html",
         found=found,
-        rows=found.rows if is_all else in_need,
+        shown=stretch(looked_at, asked.start),
         put_right=() if is_all else put_right,
         in_need=len(in_need),
         is_all=is_all,
+        name=name,
         former=newer.former_lists(asked.folder),
     )
+
+
+def _told(row: ListedRow) -> str:
+    return plain(" ".join([str(row.number), *row.cells, *row.texts.values()]))
 
 
 _NOTE = 2
@@ -168,7 +175,8 @@ def _said(query: Mapping[str, str]) -> dict[str, str]:
 
 
 def _here(asked: Asked) -> str:
-    return asked.at("list") + ("?show=all" if asked.form.get("show") == "all" else "")
+    seen = {name: asked.form[name] for name in ("show", "name", "start") if asked.form.get(name)}
+    return asked.at("list") + (f"?{urlencode(seen)}" if seen else "")
 
 
 ROUTES = [

@@ -84,9 +84,69 @@ function follow(place) {
   });
 }
 
+/** Fetch a page of this desk. */
+async function fetched(address, signal) {
+  const answer = await fetch(address, { signal });
+  if (!answer.ok) throw new Error(answer.statusText);
+  return new DOMParser().parseFromString(await answer.text(), "text/html");
+}
+
+/** Find as one types: the desk searches, for it alone has all that is searched. */
+function searches(form) {
+  let waiting, asked;
+  form.addEventListener("input", () => {
+    clearTimeout(waiting);
+    waiting = setTimeout(async () => {
+      asked?.abort();
+      asked = new AbortController();
+      const address = `${form.action}?${new URLSearchParams(new FormData(form))}`;
+      try {
+        const page = await fetched(address, asked.signal);
+        const found = page.querySelector(form.dataset.search);
+        document.querySelector(form.dataset.search).replaceWith(document.adoptNode(found));
+        history.replaceState(null, "", address);
+        begin(found);
+      } catch (error) {
+        if (error.name !== "AbortError") refuse(form, document.body.dataset.gone);
+      }
+    }, 150);
+  });
+}
+
+/** Bring the next stretch of something long as its end comes into view; its link stays for others. */
+function brings(place) {
+  const next = place.querySelector("a[rel=next]");
+  if (!next) return;
+  const list = document.querySelector(place.dataset.bring);
+  const bring = async () => {
+    const page = await fetched(next.href);
+    if (!place.isConnected) return; // something else is looked for by now
+    list.append(...page.querySelector(place.dataset.bring).children);
+    const other = document.adoptNode(page.querySelector("[data-bring]"));
+    other.querySelector("[rel=prev]")?.replaceWith(...place.querySelectorAll("[rel=prev]"));
+    other.querySelector(".number").remove();
+    place.replaceWith(other);
+    if (!other.children.length) other.remove();
+    brings(other);
+  };
+  const { many = 0, far = 0 } = history.state ?? {};
+  if (list.children.length < many) { // somebody comes back to where they were
+    bring().then(() => list.children.length < many || scrollTo(0, far), () => {});
+    return;
+  }
+  const seen = new IntersectionObserver((entries) => {
+    if (!entries.some((entry) => entry.isIntersecting)) return;
+    seen.disconnect();
+    bring().catch(() => {}); // the link leads there as well
+  }, { rootMargin: "1500px" });
+  seen.observe(place);
+}
+
 /** Bring a part of the page to life. */
 function begin(part) {
   for (const place of part.querySelectorAll(".drop")) drops(place);
+  for (const place of part.querySelectorAll("[data-bring]")) brings(place);
+  for (const form of part.querySelectorAll("[data-search]")) searches(form);
   for (const button of part.querySelectorAll("[data-print]")) button.addEventListener("click", () => print());
   for (const button of part.querySelectorAll("[data-copy]")) {
     button.hidden = !navigator.clipboard; // another device's page is not let near it
@@ -111,5 +171,9 @@ document.addEventListener("submit", (event) => {
 });
 
 begin(document);
+addEventListener("pagehide", () => {
+  const list = document.querySelector("[data-bring]") && document.querySelector(document.querySelector("[data-bring]").dataset.bring);
+  if (list) history.replaceState({ many: list.children.length, far: scrollY }, "");
+});
 const work = document.querySelector("#work");
 if (work) follow(work);

@@ -31,6 +31,16 @@ OTHER_CUPS = "Other cups"
 SEARCH_CUPS = "Search by name or number"
 NO_CUP_FOUND = "No cup is like that"
 SHOW_ALL_CUPS = "All cups"
+WHERE_ONE_IS = "More of them"
+STRETCH_BEFORE = "← Those before"
+STRETCH_AFTER = "Show more →"
+
+
+def stretch(first: int, last: int, total: int) -> str:
+    """Say which of many are shown."""
+    return f"{first} to {last} of {total}"
+
+
 CUP_BEFORE = "← Before"
 CUP_AFTER = "Next →"
 NO_SUCH_PICTURE = "There is no such picture of a cup."

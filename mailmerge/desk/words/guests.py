@@ -77,6 +77,10 @@ def together(code: str, rows: int) -> str:
     return f"{counted(rows, 'row')} {_TOGETHER[code]}"
 
 
+SEARCH_ROWS = "Search the rows"
+NO_ROW_FOUND = "No row is like that"
+
+
 def rows_of_list(rows: int, in_need: int) -> str:
     """Say how many rows need a hand."""
     hands = "needs" if in_need == 1 else "need"
