@@ -2,50 +2,77 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Awaitable, Callable, Sequence
 from pathlib import Path
 
 from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
-from starlette.routing import BaseRoute, Mount, Route
+from starlette.routing import BaseRoute, Mount, Route, Router
 from starlette.staticfiles import StaticFiles
-from starlette.types import ASGIApp
+from starlette.types import ASGIApp, Receive, Scope, Send
 
 from mailmerge.desk import words
 from mailmerge.desk.asking import Desk
 from mailmerge.desk.guard import ENTRY, Door, Guard, is_secret
-from mailmerge.desk.places import (
-    about,
-    bench,
-    bill,
-    client,
-    cups,
-    guests,
-    looks,
-    manual,
-    orders,
-    parts,
-    settings,
-    shop,
-    working,
-)
+from mailmerge.desk.places import cups, guests, orders, working
 
 STATIC = Path(__file__).parent / "static"
 
-PLACES = (
-    orders, about, guests, cups, looks, client, bench, bill, shop, settings, manual, working, parts,
-)  # fmt: skip
+MOST = {"/orders/begin": 20_000_000, "/list/newer": 20_000_000, "/client/came": 5_010_000}
+"""Endings of addresses that take files, and the most bytes of a request to each."""
 
-MOST = {ending: most for place in PLACES for ending, most in place.TAKES.items()}
-"""Endings of addresses that take files, and the most bytes that each takes."""
+FIRST = (orders, guests, cups, working)
+"""The places that somebody who starts the desk sees first."""
+
+
+class Rest:
+    """The other places: imported once the first page is there, which is there sooner so."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._router: Router | None = None
+
+    def router(self) -> Router:
+        """Return what answers for them; imports them, if nobody has asked before."""
+        with self._lock:
+            self._router = self._router or Router(routes=_rest())
+            return self._router
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request."""
+        if (router := self._router) is None:
+            router = await run_in_threadpool(self.router)
+        await router(scope, receive, send)
+
+
+def _rest() -> list[BaseRoute]:
+    from mailmerge.desk.places import (
+        about,
+        bench,
+        bill,
+        client,
+        looks,
+        manual,
+        parts,
+        settings,
+        shop,
+    )
+
+    places = about, looks, client, bench, bill, shop, settings, manual, parts
+    return [route for place in places for route in place.ROUTES]
 
 
 def application(desk: Desk, door: Door) -> ASGIApp:
     """Return the desk as an application, with its guard around it."""
-    return _around(desk, door, [route for place in PLACES for route in place.ROUTES])
+    rest = Rest()
+    desk.at_leisure.append(rest.router)
+    routes = [route for place in FIRST for route in place.ROUTES]
+    return _around(desk, door, [*routes, Mount("/", rest)])
 
 
 def bench_application(desk: Desk, door: Door) -> ASGIApp:
@@ -53,6 +80,8 @@ def bench_application(desk: Desk, door: Door) -> ASGIApp:
 
     It reads the run and marks cups. It releases nothing, and shows nothing else of the order.
     """
+    from mailmerge.desk.places import bench
+
     return _around(desk, door, [*bench.MARKING, cups.PICTURES])
 
 

@@ -76,6 +76,8 @@ class Desk:
         """Set when somebody ends the desk: whatever waits for something waits no longer."""
         self.works = Works()
         self.warm = Warm()
+        self.at_leisure: list[Callable[[], object]] = []
+        """What is done once the desk is started and nobody waits, so that later pages come soon."""
         self.glances = Glances()
         self._said: OrderedDict[str, Said] = OrderedDict()
         self._laid: OrderedDict[str, object] = OrderedDict()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 import socket
+import threading
 import webbrowser
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -28,6 +29,9 @@ PORT = 8417
 
 _NEXT = 20
 """How many ports above it are tried."""
+
+_LEISURE = 2.0
+"""Seconds after which the first page is there, as a rule. Own judgement."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,10 +109,20 @@ def _answer(
     config = uvicorn.Config(
         app, log_level="warning", access_log=False, server_header=False, timeout_graceful_shutdown=3
     )
-    server = _Server(config, lambda: _begin(start, is_opened, say), desk.is_ending.set)
+    leisure = threading.Timer(_LEISURE, lambda: [each() for each in desk.at_leisure])
+    leisure.daemon = True
+
+    def begin() -> None:
+        say(start)
+        if is_opened:
+            webbrowser.open(start.address)
+        leisure.start()
+
+    server = _Server(config, begin, desk.is_ending.set)
     try:
         server.run(sockets=[listening])
     finally:
+        leisure.cancel()
         desk.end()
         listening.close()
 
@@ -148,12 +162,6 @@ class _Server(uvicorn.Server):
         await super().startup(sockets)
         if self.started:
             self._begin()
-
-
-def _begin(start: Start, is_opened: bool, say: Callable[[Start], None]) -> None:
-    say(start)
-    if is_opened:
-        webbrowser.open(start.address)
 
 
 def listening_on(host: str, port: int | None, first: int = PORT) -> socket.socket:

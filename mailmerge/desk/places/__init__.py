@@ -1,1 +1,1 @@
-"""The places of the desk. Each module has ROUTES, and TAKES: what its addresses take as files."""
+"""The places of the desk. Each module has ROUTES."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
 from typing import Literal
 
 from starlette.responses import Response
@@ -12,8 +11,6 @@ from mailmerge.deeds.arranging import arrange, arranged, seen
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, post
 from mailmerge.findings import InputError
-
-TAKES: Mapping[str, int] = {}
 
 
 def about(asked: Asked) -> Response:

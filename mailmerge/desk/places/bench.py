@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
 from starlette.responses import JSONResponse, Response
@@ -13,8 +12,6 @@ from mailmerge.deeds.status import Standing, waits_for
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, post
 from mailmerge.findings import InputError
-
-TAKES: Mapping[str, int] = {}
 
 _TO_RELEASE = (Standing.CONFIRMED, Standing.SPOILED)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -16,8 +15,6 @@ from mailmerge.desk.asking import Asked, get, post
 from mailmerge.desk.values import changed
 from mailmerge.findings import InputError
 from mailmerge.units import format_minutes
-
-TAKES: Mapping[str, int] = {}
 
 _USED = ("rates.", "minutes.", "price.", "shop.spoilage")
 """Which of the shop's values a price comes from."""

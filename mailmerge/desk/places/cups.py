@@ -28,8 +28,6 @@ from mailmerge.desk.finding import plain, stretch
 from mailmerge.findings import InputError, Severity
 from mailmerge.units import parse_length
 
-TAKES: Mapping[str, int] = {}
-
 
 @dataclass(frozen=True)
 class Shelf:

@@ -15,8 +15,6 @@ from mailmerge.desk.asking import Asked, Undo, get, is_number, post
 from mailmerge.desk.finding import plain, stretch
 from mailmerge.findings import InputError
 
-TAKES: Mapping[str, int] = {"/list/newer": 20_000_000}
-
 
 def rows(asked: Asked) -> Response:
     """Show the list, a stretch at a time: what needs a hand first, or all rows as they came."""

@@ -25,8 +25,6 @@ from mailmerge.desk.asking import Asked, Undo, get, post
 from mailmerge.findings import InputError
 from mailmerge.units import format_length
 
-TAKES: Mapping[str, int] = {}
-
 
 def blank(asked: Asked) -> Response:
     """Show the blanks to choose from, all to one scale."""

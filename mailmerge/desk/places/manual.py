@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from starlette.responses import Response
 
 from mailmerge.deeds import manual as deeds
 from mailmerge.desk.asking import Asked, get
-
-TAKES: Mapping[str, int] = {}
 
 
 def manual(asked: Asked) -> Response:

@@ -22,8 +22,6 @@ from mailmerge.desk.glance import Glance
 from mailmerge.desk.places.about import day_of
 from mailmerge.findings import InputError
 
-TAKES: Mapping[str, int] = {"/orders/begin": 20_000_000}
-
 
 def orders(asked: Asked) -> Response:
     """Show all orders: those that are open, then those whose cups all exist."""

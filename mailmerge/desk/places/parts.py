@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from starlette.responses import Response
 
 from mailmerge.desk.asking import Asked, get
-
-TAKES: Mapping[str, int] = {}
 
 
 def parts(asked: Asked) -> Response:

@@ -24,8 +24,6 @@ from mailmerge.desk.asking import Asked, Undo, get, post
 from mailmerge.findings import InputError
 from mailmerge.units import parse_length, parse_values
 
-TAKES: Mapping[str, int] = {}
-
 Value = TypeVar("Value")
 
 

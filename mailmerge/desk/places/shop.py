@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from starlette.responses import Response
@@ -15,8 +14,6 @@ from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, get, post
 from mailmerge.desk.values import changed
 from mailmerge.findings import InputError
-
-TAKES: Mapping[str, int] = {}
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import AsyncIterator, Mapping
+from collections.abc import AsyncIterator
 
 from sse_starlette.sse import EventSourceResponse
 from starlette.requests import Request
@@ -15,8 +15,6 @@ from mailmerge.deeds.known import order_called
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Desk, post
 from mailmerge.findings import InputError
-
-TAKES: Mapping[str, int] = {}
 
 _EVERY = 0.2
 """Seconds between two looks at what is at work."""
