@@ -162,11 +162,11 @@ document.addEventListener("submit", (event) => {
   if (form.method !== "post" || form.hasAttribute("data-plain")) return;
   event.preventDefault();
   const button = event.submitter;
-  const sent = send(form, button);
+  const sent = send(form, button), wasTyped = isTyped;
   isTyped = false;
   if (button) button.disabled = true; // only now: a disabled button is not sent
   sent
-    .catch(() => refuse(form, document.body.dataset.gone))
+    .catch(() => { refuse(form, document.body.dataset.gone); isTyped = wasTyped; })
     .finally(() => { if (button) button.disabled = false; });
 });
 
