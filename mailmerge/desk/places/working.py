@@ -23,7 +23,9 @@ _EVERY = 0.2
 async def events(request: Request) -> Response:
     """Tell how far the work for an order is, as often as that changes."""
     desk, key = request.app.state.desk, request.path_params["key"]
-    return EventSourceResponse(news(desk, key, request.query_params.get("saw", "")))
+    # A page whose line was cut says by the last event what it has seen since it was loaded.
+    saw = request.headers.get("last-event-id") or request.query_params.get("saw", "")
+    return EventSourceResponse(news(desk, key, saw))
 
 
 async def news(desk: Desk, key: str, saw: str) -> AsyncIterator[dict[str, str]]:
@@ -42,7 +44,7 @@ async def news(desk: Desk, key: str, saw: str) -> AsyncIterator[dict[str, str]]:
             text = desk.templates.get_template("work.html").render(asked=asked, words=words)
             if text != shown:
                 shown = text
-                yield {"event": "work", "data": json.dumps({"shown": text})}
+                yield {"event": "work", "id": mark, "data": json.dumps({"shown": text})}
         elif mark != saw:
             saw = mark
             yield {"event": "end", "data": "it has ended"}
