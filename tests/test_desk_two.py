@@ -1,13 +1,81 @@
-"""Two pages at the same order: nobody's work is lost."""
+"""Two pages at the same order, and a desk that is killed."""
 
 from __future__ import annotations
+
+import os
+import re
+import signal
+import subprocess
+import sys
+from pathlib import Path
 
 import pytest
 from desks import answering
 from playwright.sync_api import Browser, Page
-from shop import Shop
+from shop import GUESTS, Shop
+
+from mailmerge.desk.server import listening_on
 
 pytestmark = pytest.mark.outside("chromium")
+
+NAMES = "Brandt", "Castell", "Dorn", "Ek", "Falk", "Gran", "Holm", "Irving"
+MORE = [{"Name": f"Ada {name}", "Role": "Horn"} for name in NAMES]
+
+
+def started(order: Path, port: int) -> tuple[subprocess.Popen[str], str]:
+    """Start a desk as people do; return it, and the address that lets a browser in."""
+    call = [sys.executable, "-m", "mailmerge", "desk", str(order), "--no-browser", "--port"]
+    desk = subprocess.Popen(
+        [*call, str(port)], stdout=subprocess.PIPE, text=True, start_new_session=True
+    )
+    assert desk.stdout is not None
+    for line in desk.stdout:
+        if found := re.search(r"http://\S+key=\S+", line):
+            return desk, found[0]
+    raise AssertionError("it says no address")
+
+
+def killed(desk: subprocess.Popen[str]) -> None:
+    """Kill a desk and all that it has started, as a power cut does."""
+    os.killpg(desk.pid, signal.SIGKILL)
+    desk.wait(20)
+    assert desk.stdout is not None
+    desk.stdout.close()
+
+
+def test_a_page_finds_its_way_back_to_a_desk_that_was_killed_as_it_made_cups(
+    chromium: Browser, shop: Shop
+) -> None:
+    shop.list([*GUESTS, *MORE])
+    before = shop.records()
+    with listening_on("127.0.0.1", None, first=0) as free:
+        port = free.getsockname()[1]
+    desk, entry = started(shop.folder, port)
+    page = chromium.new_page(bypass_csp=True)  # for what the test waits for
+    page.set_default_timeout(90_000)
+    try:
+        page.goto(entry)
+        page.get_by_role("button", name="Make what has changed").click()
+        page.locator("#work progress").wait_for()
+        killed(desk)
+        now = shop.records()
+        assert len(now) in (len(before), len(GUESTS) + len(MORE))
+        assert {number: now[number].seal for number in before} == {
+            number: each.seal for number, each in before.items()
+        }
+        page.evaluate("window.isAsItWas = true")
+        desk, _ = started(shop.folder, port)
+        page.wait_for_function("!window.isAsItWas")  # nobody has pressed anything
+        page.wait_for_load_state()
+        assert page.locator(".cup").count() == len(now)
+        assert page.locator("#work progress").count() == 0
+        page.get_by_role("button", name="Make what has changed").click()
+        page.get_by_text("Ada Irving").wait_for()
+    finally:
+        page.close()
+        killed(desk)
+    assert set(shop.standing().values()) == {"waiting"}
+    assert len(shop.records()) == len(GUESTS) + len(MORE)
 
 
 def own_words(page: Page, name: str) -> None:
