@@ -744,10 +744,10 @@ def _of_a_kind(bare: str) -> Severity | None:
     if (
         len(word) > 3
         and word[-1] == "s"
-        and not (is_played(word) or word in _OF_A_KIND | _WITHOUT_NAME)
+        and not (is_played(word) or word in _OF_A_KIND or word in _WITHOUT_NAME)
     ):
         word = word[:-1] if not _is_first(word) else word  # Sponsors, VIPs
-    if word in _WITHOUT_NAME - DONE:
+    if word in _WITHOUT_NAME and word not in DONE:
         return Severity.WARNING if _is_first(word) else Severity.STOP
     if word not in _OF_A_KIND and not is_played(word):
         return None
@@ -775,8 +775,8 @@ def _is_placeholder(name: str) -> bool:
     first, last = found[0], found[-1]
     if len(found) == 2 and is_usual_first(first) and last in _MAY_FOLLOW and name[:1].isupper():
         return False  # Anna Strings, Oscar Total
-    leads = first in _STANDS - _FIRST_BORNE and not is_title(first)
-    ends = last in _STANDS - _LAST_BORNE
+    leads = first in _STANDS and first not in _FIRST_BORNE and not is_title(first)
+    ends = last in _STANDS and last not in _LAST_BORNE
     return (leads and not is_borne(first, True)) or (ends and not is_borne(last, False))
 
 

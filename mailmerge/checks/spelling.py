@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
+from functools import lru_cache
 
 from fontTools import unicodedata as scripts
 
@@ -23,6 +24,8 @@ from mailmerge.guests.codepages import decoded
 from mailmerge.guests.exchanged import is_family_first, is_usual_first, is_usual_last
 from mailmerge.guests.languages import tag_of
 from mailmerge.guests.names import initials, is_title, part, plain, titled
+
+_script = lru_cache(4096)(scripts.script)
 
 _OF_NAMES = frozenset(("name", "first", "last"))
 _E_MAIL = re.compile(r"\S+@\S+\.\S+")
@@ -177,7 +180,7 @@ def _once(found: list[Finding]) -> list[Finding]:
 def _name(name: str, language: str) -> Iterator[Finding]:
     letters = [char for char in name if char.isalpha()]
     # Georgian has capitals only for whole lines (Unicode, Mtavruli): no name is typed with them.
-    cased = [c for c in letters if c.lower() != c.upper() and scripts.script(c) != "Geor"]
+    cased = [c for c in letters if c.lower() != c.upper() and _script(c) != "Geor"]
     if len(cased) > _INITIALS and all(char.isupper() for char in cased):
         yield _warning("all-capitals", "name", words.all_capitals(name, titled(name, language)))
     elif len(cased) > 1 and all(char.islower() for char in cased):
@@ -271,7 +274,7 @@ def _any_text(field: str, text: str) -> Iterator[Finding]:
     if emoji := [char for char in text if _is_emoji(char)]:
         codes = ", ".join(f"{char} (U+{ord(char):04X})" for char in dict.fromkeys(emoji))
         yield _warning("emoji", field, words.emoji(field, codes))
-    alphabets = {scripts.script(char): char for char in text if char.isalpha()}
+    alphabets = {_script(char): char for char in text if char.isalpha()}
     mixed = len(alphabets.keys() & {"Latn", "Cyrl", "Grek"}) > 1
     if mixed and not any(_scripts_of(word) > 1 for word in _WORDS.findall(text)):
         listed = " and ".join(sorted(map(scripts.script_name, alphabets)))
@@ -279,7 +282,7 @@ def _any_text(field: str, text: str) -> Iterator[Finding]:
         yield _warning("mixed-alphabets", field, words.mixed_alphabets(text, listed, odd))
     for word in _WORDS.findall(text):
         used = dict.fromkeys(
-            name for char in word if (name := scripts.script(char)) not in ("Zyyy", "Zinh")
+            name for char in word if (name := _script(char)) not in ("Zyyy", "Zinh")
         )
         if len(used) > 1 and not set(used) <= {"Hani", "Hira", "Kana"}:
             listed = " and ".join(scripts.script_name(name) for name in used)
@@ -299,12 +302,12 @@ def _any_text(field: str, text: str) -> Iterator[Finding]:
 
 
 def _scripts_of(word: str) -> int:
-    return len({scripts.script(char) for char in word} - {"Zyyy", "Zinh"})
+    return len({_script(char) for char in word} - {"Zyyy", "Zinh"})
 
 
 def _odd_letters(word: str, used: list[str]) -> str:
     """Return the letters of the rarer alphabet, with code points, to find them by."""
-    by_script = {name: [c for c in word if scripts.script(c) == name] for name in used}
+    by_script = {name: [c for c in word if _script(c) == name] for name in used}
     rarer = min(by_script, key=lambda name: len(by_script[name]))
     return ", ".join(f"{char} is U+{ord(char):04X}" for char in dict.fromkeys(by_script[rarer]))
 

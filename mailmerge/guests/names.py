@@ -401,7 +401,7 @@ def _titled_word(word: str, before: str, after: str, shouted: bool, language: st
     if apostrophe and led in _BEFORE_APOSTROPHE:
         return _capital(led, language) + apostrophe + _capital(rest, language)
     alone = after in (" ", "'", "’") and before.endswith((" ", "-"))
-    if alone and small in _PARTICLES - _CAPITAL_PARTICLES:
+    if alone and small in _PARTICLES and small not in _CAPITAL_PARTICLES:
         return small
     if not shouted and len(word) == 1 and (before[-1:] in _TIES or after in _TIES):
         return word  # the 's of 's Gravensande, a part of a form of address

@@ -89,7 +89,7 @@ def in_another_language(count: Mapping[str, int]) -> frozenset[str]:
 def _is_foreign(role: str, known: Container[str]) -> bool:
     """Whether one word of a role is played elsewhere, and no word is known at home."""
     words = role.split()
-    return any(word in PLAYED - RANKS for word in words) and not any(
+    return any(word in PLAYED and word not in RANKS for word in words) and not any(
         word in known for word in words
     )
 

@@ -10,9 +10,10 @@ from __future__ import annotations
 import datetime as dt
 import zipfile
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
+from contextlib import closing
 from dataclasses import dataclass, field
 from functools import partial
-from itertools import chain
+from itertools import chain, islice
 from pathlib import Path
 from typing import Any, TypeVar
 from xml.etree import ElementTree
@@ -35,6 +36,9 @@ _POINTS_WIDE = 6 * LEAST_WIDTH
 
 MAX_COMMENT = 32_767
 """So many characters of a comment are kept: as many as a cell holds."""
+
+_FEW = 100
+"""Rows of a sheet that are kept, so that they need not be read three times."""
 
 _MOST_REPEATED = 1_000
 """Rows alike whose colours are looked at; what is repeated more often goes on to a sheet's end."""
@@ -109,6 +113,23 @@ def open_workbook(path: Path) -> Table:
     raise InputError(words.no_workbook(path))
 
 
+class _Rows:
+    """The rows of a sheet, at every call: few are kept, of many each pass reads the file anew."""
+
+    def __init__(self, path: Path, read: Callable[[Path, str], Iterator[Row]], name: str) -> None:
+        self._read = partial(_guarded, path, read, name)
+        self._kept: list[Row] | None = None
+
+    def __call__(self) -> Iterator[Row]:
+        if self._kept is not None:
+            return iter(self._kept)
+        rows = self._read()
+        first = list(islice(rows, _FEW + 1))
+        if len(first) <= _FEW:
+            self._kept = first
+        return chain(first, rows)
+
+
 def _guarded(path: Path, rows: Callable[[Path, str], Iterator[Row]], name: str) -> Iterator[Row]:
     """Pass rows on; whatever the libraries raise on a damaged file becomes one clear error."""
     try:
@@ -121,15 +142,14 @@ def _guarded(path: Path, rows: Callable[[Path, str], Iterator[Row]], name: str) 
 
 
 def _open_xlsx(path: Path) -> Table:
-    book = _load(path)
+    found = _read_by_openpyxl(path, _sheets_in)
     # openpyxl offers no public way from a sheet to its part of the archive.
-    parts = {sheet.title: sheet._worksheet_path for sheet in book.worksheets}
-    visible = {sheet.title for sheet in book.worksheets if sheet.sheet_state == "visible"}
-    book.close()
+    parts = {sheet.title: sheet._worksheet_path for sheet in found}
+    visible = {sheet.title for sheet in found if sheet.sheet_state == "visible"}
     sheets = {
         name: Sheet(
             name,
-            partial(_guarded, path, _xlsx_rows, name),
+            _Rows(path, _xlsx_rows, name),
             _xlsx_hidden(path, part),
             ruled_columns=partial(_xlsx_ruled, path, part),
             grounds=partial(_xlsx_grounds, path, part),
@@ -215,22 +235,38 @@ def _xlsx_hidden(path: Path, part: str) -> frozenset[int]:
     return frozenset(hidden)
 
 
-def _load(path: Path) -> Any:
+def _read_by_openpyxl(path: Path, read: Callable[[Path], Found]) -> Found:
     import warnings
-
-    import openpyxl
 
     # It warns of extensions and odd styles, while loading and while rows stream, that do not
     # matter for reading values; a date out of range comes as an error value, which is a finding.
     warnings.filterwarnings("ignore", category=UserWarning, module="openpyxl")
     try:
-        return openpyxl.load_workbook(path, read_only=True, data_only=True)
+        return read(path)
     except Exception as error:
         raise InputError(words.damaged(path, error)) from None
 
 
+def _sheets_in(path: Path) -> list[Any]:
+    """Return what sheets there are, without the texts and styles, which their rows will read."""
+    from openpyxl.reader.excel import ExcelReader
+
+    reader = ExcelReader(path, read_only=True)
+    with closing(reader.archive):
+        reader.read_manifest()
+        reader.read_workbook()
+        reader.read_worksheets()
+    return list(reader.wb.worksheets)
+
+
+def _loaded(path: Path) -> Any:
+    import openpyxl
+
+    return openpyxl.load_workbook(path, read_only=True, data_only=True)
+
+
 def _xlsx_rows(path: Path, name: str) -> Iterator[Row]:
-    book = _load(path)
+    book = _read_by_openpyxl(path, _loaded)
     try:
         sheet = book[name]
         facts = _xlsx_facts(path, sheet._worksheet_path)
@@ -383,7 +419,7 @@ def _open_ods(path: Path) -> Table:
     sheets = {
         name: Sheet(
             name,
-            partial(_guarded, path, _ods_rows, name),
+            _Rows(path, _ods_rows, name),
             _ods_hidden(path, name),
             grounds=partial(_ods_grounds, path, name),
             colours=partial(_ods_colours, path, name),
