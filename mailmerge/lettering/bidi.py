@@ -18,11 +18,16 @@ _PAIRS = (
 _BRACKETS: dict[str, str] = dict(zip(_PAIRS[::2], _PAIRS[1::2], strict=True))
 """Opening to closing brackets: BidiBrackets.txt of the Unicode Character Database."""
 
+_OPENING = {close: open_ for open_, close in _BRACKETS.items()}
+
 _CANONICAL = {"\u2329": "〈", "\u232a": "〉"}
 """Brackets that are canonically equivalent to others (BD14, BD15)."""
 
 _MOST_OPEN = 63
 """Brackets nested deeper end the pairing (BD16)."""
+
+_DIRECTIONS = {"L": "L", "R": "R", "EN": "R", "AN": "R"}
+"""What a type counts as beside neutrals."""
 
 _NEUTRAL = frozenset(("B", "S", "WS", "ON"))
 _REMOVED = frozenset(("LRE", "RLE", "LRO", "RLO", "PDF", "BN", "LRI", "RLI", "FSI", "PDI"))
@@ -148,7 +153,7 @@ def _weak(types: list[str], outer: str) -> None:
 
 def _direction(name: str) -> str:
     """Return the direction that a type counts as beside neutrals, or nothing."""
-    return {"L": "L", "R": "R", "EN": "R", "AN": "R"}.get(name, "")
+    return _DIRECTIONS.get(name, "")
 
 
 def _brackets(types: list[str], chars: list[str], original: list[str], outer: str) -> None:
@@ -173,7 +178,6 @@ def _brackets(types: list[str], chars: list[str], original: list[str], outer: st
 
 def _pairs(types: list[str], chars: list[str]) -> list[tuple[int, int]]:
     """Return the places of brackets that belong together, by their opening one (BD16)."""
-    closing = {close: open_ for open_, close in _BRACKETS.items()}
     waiting: list[tuple[str, int]] = []
     found: list[tuple[int, int]] = []
     for at, char in enumerate(chars):
@@ -184,9 +188,9 @@ def _pairs(types: list[str], chars: list[str]) -> list[tuple[int, int]]:
             if len(waiting) == _MOST_OPEN:
                 return []
             waiting.append((char, at))
-        elif char in closing:
+        elif char in _OPENING:
             for depth in range(len(waiting) - 1, -1, -1):
-                if waiting[depth][0] == closing[char]:
+                if waiting[depth][0] == _OPENING[char]:
                     found.append((waiting[depth][1], at))
                     del waiting[depth:]
                     break
