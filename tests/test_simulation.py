@@ -449,7 +449,7 @@ NAMES = ("Li", "Zoë Lindqvist", "Nguyễn Thị Ánh Tuyết", "Bartholomew Ach
     cone(217.5, 252.5, {"kind": "mark", "at": 304, "width": 2, "from": 36, "to": 37}, height=70),
     "diode-rotary", Hand.RIGHT, "drinker", "Şule Gök", None,
 )  # fmt: skip
-@settings(max_examples=drawn(40, 120), deadline=None)
+@settings(max_examples=drawn(20, 120), deadline=None)
 def test_ink_is_inside_the_band_and_off_every_zone(
     blank: Blank, machine: str, hand: Hand, face: str, name: str, height: str | None
 ) -> None:
