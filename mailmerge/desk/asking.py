@@ -13,6 +13,7 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote, urlencode
@@ -288,6 +289,7 @@ def refused(asked: Asked, told: str) -> Response:
     return asked.page("refused.html", 422, told=told, back=back)
 
 
+@cache
 def _templates() -> Environment:
     found = Environment(
         loader=PackageLoader("mailmerge.desk"),
