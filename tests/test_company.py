@@ -166,7 +166,7 @@ def test_a_small_l_where_a_numeral_belongs() -> None:
 
 def test_real_roles_that_are_near_each_other_flood_nothing() -> None:
     """Jobs as the package ``faker`` has them, and instruments with desks and parts."""
-    maker = Faker("en_US")
+    maker = Faker("en_US", providers=["faker.providers.person", "faker.providers.job"])
     maker.seed_instance(5)
     alarms = 0
     for _ in range(20):
