@@ -2,7 +2,9 @@ from __future__ import annotations
 
 import io
 import itertools
+import struct
 import unicodedata
+import zlib
 from dataclasses import replace
 from pathlib import Path
 
@@ -19,10 +21,12 @@ from mailmerge.artwork import Composition, Layout, compose, read_outlines
 from mailmerge.blanks import Blank, face_of
 from mailmerge.checks import running_off
 from mailmerge.guests import Hand
-from mailmerge.lettering import Outline
+from mailmerge.lettering import Outline, coverage, letter
 from mailmerge.lettering.outline import parsed
-from mailmerge.proofs import Facts, Scene, View, draw_proof, proof
+from mailmerge.proofs import Facts, Scene, View, canvas, draw_proof, proof
+from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, MIXES, PAPER, RED, SHADES, SOFT, TINT, Palette
+from mailmerge.proofs.png import png
 from mailmerge.proofs.projection import on_cup
 from mailmerge.proofs.stage import Stage, stage_for
 from mailmerge.proofs.text import broken, unbroken, width_of, wrapped
@@ -321,3 +325,42 @@ def test_a_word_breaks_after_its_own_hyphens_first() -> None:
     assert unbroken("Ida Featherstonehaugh", 20, 400, wide * 0.8) == pytest.approx(16)
     assert unbroken("Ida", 20, 400, wide) == 20
     assert unbroken("Ida Featherstonehaugh", 20, 400, wide * 0.1) == 12
+
+
+def test_strips_one_below_the_other_are_one_picture() -> None:
+    """RFC 1950 and 1951: the stream of several strips is whole, its checksum that of all rows."""
+    rows = np.random.default_rng(3).integers(0, 256, (70, 91)).astype(np.uint8)
+    palette = Palette("#202020", "#c0c0c0")
+    strips = [Canvas(palette, part).strip() for part in (rows[:1], rows[1:40], rows[40:])]
+    data = png(strips, palette.colours)
+    assert np.array_equal(np.asarray(Image.open(io.BytesIO(data))), rows)
+    start = data.index(b"IDAT")
+    (length,) = struct.unpack(">I", data[start - 4 : start])
+    plain = zlib.decompress(data[start + 4 : start + 4 + length])  # compares the checksum
+    assert len(plain) == 70 * 92
+
+
+@pytest.mark.parametrize("text", ["Agnès Wójcik, Tuba", "سارة الخطيب", "अनन्या शर्मा", "נועה לוי"])
+def test_a_label_of_single_letters_is_as_the_whole_text_drawn_at_once(text: str) -> None:
+    """Each letter may lie an eighth of a pixel off each way, and joined ones show no seam.
+
+    A slanting edge moves by an eighth of a pixel's diagonal, and is no longer than that diagonal: a
+    quarter of a pixel.
+    """
+    size, style = 40.0, canvas.plain_style(400)
+    drawn = canvas.label(text, size)
+    scale = size / style.font.upem
+    height, width = drawn.picture.shape
+    whole = letter(style, text).outline.moved(scale, True, -drawn.left, -drawn.top)
+    at_once = coverage(whole, width, height).astype(int)
+    assert np.abs(drawn.picture - at_once).max() <= 255 / 4
+    assert int(drawn.picture.sum()) == pytest.approx(int(at_once.sum()), rel=0.01)
+
+
+def test_an_ink_leaves_what_it_does_not_cover() -> None:
+    palette = Palette("#202020", "#c0c0c0")
+    every = np.arange(256, dtype=np.uint8).reshape(16, 16)
+    for ink in (palette.ink(INK), palette.engraving):
+        page = Canvas(palette, every)
+        page.stain(np.zeros((16, 16), np.uint8), 0, 0, ink)
+        assert np.array_equal(page.pixels, every)

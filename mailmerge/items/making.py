@@ -40,6 +40,7 @@ from mailmerge.proofs import (
     seen_when_loaded,
     steps_of,
 )
+from mailmerge.proofs.png import png
 
 ARTWORK, PROOFS, MAKER = "artwork", "proofs", "maker"
 """Folders of an order's files."""
@@ -89,10 +90,10 @@ def make_item(design: Design, item: Item, picture: bool) -> Made:
         return Made(work.entry, artwork, None, None)
     scene = _scene(design, work.cup, work.guest, work.composition, work.sheet)
     facts = _facts(design, work.cup, item, work.composition, work.entry.findings, work.seal)
-    proof = draw_proof(work.artwork, scene, facts)
-    return Made(
-        work.entry, artwork, proof.png(), None if artwork is None else maker_copy(proof, scene)
-    )
+    drawn = draw_proof(work.artwork, scene, facts)
+    strip = drawn.strip()
+    proof = png([strip], drawn.palette.colours)
+    return Made(work.entry, artwork, proof, None if artwork is None else maker_copy(strip, scene))
 
 
 @dataclass(frozen=True, slots=True)

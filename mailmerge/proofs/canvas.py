@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
@@ -9,10 +10,12 @@ from pathlib import Path
 import numpy as np
 from PIL import Image
 
-from mailmerge.lettering import Outline, Style, coverage, letter, nearest_weight, open_font
+from mailmerge.lettering import Outline, Style, coverage, nearest_weight, open_font, shaped
+from mailmerge.lettering.fonts import Font
 from mailmerge.lettering.raster import Coverage
+from mailmerge.lettering.weld import glyph_outline
 from mailmerge.proofs.palette import Indices, Palette
-from mailmerge.proofs.png import png
+from mailmerge.proofs.png import Strip, png, strip_of
 
 _PLAIN = ("Noto Sans", "Noto Sans Arabic", "Frank Ruhl Libre", "Noto Sans Thai")
 """For everything on a proof that is read rather than engraved: plain, and wide in its alphabets.
@@ -20,8 +23,8 @@ _PLAIN = ("Noto Sans", "Noto Sans Arabic", "Frank Ruhl Libre", "Noto Sans Thai")
 The first one holds the Latin, Greek, Cyrillic and Devanagari ones.
 """
 
-SOFTNESS = 15
-"""Coverage 0 to 255 is drawn in steps of this."""
+_PARTS = 4
+"""Places within a pixel that a letter of plain type may have, each way."""
 
 
 @dataclass(frozen=True)
@@ -48,16 +51,44 @@ def label(text: str, size: float, weight: int = 400, base: int | None = None) ->
     Its direction is ``base``: 0 to the right, 1 to the left; None for that of its first letter.
     """
     style = plain_style(weight)
-    lettering = letter(style, text, base)
+    line = shaped(style, text, base)
     scale = size / style.font.upem
-    if not lettering.outline:
-        return Label(np.zeros((0, 0), np.uint8), 0, 0, lettering.advance * scale)
-    box = lettering.box
-    left, top = int(np.floor(box.left * scale)) - 1, int(np.floor(-box.high * scale)) - 1
-    width = int(np.ceil(box.width * scale)) + 3
-    height = int(np.ceil(box.height * scale)) + 3
-    drawn = lettering.outline.moved(scale, True, -left, -top)
-    return Label(coverage(drawn, width, height), left, top, lettering.advance * scale)
+    if not line.glyphs:
+        return Label(np.zeros((0, 0), np.uint8), 0, 0, line.advance * scale)
+    drawn = []
+    for glyph in line.glyphs:
+        x, right = divmod(round(glyph.x * scale * _PARTS), _PARTS)
+        y, down = divmod(round(-glyph.y * scale * _PARTS), _PARTS)
+        picture, left, top = _drawn(glyph.font, glyph.id, glyph.scale, scale, right, down)
+        drawn.append((picture, x + left, y + top))
+    left, top = min(x for _, x, _ in drawn), min(y for _, _, y in drawn)
+    width = max(x + picture.shape[1] for picture, x, _ in drawn) - left
+    height = max(y + picture.shape[0] for picture, _, y in drawn) - top
+    whole = np.zeros((height, width), np.uint8)
+    for picture, x, y in drawn:
+        part = whole[y - top :, x - left :][: picture.shape[0], : picture.shape[1]]
+        part += np.minimum(picture, 255 - part)  # letters that are joined share their seam's pixels
+    return Label(whole, left, top, line.advance * scale)
+
+
+@lru_cache(maxsize=4096)
+def _drawn(
+    font: Font, glyph: int, own: float, scale: float, right: int, down: int
+) -> tuple[Coverage, int, int]:
+    """Return a glyph's coverage, and where its place's pixel lies in that, from left and top.
+
+    Parameters
+    ----------
+    own, scale
+        To the units of the line, and from those to px.
+    right, down
+        Where it is placed in its pixel, in parts of it.
+    """
+    outline = glyph_outline(font, glyph, own).moved(scale, True, right / _PARTS, down / _PARTS)
+    box = outline.box
+    left, top = math.floor(box.left), math.floor(box.low)
+    size = math.ceil(box.right) - left, math.ceil(box.high) - top
+    return coverage(outline.moved(1.0, False, -left, -top), *size), left, top
 
 
 class Canvas:
@@ -71,20 +102,22 @@ class Canvas:
 
     def __init__(self, palette: Palette, pixels: Indices) -> None:
         self.palette = palette
-        self.pixels = pixels.copy()
+        height, width = pixels.shape
+        self._rows = np.zeros((height, width + 1), dtype=np.uint8)  # as a PNG has them
+        self.pixels = self._rows[:, 1:]
+        self.pixels[:] = pixels
 
     def stain(self, picture: Coverage, x: int, y: int, ink: Indices) -> None:
         """Lay a coverage onto the picture with its upper left corner at (x, y); it may reach out.
 
-        ``ink`` is a table of the palette: what each colour becomes at each level of coverage.
+        ``ink`` is a table of the palette: what each colour becomes at each coverage.
         """
         height, width = self.pixels.shape
         left, top = max(0, -x), max(0, -y)
         part = picture[top : max(0, height - y), left : max(0, width - x)]
         if part.size:
             ground = self.pixels[y + top : y + top + part.shape[0], x + left :][:, : part.shape[1]]
-            touched = np.nonzero(part)
-            ground[touched] = ink[ground[touched], (part[touched].astype(np.intp) + 7) // SOFTNESS]
+            ground[:] = ink.ravel().take(ground.astype(np.uint16) << 8 | part)
 
     def outline(self, outline: Outline, ink: Indices) -> None:
         """Fill an outline given in pixels of the picture."""
@@ -118,6 +151,10 @@ class Canvas:
         colours = np.rint(self.palette.colours).astype(np.uint8)
         return Image.fromarray(np.take(colours, self.pixels, axis=0))
 
+    def strip(self) -> Strip:
+        """Return the picture as a part of a palette PNG."""
+        return strip_of(self._rows)
+
     def png(self) -> bytes:
         """Return the picture as a palette PNG."""
-        return png(self.pixels, self.palette.colours)
+        return png([self.strip()], self.palette.colours)

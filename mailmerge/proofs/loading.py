@@ -19,6 +19,7 @@ from mailmerge.machines import Loading, Page, lower_end
 from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, LINE, PAPER, RED, SOFT, Palette, rgb
+from mailmerge.proofs.png import Strip
 from mailmerge.proofs.text import width_of, wrapped
 
 WIDTH, HEIGHT = 1600, 744
@@ -32,6 +33,8 @@ _PLAN = (640, 150, 410, 400)
 """Left, top, width and height in px of the view from above."""
 _FLAT_LEFT = 322
 """Its left edge for flat goods, which have no mouth to be seen into."""
+_FOOT = 128
+"""Height of the part that an item's own figures are written in."""
 _WORDS = 1090
 """Left edge of the words."""
 
@@ -69,12 +72,16 @@ class Load:
 
 
 @lru_cache(maxsize=64)
-def draw_load(load: Load) -> Canvas:
-    """Return the load picture of one blank with its faces on one machine."""
+def draw_load(load: Load) -> tuple[Strip, Canvas]:
+    """Return the load picture of one blank with its faces on one machine.
+
+    Its foot, where an item's own figures are to be written, comes apart.
+    """
     views = _views(load)
     canvas = Canvas(views.palette, views.pixels)
     _steps(canvas, load)
-    return canvas
+    upper, foot = (0, 0, WIDTH, HEIGHT - _FOOT), (0, HEIGHT - _FOOT, WIDTH, HEIGHT)
+    return canvas.part(upper).strip(), canvas.part(foot)
 
 
 def draw_lying(load: Load) -> Image.Image:

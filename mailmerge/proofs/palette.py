@@ -26,6 +26,9 @@ MIXES = 9
 LEVELS = 18
 """Steps of coverage that an ink is mixed in."""
 
+SOFTNESS = 15
+"""Coverage 0 to 255 is drawn in steps of this."""
+
 PAPER = (252, 251, 248)
 INK = (34, 36, 40)
 SOFT = (118, 121, 126)
@@ -114,6 +117,10 @@ class Palette:
 
     @lru_cache(maxsize=64)  # noqa: B019 - palettes are few and live as long as the process
     def ink(self, colour: tuple[int, int, int]) -> Indices:
+        """Return what each colour becomes at each coverage by an ink, shape (256, 256)."""
+        return _by_coverage(self._mixed(colour))
+
+    def _mixed(self, colour: tuple[int, int, int]) -> Indices:
         """Return what each colour becomes under an ink, shape (256, LEVELS)."""
         share = np.linspace(0, 1, LEVELS)[None, :, None]
         mixed = self.colours[:, None, :] * (1 - share) + np.array(colour, float) * share
@@ -121,14 +128,21 @@ class Palette:
 
     @cached_property
     def engraving(self) -> Indices:
-        """Return what each colour becomes where the beam takes the coat off, (256, LEVELS).
+        """Return what each colour becomes where the beam takes the coat off, (256, 256).
 
         On the coat it turns to the metal of the same shade, so that lettering is lit as the cup is.
         """
         red, green, blue = (int(part) for part in rgb(self.reveal))
-        table = self.ink((red, green, blue)).copy()
+        table = self._mixed((red, green, blue))
         steps = np.rint(np.linspace(0, MIXES - 1, LEVELS)).astype(int)
         for index in range(SHADES * MIXES):
             shade, mix = divmod(index, MIXES)
             table[index] = shade * MIXES + np.maximum(mix, steps)
-        return table
+        return _by_coverage(table)
+
+
+def _by_coverage(mixed: Indices) -> Indices:
+    """Return a table of levels as one of coverages; what is not covered stays as it is."""
+    table = np.take(mixed, (np.arange(256) + 7) // SOFTNESS, axis=1)
+    table[:, 0] = np.arange(256)
+    return table

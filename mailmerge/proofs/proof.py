@@ -20,6 +20,7 @@ from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.loading import Load, draw_load, seen_when_loaded
 from mailmerge.proofs.palette import INK, RED, SOFT, TINT
+from mailmerge.proofs.png import Strip, png
 from mailmerge.proofs.projection import turns_seen
 from mailmerge.proofs.stage import (
     COLUMN,
@@ -125,16 +126,16 @@ def load_of(scene: Scene) -> Load:
     return Load(scene.blank, scene.coat, scene.loading, scene.machine, faces, scene.around)
 
 
-def maker_copy(proof: Canvas, scene: Scene) -> bytes:
+def maker_copy(proof: Strip, scene: Scene) -> bytes:
     """Return a proof with its load picture below as the bytes of a PNG."""
-    load = draw_load(load_of(scene))
-    copy = Canvas(proof.palette, np.concatenate([proof.pixels, load.pixels]))
-    soft = copy.palette.ink(SOFT)
-    y = copy.pixels.shape[0] - 90
+    load, load_foot = draw_load(load_of(scene))
+    foot = Canvas(load_foot.palette, load_foot.pixels)
+    soft = foot.palette.ink(SOFT)
+    y = foot.pixels.shape[0] - 90
     for row, said in enumerate(seen_when_loaded(scene.loading.page, scene.ink)):
-        copy.text(said, MARGIN, y, 28, soft if row else copy.palette.ink(INK), 400 if row else 600)
+        foot.text(said, MARGIN, y, 28, soft if row else foot.palette.ink(INK), 400 if row else 600)
         y += 37
-    return copy.png()
+    return png([proof, load, foot.strip()], foot.palette.colours)
 
 
 def _lettering(

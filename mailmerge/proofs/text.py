@@ -50,6 +50,8 @@ def wrapped(text: str, size: float, weight: int, width: float) -> list[str]:
     def wide(part: str) -> float:
         return width_of(part.rstrip(), size, weight)
 
+    if wide(text.strip()) <= width:
+        return [text.strip()]
     rows: list[str] = []
     row = ""
     for piece in re.findall(r"\[U\+[0-9A-F]+\]|[^\s\[-]*-+|[^\s\[-]+|\s+|\[", text):
