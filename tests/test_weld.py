@@ -28,7 +28,7 @@ def edges(outline: Outline) -> np.ndarray:
     for verb, degree in (("L", 1), ("Q", 2), ("C", 3)):
         if verb not in outline.verbs:
             continue
-        curves = outline._curves(verb)
+        curves = outline.curves(verb)
         t = (np.array([0.0, 1.0]) if degree == 1 else FLATTENED)[None, :, None]
         points = curves[:, :1] * (1 - t) ** degree + curves[:, -1:] * t**degree
         if degree == 2:

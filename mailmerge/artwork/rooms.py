@@ -348,7 +348,7 @@ def _rooms(
 def _corners_beside(ornament: Ornament, beside: Path) -> tuple[tuple[float, float], ...]:
     """Return the corners of a drawing beside a line: out from the ink's end, up from its middle."""
     drawing = fitted(ornament, beside)
-    hull = convex(np.concatenate([*polygons(drawing, 0.01)]))
+    hull = convex(np.concatenate(polygons(drawing, 0.01)))
     out = ornament.gap + drawing.box.width / 2 - hull[:, 0]
     return tuple(zip(out.tolist(), hull[:, 1].tolist(), strict=True))
 

@@ -392,7 +392,7 @@ def _keeps_to(room: Room, outline: Outline, middle: float, rim: float) -> bool:
         )
 
     # What holds the curves is quicker told than the curves.
-    return are_inside(outline.points) or are_inside(np.concatenate([*polygons(outline, STEP)]))
+    return are_inside(outline.points) or are_inside(np.concatenate(polygons(outline, STEP)))
 
 
 _WHOLE_ARC = 3.0

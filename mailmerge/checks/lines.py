@@ -187,7 +187,7 @@ def _inside(ink: _Ink | Inked, blank: Blank) -> bool:
         outline = ink.pieces[0].outline
         if _between(edges, outline.points, blank):  # what holds the curves does
             return True
-        flat = [*polygons(outline, _SLACK / 10)]
+        flat = polygons(outline, _SLACK / 10)
         return _between(edges, np.concatenate([np.empty((0, 2)), *flat]), blank)
     return box.left >= face.left - _SLACK and box.right <= face.right + _SLACK
 

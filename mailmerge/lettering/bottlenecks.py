@@ -23,7 +23,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from mailmerge.lettering.flat import polygons
+from mailmerge.lettering.flat import flattened, following
 from mailmerge.lettering.outline import Outline
 from mailmerge.lettering.shape import Glyph
 from mailmerge.lettering.weld import Lettering, covers, glyph_outline
@@ -130,24 +130,23 @@ class _Polygon:
     ``inside`` is 1 where the ink lies left of an edge, and -1 where it lies right.
     """
 
-    def __init__(self, points: Floats, following: NDArray[np.intp], contour: NDArray[np.intp],
-                 inside: float) -> None:  # fmt: skip
-        self.points, self.following, self.contour, self.inside = points, following, contour, inside
-        self.edges = points[following] - points
+    def __init__(self, points: Floats, counts: NDArray[np.intp], inside: float) -> None:
+        self.points, self.following, self.inside = points, following(counts), inside
+        self.contour = np.repeat(np.arange(len(counts)), counts)
+        self.edges = points[self.following] - points
         self.lengths = np.hypot(self.edges[:, 0], self.edges[:, 1])
         self.out = self.edges / self.lengths[:, None]
-        preceding = np.empty_like(following)
-        preceding[following] = np.arange(len(following))
-        self.preceding = preceding
-        self.into = self.out[preceding]
-        turn = np.arctan2(_cross(self.into, self.out), (self.into * self.out).sum(axis=1))
+        self.into = np.empty_like(self.out)
+        self.into[self.following] = self.out
+        turn = np.arctan2(_cross(self.into, self.out), _dot(self.into, self.out))
         self.turn = turn * inside  # above 0 at a convex corner
         smooth = np.abs(turn) < _CORNER
         self.slack = np.where(smooth, np.sin(np.abs(turn) / 2), 0.0) + _EVEN
         self.along = np.zeros(len(points))
         self.around = np.zeros(len(points))
-        for number in range(int(contour.max()) + 1 if len(contour) else 0):
-            own = np.flatnonzero(contour == number)
+        ends = np.cumsum(counts)
+        for start, end in zip((ends - counts).tolist(), ends.tolist(), strict=True):
+            own = slice(start, end)
             run = np.cumsum(self.lengths[own])
             self.along[own] = run - self.lengths[own]
             self.around[own] = run[-1]
@@ -158,26 +157,19 @@ def _cross(a: Floats, b: Floats) -> Floats:
     return product
 
 
+def _dot(a: Floats, b: Floats) -> Floats:
+    product: Floats = a[..., 0] * b[..., 0] + a[..., 1] * b[..., 1]
+    return product
+
+
 def _polygon(outline: Outline, unit: float) -> _Polygon | None:
     """Return an outline as polygons; ``unit`` is the length of a letter height."""
-    points: list[Floats] = []
-    following: list[NDArray[np.intp]] = []
-    contour: list[NDArray[np.intp]] = []
-    count = number = 0
-    for flat in polygons(outline, unit * STRAY, unit * _STRAIGHT):
-        if len(flat) < 3:
-            continue
-        points.append(flat)
-        following.append(np.roll(np.arange(count, count + len(flat)), -1))
-        contour.append(np.full(len(flat), number))
-        count += len(flat)
-        number += 1
-    if not points:
+    points, counts = flattened(outline, unit * STRAY, unit * _STRAIGHT)
+    whole = counts >= 3
+    if not whole.any():
         return None
-    return _Polygon(
-        np.concatenate(points), np.concatenate(following), np.concatenate(contour),
-        1.0 if outline.area > 0 else -1.0,
-    )  # fmt: skip
+    points = points[np.repeat(whole, counts)]
+    return _Polygon(points, counts[whole], 1.0 if outline.area > 0 else -1.0)
 
 
 _BLOCK = 512
@@ -202,17 +194,27 @@ def _between(
     """
     reach *= unit
     starts = other.points + offset
-    vertices = np.arange(len(one.points))
+    vertices, edges = np.arange(len(one.points)), np.arange(len(starts))
     if one is not other:  # only what lies near the other one at all
-        low, high = starts.min(axis=0) - reach, starts.max(axis=0) + reach
-        vertices = np.flatnonzero(((one.points >= low) & (one.points <= high)).all(axis=1))
+        vertices = _inside(one.points, one.points, starts, reach)
+        edges = _inside(starts, starts + other.edges, one.points[vertices], reach)
+    middles, lengths = (starts + other.edges / 2)[edges], other.lengths[edges]
     found = []
-    for begin in range(0, len(vertices), _BLOCK):
+    for begin in range(0, len(vertices) if len(edges) else 0, _BLOCK):
         block = vertices[begin : begin + _BLOCK]
-        at, on = _neighbours(one.points[block], starts + other.edges / 2, other.lengths, reach)
+        at, on = _neighbours(one.points[block], middles, lengths, reach)
         if len(at):
-            found.append(_bottlenecks(one, block[at], other, on, starts, unit, reach))
+            found.append(_bottlenecks(one, block[at], other, edges[on], starts, unit, reach))
     return np.concatenate(found) if found else np.empty((0, 6))
+
+
+def _inside(starts: Floats, ends: Floats, points: Floats, reach: float) -> NDArray[np.intp]:
+    """Return which edges have a part within reach of the box of some points."""
+    if not len(points):
+        return np.empty(0, dtype=np.intp)
+    low, high = points.min(axis=0) - reach, points.max(axis=0) + reach
+    met = (np.maximum(starts, ends) >= low) & (np.minimum(starts, ends) <= high)
+    return np.flatnonzero(met[:, 0] & met[:, 1])
 
 
 def _neighbours(
@@ -234,23 +236,24 @@ def _bottlenecks(
     if one is other:
         apart = (at != on) & (at != other.following[on])
         at, on = at[apart], on[apart]
-    points, out, lengths = one.points[at], other.out[on], other.lengths[on]
-    away = points - starts[on]
-    t = (away * out).sum(axis=1).clip(0, lengths)
+    points, out = one.points[at], other.out[on]
+    t = _dot(points - starts[on], out).clip(0, other.lengths[on])
     feet = starts[on] + t[:, None] * out
     away = feet - points
     width = np.hypot(away[:, 0], away[:, 1])
     near = np.flatnonzero((width > unit * STRAY / 4) & (width <= reach))
+    toward = away[near] / width[near][:, None]
+    good = _nearest(one, at[near], toward)  # few are left for what follows
+    near, toward = near[good], toward[good]
     at, on, t, width = at[near], on[near], t[near], width[near]
-    points, feet, toward = points[near], feet[near], away[near] / width[:, None]
-    good = _nearest(one, at, toward)
+    points, feet = points[near], feet[near]
     side = np.sign(_cross(one.into[at] + one.out[at], toward)) * one.inside
     # At the foot: across the edge, or at one of its ends as the vertex that it is.
     ends = np.where(t <= 0, on, np.where(t >= other.lengths[on], other.following[on], -1))
     at_end = ends >= 0
     foot_side = np.sign(-_cross(other.out[on], toward)) * other.inside
     ends_side = np.sign(-_cross(other.into[ends] + other.out[ends], toward)) * other.inside
-    good &= np.where(at_end, _nearest(other, ends, -toward), True)
+    good = np.where(at_end, _nearest(other, ends, -toward), True)
     good &= side == np.where(at_end, ends_side, foot_side)
     if one is other:
         apart = np.abs(one.along[at] - (other.along[on] + t))
@@ -263,8 +266,8 @@ def _bottlenecks(
 def _nearest(polygon: _Polygon, at: NDArray[np.intp], unit: Floats) -> NDArray[np.bool_]:
     """Whether moves from vertices along the outline come no closer to what lies in a direction."""
     slack = polygon.slack[at]
-    ahead = (unit * polygon.out[at]).sum(axis=1) <= slack
-    back = (unit * polygon.into[at]).sum(axis=1) >= -slack
+    ahead = _dot(unit, polygon.out[at]) <= slack
+    back = _dot(unit, polygon.into[at]) >= -slack
     return np.asarray(ahead & back)
 
 
@@ -294,9 +297,9 @@ def _thinned(rows: Floats) -> Floats:
 def _is_free(polygon: _Polygon, place: Place) -> bool:
     """Whether the circle across a place is empty: nothing else of the outline comes closer."""
     from_start = np.array(place.middle) - polygon.points
-    along = (from_start * polygon.out).sum(axis=1).clip(0, polygon.lengths)
+    along = _dot(from_start, polygon.out).clip(0, polygon.lengths)
     feet = from_start - along[:, None] * polygon.out
-    nearest = math.sqrt(float((feet**2).sum(axis=1).min()))
+    nearest = math.sqrt(float(_dot(feet, feet).min()))
     return nearest >= place.width / 2 * _EMPTY
 
 
@@ -418,31 +421,29 @@ def _crossings(a: _Polygon, b: _Polygon, offset: tuple[int, int]) -> Floats:
     Rows of (contour of the first, place along it, x, y, 1 where it goes into the second and -1
     where it comes out).
     """
-    b_starts = b.points + offset
-    low, high = b_starts.min(axis=0), b_starts.max(axis=0)
-    a_low = np.minimum(a.points, a.points + a.edges)
-    a_high = np.maximum(a.points, a.points + a.edges)
-    mine = np.flatnonzero(((a_high >= low) & (a_low <= high)).all(axis=1))
-    if not len(mine):
-        return np.empty((0, 5))
-    b_low = np.minimum(b_starts, b_starts + b.edges)
-    b_high = np.maximum(b_starts, b_starts + b.edges)
-    low, high = a_low[mine].min(axis=0), a_high[mine].max(axis=0)
-    theirs = np.flatnonzero(((b_high >= low) & (b_low <= high)).all(axis=1))
-    p, r = a.points[mine][:, None], a.edges[mine][:, None]
-    q, s = b_starts[theirs][None], b.edges[theirs][None]
+    starts = b.points + offset
+    a_ends, b_ends = a.points + a.edges, starts + b.edges
+    mine = _inside(a.points, a_ends, starts, 0.0)
+    theirs = _inside(starts, b_ends, np.concatenate([a.points[mine], a_ends[mine]]), 0.0)
+    met = np.ones((len(mine), len(theirs)), dtype=np.bool_)
+    for axis in (0, 1):  # edges whose boxes lie apart cannot cross
+        p, q = a.points[mine, axis], a_ends[mine, axis]
+        r, s = starts[theirs, axis], b_ends[theirs, axis]
+        met &= np.maximum(p, q)[:, None] >= np.minimum(r, s)
+        met &= np.minimum(p, q)[:, None] <= np.maximum(r, s)
+    first, second = np.nonzero(met)
+    first, second = mine[first], theirs[second]
+    away, edge, other = starts[second] - a.points[first], a.edges[first], b.edges[second]
     with np.errstate(divide="ignore", invalid="ignore"):
-        turn = _cross(r, s)
-        t, u = _cross(q - p, s) / turn, _cross(q - p, r) / turn
+        turn = _cross(edge, other)
+        t, u = _cross(away, other) / turn, _cross(away, edge) / turn
         hit = (t >= 0) & (t < 1) & (u >= 0) & (u < 1)
-    first, second = np.nonzero(hit)
-    share = t[first, second][:, None]
-    edge = mine[first]
-    points = a.points[edge] + share * a.edges[edge]
-    along = a.along[edge] + share[:, 0] * a.lengths[edge]
-    entering = -np.sign(turn[first, second]) * b.inside
-    rows = np.column_stack([a.contour[edge], along, points, entering])
-    return rows[np.lexsort((along, a.contour[edge]))]
+    first, share = first[hit], t[hit][:, None]
+    points = a.points[first] + share * a.edges[first]
+    along = a.along[first] + share[:, 0] * a.lengths[first]
+    entering = -np.sign(turn[hit]) * b.inside
+    rows = np.column_stack([a.contour[first], along, points, entering])
+    return rows[np.lexsort((along, a.contour[first]))]
 
 
 def _necks(crossings: Floats, unit: float) -> tuple[Place, ...]:

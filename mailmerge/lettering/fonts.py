@@ -171,7 +171,7 @@ class Font:
         """
         key = glyph_id, scale
         if key not in self._hulls:
-            flat = [*polygons(self.outline(glyph_id, scale), self.upem * scale / 10_000)]
+            flat = polygons(self.outline(glyph_id, scale), self.upem * scale / 10_000)
             self._hulls[key] = convex(np.concatenate([np.empty((0, 2)), *flat]))
         return self._hulls[key]
 

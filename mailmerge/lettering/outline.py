@@ -117,11 +117,9 @@ class Outline:
     @cached_property
     def starts(self) -> list[int]:
         """Index into ``points`` of the first point of every contour."""
-        found, at = [], 0
-        for verb in self.verbs:
-            if verb == "M":
-                found.append(at)
-            at += POINTS_OF[verb]
+        codes = _codes(self.verbs)
+        counts = _COUNTS[codes]
+        found: list[int] = (np.cumsum(counts) - counts)[codes == ord("M")].tolist()
         return found
 
     @cached_property
@@ -131,9 +129,9 @@ class Outline:
             return Box(0.0, 0.0, 0.0, 0.0)
         reached = [self.points[self._ends]]
         if "Q" in self.verbs:
-            reached.append(_quadratic_extremes(self._curves("Q")))
+            reached.append(_quadratic_extremes(self.curves("Q")))
         if "C" in self.verbs:
-            reached.append(_cubic_extremes(self._curves("C")))
+            reached.append(_cubic_extremes(self.curves("C")))
         points = np.concatenate(reached)
         (left, low), (right, high) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
         return Box(left, low, right, high)
@@ -144,7 +142,7 @@ class Outline:
         total = 0.0
         for verb in "LQC":
             if verb in self.verbs:
-                total += _swept(self._curves(verb))
+                total += _swept(self.curves(verb))
         starts = np.array(self.starts)
         ends = np.array([*self.starts[1:], len(self.points)]) - 1
         return total + _swept(self.points[np.stack([ends, starts], axis=1)])
@@ -158,7 +156,7 @@ class Outline:
         """
         starts = np.array(self.starts)
         ends = np.array([*self.starts[1:], len(self.points)]) - 1
-        steps = [self._curves(verb) for verb in "LQC" if verb in self.verbs]
+        steps = [self.curves(verb) for verb in "LQC" if verb in self.verbs]
         closing = self.points[np.stack([ends, starts], axis=1)]
         moment = sum(_first_moment(curves) for curves in (*steps, closing))
         x, y = (np.asarray(moment) / self.area).tolist()
@@ -167,15 +165,21 @@ class Outline:
     @cached_property
     def _ends(self) -> NDArray[np.intp]:
         """Index into ``points`` of the last point of every step that has points."""
-        counts = [POINTS_OF[verb] for verb in self.verbs if verb != "Z"]
-        return np.cumsum(counts) - 1
+        return np.cumsum(_COUNTS[_codes(self.verbs.replace("Z", ""))]) - 1
 
-    def _curves(self, verb: str) -> Points:
+    def curves(self, verb: str) -> Points:
         """Return all curves of one kind with their starting points, shape (n, points + 1, 2)."""
-        steps = self.verbs.replace("Z", "")
-        ends = self._ends[np.frombuffer(steps.encode(), dtype="S1") == verb.encode()]
+        ends = self._ends[_codes(self.verbs.replace("Z", "")) == ord(verb)]
         curves: Points = self.points[ends[:, None] + np.arange(-POINTS_OF[verb], 1)]
         return curves
+
+
+_COUNTS = np.zeros(128, dtype=np.intp)
+_COUNTS[[ord(verb) for verb in POINTS_OF]] = [*POINTS_OF.values()]
+
+
+def _codes(verbs: str) -> NDArray[np.uint8]:
+    return np.frombuffer(verbs.encode(), dtype=np.uint8)
 
 
 def _cross(a: Points, b: Points) -> Points:

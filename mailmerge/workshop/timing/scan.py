@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mailmerge.lettering import Outline
-from mailmerge.lettering.flat import polygons
+from mailmerge.lettering.flat import flattened, following
+from mailmerge.lettering.outline import joined
 from mailmerge.machines.motion import Motion
 
 Floats = NDArray[np.float64]
@@ -48,10 +49,10 @@ def scan_lines(outlines: Iterable[Outline], interval: float, first: int) -> Line
     first
         The page's coordinate along the lines: 0 for x, 1 for y.
     """
-    edges = [_edges(flat) for outline in outlines for flat in polygons(outline, _STRAY)]
-    if not edges:
+    starts, counts = flattened(joined([*outlines]), _STRAY)
+    if not len(starts):
         return Lines(np.empty(0), np.empty(0), np.empty(0))
-    starts, ends = (np.concatenate(each) for each in zip(*edges, strict=True))
+    ends = starts[following(counts)]
     u0, u1, t0, t1 = starts[:, first], ends[:, first], starts[:, 1 - first], ends[:, 1 - first]
     origin = min(t0.min(), t1.min()) + interval / 2
     # An edge crosses the lines from its lower end on up to, but not at, its upper one.
@@ -68,10 +69,6 @@ def scan_lines(outlines: Iterable[Outline], interval: float, first: int) -> Line
     np.maximum.at(high, line, crossing)
     inked = np.flatnonzero(low <= high)
     return Lines(origin + inked * interval, low[inked], high[inked])
-
-
-def _edges(flat: Floats) -> tuple[Floats, Floats]:
-    return flat, np.roll(flat, -1, axis=0)
 
 
 def seconds_of(
