@@ -18,6 +18,7 @@ from mailmerge.lettering import (
     largest_letter_height,
     letter,
     open_font,
+    shaped,
     weld,
 )
 from mailmerge.lettering.outline import parsed
@@ -220,3 +221,20 @@ def test_area_is_that_of_the_curve() -> None:
     assert abs(parsed("M0 0C0 4 2 4 2 0Z").area) == pytest.approx(144 / 30)
     # A hole turns the other way and is taken off: 10 x 10 less 4 x 5.
     assert abs(parsed("M0 0L10 0L10 10L0 10ZM2 2L2 7L6 7L6 2Z").area) == pytest.approx(80)
+
+
+@pytest.mark.parametrize(
+    ("family", "text", "tracking"),
+    [("Great Vibes", "Weiss", 0), ("Pacifico", "Krzysztof", 0), ("Dancing Script", "lilies", -200)],
+)
+def test_letters_cover_together_what_they_cover_when_drawn_at_once(
+    family: str, text: str, tracking: int
+) -> None:
+    """Set close, three letters of "lilies" share a place: each two would take it off again."""
+    style = Style((open_font(family, 400, Path()),), tracking)
+    placed = tuple(
+        (font, id_, scale, x, y) for font, id_, scale, x, y, *_ in shaped(style, text).glyphs
+    )
+    at_once = weld.covered_area(weld._untouched(placed), 4_000_000)
+    # A fifth of what the weld may be off.
+    assert weld._covered_by(placed) == pytest.approx(at_once, rel=weld.AREA_TOLERANCE / 5)

@@ -22,10 +22,13 @@ AREA_TOLERANCE = 0.003
 """The weld's area may differ by this much from the coverage of the untouched letters."""
 
 _CHECK_PIXELS = 280_000
-"""Size of the area check's picture for one letter; n letters get 1 / sqrt(n) of it.
+"""Size of the area check's picture for one letter; n letters drawn at once get 1 / sqrt(n) of it.
 
 Seams and roundings weigh less the larger it is, and average out over the letters of a word.
 """
+
+_SHARED_PIXELS = 20_000
+"""Size of the picture of the place that two letters may share, which is much smaller than they."""
 
 _CHECK_PIXELS_A_LETTER = 14_000
 """The least that each letter of a very long word gets."""
@@ -142,14 +145,10 @@ def _union(placed: tuple[_Placed, ...]) -> tuple[Outline, bool]:
     pieces = [
         font.glyph(glyph, scale).transform(1, 0, 0, 1, x, y) for font, glyph, scale, x, y in placed
     ]
-    untouched = joined(
-        [font.outline(glyph, scale).moved(1.0, False, x, y) for font, glyph, scale, x, y in placed]
-    )
-    count = len(placed)
-    pixels = max(_CHECK_PIXELS / math.sqrt(count), _CHECK_PIXELS_A_LETTER * count)
-    wanted = covered_area(untouched, pixels)
+    wanted = _covered_by(placed)
     outline = EMPTY
-    unions = (_union_at_once, _union_by_piece) if count <= _MOST_PIECES else (_union_at_once,)
+    by_piece = (_union_by_piece,) if len(placed) <= _MOST_PIECES else ()
+    unions = (_union_at_once, *by_piece)
     for union in unions:
         try:
             outline = nested(union(pieces))
@@ -158,7 +157,62 @@ def _union(placed: tuple[_Placed, ...]) -> tuple[Outline, bool]:
         # Wound alike, outer contours and holes add up to the area by their signs.
         if abs(abs(outline.area) - wanted) <= AREA_TOLERANCE * wanted:
             return outline, True
-    return outline or untouched, False
+    return outline or _untouched(placed), False
+
+
+def _untouched(placed: tuple[_Placed, ...]) -> Outline:
+    return joined(
+        [font.outline(glyph, scale).moved(1.0, False, x, y) for font, glyph, scale, x, y in placed]
+    )
+
+
+def _covered_by(placed: tuple[_Placed, ...]) -> float:
+    """Return the area that glyphs cover together, as drawn.
+
+    It is what each covers alone less what every two share, and both repeat from word to word. Where
+    three may share a place the glyphs are drawn together.
+    """
+    boxes = np.array([font.ink(glyph, scale) for font, glyph, scale, _, _ in placed], np.float64)
+    boxes += [(x, y, x, y) for *_, x, y in placed]
+    low = np.maximum(boxes[:, None, :2], boxes[:, :2])
+    high = np.minimum(boxes[:, None, 2:], boxes[:, 2:])
+    area = sum(_covered_alone(*each[:3]) for each in placed)
+    beside: list[set[int]] = [set() for _ in placed]
+    for i, j in np.argwhere(np.triu((low < high).all(axis=2), 1)).tolist():
+        (*_, x, y), (*_, other_x, other_y) = placed[i], placed[j]
+        if shared := _shared(placed[i][:3], placed[j][:3], other_x - x, other_y - y):
+            if beside[i] & beside[j]:
+                count = len(placed)
+                least = _CHECK_PIXELS_A_LETTER * count
+                return covered_area(
+                    _untouched(placed), max(_CHECK_PIXELS / math.sqrt(count), least)
+                )
+            beside[i].add(j)
+            beside[j].add(i)
+            area -= shared
+    return area
+
+
+@lru_cache(maxsize=4096)
+def _covered_alone(font: Font, glyph: int, scale: float) -> float:
+    return covered_area(font.outline(glyph, scale), _CHECK_PIXELS)
+
+
+@lru_cache(maxsize=16384)
+def _shared(
+    one: tuple[Font, int, float], other: tuple[Font, int, float], dx: int, dy: int
+) -> float:
+    """Return the area that two glyphs share, as drawn, the second ``dx`` and ``dy`` off."""
+    (font, glyph, scale), (other_font, other_glyph, other_scale) = one, other
+    a, b = font.outline(glyph, scale), other_font.outline(other_glyph, other_scale)
+    left, low = max(a.box.left, b.box.left + dx), max(a.box.low, b.box.low + dy)
+    right, high = min(a.box.right, b.box.right + dx), min(a.box.high, b.box.high + dy)
+    fine = math.sqrt(_SHARED_PIXELS / ((right - left) * (high - low)))
+    size = math.ceil((right - left) * fine), math.ceil((high - low) * fine)
+    drawn = coverage(a.moved(fine, True, -left * fine, high * fine), *size)
+    more = coverage(b.moved(fine, True, (dx - left) * fine, (high - dy) * fine), *size)
+    twice = drawn - np.minimum(drawn, 255 - more)  # what is above a whole pixel
+    return float(twice.sum(dtype=np.int64)) / 255 / fine**2
 
 
 _GRIDS = (1000, 997, 499, 1009, 251)
