@@ -6,6 +6,7 @@ one that turns the errors of ``tomllib`` and pydantic into ours, so they all rea
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable
 from decimal import Decimal
@@ -59,6 +60,10 @@ def _no_utf_8(path: Path) -> str:
 
 def _no_toml(path: Path, reason: object) -> str:
     return f"{path}: This is not valid TOML: {reason}."
+
+
+def _too_deep(path: Path, most: int) -> str:
+    return f"{path}: A key or a value stands within more than {most} others. No file needs that."
 
 
 def _unknown_key(key: str, last: str, known: Iterable[str]) -> str:
@@ -140,6 +145,12 @@ _ENDING: dict[Kind, str] = {
 
 MAX_TOML_BYTES = 32_000
 """Orders take about one kB; the TOML reader needs minutes for some that take a hundred."""
+
+_MOST_DEEP = 30
+"""Tables and lists within each other; our own files have four."""
+
+_LONG_KEY = re.compile(rf"""(?<![\w"'.-])(?:[\w"'-]++\s*+\.\s*+){{{_MOST_DEEP}}}[\w"'-]""")
+"""A key of more parts, wherever it stands: the TOML reader takes their square in time."""
 
 
 class Model(BaseModel):
@@ -266,10 +277,24 @@ def read_toml(path: Path) -> dict[str, Any]:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise InputError(_no_utf_8(path)) from None
+    if _LONG_KEY.search(text):
+        raise InputError(_too_deep(path, _MOST_DEEP))
     try:
-        return tomllib.loads(text)
+        tables = tomllib.loads(text)
     except (ValueError, RecursionError) as error:  # numbers too long to read are a ValueError
         raise InputError(_no_toml(path, error)) from None
+    if _is_deep(tables):
+        raise InputError(_too_deep(path, _MOST_DEEP))
+    return tables
+
+
+def _is_deep(tables: dict[str, Any]) -> bool:
+    """Whether something stands within more tables and lists than any of our files has."""
+    level: list[Any] = [tables]
+    for _ in range(_MOST_DEEP):
+        inner = (each.values() if isinstance(each, dict) else each for each in level)
+        level = [value for values in inner for value in values if isinstance(value, (dict, list))]
+    return bool(level)
 
 
 def validated(model: type[ModelT], data: Any, source: str) -> ModelT:

@@ -55,8 +55,8 @@ def _no_lengths(found: str) -> str:
 
 def _no_rate(found: str) -> str:
     return (
-        f"Found {found}. Give a number above 0 and below a million in mm/s or mm/s2, such as "
-        f"300 mm/s."
+        f"Found {found}. Give a number from 0.001 to below a million in mm/s or mm/s2, "
+        f"such as 300 mm/s."
     )
 
 
@@ -251,6 +251,10 @@ def format_length(length: float, inches: int | None, digits: int = 1) -> str:
 _RATE = re.compile(r"(?P<number>\d+(?:\.\d*)?|\.\d+)\s*(?:mm\s*/\s*s(?:2|²|\^2)?)?")
 
 
+_LEAST_RATE = Decimal("0.001")
+"""In mm/s or mm/s^2; at less, a line takes longer than anybody waits."""
+
+
 def parse_rate(value: object) -> float:
     """Return a speed in mm/s, or an acceleration in mm/s^2, that somebody typed: ``300 mm/s``.
 
@@ -266,7 +270,7 @@ def parse_rate(value: object) -> float:
         value = match and Decimal(match["number"])
     if not isinstance(value, int | float | Decimal) or isinstance(value, bool):
         raise ValueError(_no_rate(given))
-    if not 0 < value < 1_000_000:
+    if not _LEAST_RATE <= value < 1_000_000:
         raise ValueError(_no_rate(given))
     return float(value)
 

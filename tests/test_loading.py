@@ -313,7 +313,7 @@ def test_the_run_up_is_that_of_kinematics() -> None:
     assert diode.run_up == 45
     for speed in ("fast", 10**400, float("inf"), -1, True, "1e9", "9" * 400):
         with pytest.raises(
-            InputError, match=r"speed: Found .*\. Give a number above 0 and below a million"
+            InputError, match=r"speed: Found .*\. Give a number from 0.001 to below a million"
         ):
             validated(Machine, {"name": "x", "spot": 1, "bed": {}, "speed": speed}, "m.toml")
 

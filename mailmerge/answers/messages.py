@@ -271,6 +271,10 @@ def _answers_in(
     return replace(answers, is_exact=check_of(answers, spaced) == (end[2] or "").lower())
 
 
+_MOST_NUMBERS = 20_000
+"""Cups that one part of a text names; as many answers as a file may hold."""
+
+
 def _numbers(text: str, wrong: InputError) -> list[int]:
     numbers: list[int] = []
     for part in filter(None, re.split(r"[,;\s]+", text.strip(" ."))):
@@ -278,9 +282,11 @@ def _numbers(text: str, wrong: InputError) -> list[int]:
         if match is None:
             raise wrong
         low, high = int(match[1]), int(match[2] or match[1])
-        if not low <= high < low + 20_000:
+        if not low <= high < low + _MOST_NUMBERS:
             raise wrong
         numbers += range(low, high + 1)
+        if len(numbers) > _MOST_NUMBERS:
+            raise wrong
     return numbers
 
 

@@ -10,12 +10,30 @@ import math
 from dataclasses import dataclass
 from pathlib import Path
 
+from mailmerge.artwork import words
 from mailmerge.artwork.drawings import scaled
 from mailmerge.artwork.layout import Border, Ring
 from mailmerge.artwork.pieces import Piece
 from mailmerge.artwork.rooms import in_band
 from mailmerge.blanks import Blank, Face, FreeArc, closes, free_arcs
+from mailmerge.findings import InputError
 from mailmerge.lettering import Outline
+
+_MOST_REPEATS = 1_000
+"""Repeats around a cup: on a wide one they are then a third of a millimetre across."""
+
+
+def _few(counts: list[int]) -> list[int]:
+    """Return how many repeats each way has, if they can be made.
+
+    Raises
+    ------
+    InputError
+        They are too many.
+    """
+    if sum(counts) > _MOST_REPEATS:
+        raise InputError(words.too_many_repeats(sum(counts), _MOST_REPEATS))
+    return counts
 
 
 def text_pieces(
@@ -29,6 +47,11 @@ def text_pieces(
         ``x`` from its middle, ``y`` down from the mouth (mm).
     heights
         From where to where above the base the text reaches, in mm.
+
+    Raises
+    ------
+    InputError
+        There would be too many.
 
     Returns
     -------
@@ -51,7 +74,7 @@ def border_pieces(border: Border, blank: Blank, beside: Path) -> tuple[tuple[Pie
     Raises
     ------
     InputError
-        The drawing is not there or holds what a drawing may not.
+        The drawing is not there or holds what a drawing may not, or there would be too many.
     """
     drawing = scaled(border, border.size, beside)
     middle = in_band(border.height, border.size, blank)
@@ -97,11 +120,11 @@ class _Free:
         counts = [math.floor((free + saved) / (width + gap) + 1e-9) for free in self.lengths]
         if not any(counts):
             counts[self.lengths.index(max(self.lengths))] = 1
-        return counts
+        return _few(counts)
 
     def as_many_as_cover(self, width: float) -> list[int]:
         """Return how many repeats each way takes without gaps, none larger than it is."""
-        return [max(1, math.ceil(free / width - 1e-9)) for free in self.lengths]
+        return _few([max(1, math.ceil(free / width - 1e-9)) for free in self.lengths])
 
     def largest(self, counts: list[int]) -> float:
         """Return how wide repeats may be of which so many cover each way."""

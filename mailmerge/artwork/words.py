@@ -108,6 +108,14 @@ def no_such_line(ornament: int, found: int, lines: int) -> str:
     )
 
 
+def too_many_repeats(count: int, most: int) -> str:
+    """Say that something would go around a cup too often."""
+    return (
+        f"What is repeated around the cup would stand there {count:,} times, and {most:,} are the "
+        f"most. Make it larger, or give it a larger gap, in the layout."
+    )
+
+
 def ornament_on_ring(ornament: int, found: int) -> str:
     """Say that an ornament stands with a ring."""
     return (

@@ -5,6 +5,7 @@ Imports of the engine stay inside the commands, so that ``--help`` answers at on
 
 from __future__ import annotations
 
+import os
 import sys
 
 from mailmerge.cli import words
@@ -52,6 +53,16 @@ __all__ = [
 ]
 
 
+def _open_what_is_closed() -> None:
+    """Give a call whose input or output is closed an empty one.
+
+    Else the first files that it opens are in their places, and what it prints goes there.
+    """
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_RDWR), mode, encoding="utf-8"))
+
+
 def main(starts: Desk | None = None) -> None:
     """Run the command line; an :class:`InputError` becomes one line and exit code 2.
 
@@ -62,6 +73,7 @@ def main(starts: Desk | None = None) -> None:
 
     Typer itself ends an interrupted call with 130, and one whose reader has stopped with 1.
     """
+    _open_what_is_closed()
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")

@@ -50,14 +50,19 @@ def choices_of(same: list[str] | None, gone: list[str] | None) -> Choices:
     pairs: dict[int, int] = {}
     for text in same or ():
         item, _, row = text.partition("=")
-        if not (item.isdecimal() and row.isdecimal()) or int(item) in pairs:
+        if not (_is_number(item) and _is_number(row)) or int(item) in pairs:
             raise InputError(words.bad_same(text))
         pairs[int(item)] = int(row)
     said = [text.strip().casefold() for text in gone or ()]
     for text in said:
-        if not text.isdecimal() and text != "all":
+        if not _is_number(text) and text != "all":
             raise InputError(words.bad_gone(text))
     return Choices(pairs, frozenset(int(t) for t in said if t != "all"), "all" in said)
+
+
+def _is_number(text: str) -> bool:
+    """Whether a text is the number of an item or a row, which have seven digits at most."""
+    return text.isdecimal() and len(text) < 10
 
 
 def settled(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import stat
 from pathlib import Path
 
 from mailmerge.files import words
@@ -46,10 +47,13 @@ def read_file(path: Path, at_most: int | None = None) -> bytes:
     Raises
     ------
     InputError
-        It cannot be read, or it is larger.
+        It cannot be read, is a pipe or a device, which may never end, or it is larger.
     """
     try:
-        if at_most is not None and path.stat().st_size > at_most:
+        found = path.stat()
+        if not stat.S_ISREG(found.st_mode) and not stat.S_ISDIR(found.st_mode):
+            raise InputError(words.no_ordinary_file(path))
+        if at_most is not None and found.st_size > at_most:
             raise InputError(words.too_large(path, at_most))
         return path.read_bytes()
     except OSError as error:

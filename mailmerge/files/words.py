@@ -10,6 +10,11 @@ def unreadable(where: object, reason: object) -> str:
     return f"{where}: The file cannot be read: {reason}."
 
 
+def no_ordinary_file(where: object) -> str:
+    """Say that a path leads to a pipe, a device or the like."""
+    return f"{where}: This is no ordinary file and was not read."
+
+
 def too_large(where: object, at_most: int) -> str:
     """Say that something of more than so many bytes is not read."""
     size = f"{at_most // 1000} kB" if at_most < 1_000_000 else f"{at_most // 1_000_000} MB"

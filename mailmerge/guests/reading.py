@@ -245,7 +245,10 @@ class GuestList:
         dotted: list[Guest] = []
         not_written = dict.fromkeys(self.as_written)
         company, quantities, numbering = Company(), Quantities(), Numbering()
+        last = 0
         for fate, row in self.told_apart():
+            count["header" if fate == "header" else "blank"] += row.number - last - 1
+            last = row.number
             guest = self._guest(row) if fate == "guests" else None
             if guest and guest.quantity == 0:
                 fate = "none_wanted"
@@ -312,7 +315,10 @@ class GuestList:
         return (row for fate, row in self.told_apart() if fate in ("guests", "hidden"))
 
     def told_apart(self) -> Iterator[tuple[str, Row]]:
-        """Pass over all rows, each with what becomes of it: a name of a field of RowCount."""
+        """Pass over the rows, each with what becomes of it: a name of a field of RowCount.
+
+        A workbook leaves out rows that hold nothing.
+        """
         columns = self.columns
         is_below, last = False, 0
         for row in self.sheet.rows():

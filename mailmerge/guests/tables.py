@@ -52,6 +52,9 @@ EMPTY = Cell("")
 MAX_COLUMNS = 256
 """Columns of a sheet that are looked at."""
 
+MAX_CELL = 1_000_000
+"""Characters of a cell, and of a line of text. Spreadsheet programs hold 32,767 in a cell."""
+
 
 class Row(NamedTuple):
     """One row; ``number`` counts from 1 as spreadsheets do."""

@@ -6,16 +6,17 @@ import codecs
 import csv
 from collections import Counter
 from collections.abc import Iterator
-from itertools import islice
+from functools import partial
+from itertools import count, islice
 from pathlib import Path
+from typing import TextIO
 
 from mailmerge.findings import InputError
 from mailmerge.guests import words
 from mailmerge.guests.columns import recognised
-from mailmerge.guests.tables import MAX_COLUMNS, Cell, Row, Sheet, Table
+from mailmerge.guests.tables import MAX_CELL, MAX_COLUMNS, Cell, Row, Sheet, Table
 
 _SAMPLE_ROWS = 40
-_MAX_CELL = 1_000_000
 
 _BOMS = {
     codecs.BOM_UTF8: "utf-8-sig",
@@ -35,13 +36,11 @@ def open_text(path: Path) -> Table:
     encoding, guessed = _encoding(path)
     delimiter = _delimiter(path, encoding)
 
-    def rows() -> Iterator[Row]:
-        return _rows(path, encoding, delimiter)
-
+    rows = partial(_rows, path, encoding, delimiter)
     widths = Counter(row.width for row in rows() if row.width)
     usual = max(widths, key=lambda width: widths[width], default=0)
     with path.open(encoding=encoding) as file:
-        lines = sum(1 for _ in file)
+        lines = sum(1 for _ in _lines(path, file))
     return Table(path, (Sheet(path.name, rows, usual_width=usual, lines=lines),), guessed)
 
 
@@ -96,10 +95,21 @@ def _swallowed(fields: list[str], delimiter: str) -> str:
     return ""
 
 
+def _lines(path: Path, file: TextIO) -> Iterator[str]:
+    """Yield the lines of a file; one without an end is never held whole."""
+    for number in count(1):
+        line = file.readline(MAX_CELL)
+        if not line:
+            return
+        if len(line) == MAX_CELL:
+            raise InputError(words.line_too_long(path, number, MAX_CELL))
+        yield line
+
+
 def _rows(path: Path, encoding: str, delimiter: str) -> Iterator[Row]:
-    csv.field_size_limit(_MAX_CELL)
+    csv.field_size_limit(MAX_CELL)
     with path.open(encoding=encoding, newline="") as file:
-        reader = csv.reader(file, delimiter=delimiter)
+        reader = csv.reader(_lines(path, file), delimiter=delimiter)
         number, line = 1, 0
         try:
             # A quoted line break spans lines of the file but is one row of the table.

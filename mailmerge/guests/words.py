@@ -105,7 +105,31 @@ def no_delimited_text(path: Path, row: int, reason: object) -> str:
     )
 
 
+def line_too_long(path: Path, line: int, most: int) -> str:
+    """Say that a line has no end within reason."""
+    return (
+        f"{path}: line {line}: The line has more than {most:,} characters. A list has one line for "
+        f"each guest. Save it again as .csv in a spreadsheet program."
+    )
+
+
 # Workbooks
+
+
+def text_too_long(path: Path, part: str, most: int) -> str:
+    """Say that a part of a workbook holds a text that no cell can hold."""
+    return (
+        f"{path}: The workbook's part {shown(part)} holds a text of more than {most:,} characters. "
+        f"A cell holds 32,767. Open it in a spreadsheet program and save it again."
+    )
+
+
+def repeated_too_often(path: Path, what: str, times: int, most: int) -> str:
+    """Say that a workbook has more rows, cells or blanks than a sheet can have."""
+    return (
+        f"{path}: The workbook repeats {what} {times:,} times, and {most:,} are the most. Open it "
+        f"in a spreadsheet program and save it again."
+    )
 
 
 def protected(path: Path) -> str:

@@ -17,19 +17,26 @@ from itertools import chain, islice
 from pathlib import Path
 from typing import Any, TypeVar
 from xml.etree import ElementTree
+from xml.parsers import expat
 
 from mailmerge.findings import InputError
 from mailmerge.guests import ods_looks, words, xlsx_looks
 from mailmerge.guests.looks import LEAST_HEIGHT, LEAST_WIDTH, WHITE, Painted, Seen, colours_by_row
 from mailmerge.guests.ods_looks import TABLE as _TABLE
 from mailmerge.guests.parts import name_of
-from mailmerge.guests.tables import EMPTY, MAX_COLUMNS, Cell, Kind, Rgb, Row, Sheet, Table
+from mailmerge.guests.tables import EMPTY, MAX_CELL, MAX_COLUMNS, Cell, Kind, Rgb, Row, Sheet, Table
 
 MAX_UNPACKED = 600_000_000
 """Bytes that a workbook may unpack to. A million rows of six columns take about half of it."""
 
 _MAX_ROWS = 1_048_576
 """Rows of a sheet; what spreadsheet programs hold."""
+
+_MOST_ACROSS = 16_384
+"""Columns of a sheet; what spreadsheet programs hold."""
+
+_MOST_CELLS = 20_000_000
+"""Filled cells of an OpenDocument spreadsheet, which its library holds all at once."""
 
 _POINTS_WIDE = 6 * LEAST_WIDTH
 """Of a column that is as good as hidden; a digit of usual type is about 6 points wide."""
@@ -98,6 +105,11 @@ def open_workbook(path: Path) -> Table:
                 encrypted = encrypted or b"encryption-data" in manifest
             if encrypted:
                 raise InputError(words.protected(path))
+            for name in names:
+                if name.endswith(".xml"):
+                    _check_texts(path, archive, name)
+            if "content.xml" in names:
+                _check_repeats(path, archive)
     except InputError:
         raise
     except Exception as error:
@@ -128,6 +140,51 @@ class _Rows:
         if len(first) <= _FEW:
             self._kept = first
         return chain(first, rows)
+
+
+def _check_texts(path: Path, archive: zipfile.ZipFile, name: str) -> None:
+    """Refuse a part with a text that no cell can hold, before any library holds it."""
+    run = 0
+    with archive.open(name) as file:
+        while piece := file.read(1 << 18):
+            first, *others = map(len, piece.split(b"<"))
+            if max(run + first, *others, 0) > MAX_CELL:
+                raise InputError(words.text_too_long(path, name, MAX_CELL))
+            run = others[-1] if others else run + first
+
+
+def _check_repeats(path: Path, archive: zipfile.ZipFile) -> None:
+    """Refuse an OpenDocument spreadsheet that says in a few letters that it holds millions.
+
+    Rows and cells that hold nothing are repeated to the end of the sheet, which is usual.
+    """
+    rows, cells, blanks = 1, 0, 0
+
+    def start(name: str, attributes: Mapping[str, str]) -> None:
+        nonlocal rows, cells, blanks
+        if name == f"{_TABLE[1:-1]} table-row":
+            rows = _often("rows", attributes, _MAX_ROWS)
+        elif name == f"{_TABLE[1:-1]} table-cell":
+            across = _often("columns", attributes, _MOST_ACROSS)
+            if any(key.endswith(" value-type") for key in attributes):
+                cells += rows * across
+        elif name.endswith(" s"):
+            blanks += int(attributes.get(name[:-1] + "c", 1))
+        if cells > _MOST_CELLS:
+            raise InputError(words.repeated_too_often(path, "cells", cells, _MOST_CELLS))
+        if blanks > MAX_CELL:
+            raise InputError(words.repeated_too_often(path, "blanks", blanks, MAX_CELL))
+
+    def _often(what: str, attributes: Mapping[str, str], most: int) -> int:
+        times = int(attributes.get(f"{_TABLE[1:-1]} number-{what}-repeated", 1))
+        if times > most:
+            raise InputError(words.repeated_too_often(path, what, times, most))
+        return times
+
+    parser = expat.ParserCreate(namespace_separator=" ")
+    parser.StartElementHandler = start
+    with archive.open("content.xml") as file:
+        parser.ParseFile(file)
 
 
 def _guarded(path: Path, rows: Callable[[Path, str], Iterator[Row]], name: str) -> Iterator[Row]:
@@ -271,18 +328,31 @@ def _xlsx_rows(path: Path, name: str) -> Iterator[Row]:
         sheet = book[name]
         facts = _xlsx_facts(path, sheet._worksheet_path)
         sheet.reset_dimensions()  # writers other than spreadsheet programs state wrong ones
-        rows = (_xlsx_row(cells) for cells in sheet.iter_rows(max_col=MAX_COLUMNS))
-        yield from _with_facts(rows, facts)
+        yield from _with_facts(_without_gaps(sheet.iter_rows(max_col=MAX_COLUMNS)), facts)
     finally:
         book.close()
 
 
-def _xlsx_row(cells: Sequence[Any]) -> tuple[Cell, ...]:
-    """Return the cells of a row up to its last one; openpyxl fills rows up to where it looks."""
-    from openpyxl.cell.read_only import EMPTY_CELL
+def _without_gaps(rows: Iterable[Sequence[Any]]) -> Iterator[tuple[Cell, ...]]:
+    """Yield the cells of each row; of those that the file leaves out none is looked at.
 
+    Programs write a cell into a sheet's last row, and openpyxl fills the million above it, each
+    with the same blank row.
+    """
+    gap: Sequence[Any] | None = None
+    for cells in rows:
+        if cells is gap:
+            yield ()
+            continue
+        found = _xlsx_row(cells)
+        gap = None if found else cells
+        yield found
+
+
+def _xlsx_row(cells: Sequence[Any]) -> tuple[Cell, ...]:
+    """Return the cells of a row up to its last filled one; openpyxl adds blank ones behind it."""
     width = len(cells)
-    while width and cells[width - 1] is EMPTY_CELL:
+    while width and cells[width - 1].value is None:
         width -= 1
     return tuple(_xlsx_cell(cell.value, cell.data_type) for cell in cells[:width])
 
@@ -375,11 +445,16 @@ def _cell(value: object) -> Cell:
 
 
 def _with_facts(rows: Iterable[tuple[Cell, ...]], facts: Facts) -> Iterator[Row]:
-    """Yield the rows numbered, the hidden ones marked, and merged cells filled down."""
+    """Yield the rows numbered, the hidden ones marked, and merged cells filled down.
+
+    Rows of which nothing is said are left out: there may be a million of them.
+    """
     open_merges: dict[int, tuple[int, Cell]] = {}
     touched = facts.columns_by_row()
     number = 0
     for number, cells in enumerate(rows, start=1):
+        if not cells and number not in touched and number not in facts.comments:
+            continue
         if columns := {*touched.get(number, ()), *open_merges}:
             filled = [*cells, *[EMPTY] * (max(columns) + 1 - len(cells))]
             for column in sorted(columns):
@@ -516,10 +591,15 @@ def _ods_rows(path: Path, name: str) -> Iterator[Row]:
     facts = _ods_facts(path, name)
     book = python_calamine.CalamineWorkbook.from_path(str(path))
     sheet = book.get_sheet_by_name(name)
-    rows = (
-        tuple(map(_cell, cells[:MAX_COLUMNS])) for cells in sheet.to_python(skip_empty_area=False)
-    )
-    yield from _with_facts(rows, facts)
+    rows = sheet.to_python(skip_empty_area=False)
+    yield from _with_facts(map(_ods_cells, rows), facts)
+
+
+def _ods_cells(values: Sequence[object]) -> tuple[Cell, ...]:
+    """Return the cells of a row; none of a blank one, of which there may be a million."""
+    if values.count("") == len(values):
+        return ()
+    return tuple(map(_cell, values[:MAX_COLUMNS]))
 
 
 def _ods_facts(path: Path, name: str) -> Facts:

@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal, TypeVar
+from typing import Any, Literal, TypeVar
 
 from mailmerge.artwork import Own
 from mailmerge.files import Root, is_link, leads_elsewhere, read_file
@@ -34,6 +34,7 @@ from mailmerge.ledger.standing import (
     SetApart,
     Settlement,
     Timing,
+    entry_in,
 )
 
 _CLOCK = "clock"
@@ -302,7 +303,7 @@ class Ledger:
             Known(
                 guest,
                 row,
-                json.loads(fields),
+                self._values(fields),
                 tuple(items.get(guest, ())),
                 bool(gone),
                 guest in made,
@@ -338,9 +339,9 @@ class Ledger:
                 cup=cup,
                 gone=bool(gone),
                 seal=seal,
-                about=json.loads(about),
+                about=self._values(about),
                 report=entry,
-                digests=json.loads(digests),
+                digests=self._values(digests),
                 answers=tuple(answers.get(number, ())),
                 events=tuple(events.get(number, ())),
                 corrections=tuple(corrections.get(guest, ())),
@@ -357,6 +358,20 @@ class Ledger:
             )
         ]
 
+    def _values(self, text: str) -> Any:
+        """Return what was kept as JSON.
+
+        Raises
+        ------
+        LedgerDamaged
+            It is none: the file has changed beneath SQLite, which has no sums over its pages.
+        """
+        try:
+            return json.loads(text)
+        except (ValueError, TypeError) as error:
+            said = words.damaged(self.folder / LEDGER, error, self.folder)
+            raise LedgerDamaged(said) from None
+
     def made(self, number: int) -> Made | None:
         """Return what an item came to at the last merge; None if it is new."""
         row = self._db.execute(
@@ -364,12 +379,12 @@ class Ledger:
         ).fetchone()
         if row is None:
             return None
-        return Made(str(row[0]), Entry.model_validate_json(row[1]), json.loads(row[2]))
+        return Made(str(row[0]), entry_in(row[1], number), self._values(row[2]))
 
     def files(self) -> set[str]:
         """Return the names of all files that belong to items, gone ones not."""
         rows = self._db.execute("SELECT digests FROM item WHERE NOT gone")
-        return {name for (digests,) in rows for name in json.loads(digests)}
+        return {name for (digests,) in rows for name in self._values(digests)}
 
     def next_number(self) -> int:
         """Return the number of the next new item: above every one that was ever given."""
@@ -386,7 +401,7 @@ class Ledger:
         for item, line, text, height, rows, font, said_by, at in self._db.execute(
             "SELECT item, line, text, letter_height, rows, font, said_by, at FROM own ORDER BY id"
         ):
-            own = Own(line, height, tuple(json.loads(rows)), font)
+            own = Own(line, height, tuple(self._values(rows)), font)
             found.setdefault(item, []).append(SetApart(own, text, said_by, at))
         return found
 
@@ -415,7 +430,7 @@ class Ledger:
     def texts_in(self, pack: str) -> dict[int, dict[str, str]]:
         """Return the texts of every item that a proof pack showed, by field."""
         rows = self._db.execute("SELECT item, about FROM shown WHERE pack = ?", (pack,))
-        return {item: json.loads(about) for item, about in rows}
+        return {item: self._values(about) for item, about in rows}
 
     def list_sent(self, pack: str) -> bytes:
         """Return the workbook of a proof pack as it was sent; empty where it was not kept."""
@@ -447,7 +462,7 @@ class Ledger:
     @property
     def asked(self) -> Asked:
         """Whose yes the order wants, as its file said when it was last looked at."""
-        people, needs = json.loads(self.fact("asked") or '[[], "one"]')
+        people, needs = self._values(self.fact("asked") or '[[], "one"]')
         return Asked(tuple(people), needs == "all")
 
     def questions(self) -> list[OpenQuestion]:
@@ -467,7 +482,7 @@ class Ledger:
         )
         return [
             (
-                OpenQuestion(number, tuple(json.loads(items)), place, said, json.loads(fields),
+                OpenQuestion(number, tuple(self._values(items)), place, said, self._values(fields),
                              by, at),
                 *settled,
             )
@@ -478,7 +493,7 @@ class Ledger:
         """Return the guests without a row of their own, in the order in which they came."""
         found = self._db.execute("SELECT id, guest, fields, beside FROM addition ORDER BY id")
         return [
-            Addition(number, guest, json.loads(fields), beside)
+            Addition(number, guest, self._values(fields), beside)
             for number, guest, fields, beside in found
         ]
 
@@ -489,7 +504,7 @@ class Ledger:
             "WHERE pack = ?",
             (self.pack_number(pack),),
         )
-        return [(json.loads(items), place, said) for items, place, said in found]
+        return [(self._values(items), place, said) for items, place, said in found]
 
     def has_come(self, digest: str) -> bool:
         """Whether something that says exactly this came in before."""
@@ -536,8 +551,8 @@ class Ledger:
                 _, number, after = pages[item, page]  # the very word, saved once more
             pages[item, page] = (said, number, after)
             answer = Answer(
-                seal, verdict, remark, json.loads(wanted), json.loads(about), said_by, way, said_at,
-                at, number, pack, after, bool(overtaken),
+                seal, verdict, remark, self._values(wanted), self._values(about), said_by, way,
+                said_at, at, number, pack, after, bool(overtaken),
             )  # fmt: skip
             found.setdefault(item, []).append(answer)
         return found
@@ -713,7 +728,7 @@ class LedgerChange(Ledger):
             assert added.lastrowid is not None
             return added.lastrowid
         (was,) = self._db.execute("SELECT fields FROM guest WHERE id = ?", (guest,)).fetchone()
-        if (name := json.loads(was)["name"]) != fields["name"]:
+        if (name := self._values(was)["name"]) != fields["name"]:
             self._db.execute("INSERT OR IGNORE INTO former VALUES (?, ?)", (guest, name))
         self._db.execute(
             "UPDATE guest SET row = ?, fields = ?, gone = 0 WHERE id = ?", (row, text, guest)
@@ -753,7 +768,7 @@ class LedgerChange(Ledger):
 
     def settled_sizes(self) -> list[tuple[int, str, str, float]]:
         """Return line, its text, role and letter height (mm) that the last merge settled on."""
-        return [tuple(size) for size in json.loads(self.fact("sizes") or "[]")]
+        return [tuple(size) for size in self._values(self.fact("sizes") or "[]")]
 
     def forget_letter_sizes(self) -> None:
         """Let the letter heights go: no cup has them any more."""

@@ -11,8 +11,12 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
 
+from pydantic import ValidationError
+
 from mailmerge.artwork import Own
+from mailmerge.findings import InputError
 from mailmerge.items import Entry
+from mailmerge.ledger import words
 from mailmerge.ledger.conversation import ANYBODY, Answer, Asked, Conversation, Decision
 
 
@@ -39,6 +43,20 @@ class Standing(StrEnum):
     """A blank was lost on it; it is in the next release again."""
     GONE = "gone"
     """No longer in the list."""
+
+
+def entry_in(text: str, item: int) -> Entry:
+    """Return an item in ``report.json`` as the ledger has kept it.
+
+    Raises
+    ------
+    InputError
+        It is damaged: SQLite has no sums over its pages.
+    """
+    try:
+        return Entry.model_validate_json(text)
+    except ValidationError:
+        raise InputError(words.entry_damaged(item)) from None
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +188,7 @@ class Record:
     @cached_property
     def entry(self) -> Entry:
         """The item in ``report.json``."""
-        return Entry.model_validate_json(self.report)
+        return entry_in(self.report, self.number)
 
     @property
     def own(self) -> tuple[SetApart, ...]:

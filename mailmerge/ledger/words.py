@@ -53,6 +53,14 @@ def damaged(path: Path, reason: object, folder: Path) -> str:
     )
 
 
+def entry_damaged(item: int) -> str:
+    """Say that what the ledger keeps of a cup is not whole."""
+    return (
+        f"Item {item}: What the order's record keeps of it is damaged. Go back to a dated copy "
+        f"with mailmerge go-back."
+    )
+
+
 def copy_damaged(path: Path, reason: object) -> str:
     """Say that a file is no whole copy of a ledger."""
     return (

@@ -8,7 +8,7 @@ been seen to fill rings on fractions.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -18,7 +18,8 @@ from fontTools.svgLib.path.arc import EllipticalArc
 
 from mailmerge.lettering import words
 from mailmerge.lettering.fonts import as_outline
-from mailmerge.lettering.outline import EMPTY, Box, Outline
+from mailmerge.lettering.outline import EMPTY, Box, Outline, joined
+from mailmerge.lettering.tangle import MOST_CROSSINGS, is_tangled
 from mailmerge.lettering.weld import AREA_TOLERANCE, as_path, covered_area, nested
 
 PathOpsError = pathops.PathOpsError
@@ -290,9 +291,22 @@ class Brush:
 
     def _op(self, one: Shape, other: Shape, how: pathops.PathOp) -> Shape:
         grid = _UNITS / self.size
+        _check_tangle(as_outline(shape.path) for shape in (one, other))
         whole = [_on_grid(shape.path, grid) for shape in (one, other)]
         result = pathops.op(*whole, how, fix_winding=False, keep_starting_points=False)
         return Shape(result.transform(1 / grid, 0, 0, 1 / grid, 0, 0))
+
+
+def _check_tangle(outlines: Iterable[Outline]) -> None:
+    """See that lines cross so seldom that the library ends within reason.
+
+    Raises
+    ------
+    ValueError
+        They do not.
+    """
+    if is_tangled(joined([*outlines])):
+        raise ValueError(words.tangled(MOST_CROSSINGS))
 
 
 def _within(shape: Shape, clip: Shape) -> bool:
@@ -338,7 +352,7 @@ def cut_out(shapes: Sequence[tuple[Shape, bool]]) -> tuple[Outline, Frame, bool]
     Raises
     ------
     ValueError
-        The shapes reach farther than can be drawn.
+        The shapes reach farther than can be drawn, or their lines cross too often.
     """
     flipped = [as_outline(shape.path).moved(1.0, True, 0.0, 0.0) for shape, _ in shapes]
     boxes = np.array([outline.box for outline in flipped] or [Box(0.0, 0.0, 0.0, 0.0)])
@@ -346,6 +360,7 @@ def cut_out(shapes: Sequence[tuple[Shape, bool]]) -> tuple[Outline, Frame, bool]
     size = float((high - low).max())
     if not 1e-9 < size < 1e9:
         raise ValueError(words.NO_SIZE)
+    _check_tangle(flipped)
     frame = Frame(float(low[0]), -float(low[1]), size)
     whole = pathops.Path()
     try:

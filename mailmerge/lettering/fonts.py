@@ -17,6 +17,7 @@ from mailmerge.findings import InputError
 from mailmerge.lettering import words
 from mailmerge.lettering.flat import convex, polygons
 from mailmerge.lettering.outline import Box, Outline, Points
+from mailmerge.lettering.tangle import is_tangled
 
 FONT_ENDINGS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _MAX_FONT_BYTES = 60_000_000
@@ -185,8 +186,10 @@ class Font:
 
     def _sane(self, path: pathops.Path, scale: float) -> bool:
         reach = _MAX_REACH * self.upem * scale
-        return len(path.points) <= _MAX_GLYPH_POINTS and all(
-            -reach <= edge <= reach for edge in path.bounds
+        return (
+            len(path.points) <= _MAX_GLYPH_POINTS
+            and all(-reach <= edge <= reach for edge in path.bounds)
+            and not is_tangled(as_outline(path))
         )
 
     def damaged(self, glyph_id: int) -> bool:

@@ -7,6 +7,17 @@ from pathlib import Path
 
 from mailmerge.findings import nearest, shown
 
+# Outlines
+
+
+def tangled(most: int) -> str:
+    """Say that the lines of a drawing cross too often."""
+    return (
+        f"The lines of the drawing cross more than {most:,} times. Unite its shapes in the drawing "
+        f"program, or take some away, and save it again."
+    )
+
+
 # A font by its name
 
 

@@ -20,7 +20,7 @@ from mailmerge.artwork.layout import Border, Ornament, fields_of
 from mailmerge.artwork.sizing import NO_SIZES, group_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.blanks.measuring import compared
-from mailmerge.files import digest_of, write_file
+from mailmerge.files import digest_of, read_file, write_file
 from mailmerge.findings import InputError, Unsettled, WrongValue
 from mailmerge.guests import GuestList, Trouble, open_list
 from mailmerge.guests.names import slug
@@ -182,7 +182,7 @@ class Design:
             sorted(self.told_apart.items()),
             [model.model_dump_json() for model in models],
             [(s.line, s.role, s.letter_height) for s in self.sizes.settled],
-            sorted(digest_of(file.read_bytes()) for file in files),
+            sorted(digest_of(read_file(file)) for file in files),
         )
         return digest_of(json.dumps(parts).encode())
 

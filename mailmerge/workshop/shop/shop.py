@@ -220,9 +220,18 @@ class Shop:
 
 
 def shop_folder() -> Path:
-    """Return the shop's folder: where :data:`ELSEWHERE` says, else where the system keeps data."""
+    """Return the shop's folder: where :data:`ELSEWHERE` says, else where the system keeps data.
+
+    Raises
+    ------
+    InputError
+        It begins with the home of somebody whom the system does not know.
+    """
     if given := os.environ.get(ELSEWHERE):
-        return Path(given).expanduser()
+        try:
+            return Path(given).expanduser()
+        except RuntimeError:
+            raise InputError(words.nobodys_home(ELSEWHERE, given)) from None
     return platformdirs.user_data_path("mailmerge-artwork", appauthor=False)
 
 

@@ -8,6 +8,14 @@ from pathlib import Path
 
 from mailmerge.findings import shown
 
+# Where it is
+
+
+def nobodys_home(variable: str, found: str) -> str:
+    """Say that the shop's folder is told by a home that nobody has."""
+    return f"{variable}: Found {shown(found)}. No such user is known here. Give the whole path."
+
+
 # Hours
 
 
