@@ -35,6 +35,7 @@ from mailmerge.guests import Guest, Hand, Remark
 from mailmerge.machines import Loading, Machine, Page
 from mailmerge.merge import merge
 from mailmerge.orders import open_order
+from mailmerge.reading import room
 from mailmerge.shelves import validated
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -62,6 +63,11 @@ gc.set_threshold(20_000, 20, 20)
 
 os.sync = lambda: None
 """No test cuts the power; and all that anybody writes on the computer would be waited for."""
+
+room.asked = lambda _where, _seconds, call, given: call(*given)
+room.ready = lambda _module: None
+"""Tests read within their own process, where a fault shows its traceback and lines are counted as
+run; `test_reading` and whatever starts the program itself do not."""
 
 typer.main.get_command = cache(typer.main.get_command)
 typer.testing._get_command = typer.main.get_command

@@ -177,7 +177,7 @@ def test_a_file_is_a_mail_by_its_head() -> None:
 def test_a_mail_that_is_attached_to_a_mail_is_read_with_it() -> None:
     outer = mail("see below")
     outer.add_attachment(mail("stop cup 3"))
-    assert mail_in(outer.as_bytes()).text.split("\n")[0::2] == ["see below", "stop cup 3"]
+    assert mail_in("m", outer.as_bytes()).text.split("\n")[0::2] == ["see below", "stop cup 3"]
 
 
 def test_a_wish_in_a_mail_that_was_taken_twice_is_on_record_once(packed: Shop) -> None:
@@ -200,7 +200,7 @@ AS_HTML = (
 def test_what_the_html_of_a_mail_says_beyond_its_plain_words_is_read(more: str) -> None:
     made = mail(SAID)
     made.add_alternative(AS_HTML + more, subtype="html")
-    told = mail_in(made.as_bytes()).text.split(SAID)[1].strip()
+    told = mail_in("m", made.as_bytes()).text.split(SAID)[1].strip()
     assert told == more.removeprefix("<p>").removesuffix("</p>")
 
 

@@ -44,6 +44,7 @@ from mailmerge.files import lent, read_file
 from mailmerge.findings import InputError
 from mailmerge.guests.names import slug
 from mailmerge.ledger.ledger import Ledger
+from mailmerge.reading import apart
 
 __all__ = [
     "MAX_BYTES",
@@ -139,10 +140,7 @@ def read_mail(ledger: Ledger, where: str, data: bytes, own: Sequence[str] = ()) 
     InputError
         It is damaged, says nothing, or holds answers that differ.
     """
-    try:
-        mail = mail_in(data)
-    except (ValueError, LookupError, TypeError, AttributeError, RecursionError):
-        raise InputError(words.mail_damaged(where)) from None
+    mail = apart(where, mail_in, where, data)
     found: list[Answers] = []
     unread: list[str] = []
     called: list[str] = []

@@ -42,6 +42,7 @@ from mailmerge.ledger.ledger import Ledger
 from mailmerge.ledger.matching import alike
 from mailmerge.proofs.pack import checklist
 from mailmerge.proofs.pack import words as pack_words
+from mailmerge.reading import apart
 
 _HEADER_WITHIN = 30
 _SHEET_BY_DEFAULT = re.compile(
@@ -98,13 +99,15 @@ def _list_in(path: Path) -> _List | None:
 
 
 def _traits_of(path: Path, sheet: Sheet) -> Traits | None:
-    if sheet.lines:
-        return None
+    return None if sheet.lines else apart(path, _traits_in, path, sheet.name)
+
+
+def _traits_in(path: Path, sheet: str) -> Traits:
     is_ods = path.suffix.lower() == ".ods"
     traits_of = ods_traits.traits_of if is_ods else xlsx_traits.traits_of
     try:
         with zipfile.ZipFile(path) as archive:
-            return traits_of(archive, sheet.name)
+            return traits_of(archive, sheet)
     except Exception as error:
         # zipfile and ElementTree have no common base for what a damaged file makes them raise.
         raise InputError(words.list_damaged(path, error)) from None

@@ -10,6 +10,9 @@ from email import message_from_bytes, policy
 from email.message import EmailMessage, MIMEPart
 from pathlib import PurePosixPath
 
+from mailmerge.answers import words
+from mailmerge.findings import InputError
+
 _HEAD = re.compile(rb"\s*(?:[!-9;-~]+:[^\n]*\n(?:[ \t][^\n]*\n)*){2,}\s*\n")
 _OF_A_MAIL = re.compile(
     rb"^(?:MIME-Version|Received|Return-Path|Message-ID|Content-Transfer-Encoding):", re.I | re.M
@@ -44,14 +47,21 @@ def is_mail(name: str, data: bytes) -> bool:
     return name.lower().endswith(".eml") or bool(head and _OF_A_MAIL.search(head[0]))
 
 
-def mail_in(data: bytes) -> Mail:
+def mail_in(where: str, data: bytes) -> Mail:
     """Read a mail, and the mails that are attached to it.
 
     Raises
     ------
-    ValueError, LookupError
+    InputError
         It is damaged.
     """
+    try:
+        return _mail_in(data)
+    except (ValueError, LookupError, TypeError, AttributeError, RecursionError):
+        raise InputError(words.mail_damaged(where)) from None
+
+
+def _mail_in(data: bytes) -> Mail:
     # What stands above its first line is none of it.
     message = message_from_bytes(data.lstrip(), policy=policy.default)
     assert isinstance(message, EmailMessage)

@@ -23,7 +23,8 @@ from mailmerge.artwork.shown import Comparison, compared
 from mailmerge.files import read_file, write_file
 from mailmerge.findings import InputError
 from mailmerge.lettering import FINENESS, Outline, PathOpsError, Shape, cut_out, narrow
-from mailmerge.shelves import find
+from mailmerge.reading import apart
+from mailmerge.shelves import find, templates
 
 _MAX_BYTES = 500_000
 _MAX_ELEMENTS = 500
@@ -107,19 +108,38 @@ def read_drawing(path: Path, ink_below: float = INK_BELOW) -> Read:
         The file cannot be read, is no SVG, is empty, holds something that is no shape, or would
         be engraved otherwise than it is drawn; both are then beside the file as a picture.
     """
+    if path.is_relative_to(templates()):  # the program's own
+        found = drawing_in(path, ink_below)
+    else:
+        found = apart(path, drawing_in, path, ink_below)
+    if isinstance(found, Read):
+        return found
+    raise InputError(words.not_as_drawn(path, _kept(path, found)))
+
+
+def drawing_in(path: Path, ink_below: float) -> Read | bytes:
+    """Read a drawing; where it would be engraved otherwise than drawn, return a picture of both.
+
+    Raises
+    ------
+    InputError
+        See :func:`read_drawing`.
+    """
     data = read_file(path, _MAX_BYTES)
     _check(path, data)
     root = ElementTree.fromstring(data)
+    picture = b""
     try:
         for fineness in FINENESS:
             outline, comparison = _attempt(path, root, ink_below, fineness)
             if comparison.agrees:
                 return Read(outline, comparison.inks, comparison.bares)
+            picture = comparison.picture()
     except UnreadError as error:
         raise InputError(words.unread(path, error)) from None
     except (ValueError, OverflowError) as error:
         raise InputError(words.no_usable_size(path, error)) from None
-    raise InputError(words.not_as_drawn(path, _kept(path, comparison.picture())))
+    return picture
 
 
 def _attempt(

@@ -63,7 +63,25 @@ def command(
     word = "Example" if len(examples) == 1 else "Examples"
     told = "\n".join(["\b", f"{word}:", *(f"  mailmerge {each}" for each in examples)])
     add = app.command(name, epilog=told, rich_help_panel=group)
-    return lambda call: add(_looking_first(call) if looks else call)
+    reads = _reading_soon if group == MAKE else _as_it_is
+    return lambda call: add(reads(_looking_first(call) if looks else call))
+
+
+def _as_it_is(call: _Command) -> _Command:
+    return call
+
+
+def _reading_soon(call: _Command) -> _Command:
+    """Let the process that reads lists start before anything is imported for a command."""
+
+    @wraps(call)
+    def reading(*given: Any, **named: Any) -> Any:
+        from mailmerge.deeds.outside import get_ready
+
+        get_ready()
+        return call(*given, **named)
+
+    return reading
 
 
 def _looking_first(call: _Command) -> _Command:

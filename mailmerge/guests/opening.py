@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from mailmerge.files import unreadable
 from mailmerge.findings import InputError
 from mailmerge.guests import textfile, words, workbook
-from mailmerge.guests.tables import Table
+from mailmerge.guests.tables import Sheet, Table
+from mailmerge.reading import apart, streamed
 
 _LOOKS_LIKE = {
     b"\xff\xd8\xff": "a JPEG picture",
@@ -23,6 +26,34 @@ _LOOKS_LIKE = {
 
 
 def open_table(path: Path) -> Table:
+    """Open a list file in the room for reading; its rows come from there, too.
+
+    Raises
+    ------
+    InputError
+        See :func:`table_in`, and :func:`mailmerge.reading.apart`.
+    """
+    table = apart(path, table_in, path)
+    return replace(
+        table,
+        sheets=tuple(_apart(path, sheet) for sheet in table.sheets),
+        hidden_sheets=tuple(_apart(path, sheet) for sheet in table.hidden_sheets),
+        drawn=partial(apart, path, table.drawn),
+    )
+
+
+def _apart(path: Path, sheet: Sheet) -> Sheet:
+    """Return a sheet of which everything that is still to be read is read in the room."""
+    return replace(
+        sheet,
+        rows=partial(streamed, path, sheet.rows),
+        ruled_columns=partial(apart, path, sheet.ruled_columns),
+        colours=partial(apart, path, sheet.colours),
+        grounds=partial(apart, path, sheet.grounds),
+    )
+
+
+def table_in(path: Path) -> Table:
     """Open a list file by what it holds, not only by what it is called.
 
     Raises

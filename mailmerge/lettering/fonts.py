@@ -12,12 +12,13 @@ import numpy as np
 import pathops
 import uharfbuzz as hb
 
-from mailmerge.files import read_file
+from mailmerge.files import digest_of, read_file
 from mailmerge.findings import InputError
 from mailmerge.lettering import words
 from mailmerge.lettering.flat import convex, polygons
 from mailmerge.lettering.outline import Box, Outline, Points
 from mailmerge.lettering.tangle import is_tangled
+from mailmerge.reading import apart
 
 FONT_ENDINGS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
 _MAX_FONT_BYTES = 60_000_000
@@ -57,7 +58,9 @@ class Font:
     """
 
     def __init__(self, path: Path, weight: int, variation: Variation = (), index: int = 0) -> None:
-        data = _font_bytes(path)
+        packed = read_file(path, _MAX_FONT_BYTES)
+        self.digest = digest_of(packed)
+        data = _unpacked(path, packed)
         _check_whole(path, data)
         blob = hb.Blob(data)
         face = hb.Face(blob, index)
@@ -245,8 +248,8 @@ def _check_whole(path: Path, data: bytes) -> None:
                 raise InputError(words.font_cut_short(path))
 
 
-def _font_bytes(path: Path) -> bytes:
-    data = read_file(path, _MAX_FONT_BYTES)
+def _unpacked(path: Path, data: bytes) -> bytes:
+    """Return a font file as OpenType, whatever it is wrapped in."""
     if data[:4] not in (b"wOFF", b"wOF2"):
         return data
     from fontTools.ttLib import TTFont
@@ -289,6 +292,39 @@ def _no_such_weight(family: fontpkg.Family, weight: int) -> str:
     return words.no_such_weight(str(family.name), weight, family.weights)
 
 
+_MOST_TRIED = 3_000
+"""Glyphs of which the whole outline is tried; of all others the bounds."""
+
+
+def _own_font(path: Path, weight: int, variation: Variation, index: int) -> Font:
+    """Open somebody's own file, once the room for reading has found that it does no harm.
+
+    What HarfBuzz makes of a font does not travel. So the other process tries the file and tells
+    which bytes it has tried.
+    """
+    tried = apart(path, tried_font, path, weight, variation, index)
+    font = Font(path, weight, variation, index)
+    if font.digest != tried:
+        raise InputError(words.font_has_changed(path))
+    return font
+
+
+def tried_font(path: Path, weight: int, variation: Variation, index: int) -> str:
+    """Open a font and draw what is in it; return the digest of its bytes.
+
+    Raises
+    ------
+    InputError
+        See :class:`Font`.
+    """
+    font = Font(path, weight, variation, index)
+    for glyph in range(font.face.glyph_count):
+        font.hb_font.get_glyph_extents(glyph)
+        if glyph < _MOST_TRIED:
+            font.glyph(glyph)
+    return font.digest
+
+
 @lru_cache(maxsize=128)
 def open_font(
     wanted: str, weight: int, beside: Path, variation: Variation = (), index: int = 0
@@ -309,7 +345,7 @@ def open_font(
         There is no such family, weight, axis or file; the nearest family is suggested.
     """
     if wanted.lower().endswith(FONT_ENDINGS):
-        return Font(beside / wanted, weight, variation, index)
+        return _own_font(beside / wanted, weight, variation, index)
     by_name = {str(family.name).casefold(): family for family in families()}
     family = by_name.get(wanted.casefold())
     if family is None:

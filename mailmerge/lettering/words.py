@@ -53,6 +53,11 @@ def not_a_web_font(path: Path, reason: object) -> str:
     return f"{path}: The file is not a web font that can be read ({reason})."
 
 
+def font_has_changed(path: Path) -> str:
+    """Say that a font file is another one than a moment ago."""
+    return f"{path}: The font file has changed while it was read. Try again."
+
+
 def font_cut_short(path: Path) -> str:
     """Say that a part of a font is missing."""
     return f"{path}: The file is not a whole font. Its end is missing. Copy or download it again."

@@ -1,0 +1,111 @@
+"""What reading may take: processor time, memory and open files.
+
+Linux holds a process to them itself. Elsewhere the process that asks looks on: Windows has no such
+limits, and macOS does not keep those of memory.
+"""
+
+from __future__ import annotations
+
+import math
+import subprocess
+import sys
+import threading
+import time
+from pathlib import Path
+
+MOST_MEMORY = 1_500_000_000
+"""Bytes. A list of 100,000 guests takes some 60 MB as .xlsx, and 500 MB as .ods."""
+
+_MOST_FILES = 64
+_SECONDS, _SECONDS_A_MB = 20.0, 10.0
+"""Of processor time for one step. Lists take 1.3 seconds for each MB."""
+
+PATIENCE = 6
+"""So many times longer the clock may run than the processor: others want it, too."""
+
+_LOOKS_EVERY = 0.05
+
+IS_HELD = sys.platform == "linux"
+"""Whether the system itself holds a process to its limits."""
+
+
+def seconds_for(where: object) -> float:
+    """Return the processor time for reading something once; a file gets more if it is large."""
+    size = 0
+    if isinstance(where, Path):
+        try:
+            size = where.stat().st_size
+        except OSError:  # the reader says what is wrong with it
+            size = 0
+    return _SECONDS + _SECONDS_A_MB * min(size / 1e6, 100)
+
+
+def hold_this_process() -> None:
+    """Limit the memory and the open files of this process, where the system can."""
+    if not IS_HELD:
+        return
+    import resource
+
+    resource.setrlimit(resource.RLIMIT_DATA, (MOST_MEMORY, MOST_MEMORY))
+    resource.setrlimit(resource.RLIMIT_NOFILE, (_MOST_FILES, _MOST_FILES))
+    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+
+
+def hold_to(seconds: float) -> None:
+    """Let the system end this process once it has taken so much more processor time."""
+    if not IS_HELD:
+        return
+    import resource
+
+    hard = resource.getrlimit(resource.RLIMIT_CPU)[1]
+    resource.setrlimit(resource.RLIMIT_CPU, (math.ceil(time.process_time() + seconds), hard))
+
+
+class Watch:
+    """Looks on while another process works, and ends it when it takes too much.
+
+    Parameters
+    ----------
+    seconds
+        Processor time that it has; the clock may run :data:`PATIENCE` times as long.
+    is_held
+        Whether the system looks after processor time and memory; else this does.
+    """
+
+    def __init__(
+        self, process: subprocess.Popen[bytes], seconds: float, is_held: bool = IS_HELD
+    ) -> None:
+        self.ended_for = ""
+        """``time`` or ``memory``; empty while it has not ended anything."""
+        self._process, self._seconds, self._is_held = process, seconds, is_held
+        self._over = threading.Event()
+        threading.Thread(target=self._look, daemon=True).start()
+
+    def leave(self) -> None:
+        """Stop looking: the work is done."""
+        self._over.set()
+
+    def _look(self) -> None:
+        until = time.monotonic() + PATIENCE * self._seconds
+        if self._is_held:
+            if not self._over.wait(PATIENCE * self._seconds):
+                self._end("time")
+            return
+        import psutil
+
+        try:
+            process = psutil.Process(self._process.pid)
+            spent = sum(process.cpu_times()[:2])
+            while not self._over.wait(_LOOKS_EVERY):
+                used = sum(process.cpu_times()[:2]) - spent
+                if used > self._seconds or time.monotonic() > until:
+                    self._end("time")
+                elif process.memory_info().rss > MOST_MEMORY:
+                    self._end("memory")
+        except psutil.Error:  # it has ended, which whoever waits for it sees
+            return
+
+    def _end(self, why: str) -> None:
+        self.ended_for = why
+        self._over.set()
+        self._process.kill()
