@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import html
 import json
 import re
 
@@ -27,6 +28,22 @@ def running(shop: Shop) -> Shop:
 @pytest.fixture
 def visitor(running: Shop) -> Visitor:
     return Visitor(running.folder)
+
+
+def saw_on(page: str, action: str) -> str:
+    """Return what the form for an address sends along of what its page shows."""
+    form, *_ = re.findall(rf'<form[^>]*action="{action}">(.*?)</form>', page, re.DOTALL)
+    return html.unescape(re.findall(r'name="saw" value="([^"]*)"', form)[0])
+
+
+def held_by(shop: Shop, number: int) -> str:
+    """Return what a page that is opened now sends along of a cup."""
+    return f"{number}:{shop.records()[number].handled}"
+
+
+def told(page: str) -> str:
+    """Return what a page says, in one line."""
+    return " ".join(html.unescape(re.sub(r"<[^>]*>", " ", page)).split())
 
 
 def test_the_next_cup_stands_there_with_all_that_is_needed(visitor: Visitor, running: Shop) -> None:
@@ -75,9 +92,9 @@ def test_engraved_goes_on_with_the_next_and_can_be_taken_back(
     page = visitor.sends("bench", 1, "engraved").text
     assert running.standing()[1] == "engraved"
     assert 1 not in running.to_engrave()
-    assert "Cup 1 of 2 to engrave, 1 engraved" in page
+    assert "1 of 3 cups engraved, 2 to go" in page
     (undo,) = re.findall(r'action="([^"]*/mistaken)"', page)
-    assert visitor.client.post(undo).is_success
+    assert visitor.client.post(undo, data={"saw": saw_on(page, undo)}).is_success
     assert running.standing()[1] == "released"
     assert 1 in running.to_engrave()
 
@@ -199,3 +216,146 @@ def test_the_bench_of_another_device_shows_and_does_nothing_else(running: Shop) 
     for record in running.records().values():
         if record.number == 2:
             assert tablet.asks("cups", 2, f"cup-{record.looks}.png").is_success
+
+
+# An old page
+
+
+@pytest.mark.parametrize("only_bench", [False, True], ids=["desk", "phone"])
+def test_an_old_page_spoils_no_cup_that_was_engraved(running: Shop, only_bench: bool) -> None:
+    old = Visitor(running.folder, only_bench)
+    saw = saw_on(old.asks("bench", 1).text, old.at("bench", 1, "spoiled"))
+    running.engraved(1)
+    answer = old.sends("bench", 1, "spoiled", saw=saw, reason="the letters are grey")
+    assert answer.status_code == 422
+    said = told(answer.text)
+    for shown in ("to record as spoiled", "the letters are grey", 'is now "engraved"'):
+        assert shown in said
+    assert running.records()[1].name in said
+    assert f'href="{old.at("bench")}"' in answer.text
+    assert [event.what for event in running.records()[1].events] == ["released", "engraved"]
+
+
+@pytest.mark.parametrize("only_bench", [False, True], ids=["desk", "phone"])
+@pytest.mark.parametrize("pressed", ["engraved", "spoiled", "start"])
+def test_an_old_page_says_nothing_of_a_later_blank(
+    running: Shop, pressed: str, only_bench: bool
+) -> None:
+    old = Visitor(running.folder, only_bench)
+    saw = saw_on(old.asks("bench", 1).text, old.at("bench", 1, pressed))
+    running.spoiled(1)
+    running.release(1)
+    assert old.sends("bench", 1, pressed, saw=saw).status_code == 422
+    record = running.records()[1]
+    assert (record.standing, record.spoiled) == ("released", 1)
+    assert clock.running(running.folder) is None
+    # The page as it is now does it.
+    saw = saw_on(old.asks("bench", 1).text, old.at("bench", 1, pressed))
+    assert old.sends("bench", 1, pressed, saw=saw).is_success
+
+
+def test_a_press_that_comes_twice_counts_once(visitor: Visitor, running: Shop) -> None:
+    saw = held_by(running, 1)
+    assert visitor.sends("bench", 1, "engraved", saw=saw).is_success
+    assert 'is now "engraved"' in told(visitor.sends("bench", 1, "engraved", saw=saw).text)
+    assert [event.what for event in running.records()[1].events] == ["released", "engraved"]
+    saw = held_by(running, 2)
+    for _ in range(2):
+        visitor.sends("bench", 2, "spoiled", saw=saw)
+    assert running.records()[2].spoiled == 1
+
+
+def test_an_old_page_takes_nothing_back(visitor: Visitor, running: Shop) -> None:
+    page = visitor.sends("bench", 1, "spoiled", saw=held_by(running, 1)).text
+    undo = visitor.at("bench", 1, "mistaken")
+    saw = saw_on(page, undo)
+    running.release(1)
+    running.engraved(1)
+    assert visitor.client.post(undo, data={"saw": saw}).status_code == 422
+    assert running.standing()[1] == "engraved"
+
+
+def test_an_old_page_releases_what_it_shows_and_no_more(visitor: Visitor, running: Shop) -> None:
+    release = visitor.at("bench", "release")
+    saw = saw_on(visitor.asks("bench").text, release)
+    running.confirm(5)
+    assert visitor.client.post(release, data={"saw": saw}).is_success
+    assert (running.standing()[4], running.standing()[5]) == ("released", "confirmed")
+    running.spoiled(4)
+    assert visitor.client.post(release, data={"saw": saw}).status_code == 422
+    assert running.standing()[4] == "spoiled"
+
+
+def test_an_old_page_stops_no_other_clock(visitor: Visitor, running: Shop) -> None:
+    clock.start(running.folder, "1")
+    stop = visitor.at("bench", "stop")
+    saw = saw_on(visitor.asks("bench", 1).text, stop)
+    clock.stop(running.folder)
+    clock.start(running.folder, "2")
+    assert visitor.client.post(stop, data={"saw": saw}).status_code == 422
+    found = clock.running(running.folder)
+    assert found is not None
+    assert found.number == 2
+
+
+def test_the_page_of_a_cup_that_left_the_run_leads_to_the_next(
+    visitor: Visitor, running: Shop
+) -> None:
+    running.engraved(1)
+    page = visitor.asks("bench", 1)
+    assert page.status_code == 200
+    assert f"{running.records()[1].name} is not in the run now" in told(page.text)
+
+
+def test_without_a_yes_only_what_is_chosen_is_released(visitor: Visitor, running: Shop) -> None:
+    assert visitor.sends("bench", "release", reason="a gift").status_code == 422
+    assert running.standing()[5] == "waiting"
+    running.confirm(5)
+    assert "without the client" not in told(visitor.asks("bench").text)
+
+
+# What is held in the middle of a run
+
+
+@pytest.mark.parametrize("only_bench", [False, True], ids=["desk", "phone"])
+def test_words_that_hold_the_run_are_told_at_the_bench(packed: Shop, only_bench: bool) -> None:
+    packed.confirm(1, 2, 3, 4)
+    packed.release(1, 2, 3)
+    desk = Visitor(packed.folder)
+    desk.sends("client", "came", text="hi all fine!")
+    assert packed.to_engrave() == {}
+    page = Visitor(packed.folder, only_bench).asks("bench").text
+    said = told(page)
+    assert "5 cups are held by 1 question." in said
+    assert "3 cups left the folder to engrave from" in said
+    assert "Cups come here when the client has said yes" not in said
+    assert (f'href="{desk.at("client")}"' in page) is not only_bench
+    assert ("at the desk, under Client" in said) is only_bench
+    if not only_bench:
+        assert "Bench 5 held" in said
+        assert "4 answered (4 of them held by a question), 1 open." in told(
+            desk.asks("client").text
+        )
+
+
+def test_a_settled_question_leads_to_the_release_of_what_it_held(packed: Shop) -> None:
+    packed.confirm(1, 2, 3)
+    packed.release(1, 2)
+    visitor = Visitor(packed.folder)
+    visitor.sends("client", "came", text="hi all fine!")
+    page = visitor.sends("client", "settle", question="1", by="Ina Holm", because="a greeting")
+    assert "Question 1 is settled. 3 cups wait to be released" in told(page.text)
+    release = visitor.at("bench", "release")
+    assert visitor.client.post(release, data={"saw": saw_on(page.text, release)}).is_success
+    assert set(packed.to_engrave()) == {1, 2, 3}
+
+
+def test_a_cup_that_was_on_the_machine_when_it_was_held_is_engraved(packed: Shop) -> None:
+    packed.confirm(1)
+    packed.release(1)
+    visitor = Visitor(packed.folder)
+    visitor.sends("client", "came", text="hi all fine!")
+    engraved = visitor.at("bench", 1, "engraved")
+    saw = saw_on(visitor.asks("bench").text, engraved)
+    assert visitor.client.post(engraved, data={"saw": saw}).is_success
+    assert packed.standing()[1] == "engraved"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -19,7 +19,37 @@ from mailmerge.orders import open_order
 from mailmerge.workshop.shop.shop import open_shop
 from mailmerge.workshop.timing.tally import put_on_log
 
-__all__ = ["engraved", "mistaken", "place_of", "release", "spoiled"]
+__all__ = ["SEEN_BY_NOBODY", "Seen", "engraved", "mistaken", "place_of", "release", "spoiled"]
+
+Seen = Mapping[int, str]
+"""What somebody at the machine has before them: ``Record.handled``, by item."""
+
+SEEN_BY_NOBODY: Seen = {}
+
+
+def see_as_seen(records: Iterable[Record], seen: Seen, pressed: str, reason: str = "") -> None:
+    """See that cups stand as somebody at the machine has them before them.
+
+    Parameters
+    ----------
+    pressed
+        What was to be put on record of them.
+    reason
+        What was typed with it.
+
+    Raises
+    ------
+    InputError
+        Something became of one of them since.
+    """
+    other = [r for r in records if seen.get(r.number, r.handled) != r.handled]
+    if other:
+        said = [words.how_it_stands(r.number, r.name, r.standing, _since(r)) for r in other[:3]]
+        raise InputError(words.is_not_as_before_them(pressed, reason, said, len(other)))
+
+
+def _since(record: Record) -> str:
+    return record.events[-1].at if record.events else ""
 
 
 @dataclass(frozen=True)
@@ -53,7 +83,12 @@ class Released:
         )
 
 
-def release(order: Path, items: Sequence[str] = (), reason: str | None = None) -> Released:
+def release(
+    order: Path,
+    items: Sequence[str] = (),
+    reason: str | None = None,
+    seen: Seen = SEEN_BY_NOBODY,
+) -> Released:
     """Copy what is confirmed, unchanged and without a stop into the folder to engrave from.
 
     Parameters
@@ -62,19 +97,22 @@ def release(order: Path, items: Sequence[str] = (), reason: str | None = None) -
         Numbers, names of files to engrave, or codes of a run sheet; none for all items.
     reason
         Why what still waits for a yes is released all the same; None: it is not.
+    seen
+        The items as somebody has them before them.
 
     Raises
     ------
     InputError
-        An item is not known, the reason is empty, or something has changed since the last merge;
-        nothing is released then.
+        An item is not known, the reason is empty, something has changed since the last merge, or
+        an item is not as it was seen; nothing is released then.
     """
     folder = folder_of(order)
     if reason is not None and not reason.strip():
         raise InputError(words.REASON_MISSING)
     with order_ledger(folder) as ledger, changing(ledger) as change:
-        seen = seen_up_to_date(open_order(folder), change)
-        done = rules.release(seen, items_named(ledger, items) or None, reason or "")
+        see_as_seen(change.records(), seen, words.PRESSED["release"], reason or "")
+        current = seen_up_to_date(open_order(folder), change)
+        done = rules.release(current, items_named(ledger, items) or None, reason or "")
         aside = put_aside(change)
     return Released(folder, folder / TO_ENGRAVE, done.released, done.refused, done.waiting, aside)
 
@@ -96,7 +134,7 @@ class Became:
     """Taken back before, and engraved all the same; how they stand says why."""
 
 
-def engraved(order: Path, items: Sequence[str] | None) -> Became:
+def engraved(order: Path, items: Sequence[str] | None, seen: Seen = SEEN_BY_NOBODY) -> Became:
     """Put on record that released items are engraved; their files leave the folder.
 
     Parameters
@@ -104,11 +142,13 @@ def engraved(order: Path, items: Sequence[str] | None) -> Became:
     items
         Numbers, names of files to engrave, or codes of a run sheet; None for all that is released
         and whose files are in the folder.
+    seen
+        The items as somebody has them before them.
 
     Raises
     ------
     InputError
-        An item is not known, or was not released; nothing is on record then.
+        An item is not known, was not released, or is not as it was seen; nothing is on record then.
     """
     if items is not None and not items:
         raise InputError(words.ITEMS_OR_ALL)
@@ -116,6 +156,7 @@ def engraved(order: Path, items: Sequence[str] | None) -> Became:
     with order_ledger(folder) as ledger:
         gone = look(ledger).missing  # before the change puts them back
         with changing(ledger) as change:
+            see_as_seen(change.records(), seen, words.PRESSED["engraved"])
             lying = [r for r in change.records() if r.standing is Standing.RELEASED]
             left = [r for r in lying if r.number in gone] if items is None else []
             numbers = (
@@ -129,36 +170,42 @@ def engraved(order: Path, items: Sequence[str] | None) -> Became:
     return replace(became, left=tuple(left), against=back)
 
 
-def spoiled(order: Path, items: Sequence[str], reason: str = "") -> Became:
+def spoiled(
+    order: Path, items: Sequence[str], reason: str = "", seen: Seen = SEEN_BY_NOBODY
+) -> Became:
     """Put on record that a blank was lost on items: they are in the next release again.
 
     Raises
     ------
     InputError
-        An item is not known, or was neither released nor engraved; nothing is on record then.
+        An item is not known, was neither released nor engraved, or is not as it was seen; nothing
+        is on record then.
     """
     if not items:
         raise InputError(words.SPOILED_NEEDS_ITEMS)
     folder = folder_of(order)
     with order_ledger(folder) as ledger:
         with changing(ledger) as change:
+            see_as_seen(change.records(), seen, words.PRESSED["spoiled"], reason)
             numbers = items_named(ledger, items)
             done = rules.spoiled(change, numbers, " ".join(reason.split()))
         return _became(ledger, done)
 
 
-def mistaken(order: Path, items: Sequence[str]) -> Became:
+def mistaken(order: Path, items: Sequence[str], seen: Seen = SEEN_BY_NOBODY) -> Became:
     """Take back that cups were engraved or spoiled: it was put on record by mistake.
 
     Raises
     ------
     InputError
-        An item is not known, or neither engraved nor spoiled; nothing is on record then.
+        An item is not known, neither engraved nor spoiled, or not as it was seen; nothing is on
+        record then.
     """
     if not items:
         raise InputError(words.MISTAKEN_NEEDS_ITEMS)
     with order_ledger(folder_of(order)) as ledger:
         with changing(ledger) as change:
+            see_as_seen(change.records(), seen, words.PRESSED["mistaken"])
             done = rules.mistaken(change, items_named(ledger, items))
         return _became(ledger, done)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mailmerge.deeds import bench, timing, words
-from mailmerge.deeds.bench import Became
+from mailmerge.deeds.bench import SEEN_BY_NOBODY, Became, Seen
 from mailmerge.deeds.naming import item_named
 from mailmerge.deeds.opening import folder_of, order_ledger
 from mailmerge.deeds.timing import Logged
@@ -26,6 +26,11 @@ class Running:
     number: int
     """The item on the machine."""
     since: dt.datetime
+
+    @property
+    def mark(self) -> str:
+        """Which clock it is: what somebody has before them who stops it."""
+        return f"{self.number} {self.since.isoformat()}"
 
     @property
     def seconds(self) -> float:
@@ -63,22 +68,28 @@ def _running(ledger: Ledger) -> Running | None:
     return Running(told[0], dt.datetime.fromisoformat(told[1])) if told else None
 
 
-def start(order: Path, item: str) -> Running:
+def start(order: Path, item: str, seen: Seen = SEEN_BY_NOBODY) -> Running:
     """Start the clock for an item that goes on the machine; one that runs for it runs on.
+
+    Parameters
+    ----------
+    seen
+        The item as somebody has it before them.
 
     Raises
     ------
     InputError
-        The item is not released, or the clock runs for another one.
+        The item is not released or not as it was seen, or the clock runs for another one.
     """
     with order_ledger(folder_of(order)) as ledger, changing(ledger) as change:
-        number = item_named(change, item)
-        record = next((each for each in change.records() if each.number == number), None)
-        if record is None or record.standing is not Standing.RELEASED:
+        number, records = item_named(change, item), change.records()
+        bench.see_as_seen(records, seen, words.PRESSED["start"])
+        of = {each.number: each for each in records}
+        if number not in of or of[number].standing is not Standing.RELEASED:
             raise InputError(words.clock_needs_released(number))
         found = _running(change)
         if found and found.number != number:
-            raise InputError(words.clock_runs_for(found.number))
+            raise InputError(words.clock_runs_for(found.number, of[found.number].name))
         if found is None:
             change.set_on_machine(number)
             found = _running(change)
@@ -86,19 +97,27 @@ def start(order: Path, item: str) -> Running:
     return found
 
 
-def stop(order: Path) -> Stopped:
+def stop(order: Path, seen: str | None = None) -> Stopped:
     """Stop the clock, and let estimates learn from what it says, where they can.
+
+    Parameters
+    ----------
+    seen
+        Which clock somebody has before them: :attr:`Running.mark`.
 
     Raises
     ------
     InputError
-        No clock runs.
+        No clock runs, or another one.
     """
     folder = folder_of(order)
     with order_ledger(folder) as ledger, changing(ledger) as change:
         found = _running(change)
         if found is None:
             raise InputError(words.NO_CLOCK)
+        if seen is not None and seen != found.mark:
+            name = next((r.name for r in change.records() if r.number == found.number), "")
+            raise InputError(words.another_clock(found.number, name))
         took = found.seconds
         change.set_on_machine(None)
     try:
@@ -107,16 +126,21 @@ def stop(order: Path) -> Stopped:
         return Stopped(found.number, took, None, str(error))
 
 
-def finish(order: Path, item: str) -> tuple[Became, Stopped | None]:
+def finish(order: Path, item: str, seen: Seen = SEEN_BY_NOBODY) -> tuple[Became, Stopped | None]:
     """Put on record that a cup is engraved, and stop the clock if it runs for it.
+
+    Parameters
+    ----------
+    seen
+        The item as somebody has it before them.
 
     Raises
     ------
     InputError
-        The item was not released; nothing is on record then.
+        The item was not released, or is not as it was seen; nothing is on record then.
     """
     folder = folder_of(order)
     with order_ledger(folder) as ledger:
         found, number = _running(ledger), item_named(ledger, item)
-    became = bench.engraved(folder, [item])
+    became = bench.engraved(folder, [item], seen)
     return became, stop(folder) if found and found.number == number else None

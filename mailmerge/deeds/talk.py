@@ -74,7 +74,14 @@ class Talk:
     held: tuple[Record, ...]
     """Items that no pack can show, because they are stopped."""
     answered: tuple[Record, ...]
-    """Items with the yes that is wanted, or that were taken on without one, or are engraved."""
+    """Items with the yes that is wanted, or that were taken on without one, or are engraved.
+
+    A question may hold them all the same."""
+
+    @property
+    def in_question(self) -> tuple[Record, ...]:
+        """Items that were answered, and are held by a question."""
+        return tuple(r for r in self.answered if r.standing is Standing.IN_QUESTION)
 
     @property
     def unseen(self) -> tuple[Record, ...]:
@@ -103,11 +110,16 @@ def talk(order: Path) -> Talk:
             tuple(r for r in records if r.wish),
             tuple(ledger.questions()),
             tuple(r for r in records if r.standing is Standing.STOPPED),
-            tuple(r for r in records if r.standing in _ANSWERED),
+            tuple(r for r in records if _is_answered(r)),
         )
 
 
 _ANSWERED = (Standing.CONFIRMED, Standing.RELEASED, Standing.ENGRAVED, Standing.SPOILED)
+
+
+def _is_answered(record: Record) -> bool:
+    is_asked = record.standing is Standing.IN_QUESTION
+    return record.standing in _ANSWERED or (is_asked and bool(record.yes or record.waived))
 
 
 def _time(at: str | None) -> dt.datetime | None:

@@ -514,6 +514,33 @@ def picture_damaged(file: str) -> str:
 # At the machine
 
 
+PRESSED = {
+    "release": "to release",
+    "engraved": "to record as engraved",
+    "spoiled": "to record as spoiled",
+    "mistaken": "to take back",
+    "start": "to start the clock for",
+}
+"""What somebody at the machine was about to do with a cup."""
+
+
+def how_it_stands(number: int, name: str, standing: str, since: str) -> str:
+    """Say where a cup stands, and when something became of it last."""
+    when = f", since {since[:16].replace('T', ' ')}" if since else ""
+    return f'Item {number} ({name}) is now "{standing}"{when}.'
+
+
+def is_not_as_before_them(pressed: str, reason: str, stand: Sequence[str], count: int) -> str:
+    """Say that somebody else was quicker at the bench."""
+    why = f" (reason: {whole(reason)})" if reason else ""
+    cups = "a cup that has" if count == 1 else f"cups of which {count} have"
+    return (
+        f"You were about {pressed}{why} {cups} changed since your page showed "
+        f"{'it' if count == 1 else 'them'}. {' '.join(stand)} Nothing was recorded. Look again "
+        f"first."
+    )
+
+
 def not_in_run(number: int) -> str:
     """Say that a cup does not lie in the folder to engrave from."""
     return f"Item {number} is not released, so it is not in the run."
@@ -529,9 +556,17 @@ def clock_needs_released(number: int) -> str:
     return f"Item {number} is not released. The clock runs for a cup that is."
 
 
-def clock_runs_for(number: int) -> str:
+def clock_runs_for(number: int, name: str) -> str:
     """Say that one cup is on the machine already."""
-    return f"The clock runs for item {number}. Stop it first."
+    return f"The clock runs for item {number} ({name}). Stop it first."
+
+
+def another_clock(number: int, name: str) -> str:
+    """Say that the clock that somebody wanted to stop is stopped already."""
+    return (
+        f"The clock that you were about to stop runs no more. One for item {number} ({name}) was "
+        f"started since, and runs on."
+    )
 
 
 NO_CLOCK = "No clock runs."
@@ -676,6 +711,16 @@ LIST_NOT_LAID_BY = (
     "This list is not kept here any more. An order was made of it, or it lay here for more than a "
     "week. Drop it once more."
 )
+
+
+def more_rows_than(most: int) -> str:
+    """Say that a list is too long to be looked at on a page."""
+    return (
+        f"The list has more than {most:,} rows, and was not kept. A page looks at lists of up to "
+        f"{most:,}. Take out rows that hold no guest, or make several orders of it."
+    )
+
+
 TITLE_MISSING = "Enter whose party it is."
 CHOOSE_BLANK = "Choose one of the blanks."
 CHOOSE_LAYOUT = "Choose one of the layouts."

@@ -227,11 +227,15 @@ def post(path: str, page: Page) -> Route:
     return Route(path, _answering(page), methods=["POST"])
 
 
+_ANY_SIZE = 2**31
+"""Bytes of a field: the guard has bounded the whole form already."""
+
+
 def _answering(page: Page) -> Callable[[Request], Any]:
     async def answer(request: Request) -> Response:
         desk: Desk = request.app.state.desk
         try:
-            form = await request.form(max_files=8, max_fields=2000, max_part_size=1_000_000)
+            form = await request.form(max_files=8, max_fields=2000, max_part_size=_ANY_SIZE)
         except TooLarge:
             raise HTTPException(413, words.TOO_LARGE) from None
         texts, files = await _read(form)
@@ -283,7 +287,8 @@ def _answered(
 
 def refused(asked: Asked, told: str) -> Response:
     """Say in one line why something was not done, with the way back."""
-    place = "bench" if asked.desk.bench_of else "cups"
+    part = (asked.path.split("/") + [""] * 3)[3]
+    place = part if part in words.PLACES else "bench" if asked.desk.bench_of else "cups"
     back = asked.at(place) if asked.known and not asked.known.amiss else "/"
     told = words.on_page(told, asked.known.folder if asked.known else "")
     return asked.page("refused.html", 422, told=told, back=back)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
+from mailmerge.deeds.run import held
 from mailmerge.deeds.status import Forgotten, Record, Standing, Status, seen_at, status
 from mailmerge.desk import words
 from mailmerge.findings import InputError
@@ -54,7 +55,9 @@ class Glance:
                 len(questions),
             ),
             "bench": words.bench_needs(
-                count[Standing.CONFIRMED] + count[Standing.SPOILED], count[Standing.RELEASED]
+                count[Standing.CONFIRMED] + count[Standing.SPOILED],
+                count[Standing.RELEASED],
+                held(self.records).unforeseen,
             ),
             "bill": "",
         }

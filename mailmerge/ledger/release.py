@@ -157,7 +157,7 @@ def mistaken(change: LedgerChange, numbers: Collection[int]) -> list[Record]:
     records = _chosen(change, numbers)
     for each in records:
         if not each.events or each.events[-1].what not in ("engraved", "spoiled"):
-            raise InputError(words.nothing_to_take_back(each.number, each.standing))
+            raise InputError(words.nothing_to_take_back(each.number, each.name, each.standing))
     for each in records:
         change.put_mistake(each.number)
     return records
@@ -169,11 +169,11 @@ def _became(
     what: str,
     after: tuple[str, ...],
     reason: str,
-    refusal: Callable[[int, str], str],
+    refusal: Callable[[int, str, str], str],
 ) -> list[Record]:
     for each in records:
         if not each.events or each.events[-1].what not in after:
-            raise InputError(refusal(each.number, each.standing))
+            raise InputError(refusal(each.number, each.name, each.standing))
     for each in records:
         change.put_event(each.number, Event(what, each.events[-1].seal, None, reason, now()))
     return records

@@ -226,6 +226,16 @@ class Record:
         return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
 
     @property
+    def handled(self) -> str:
+        """A digest of where it stands, and of everything that became of it at the bench.
+
+        Who stands at the machine says by this what they have before them. Another yes changes
+        nothing of it; see :attr:`heard` for all that was said.
+        """
+        told = (str(self.standing), self.seal, [(e.what, e.place, e.at) for e in self.events])
+        return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
+
+    @property
     def name(self) -> str:
         """The guest's name, as it is engraved now."""
         return self.entry.name

@@ -223,27 +223,34 @@ def no_such_item(folder: Path, number: int, most: int) -> str:
     return f"{folder}: This order has no item {number}. {numbered}"
 
 
-def not_released(number: int, standing: str) -> str:
+def not_released(number: int, name: str, standing: str) -> str:
     """Say that an item cannot have been engraved."""
+    if standing == "engraved":
+        return f"Item {number} ({name}) is on record as engraved already. Nothing was recorded."
     return (
-        f'Item {number} is "{standing}". Only an item that was released can be recorded as '
-        f"engraved. Nothing was recorded."
+        f'Item {number} ({name}) is "{standing}": it has no file to engrave from. Release it '
+        f"first. Nothing was recorded."
     )
 
 
-def neither_released_nor_engraved(number: int, standing: str) -> str:
+def neither_released_nor_engraved(number: int, name: str, standing: str) -> str:
     """Say that no blank can have been spoiled on an item."""
+    if standing == "spoiled":
+        return (
+            f"The blank of item {number} ({name}) is on record as lost already. Release it before "
+            f"you record another one. Nothing was recorded."
+        )
     return (
-        f'Item {number} is "{standing}". Only an item that was released or engraved can be '
-        f"recorded as spoiled. Nothing was recorded."
+        f'Item {number} ({name}) is "{standing}" and was never on the machine, so no blank was '
+        f"lost on it. Nothing was recorded."
     )
 
 
-def nothing_to_take_back(number: int, standing: str) -> str:
+def nothing_to_take_back(number: int, name: str, standing: str) -> str:
     """Say that nothing was put on record of an item that could be a mistake."""
     return (
-        f'Item {number} is "{standing}". Only what was recorded as engraved or spoiled can be '
-        f"taken back. Nothing was recorded."
+        f'Item {number} ({name}) is "{standing}". Only what was recorded as engraved or spoiled '
+        f"can be taken back. Nothing was recorded."
     )
 
 

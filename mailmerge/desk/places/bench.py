@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from starlette.responses import JSONResponse, Response
 
 from mailmerge.deeds import bench as deeds
 from mailmerge.deeds import clock, run
-from mailmerge.deeds.status import Standing, waits_for
+from mailmerge.deeds.status import Record, Standing
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, Undo, get, post
+from mailmerge.desk.asking import Asked, Undo, get, is_number, post
 from mailmerge.findings import InputError
 
 _TO_RELEASE = (Standing.CONFIRMED, Standing.SPOILED)
@@ -20,7 +21,7 @@ def bench(asked: Asked) -> Response:
     """Show the next cup of the run; before there is one, what can be released."""
     queue = run.in_run(asked.glance.records)
     if not queue:
-        return asked.page("bench.html", **_around(asked), cup=None, place=0, later=None)
+        return asked.page("bench.html", **_around(asked), cup=None, later=None)
     found = clock.running(asked.folder)
     numbers = [record.number for record in queue]
     at = found.number if found and found.number in numbers else numbers[0]
@@ -28,18 +29,20 @@ def bench(asked: Asked) -> Response:
 
 
 def one(asked: Asked) -> Response:
-    """Show one cup of the run."""
-    return _at(asked, asked.parts["number"])
+    """Show one cup of the run; of one that is in it no more say so, and show the next."""
+    number = asked.parts["number"]
+    found = next((each for each in asked.glance.records if each.number == number), None)
+    if found is not None and found.standing is not Standing.RELEASED:
+        return asked.on(asked.at("bench"), words.is_not_in_run(found.name, found.standing))
+    return _at(asked, number)
 
 
 def _at(asked: Asked, number: int) -> Response:
     cup = run.at_machine(asked.folder, number)
     numbers = [record.number for record in run.in_run(asked.glance.records)]
-    place = numbers.index(number)
-    later = numbers[(place + 1) % len(numbers)] if len(numbers) > 1 else None
-    return asked.page(
-        "bench.html", **_around(asked), cup=cup, place=place + 1, later=later, clock=_clock(asked)
-    )
+    after = numbers[(numbers.index(number) + 1) % len(numbers)]
+    later = after if after != number else None
+    return asked.page("bench.html", **_around(asked), cup=cup, later=later, clock=_clock(asked))
 
 
 def _around(asked: Asked) -> dict[str, Any]:
@@ -48,17 +51,26 @@ def _around(asked: Asked) -> dict[str, Any]:
     count = asked.glance.count
     return {
         "ready": [record for record in records if record.standing in _TO_RELEASE],
-        "waiting": [
-            (record, waits_for(record)) for record in records
-            if record.standing in (Standing.WAITING, Standing.TO_CHANGE, Standing.DISAGREE,
-                                   Standing.IN_QUESTION, Standing.STOPPED)
-        ],
+        "held": run.held(records),
+        "mark": _mark,
         "engraved": count[Standing.ENGRAVED],
         "left": count[Standing.RELEASED],
         "cautions": run.CAUTIONS,
         "state": _state(asked),
         "to_stop": asked.glance.status.tray.to_stop if asked.glance.status else None,
     }  # fmt: skip
+
+
+def _mark(records: Iterable[Record]) -> str:
+    """Return what a form sends along of the cups that its page shows."""
+    return " ".join(f"{each.number}:{each.handled}" for each in records)
+
+
+def _seen(asked: Asked) -> dict[int, str]:
+    """Return the cups that a form's page has shown, each as it stood then."""
+    said = [*asked.form.get("saw", "").split(), *asked.several.get("item", ())]
+    told = [each.partition(":") for each in said]
+    return {int(number): mark for number, _, mark in told if is_number(number) and mark}
 
 
 def _clock(asked: Asked) -> clock.Running | None:
@@ -87,8 +99,11 @@ def file(asked: Asked) -> Response:
 
 def release(asked: Asked) -> Response:
     """Let what is confirmed out to be engraved; one that waits, only with a reason."""
-    items = asked.several.get("item", ())
-    done = deeds.release(asked.folder, items, asked.form.get("reason") or None)
+    seen, reason = _seen(asked), asked.form.get("reason") or None
+    items = [each.partition(":")[0] for each in asked.several.get("item", ())]
+    if reason and not items:
+        raise InputError(words.CHOOSE_CUPS)
+    done = deeds.release(asked.folder, items or [*map(str, seen)], reason, seen)
     if done.refused:
         raise InputError(words.not_released(done.refused))
     if not done.released:
@@ -98,32 +113,34 @@ def release(asked: Asked) -> Response:
 
 def start(asked: Asked) -> Response:
     """Start the clock for a cup."""
-    clock.start(asked.folder, _number(asked))
+    clock.start(asked.folder, _number(asked), _seen(asked))
     return asked.on(asked.at("bench", _number(asked)))
 
 
 def stop(asked: Asked) -> Response:
     """Stop the clock."""
-    done = clock.stop(asked.folder)
+    done = clock.stop(asked.folder, asked.form.get("saw"))
     return asked.on(asked.at("bench", done.number), words.clock_stopped(done.took, done.why_not))
 
 
 def engraved(asked: Asked) -> Response:
     """Put on record that a cup is engraved, and go on with the next."""
-    became, stopped = clock.finish(asked.folder, _number(asked))
+    became, stopped = clock.finish(asked.folder, _number(asked), _seen(asked))
     text = words.is_engraved(became.records[0].name, stopped.took if stopped else None)
-    return asked.on(asked.at("bench"), text, _undo(asked))
+    return asked.on(asked.at("bench"), text, _undo(asked, became.records))
 
 
 def spoiled(asked: Asked) -> Response:
     """Put on record that a blank was lost."""
-    done = deeds.spoiled(asked.folder, [_number(asked)], asked.form.get("reason", ""))
-    return asked.on(asked.at("bench"), words.is_spoiled(done.records[0].name), _undo(asked))
+    reason = asked.form.get("reason", "")
+    done = deeds.spoiled(asked.folder, [_number(asked)], reason, _seen(asked))
+    text = words.is_spoiled(done.records[0].name)
+    return asked.on(asked.at("bench"), text, _undo(asked, done.records))
 
 
 def mistaken(asked: Asked) -> Response:
     """Take back that a cup was engraved or spoiled."""
-    done = deeds.mistaken(asked.folder, [_number(asked)])
+    done = deeds.mistaken(asked.folder, [_number(asked)], _seen(asked))
     return asked.on(asked.at("bench"), words.taken_back(done.records[0].name))
 
 
@@ -131,8 +148,9 @@ def _number(asked: Asked) -> str:
     return str(asked.parts["number"])
 
 
-def _undo(asked: Asked) -> Undo:
-    return Undo(words.UNDO, asked.at("bench", _number(asked), "mistaken"))
+def _undo(asked: Asked, became: Iterable[Record]) -> Undo:
+    address = asked.at("bench", _number(asked), "mistaken")
+    return Undo(words.UNDO, address, {"saw": _mark(became)})
 
 
 MARKING = [

@@ -16,7 +16,7 @@ from mailmerge.deeds.copies import Kept, copies, go_back
 from mailmerge.deeds.known import lent_list
 from mailmerge.deeds.letters import Part, letters_apart
 from mailmerge.deeds.sending import wrapped
-from mailmerge.deeds.status import Record, history, opinions, waits_for
+from mailmerge.deeds.status import Record, Standing, history, opinions, waits_for
 from mailmerge.deeds.talk import pack_page, reminders, talk
 from mailmerge.deeds.trying import Outcome, preview
 from mailmerge.desk import words
@@ -76,6 +76,7 @@ def client(asked: Asked) -> Response:
         languages=languages(),
         opinions=opinions,
         today=dt.date.today(),
+        most=MAX_BYTES,
     )
 
 
@@ -152,9 +153,13 @@ def came(asked: Asked) -> Response:
     """Take in a file that came back, or a message."""
     if "file" in asked.files:
         upload = asked.upload("file")
+        if len(upload.data) > MAX_BYTES:
+            raise InputError(words.too_large(MAX_BYTES))
         with lent_list(upload.name, upload.data) as file:
             taken = deeds.answers(asked.folder, file)
     elif text := asked.form.get("text"):
+        if len(text.encode()) > MAX_BYTES:
+            raise InputError(words.too_large(MAX_BYTES))
         taken = deeds.answers(asked.folder, Message(text, words.PASTED))
     else:
         raise InputError(words.NOTHING_CAME)
@@ -214,7 +219,7 @@ def confirm(asked: Asked) -> Response:
 
 
 def settle(asked: Asked) -> Response:
-    """Settle a question; a guest who came late gets a cup at once."""
+    """Settle a question and go on where its cups wait; a guest who came late gets one at once."""
     form, as_guest = asked.form, "as_guest" in asked.form
     if as_guest:
         _see_free(asked)
@@ -225,7 +230,12 @@ def settle(asked: Asked) -> Response:
         asked.desk.works.begin(
             asked.order.key, words.MAKING_CUPS, making.merge, asked.folder, then=then
         )
-    return asked.on(then, words.question_settled(number))
+        return asked.on(then, words.question_settled(number))
+    # Nothing was kept at hand since: what the question has held stands otherwise now.
+    again = sum(r.standing in (Standing.CONFIRMED, Standing.SPOILED) for r in asked.glance.records)
+    is_last = asked.glance.status is not None and not asked.glance.status.questions
+    told = words.question_settled(number, again)
+    return asked.on(asked.at("bench") if again and is_last else then, told)
 
 
 def wished(asked: Asked) -> Response:

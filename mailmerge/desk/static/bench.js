@@ -25,11 +25,22 @@ async function stayAwake() {
 stayAwake();
 document.addEventListener("visibilitychange", stayAwake);
 
+/** Show the bench as it is now; where a refusal is read, its reader says when. */
+function showAnew() {
+  const told = bench.querySelector("form > .say.stop");
+  if (!told) return location.reload();
+  if (told.querySelector("button")) return;
+  const again = document.querySelector("#anew").content.querySelector("button").cloneNode(true);
+  again.type = "button";
+  again.addEventListener("click", () => location.reload());
+  told.append(" ", again);
+}
+
 /** Look now and then whether another page has marked a cup; what is being typed is not disturbed. */
 setInterval(async () => {
   if (document.hidden || document.activeElement?.matches("input, textarea")) return;
   try {
     const answer = await fetch(bench.dataset.ask);
-    if (answer.ok && (await answer.json()).state !== bench.dataset.state) location.reload();
+    if (answer.ok && (await answer.json()).state !== bench.dataset.state) showAnew();
   } catch { /* the desk is away for a moment; it is asked again */ }
 }, 4000);

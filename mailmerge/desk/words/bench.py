@@ -5,7 +5,9 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable
 
+from mailmerge.deeds.run import Held
 from mailmerge.deeds.status import Record
+from mailmerge.desk.words.everywhere import cups, standing
 from mailmerge.units import counted, format_minutes
 
 # Bench
@@ -16,6 +18,7 @@ RELEASE_HOW = (
 )
 RELEASE_WITHOUT_YES = "Release a cup without the client's yes"
 REASON_WITHOUT_YES = "Why it is engraved without a yes; it stands on the run sheet"
+CHOOSE_CUPS = "Choose the cups that are to be released without a yes."
 NOTHING_RELEASED = "Nothing was released. Every cup that is left waits for something."
 NO_RUN = "Nothing is to be engraved now"
 NO_RUN_HOW = "Cups come here when the client has said yes and you release them."
@@ -32,7 +35,9 @@ POWER, SPEED, PASSES, INTERVAL = "Power", "Speed", "Passes", "Line to line"
 NO_SETTINGS = "No settings are known for this coat on this machine. Make a test card first."
 START_CLOCK, STOP_CLOCK = "Start the clock", "Stop the clock"
 ENGRAVED, SPOILED, SKIP_THIS = "Engraved", "Spoiled", "Another one first"
-WHAT_HAPPENED = "What happened? It helps to know how many spare blanks to order."
+WHAT_HAPPENED = (
+    "What happened? You may leave it empty. It helps to know how many spare blanks to order."
+)
 PUT_ON_RECORD = "Put it on record"
 STEPS = "Step by step"
 LEFT_HAND = "LEFT HAND"
@@ -41,10 +46,50 @@ WITHOUT_YES = "Without the client's yes"
 LOOK_FIRST = "Look at this first"
 
 
-def of_run(place: int, left: int, engraved: int) -> str:
-    """Say where in the run a cup stands."""
-    done = f", {engraved} engraved" if engraved else ""
-    return f"Cup {place} of {left} to engrave{done}"
+ENGRAVED_ALREADY = "Was one of them engraved already?"
+SETTLED_AT_DESK = "It is settled at the desk, under Client."
+
+
+def of_run(engraved: int, left: int) -> str:
+    """Say how far the run is."""
+    return f"{engraved} of {cups(engraved + left)} engraved, {left} to go"
+
+
+def is_not_in_run(name: str, found: str) -> str:
+    """Say that a cup is not to be engraved now."""
+    return f"{name} is not in the run now: {standing(found)}."
+
+
+def held(found: Held) -> list[tuple[str, str]]:
+    """Say what is not to be engraved yet and why, each with the place where that is settled."""
+    told = []
+    if found.in_question:
+        by = counted(found.questions, "question")
+        count = len(found.in_question)
+        told.append((f"{cups(count)} {_is(found.in_question)} held by {by}.", "client"))
+    if found.wished:
+        told.append((f"{cups(len(found.wished))} {_is(found.wished)} wanted otherwise.", "client"))
+    if found.waiting:
+        count = len(found.waiting)
+        verb = "waits" if count == 1 else "wait"
+        told.append((f"{cups(count)} {verb} for the client's yes.", "client"))
+    if found.stopped:
+        told.append((f"{cups(len(found.stopped))} {_is(found.stopped)} stopped.", "cups"))
+    return told
+
+
+def _is(found: tuple[Record, ...]) -> str:
+    return "is" if len(found) == 1 else "are"
+
+
+def taken_out(count: int) -> str:
+    """Say that what was released is not to be engraved now."""
+    if count == 1:
+        return "It left the folder to engrave from. When that is settled, release it again here."
+    return (
+        f"Of these, {cups(count)} left the folder to engrave from. When that is settled, release "
+        f"them again here."
+    )
 
 
 def released(count: int) -> str:

@@ -21,7 +21,11 @@ CAME_BACK = "Something came back?"
 DROP_ANSWERS = "Drop it here"
 DROP_ANSWERS_HOW = "the answers that the page has saved, the list filled in, or a text"
 PASTE = "Or paste the message"
-PASTE_HOW = "All of it, with greetings and all: text out of an e-mail, a chat or the PDF."
+PASTE_HOW = (
+    "All of it, with greetings and all: text out of an e-mail, a chat or the PDF. Words that hold "
+    "no answer become a question for you. It holds every cup it may concern, also those at the "
+    "bench, until you settle it."
+)
 TAKE_IN = "Take it in"
 STAYS_ON_RECORD = (
     "What came goes on record word for word, and stays there. A later word of the same person "
@@ -125,14 +129,15 @@ def moment(when: dt.datetime) -> str:
     return f"{day(here)}, {here:%H:%M}"
 
 
-def talk_now(answered: int, open_ones: int, wishes: int, questions: int) -> str:
+def talk_now(answered: int, held: int, open_ones: int, wishes: int, questions: int) -> str:
     """Say in one line where the talk stands."""
     need = [
         counted(wishes, "wish", "wishes") if wishes else "",
         counted(questions, "question") if questions else "",
     ]
     needs = " and ".join(each for each in need if each)
-    told = f"{answered} answered, {open_ones} open."
+    but = f" ({held} of them held by a question)" if held else ""
+    told = f"{answered} answered{but}, {open_ones} open."
     return f"{told} {needs} for you to settle." if needs else told
 
 
@@ -229,9 +234,13 @@ def confirmed(names: list[str], unseen: int) -> str:
     return f"{told} For {counted(unseen, 'cup')} no pack has shown it as it is now."
 
 
-def question_settled(number: int) -> str:
-    """Say that a question is settled."""
-    return f"Question {number} is settled."
+def question_settled(number: int, again: int = 0) -> str:
+    """Say that a question is settled, and how many cups can be released now."""
+    told = f"Question {number} is settled."
+    if not again:
+        return told
+    verb = "waits" if again == 1 else "wait"
+    return f"{told} {counted(again, 'cup')} {verb} to be released to engrave. One press does it."
 
 
 def no_day(text: str) -> str:

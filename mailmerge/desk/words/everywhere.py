@@ -49,6 +49,10 @@ WENT_WRONG = (
     "Something went wrong inside the program. The order is as it was before. Go back and try "
     "again; the window in which the desk runs shows what happened."
 )
+ODD_FORM = (
+    "What was sent cannot be read as a form of this desk. Nothing was done. Open the page anew and "
+    "try again."
+)
 TOO_LARGE = "That is larger than what is taken here. Nothing was done."
 NO_FILE = "No file has come. Choose one, or drop it on the page."
 
@@ -102,11 +106,12 @@ def client_needs(waiting: int, wishes: int, questions: int) -> str:
     return ", ".join(each for each in said if each)
 
 
-def bench_needs(to_release: int, to_engrave: int) -> str:
+def bench_needs(to_release: int, to_engrave: int, held: int) -> str:
     """Say what the bench can do."""
     said = [
         f"{to_release} to release" if to_release else "",
         f"{to_engrave} to engrave" if to_engrave else "",
+        f"{held} held" if held else "",
     ]
     return ", ".join(each for each in said if each)
 
