@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import asyncio
 import html
+import multiprocessing as mp
 import re
+import threading
 from collections.abc import AsyncIterator
 
 import pytest
@@ -13,6 +15,9 @@ from shop import GUESTS, Shop
 
 from mailmerge.desk import words
 from mailmerge.desk.places.working import news
+from mailmerge.desk.work import _carry_out
+from mailmerge.findings import InputError
+from mailmerge.progress import Watch
 
 
 @pytest.fixture
@@ -83,6 +88,45 @@ def test_a_page_that_saw_work_go_on_is_told_of_its_end_whenever_it_asks(
         assert (told == "end") is is_told
     anew = Visitor(visitor.known.folder)
     assert asyncio.run(first_of(news(anew.desk, visitor.known.key, now))) == "end"
+
+
+def test_after_a_kill_the_page_says_that_work_was_broken_off_and_offers_it_again(
+    visitor: Visitor, shop: Shop
+) -> None:
+    assert visitor.known is not None
+    (shop.folder / "list.csv").write_text("Name,Role\nAnn Berg,Horn\n", encoding="utf-8")
+    saw = "f00dbeef at work"  # the desk that began it is gone
+    assert asyncio.run(first_of(news(visitor.desk, visitor.known.key, saw))) == "end"
+    page = visitor.asks("cups").text
+    assert words.BROKEN_OFF in page
+    alert = page[page.index(words.BROKEN_OFF) :]
+    assert f'action="{visitor.at("make")}"' in alert[: alert.index("/seen")]
+    (now,) = re.findall('data-saw="([^"]*)"', page)
+    assert asyncio.run(first_of(news(visitor.desk, visitor.known.key, now))) == ""  # once
+    # A page that saw nothing go on is told of nothing broken off.
+    other = Visitor(visitor.known.folder)
+    for unknown in ("", "f00dbeef done"):
+        asyncio.run(first_of(news(other.desk, visitor.known.key, unknown)))
+        assert words.BROKEN_OFF not in other.asks("cups").text
+
+
+def _told_often(watch: Watch) -> str:
+    return "off" if not watch(0, 2) else "on"
+
+
+def test_a_worker_whose_desk_is_gone_ends_without_a_word(
+    capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ours, theirs = mp.Pipe(duplex=False)
+    ours.close()
+    monkeypatch.setattr("signal.signal", lambda *_: None)
+    _carry_out({}, theirs, threading.Event(), _told_often, (), {})
+    _carry_out({}, theirs, threading.Event(), _refused, (), {})
+    assert capfd.readouterr() == ("", "")
+
+
+def _refused(watch: Watch) -> None:
+    raise InputError("no" if watch(1, 2) else "called off")
 
 
 async def first_of(events: AsyncIterator[dict[str, str]]) -> str:

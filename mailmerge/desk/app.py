@@ -120,7 +120,10 @@ def _plain(request: Request, status: int, told: str) -> Response:
     return HTMLResponse(page, status)
 
 
+_TOLD = {400: words.ODD_FORM, 413: words.TOO_LARGE}
+
+
 async def _no_page(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
-    told = words.TOO_LARGE if error.status_code == 413 else words.NO_SUCH_PAGE
+    told = _TOLD.get(error.status_code, words.NO_SUCH_PAGE)
     return _plain(request, error.status_code, told)

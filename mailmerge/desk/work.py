@@ -53,6 +53,8 @@ class Work:
     refusal: str = ""
     next: str = ""
     """The address of what is to be looked at afterwards."""
+    is_broken_off: bool = False
+    """Whether the desk that began it was ended in the middle of it."""
     is_seen: bool = False
     """Whether somebody has read why it was refused."""
     ended: threading.Event = field(default_factory=threading.Event)
@@ -119,6 +121,19 @@ class Works:
         """Return what changes whenever work for an order begins or ends; ``""`` for none."""
         work = self.of(key)
         return f"{work.name} {work.state}" if work else ""
+
+    def miss(self, key: str, saw: str) -> None:
+        """Put on what is said of an order that its work was broken off, if a page saw some go on.
+
+        Work that nothing is known of was begun by a desk that was killed since.
+        """
+        name, _, state = saw.partition(" ")
+        with self._lock:
+            if self.of(key) is None and name and state == "at work":
+                self._by_order[key] = Work(
+                    key, "", state="refused", refusal=words.BROKEN_OFF, is_broken_off=True
+                )
+                self._by_order[key].ended.set()
 
     def begin(
         self, key: str, doing: str, deed: Deed, /, *given: Any, then: str, **named: Any
@@ -209,13 +224,19 @@ def _carry_out(
     os.environ.update(around)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the desk answers it, and calls this off
 
+    def tell(what: str, told: Any) -> bool:
+        try:
+            theirs.send((what, told))
+        except OSError:  # the desk was killed: nobody waits for this any more
+            return False
+        return True
+
     def watch(done: int, total: int) -> bool:
-        theirs.send(("so far", (done, total)))
-        return not off.is_set()
+        return tell("so far", (done, total)) and not off.is_set()
 
     try:
-        theirs.send(("done", deed(*given, watch=watch, **named)))
+        tell("done", deed(*given, watch=watch, **named))
     except CalledOff:
-        theirs.send(("called off", ""))
+        tell("called off", "")
     except InputError as error:
-        theirs.send(("refused", str(error)))
+        tell("refused", str(error))

@@ -36,6 +36,8 @@ async def news(desk: Desk, key: str, saw: str) -> AsyncIterator[dict[str, str]]:
     """
     shown = ""
     known = await asyncio.to_thread(order_called, key)
+    if known is not None:
+        desk.works.miss(key, saw)
     while known is not None:
         work, mark = desk.works.of(key), desk.works.mark(key)
         if work is not None and work.is_at_work:

@@ -25,10 +25,10 @@ NOTHING_NEEDED = "nothing to do"
 ALL_ORDERS = "All orders"
 BACK = "Go back"
 SEEN = "Seen"
-CHANGED_MEANWHILE = "Something was changed meanwhile. What you have typed is still here."
+CHANGED_MEANWHILE = "Something was changed meanwhile. This page is as you left it."
 LOOK_ANEW = "Look anew"
 NOT_DONE = "That was not done"
-DESK_GONE = "The desk does not answer. Is its window still open? What you typed is still here."
+DESK_GONE = "The desk does not answer. Is its window still open? This page is as you left it."
 
 
 def due(day: dt.date) -> str:
@@ -69,7 +69,7 @@ NO_NETWORK = (
 
 def too_large(most: int) -> str:
     """Say that more was sent than is taken."""
-    return f"That is larger than the {most / 1e6:g} MB that are taken here. Nothing was done."
+    return f"That is larger than the {most / 1e6:.2g} MB that are taken here. Nothing was done."
 
 
 ICON = "Cup desk"
@@ -147,6 +147,11 @@ def duration(seconds: float) -> str:
 
 MAKING_CUPS = "Making the cups"
 CALLED_OFF = "It was called off. The order is as it was before."
+BROKEN_OFF = (
+    "The desk was ended in the middle of its work and has started anew. The order is as it was "
+    "before. Begin again what was under way."
+)
+DO_IT_AGAIN = "Make the cups"
 WORK_DIED = "The work ended before its time. The order is as it was before. Try again."
 
 
