@@ -25,6 +25,7 @@ from mailmerge.deeds import bench, copies
 from mailmerge.findings import InputError
 from mailmerge.ledger.copies import COPIES, SMALL, Copy, copies_in, is_due, name_of, outdated
 from mailmerge.ledger.ledger import LEDGER, open_ledger
+from mailmerge.ledger.synced import marks_in
 
 
 def copied(shop: Shop, name: str) -> Shop:
@@ -569,3 +570,20 @@ def test_status_tells_the_marks_that_synced_folders_leave(shop: Shop) -> None:
     assert sorted(json.loads(cli("status", shop.folder, "--json"))["changed_twice"]) == sorted(
         marked
     )
+
+
+def test_a_folder_that_goes_away_while_it_is_searched_is_passed_over(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / ".staged-1f" / "merged").mkdir(parents=True)
+    (tmp_path / "order (1).toml").write_text("")
+    scan = os.scandir
+
+    def scan_late(at: Any) -> Any:
+        if str(at).endswith(".staged-1f"):  # a release in another process was quicker
+            shutil.rmtree(at)
+        return scan(at)
+
+    monkeypatch.setattr(os, "scandir", scan_late)
+    assert marks_in(tmp_path) == ["order (1).toml"]
+    assert not (tmp_path / ".staged-1f").exists()
