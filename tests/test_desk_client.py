@@ -154,6 +154,17 @@ def test_a_message_that_is_not_understood_becomes_a_question_and_is_settled(
     assert again.status_code == 422
 
 
+def test_a_pasted_message_of_more_than_a_megabyte_is_taken(visitor: Visitor, packed: Shop) -> None:
+    text = "Fine so!" + " " * 1_000_000 + "Thanks."
+    came = visitor.at("client", "came")
+    assert visitor.client.post(came, files={"text": (None, text)}).is_success
+    assert [each.words for each in talk(packed.folder).questions] == ["Fine so! Thanks."]
+
+
+def test_the_paste_form_says_first_that_words_hold_cups(visitor: Visitor) -> None:
+    assert "It holds every cup it may concern" in text_of(visitor.asks("client").text)
+
+
 def test_a_guest_who_came_late_gets_a_cup(visitor: Visitor, packed: Shop) -> None:
     with packed.changing() as change:
         pack, _ = change.newest_pack()

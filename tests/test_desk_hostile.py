@@ -12,6 +12,7 @@ import pytest
 from desks import OWN, Visitor
 from shop import Shop
 
+from mailmerge.deeds.beginning import laid_lists
 from mailmerge.deeds.known import known_orders
 
 
@@ -145,13 +146,44 @@ def test_cells_and_titles_are_only_text(visitor: Visitor) -> None:
 
 def test_too_large_a_list_is_refused_and_a_large_one_read(visitor: Visitor) -> None:
     """20 MB a list, 2 MB an answer: more is refused before it is read."""
-    large = b"Name\n" + b"Ann Berg\n" * 20_000
+    large = b"Name\n" + b"Ann Berg\n" * 9_000
     assert visitor.client.post("/orders/begin", files={"list": ("a.csv", large)}).is_success
+    longer = b"Name\n" + b"Ada Lovett\n" * 1_700_000
+    answer = visitor.client.post("/orders/begin", files={"list": ("a.csv", longer)})
+    assert answer.status_code == 422
+    assert "more than 10,000 rows" in answer.text
+    assert [each.name for each in laid_lists()] == ["a.csv"]  # the first one alone lies here
     too_much = ("20000001", "9" * 5000)
     places = ("/orders/begin", visitor.at("list", "newer"), visitor.at("client", "came"))
     for place, length in product(places, too_much):
         answer = visitor.client.post(place, content=b"x", headers={"Content-Length": length})
         assert answer.status_code == 413
+
+
+def test_an_answer_that_is_too_large_is_refused_for_its_size(visitor: Visitor) -> None:
+    came, text = visitor.at("client", "came"), "fine! " * 333_400
+    for name in ("a.txt", None):  # a file, and what was pasted
+        part = "file" if name else "text"
+        for more in ("", text):
+            answer = visitor.client.post(came, files={part: (name, text + more)})
+            assert answer.status_code == (413 if more else 422)
+            assert "larger than the 2 MB" in answer.text
+            assert visitor.asks("client").is_success
+
+
+def test_what_is_no_form_is_called_so(visitor: Visitor) -> None:
+    kind = {"Content-Type": "multipart/form-data; boundary=x"}
+    answer = visitor.client.post("/orders/begin", content=b"--y\r\nno form", headers=kind)
+    assert answer.status_code == 400
+    assert "cannot be read as a form" in answer.text
+
+
+def test_an_answers_file_is_refused_in_plain_words(visitor: Visitor) -> None:
+    for sent, said in ((b'{"pack": 1}', "is missing in it"), (b'{"kind": 7}', "cannot be")):
+        answer = visitor.sends("client", "came", files={"file": ("a.json", sent)})
+        assert answer.status_code == 422
+        assert said in html.unescape(answer.text)
+        assert "Field required" not in answer.text
 
 
 @pytest.mark.parametrize("method", ["PUT", "DELETE", "PATCH", "OPTIONS", "TRACE"])

@@ -155,6 +155,27 @@ def test_a_list_that_was_laid_by_goes_after_a_week() -> None:
         beginning.laid("../orders")
 
 
+def test_a_list_that_was_left_is_told_where_orders_begin_and_deleted_there(
+    visitor: Visitor, shop_folder: Path
+) -> None:
+    to = dropped(visitor, "gala.csv", b"Name\nAnn Berg\n")
+    old = beginning.lay_by("old.csv", b"Name\nBo Dahl\n")
+    long_ago = time.time() - 7 * 86_400 - 60
+    os.utime(beginning.laid(old).parent, (long_ago, long_ago))
+    page = visitor.client.get("/").text
+    assert f'href="{to}" dir="auto">gala.csv<' in page
+    assert "They hold names of guests" in page
+    assert "old.csv" not in page  # what is a week old goes when anybody looks
+    assert visitor.client.post(to, data={"do": "leave"}).is_success
+    assert "gala.csv" not in visitor.client.get("/").text
+    assert [*(shop_folder / "lists").rglob("*.csv")] == []
+
+
+def test_an_orders_own_address_leads_to_its_cups(shop: Shop) -> None:
+    visitor = Visitor(shop.folder)
+    assert visitor.asks().url.path == visitor.at("cups")
+
+
 def test_blanks_are_shown_to_one_scale_with_what_is_measured_of_them(visitor: Visitor) -> None:
     """The coaster is 100 mm by 100 mm, and each handle of the mug stands out 36 mm: their files."""
     of = {each.name: each for each in blanks_to_begin_with()}

@@ -175,7 +175,7 @@ def test_a_cup_is_engraved_once_for_each_release(shop: Shop) -> None:
         InputError, match=r'Item 2 \(.+\) is "spoiled": it has no file to engrave from'
     ):
         shop.engraved(2)
-    with pytest.raises(InputError, match="The blank of item 2 .+ is on record as lost already"):
+    with pytest.raises(InputError, match=r"The blank of item 2 .+ is on record as lost already"):
         shop.spoiled(2)
 
 

@@ -231,8 +231,9 @@ def _file_in(where: str, text: str) -> _FirstFile:
     except ValidationError as error:
         first = error.errors()[0]
         key = ".".join(map(str, first["loc"])) or "the whole"
-        said_of_it = words.wrong_value(where, key, first["msg"], str(first["input"]))
-        raise InputError(said_of_it) from None
+        if first["type"] == "missing":
+            raise InputError(words.value_missing(where, key)) from None
+        raise InputError(words.wrong_value(where, key, str(first["input"]))) from None
 
 
 def _refused_constant(found: str) -> None:

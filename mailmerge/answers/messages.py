@@ -56,7 +56,7 @@ _HEADS = (
 _BEFORE_A_LINE = (
     re.compile(r"^[\s>|]+"),
     re.compile(r"^[\s>|*]+"),
-    re.compile(r"^[\s>|*•·‣◦▪●–—-]+|\*+|\s+$"),
+    re.compile(r"^[\s>|*•·‣◦▪●–—-]+|\*+"),
 )
 """What programs put before a line that they quote, or make a list's."""
 

@@ -13,7 +13,7 @@ from mailmerge.answers import words
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import Ledger
 
-MAX_BYTES = 5_000_000
+MAX_BYTES = 2_000_000
 """Answers to ten thousand items, with remarks, take less."""
 
 ID = "[0-9A-Z]{4}-[0-9A-Z]{4}"

@@ -19,11 +19,16 @@ def no_answers_file(path: Path) -> str:
     )
 
 
-def wrong_value(where: str, key: str, reason: str, found: str) -> str:
+def value_missing(where: str, key: str) -> str:
+    """Say what an answers file lacks."""
+    return f'{where}: The answers file is not whole: "{key}" is missing in it. Ask for it again.'
+
+
+def wrong_value(where: str, key: str, found: str) -> str:
     """Say which value of an answers file is wrong."""
     return (
-        f"{where}: {key}: The answers file is not whole: {reason} (found {shown(found)}). Ask for "
-        f"it again."
+        f'{where}: The answers file is not whole: "{key}" cannot be {shown(found)}. Ask for it '
+        f"again."
     )
 
 

@@ -8,6 +8,7 @@ import secrets
 import time
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
 from mailmerge.artwork.layout import ORDER_FIELDS, fields_of
@@ -22,6 +23,7 @@ from mailmerge.findings import InputError
 from mailmerge.guests import open_list
 from mailmerge.guests.columns import FIELDS
 from mailmerge.guests.names import slug
+from mailmerge.guests.opening import open_table
 from mailmerge.guests.seen import SeenColumn, SeenList, see_list
 from mailmerge.shelves import shelf
 from mailmerge.workshop.shop.shop import open_shop
@@ -29,12 +31,14 @@ from mailmerge.workshop.shop.shop import open_shop
 __all__ = [
     "FIELDS",
     "Begun",
+    "Laid",
     "Recognised",
     "Sample",
     "SeenColumn",
     "SeenList",
     "begin",
     "laid",
+    "laid_lists",
     "lay_by",
     "let_go",
     "recognise",
@@ -45,6 +49,37 @@ LAID_BY = "lists"
 
 _KEPT = 7 * 86_400
 """Seconds that such a list is kept."""
+
+
+MOST_ROWS = 10_000
+"""Rows of a list that is looked at on a page: every look reads all of them. Own judgement."""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A list that lies here, and of which no order was made yet."""
+
+    key: str
+    """What it is asked for with."""
+    name: str
+    until: dt.date
+    """The day on which it is cleared away."""
+
+
+def laid_lists() -> list[Laid]:
+    """Return the lists that lie here, the newest first; those that are too old are cleared away."""
+    root = _root()
+    _clear_old(root)
+    lying = [(at.stat().st_mtime, at) for at in _lying(root)]
+    return [
+        Laid(at.name, file.name, dt.datetime.fromtimestamp(since + _KEPT).astimezone().date())
+        for since, at in sorted(lying, reverse=True)
+        for file in sorted(at.iterdir())[:1]
+    ]
+
+
+def _lying(root: Root) -> list[Path]:
+    return [each for each in root.path.iterdir() if each.is_dir()] if root.path.is_dir() else []
 
 
 def lay_by(name: str, data: bytes) -> str:
@@ -58,7 +93,8 @@ def lay_by(name: str, data: bytes) -> str:
     Raises
     ------
     InputError
-        It is no list, or it cannot be written; nothing is kept then.
+        It is no list, longer than :data:`MOST_ROWS`, or it cannot be written; nothing is kept
+        then.
     """
     key = secrets.token_hex(8)
     root = _root()
@@ -66,12 +102,24 @@ def lay_by(name: str, data: bytes) -> str:
     own = f"{key}/{plain_name(name)}"
     root.write(own, data)
     try:
+        _see_length(root.path / own)
         see_list(root.path / own)
     except InputError as error:
         root.clear(key)
         told = str(error).replace(str(root.path / own), plain_name(name))
         raise InputError(told) from None
     return key
+
+
+def _see_length(file: Path) -> None:
+    """See that a list is no longer than a page can look at, without reading all of one that is."""
+    # A text's rows are its lines, but where a cell holds some: nobody's list has so many of those.
+    is_text = not file.read_bytes().startswith(b"PK")
+    if is_text and file.read_bytes().count(b"\n") > MOST_ROWS:
+        raise InputError(words.more_rows_than(MOST_ROWS))
+    for sheet in open_table(file).sheets:
+        if any(True for _ in islice(sheet.rows(), MOST_ROWS, None)):
+            raise InputError(words.more_rows_than(MOST_ROWS))
 
 
 def laid(key: str) -> Path:
@@ -101,7 +149,7 @@ def _root() -> Root:
 
 def _clear_old(root: Root) -> None:
     now = time.time()
-    for folder in root.path.iterdir() if root.path.is_dir() else ():
+    for folder in _lying(root):
         if now - folder.stat().st_mtime > _KEPT:
             root.clear(folder.name)
 

@@ -23,7 +23,7 @@ from mailmerge.desk.places import cups, guests, orders, working
 
 STATIC = Path(__file__).parent / "static"
 
-MOST = {"/orders/begin": 20_000_000, "/list/newer": 20_000_000, "/client/came": 5_010_000}
+MOST = {"/orders/begin": 20_000_000, "/list/newer": 20_000_000, "/client/came": 2_010_000}
 """Endings of addresses that take files, and the most bytes of a request to each."""
 
 FIRST = (orders, guests, cups, working)

@@ -137,11 +137,11 @@ def protected(path: Path) -> str:
     return f"{path}: The workbook is protected by a password. Save it without one."
 
 
-def damaged(path: Path, error: Exception) -> str:
+def damaged(path: Path) -> str:
     """Say that a library cannot make sense of a workbook."""
     return (
-        f"{path}: The workbook is damaged or cut short ({type(error).__name__}). Open it in a "
-        f"spreadsheet program and save it again."
+        f"{path}: The workbook is damaged or cut short. Open it in a spreadsheet program and save "
+        f"it again."
     )
 
 

@@ -112,9 +112,9 @@ def open_workbook(path: Path) -> Table:
                 _check_repeats(path, archive)
     except InputError:
         raise
-    except Exception as error:
+    except Exception:
         # zipfile has no common base for what a damaged archive makes it raise.
-        raise InputError(words.damaged(path, error)) from None
+        raise InputError(words.damaged(path)) from None
     is_ods = "content.xml" in names
     if is_ods != (path.suffix.lower() == ".ods"):
         raise InputError(words.other_format(path, ".ods" if is_ods else ".xlsx"))
@@ -193,9 +193,9 @@ def _guarded(path: Path, rows: Callable[[Path, str], Iterator[Row]], name: str) 
         yield from rows(path, name)
     except InputError:
         raise
-    except Exception as error:
+    except Exception:
         # openpyxl and zipfile have no common base for what a damaged file makes them raise.
-        raise InputError(words.damaged(path, error)) from None
+        raise InputError(words.damaged(path)) from None
 
 
 def _open_xlsx(path: Path) -> Table:
@@ -238,9 +238,9 @@ def _out_of_archive(path: Path, take: Callable[[zipfile.ZipFile], Found]) -> Fou
             return take(archive)
     except InputError:
         raise
-    except Exception as error:
+    except Exception:
         # zipfile, ElementTree and openpyxl have no common base for what damage makes them raise.
-        raise InputError(words.damaged(path, error)) from None
+        raise InputError(words.damaged(path)) from None
 
 
 def _xlsx_grounds(path: Path, part: str) -> dict[tuple[int, int], Rgb]:
@@ -286,9 +286,9 @@ def _xlsx_hidden(path: Path, part: str) -> frozenset[int]:
                 if tag == "col" and (is_narrow or element.get("hidden") in ("1", "true")):
                     first, last = int(element.get("min", 1)), int(element.get("max", 1))
                     hidden.update(range(first - 1, min(last, MAX_COLUMNS)))
-    except Exception as error:
+    except Exception:
         # zipfile and ElementTree have no common base for what a damaged file makes them raise.
-        raise InputError(words.damaged(path, error)) from None
+        raise InputError(words.damaged(path)) from None
     return frozenset(hidden)
 
 
@@ -300,8 +300,8 @@ def _read_by_openpyxl(path: Path, read: Callable[[Path], Found]) -> Found:
     warnings.filterwarnings("ignore", category=UserWarning, module="openpyxl")
     try:
         return read(path)
-    except Exception as error:
-        raise InputError(words.damaged(path, error)) from None
+    except Exception:
+        raise InputError(words.damaged(path)) from None
 
 
 def _sheets_in(path: Path) -> list[Any]:
@@ -489,8 +489,8 @@ def _open_ods(path: Path) -> Table:
             sheet.name: sheet.visible == python_calamine.SheetVisibleEnum.Visible
             for sheet in book.sheets_metadata
         }
-    except Exception as error:
-        raise InputError(words.damaged(path, error)) from None
+    except Exception:
+        raise InputError(words.damaged(path)) from None
     sheets = {
         name: Sheet(
             name,

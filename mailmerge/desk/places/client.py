@@ -11,7 +11,7 @@ from starlette.responses import Response, StreamingResponse
 from mailmerge.deeds import client as deeds
 from mailmerge.deeds import making, trying
 from mailmerge.deeds.arranging import arrange, arranged, languages
-from mailmerge.deeds.client import Accept, Answered, Message
+from mailmerge.deeds.client import MAX_BYTES, Accept, Answered, Message
 from mailmerge.deeds.copies import Kept, copies, go_back
 from mailmerge.deeds.known import lent_list
 from mailmerge.deeds.letters import Part, letters_apart

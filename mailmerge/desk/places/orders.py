@@ -13,6 +13,7 @@ from starlette.responses import RedirectResponse, Response
 from mailmerge.deeds import beginning, making
 from mailmerge.deeds.beginning import FIELDS, Recognised
 from mailmerge.deeds.known import Known, known_orders, leave_out, remember
+from mailmerge.deeds.newer import MAX_BYTES
 from mailmerge.deeds.offered import Coat, OfferedBlank, blanks_to_begin_with
 from mailmerge.deeds.opening import NOTHING_GIVEN, Given, taken_for
 from mailmerge.deeds.status import Standing
@@ -30,6 +31,8 @@ def orders(asked: Asked) -> Response:
         "orders.html",
         shown=[each for each in shown if not _is_finished(*each)],
         finished=[each for each in shown if _is_finished(*each)],
+        laid=beginning.laid_lists(),
+        most=MAX_BYTES,
     )
 
 
@@ -129,6 +132,11 @@ def open_folder(asked: Asked) -> Response:
     return asked.on(f"/orders/{known.key}/cups")
 
 
+def first_place(asked: Asked) -> Response:
+    """Go on at the place of an order where its cups are."""
+    return asked.on(asked.at("list" if asked.order.amiss else "cups"))
+
+
 def leave(asked: Asked) -> Response:
     """Take an order off the page of all orders."""
     leave_out(asked.order.key)
@@ -142,5 +150,6 @@ ROUTES = [
     get("/begin/{laid}", look),
     post("/begin/{laid}", begin),
     post("/orders/open", open_folder),
+    get("/orders/{key}", first_place),
     post("/orders/{key}/leave-out", leave),
 ]

@@ -16,10 +16,18 @@ async function send(form, button) {
     else location.assign(answer.url);
     return;
   }
-  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+  const said = await answer.text();
+  const page = new DOMParser().parseFromString(said, "text/html");
   const told = page.querySelector("#refusal");
   if (told && answer.status === 422) refuse(form, told.textContent.trim());
+  else if (!page.querySelector("main")) refuse(form, said); // the guard's line, at the door
   else show(page, answer.url);
+}
+
+/** Whether a form brings more than is taken: it is refused before it is sent. */
+function isTooLarge(form) {
+  const size = (value) => value.size ?? new Blob([value]).size;
+  return form.dataset.most && [...new FormData(form).values()].some((value) => size(value) > Number(form.dataset.most));
 }
 
 /** Say beside a form why it was refused. */
@@ -162,6 +170,11 @@ document.addEventListener("submit", (event) => {
   if (form.method !== "post" || form.hasAttribute("data-plain")) return;
   event.preventDefault();
   const button = event.submitter;
+  if (isTooLarge(form)) {
+    refuse(form, form.dataset.tooLarge);
+    if (form.querySelector("input[type=file]")) form.reset();
+    return;
+  }
   const sent = send(form, button), wasTyped = isTyped;
   isTyped = false;
   if (button) button.disabled = true; // only now: a disabled button is not sent

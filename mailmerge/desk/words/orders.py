@@ -42,10 +42,20 @@ SIZES_TYPICAL = (
 )
 BEGIN = "Make the cups"
 BEGIN_HOW = "All of this can be changed later."
+LISTS_LIE = "Lists that lie here still"
+LISTS_LIE_HOW = (
+    "No order was made of them. They hold names of guests. Leave one, and it is deleted here; the "
+    "client's file stays as it is."
+)
 LET_GO = "Leave it"
 LIST_LET_GO = "No order was begun. The client's file is as it was."
 NOT_THE_DAY = "Enter the day as year-month-day, such as 2027-01-16."
 ODD_COLUMN = "Choose what the column holds from the list."
+
+
+def deleted_on(day: dt.date) -> str:
+    """Say until when a list lies here."""
+    return f"deleted here on {day.day} {day:%b %Y}, if nothing is made of it"
 
 
 def left_out(title: str) -> str:
