@@ -16,5 +16,15 @@ for (const button of document.querySelectorAll("[data-all]")) {
     const boxes = [...button.form.querySelectorAll("input[type=checkbox][name=item]")];
     const all = boxes.every((box) => box.checked);
     for (const box of boxes) box.checked = !all;
+    button.form.dispatchEvent(new Event("change"));
+  });
+}
+
+/** Say how many cups are chosen, before a yes for all of them is put on record. */
+for (const place of document.querySelectorAll("[data-chosen]")) {
+  const form = place.closest("form");
+  place.hidden = false;
+  form.addEventListener("change", () => {
+    place.querySelector("b").textContent = form.querySelectorAll("[name=item]:checked").length;
   });
 }

@@ -57,7 +57,10 @@ REMIND = "Remind the client"
 REMIND_HOW = "Copy this text into a message. Nothing is sent from here."
 COPY_TEXT = "Copy the text"
 BY_PHONE = "A yes by telephone"
-BY_PHONE_HOW = "Choose the cups above, then say who said yes, and how."
+BY_PHONE_HOW = (
+    "Choose the cups above, then say who said yes, and how. Each cup that is chosen counts as "
+    "confirmed from then on, and can be released to engrave."
+)
 CHOOSE_ALL = "Choose all"
 WHO_SAID_YES = "Who said it, and how"
 WHO_SAID_YES_HOW = "such as: Anna Reed, by telephone"
@@ -139,6 +142,11 @@ def talk_now(answered: int, held: int, open_ones: int, wishes: int, questions: i
     but = f" ({held} of them held by a question)" if held else ""
     told = f"{answered} answered{but}, {open_ones} open."
     return f"{told} {needs} for you to settle." if needs else told
+
+
+def of_chosen(count: int) -> str:
+    """Say of how many cups some are chosen; the number that are stands before it."""
+    return f"of {counted(count, 'cup')} chosen"
 
 
 def open_since(when: dt.datetime | None) -> str:
