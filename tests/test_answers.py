@@ -269,8 +269,8 @@ def test_a_file_that_is_no_text_or_too_large(packed: Shop) -> None:
     path.write_bytes(b"\xff\xfe\x00\x80" * 9)
     with pytest.raises(InputError, match="Give the file that the proof pack's page saves"):
         read(packed, path)
-    path.write_bytes(b" " * 5_000_001)
-    with pytest.raises(InputError, match="larger than 5 MB"):
+    path.write_bytes(b" " * 2_000_001)
+    with pytest.raises(InputError, match="larger than 2 MB"):
         read(packed, path)
     with pytest.raises(InputError, match="cannot be read"):
         read(packed, packed.folder / "nowhere.json")
