@@ -340,14 +340,17 @@ def test_strips_one_below_the_other_are_one_picture() -> None:
     assert len(plain) == 70 * 92
 
 
+@pytest.mark.parametrize("size", [40.0, 23.0])
 @pytest.mark.parametrize("text", ["Agnès Wójcik, Tuba", "سارة الخطيب", "अनन्या शर्मा", "נועה לוי"])
-def test_a_label_of_single_letters_is_as_the_whole_text_drawn_at_once(text: str) -> None:
+def test_a_label_of_single_letters_is_as_the_whole_text_drawn_at_once(
+    text: str, size: float
+) -> None:
     """Each letter may lie an eighth of a pixel off each way, and joined ones show no seam.
 
     A slanting edge moves by an eighth of a pixel's diagonal, and is no longer than that diagonal: a
     quarter of a pixel.
     """
-    size, style = 40.0, canvas.plain_style(400)
+    style = canvas.plain_style(400)
     drawn = canvas.label(text, size)
     scale = size / style.font.upem
     height, width = drawn.picture.shape
