@@ -70,6 +70,23 @@ def test_accents_and_capitals_are_the_same_name() -> None:
     assert places(THREE, rows)[1] == (2, "name")
 
 
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        # The first row is as like the second guest as the second row, the second time the first
+        # guest as like the second row: but they have found each other by then.
+        (("Mathew Lind", "Matthew Lint"), ("Matthew Lind", "Matthew Lim")),
+        (("Johanna Lindt", "Johan Lina"), ("Johanna Lindtt", "Johanna Lin")),
+    ],
+)
+def test_who_has_found_a_row_is_nobodys_rival_any_more(
+    before: tuple[str, str], after: tuple[str, str]
+) -> None:
+    guests = known(*((row, name, "Violin") for row, name in enumerate(before, start=2)))
+    rows = found(*((row, name, "Viola") for row, name in enumerate(after, start=2)))
+    assert places(guests, rows) == {1: (2, "row"), 2: (3, "row")}
+
+
 def test_somebody_else_in_the_same_row_is_asked_about() -> None:
     rows = found((2, "Olga Holm", "Violin"), (3, "Bo Dahl", "Horn"), (4, "Carla Ek", "Viola"))
     with pytest.raises(Unsure) as unsure:
