@@ -23,6 +23,7 @@ from mailmerge.lettering import (
     strengthened,
 )
 from mailmerge.lettering.bottlenecks import REACH, STRAY
+from mailmerge.lettering.flat import polygons
 from mailmerge.lettering.outline import joined, parsed
 
 HERE = Path()
@@ -308,3 +309,15 @@ def test_strengthening_widens_strokes_and_narrows_gaps_by_twice_as_much(family: 
     assert after.strokes[0].width >= before.strokes[0].width + 0.1 - ACCURACY
     kept = [place.width for place in before.gaps if place.width > 0.12]
     assert after.gaps[0].width == pytest.approx(min(kept) - 0.1, abs=ACCURACY)
+
+
+def test_no_edge_of_a_polygon_is_too_long_and_no_curve_strays() -> None:
+    """The way back to a contour's first point counts as well, and each contour for itself."""
+    outlines = joined([rectangle(0, 0, 10, 7), circle(20), rectangle(3, 30, 4, 31)])
+    around, ring, small = polygons(outlines, 0.01, 2.5)
+    assert [len(around), len(small)] == [4 + 3 + 4 + 3, 4]
+    edges = np.roll(around, -1, axis=0) - around
+    assert np.hypot(*edges.T).max() <= 2.5
+    middles = (ring + np.roll(ring, -1, axis=0)) / 2
+    assert np.hypot(*ring.T) == pytest.approx(20, abs=1e-3)
+    assert np.hypot(*middles.T).min() > 20 - 0.011
