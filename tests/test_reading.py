@@ -73,7 +73,9 @@ def test_what_dies_or_grows_is_one_line_and_the_next_is_read(expression: str, sa
 
 
 def test_what_never_ends_is_given_up(monkeypatch: pytest.MonkeyPatch) -> None:
-    # The library for regular expressions never lets another thread of its process run.
+    # The library for regular expressions never lets another thread of its process run, so that
+    # the system has to end it: the clock has time enough.
+    monkeypatch.setattr(limits, "PATIENCE", 100)
     with pytest.raises(InputError, match="given up after 1 seconds"):
         told("__import__('re').match('(a+)+$', 'a' * 60 + 'b')", 1.0)
     monkeypatch.setattr(limits, "PATIENCE", 1)
@@ -212,12 +214,17 @@ _FILES = (
 
 def test_a_forked_process_has_a_room_of_its_own() -> None:
     code = (
-        "import multiprocessing as mp\n"
+        "import multiprocessing as mp, threading, time\n"
         "from pathlib import Path\n"
         "from mailmerge.reading import apart\n"
-        f"def ask(): return apart(Path('x'), eval, {PID!r})\n"
+        f"def ask(said={PID!r}): return apart(Path('x'), eval, said)\n"
         "first = ask()\n"
-        "with mp.get_context('fork').Pool(1) as pool: other = pool.apply(ask)\n"
+        "long = threading.Thread(target=ask, args=(\"__import__('time').sleep(2)\",))\n"
+        "long.start()\n"
+        "time.sleep(0.5)\n"
+        "with mp.get_context('fork').Pool(1) as pool:\n"
+        "    other = pool.apply_async(ask).get(60)\n"
+        "long.join()\n"
         "assert first != other and ask() == first\n"
     )
     call = [sys.executable, "-W", "error", "-c", code]

@@ -129,10 +129,18 @@ class Room:
         self._stop()
 
     def leave_behind(self) -> None:
-        """Let go of a process that belongs to the one that this one was forked from."""
+        """Let go of a process that belongs to the one that this one was forked from.
+
+        A thread of that one may have been reading, and its lock is held for ever here: so the pipes
+        themselves are put away, and nothing that belongs to them is called.
+        """
         if (process := self._process) is not None:
             process.returncode = 0  # it is not this one's to wait for
-            self._close(process)
+            nobody = os.open(os.devnull, os.O_RDWR)
+            for pipe in (process.stdin, process.stdout):
+                assert pipe is not None
+                os.dup2(nobody, pipe.fileno(), inheritable=False)
+            os.close(nobody)
 
     @staticmethod
     def _close(process: subprocess.Popen[bytes]) -> None:
@@ -174,10 +182,15 @@ asked, ready = _room.ask, _room.ready
 """How everything is asked."""
 
 
+_left: list[Room] = []
+"""Rooms of processes that this one was forked from: closing their pipes would wait for ever."""
+
+
 def _is_another_process() -> None:
     """Begin anew in a process that was forked from this one."""
     global _room, asked, ready
     _room.leave_behind()
+    _left.append(_room)
     _room = Room()
     asked, ready = _room.ask, _room.ready
 
