@@ -8,6 +8,7 @@ import random
 import re
 import shutil
 import sqlite3
+import subprocess
 from bisect import bisect_right
 from collections.abc import Callable, Iterator
 from contextlib import closing
@@ -69,6 +70,9 @@ room.ready = lambda _module: None
 """Tests read within their own process, where a fault shows its traceback and lines are counted as
 run; `test_reading` and whatever starts the program itself do not."""
 
+os.sched_getaffinity = lambda _: {0}
+"""Other tests have the other cores; and what this process has drawn once, it has at hand."""
+
 typer.main.get_command = cache(typer.main.get_command)
 typer.testing._get_command = typer.main.get_command
 """The commands are put together once, not for each call of one: that takes a tenth of a second."""
@@ -93,12 +97,15 @@ def samples() -> Callable[[int, int], int]:
     return drawn
 
 
+LONGEST = ("test_no_real_name_loses", "test_whole_conversation")
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Skip tests on a desk whose outside program is missing; in CI they fail.
 
     The longest ones come first: at the end of a run one core would wait for the other.
     """
-    items.sort(key=lambda item: "test_no_real_name_loses" not in item.nodeid)
+    items.sort(key=lambda item: not any(long in item.nodeid for long in LONGEST))
     for item in items:
         marker = item.get_closest_marker("outside")
         if marker and not os.environ.get("CI") and not _is_here(marker.args[0]):
@@ -145,9 +152,12 @@ def shop_folder(_new_folder: Callable[[str], Path], monkeypatch: pytest.MonkeyPa
     return folder
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def chromium() -> Iterator[Browser]:
-    """Return a browser, one for all tests of a module: it takes a second to start."""
+    """Return a browser, one for all tests of a process: it takes a second to start.
+
+    As long as it is there, no other loop of ``asyncio`` can be run in the same thread.
+    """
     root = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
     with sync_playwright() as play:
         browser = play.chromium.launch(
@@ -155,6 +165,26 @@ def chromium() -> Iterator[Browser]:
         )
         yield browser
         browser.close()
+
+
+Office = Callable[..., None]
+
+
+@pytest.fixture(scope="session")
+def office(tmp_path_factory: pytest.TempPathFactory) -> Office:
+    """Return a function that lets LibreOffice write files anew: as what, where, and which.
+
+    What it makes at its first start it finds at the next one.
+    """
+    at = tmp_path_factory.mktemp("office").as_uri()
+
+    def written_anew(kind: str, folder: Path, *files: Path) -> None:
+        call = ["soffice", f"-env:UserInstallation={at}", "--headless", "--convert-to", kind]
+        subprocess.run(
+            [*call, "--outdir", folder, *files], check=True, capture_output=True, timeout=120
+        )
+
+    return written_anew
 
 
 Shared = Callable[[str, Callable[[Path], object]], Path]

@@ -68,7 +68,7 @@ TARGETS: Targets = {
 PRELOADED = (
     "PIL.Image", "babel", "coverage", "fontTools.subset", "fontTools.ttLib", "fpdf",
     "hypothesis.stateful", "jinja2", "numpy", "openpyxl", "pydantic", "pytest",
-    "rapidfuzz", "scipy.stats", "shapely", "svgelements", "typer.testing", "uharfbuzz",
+    "rapidfuzz", "scipy.special", "shapely", "svgelements", "typer.testing", "uharfbuzz",
 )  # fmt: skip
 
 _SWAPPED: dict[type, tuple[type, ...]] = {

@@ -5,15 +5,14 @@ from __future__ import annotations
 import datetime as dt
 import html
 import json
-import os
 import re
-import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Any
 
 import pytest
 from desks import Visitor, against_wcag, answering
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 from shop import Shop
 from typer.testing import CliRunner
 
@@ -336,15 +335,18 @@ def test_a_record_that_cannot_be_read_is_said_with_the_way_back(packed: Shop) ->
 
 
 @pytest.mark.outside("chromium")
-def test_in_a_browser_a_wish_is_seen_typed_anew_and_put_on_its_cup(packed: Shop) -> None:
+def test_in_a_browser_a_wish_is_seen_typed_anew_and_put_on_its_cup(
+    chromium: Browser, packed: Shop
+) -> None:
     """By a real browser: what the page lets it do, and nothing against WCAG 2.2 AA (axe-core)."""
     packed.wish(2, "with an e, please", name="Bo Dahle")
     packed.wish(3, "is the colour right?")
-    with answering(packed.folder) as (entry, (known,)), browsing() as browser:
-        # Axe's rules are run from outside the page: its own policy lets no other script in.
-        page, faults = opened(browser, entry, known.key, bypass_csp=True)
-        for scheme in ("dark", "light"):
-            assert against_wcag(page, scheme) == []
+    # Axe's rules are run from outside the page: its own policy lets no other script in.
+    with (
+        answering(packed.folder) as (entry, (known,)),
+        opened(chromium, entry, known.key, bypass_csp=True) as page,
+    ):
+        assert against_wcag(page, "dark", "light") == []
         page.locator("#cup-2 figure img").nth(1).scroll_into_view_if_needed()
         is_shown = "() => document.querySelectorAll('#cup-2 img')[1].naturalWidth > 0"
         page.wait_for_function(is_shown)
@@ -356,13 +358,16 @@ def test_in_a_browser_a_wish_is_seen_typed_anew_and_put_on_its_cup(packed: Shop)
         page.get_by_role("heading", name="Needs your word").wait_for()
         page.locator("#cup-2").wait_for(state="detached", timeout=30_000)
         assert packed.records()[2].about["name"] == "Bo Dahlén"
-        assert faults == []
 
 
 @pytest.mark.outside("chromium")
-def test_in_a_browser_the_clients_page_has_nothing_of_the_desks(packed: Shop) -> None:
-    with answering(packed.folder) as (entry, (known,)), browsing() as browser:
-        page, _ = opened(browser, entry, known.key)
+def test_in_a_browser_the_clients_page_has_nothing_of_the_desks(
+    chromium: Browser, packed: Shop
+) -> None:
+    with (
+        answering(packed.folder) as (entry, (known,)),
+        opened(chromium, entry, known.key) as page,
+    ):
         with page.expect_popup() as popup:
             page.get_by_role("link", name=re.compile("^See it as the client will")).click()
         seen = popup.value
@@ -374,9 +379,13 @@ def test_in_a_browser_the_clients_page_has_nothing_of_the_desks(packed: Shop) ->
 
 
 @pytest.mark.outside("chromium")
-def test_in_a_browser_a_refusal_stands_beside_what_was_typed(packed: Shop) -> None:
-    with answering(packed.folder) as (entry, (known,)), browsing() as browser:
-        page, _ = opened(browser, entry, known.key)
+def test_in_a_browser_a_refusal_stands_beside_what_was_typed(
+    chromium: Browser, packed: Shop
+) -> None:
+    with (
+        answering(packed.folder) as (entry, (known,)),
+        opened(chromium, entry, known.key) as page,
+    ):
         page.get_by_label("Choose cup 4, Dag Falk").check()
         page.get_by_label("Who said it, and how").fill("Ms Roth, by telephone")
         packed.wish(4, "no harp, please")
@@ -394,24 +403,15 @@ def test_in_a_browser_a_refusal_stands_beside_what_was_typed(packed: Shop) -> No
 
 
 @contextmanager
-def browsing() -> Iterator[Browser]:
-    root = ["--no-sandbox"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
-    with sync_playwright() as play:
-        browser = play.chromium.launch(
-            executable_path=shutil.which("chromium"), args=[*root, "--disable-gpu"]
-        )
-        yield browser
-        browser.close()
-
-
-def opened(
-    browser: Browser, entry: str, key: str, bypass_csp: bool = False
-) -> tuple[Page, list[str]]:
-    """Return the place in a browser that was let in, and what goes wrong on it."""
-    page = browser.new_context(bypass_csp=bypass_csp).new_page()
+def opened(browser: Browser, entry: str, key: str, **kind: Any) -> Iterator[Page]:
+    """Open the place in a browser that was let in; no script may go wrong on it."""
+    context = browser.new_context(**kind)
+    page = context.new_page()
     page.set_default_timeout(30_000)
     faults: list[str] = []
     page.on("pageerror", lambda error: faults.append(str(error)))
     page.goto(entry)
     page.goto(f"{entry.partition('/enter')[0]}/orders/{key}/client")
-    return page, faults
+    yield page
+    context.close()
+    assert faults == []

@@ -11,8 +11,8 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from desks import Visitor, answering
-from playwright.sync_api import sync_playwright
+from desks import Visitor, answering, open_page
+from playwright.sync_api import Browser
 from shop import Shop
 
 from mailmerge.deeds import beginning
@@ -234,12 +234,9 @@ def test_an_order_whose_cups_all_exist_stands_apart(shop: Shop) -> None:
 
 
 @pytest.mark.outside("/usr/bin/chromium")
-def test_in_a_browser_the_list_is_read_anew_at_once() -> None:
+def test_in_a_browser_the_list_is_read_anew_at_once(chromium: Browser) -> None:
     """What was typed stays, and the button that is pressed is known to whoever reads the form."""
-    with answering() as (entry, _), sync_playwright() as runner:
-        browser = runner.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
-        page = browser.new_page()
-        page.goto(entry)
+    with answering() as (entry, _), open_page(chromium, entry) as page:
         page.set_input_files(
             "input[type=file]",
             {"name": "list.csv", "mimeType": "text/csv", "buffer": ODD.encode()},
@@ -250,4 +247,3 @@ def test_in_a_browser_the_list_is_read_anew_at_once() -> None:
         page.wait_for_url("**/begin/*title=Spring*")
         assert page.input_value("input[name=title]") == "Spring concert"
         assert page.get_by_text("2 guests, 2 cups.").is_visible()
-        browser.close()

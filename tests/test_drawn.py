@@ -20,6 +20,7 @@ from browser import found_by_browser
 from conftest import LayoutOf
 from drawn import REFUSED, RIGHT, svg
 from PIL import Image, ImageDraw
+from playwright.sync_api import Browser
 from scipy.ndimage import binary_dilation
 
 from mailmerge.artwork import drawings, read_drawing
@@ -52,14 +53,14 @@ for (const [name, url] of Object.entries(drawings)) {
 
 
 @pytest.fixture(scope="module")
-def browsed(tmp_path_factory: pytest.TempPathFactory) -> dict[str, np.ndarray]:
+def browsed(chromium: Browser) -> dict[str, np.ndarray]:
     """Return where the browser shows something dark of each drawing, by WCAG's own formula."""
     drawings = {
         name: f"data:image/svg+xml;base64,{base64.b64encode(text.encode()).decode()}"
         for name, text in RIGHT.items()
     }
     script = f"const drawings = {json.dumps(drawings)};" + _SCRIPT % {"side": SIDE}
-    pictures = found_by_browser("", script, tmp_path_factory.mktemp("browser"))
+    pictures = found_by_browser(chromium, "", script)
     found = {}
     for name, url in pictures.items():
         picture = Image.open(io.BytesIO(base64.b64decode(url.partition(",")[2]))).convert("RGB")

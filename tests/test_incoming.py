@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import quopri
 import re
-import subprocess
 import unicodedata
 from collections.abc import Callable
 from pathlib import Path
@@ -12,6 +11,7 @@ from typing import Any
 
 import openpyxl
 import pytest
+from conftest import Office
 from openpyxl.comments import Comment
 from openpyxl.styles import Font, PatternFill
 from outside import run
@@ -414,17 +414,12 @@ def test_a_list_of_a_pack_that_kept_none_is_compared_with_what_it_showed(packed:
 @pytest.mark.outside("soffice")
 @pytest.mark.parametrize("ending", ["ods", "csv", "xlsx"])
 def test_a_list_that_another_program_has_saved_asks_the_same(
-    packed: Shop, tmp_path: Path, ending: str
+    office: Office, packed: Shop, tmp_path: Path, ending: str
 ) -> None:
     edits = both(put(7, FREE, "Boh, with h"), comment(8, NAME, "Karla?"), strike(9, NAME),
                  put(11, NAME, "Ella Brook"), colour(10, SIDE, "FF0000"))  # fmt: skip
     path = filled_in(packed, edits)
-    (tmp_path / "out").mkdir()
-    subprocess.run(
-        ["soffice", f"-env:UserInstallation=file://{tmp_path}/profile", "--headless",
-         "--convert-to", ending, "--outdir", str(tmp_path / "out"), str(path)],
-        check=True, capture_output=True,
-    )  # fmt: skip
+    office(ending, tmp_path / "out", path)
     taken(packed, tmp_path / "out" / f"back.{ending}")
     found = {items: said for items, _, said in asked(packed)}
     assert found[2,] == "Boh, with h"

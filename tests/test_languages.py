@@ -17,7 +17,7 @@ from babel import Locale
 from babel.messages import Message
 from catalogues import LOCALE, catalogue, extracted, po_of, text_of, updated
 from PIL import Image
-from playwright import sync_api
+from playwright.sync_api import Browser
 from shop import Shop, done
 
 from mailmerge.answers.incoming import read_answers
@@ -320,31 +320,29 @@ def test_the_contact_sheet_and_the_list_are_in_the_language(tag: str) -> None:
 
 
 @pytest.mark.outside("/usr/bin/chromium")
-def test_the_page_is_in_the_language_and_as_wide_as_a_phone(tmp_path: Path) -> None:
-    """All in one, for a browser takes long to start: what is hidden at first is read as well."""
+def test_the_page_is_in_the_language_and_as_wide_as_a_phone(
+    chromium: Browser, tmp_path: Path
+) -> None:
+    """What is hidden at first is read as well."""
     english = english_texts()
-    with sync_api.sync_playwright() as started:
-        browser = started.chromium.launch(
-            executable_path="/usr/bin/chromium", args=["--no-sandbox"]
-        )
-        for tag in ALL:
-            page = browser.new_page(viewport={"width": 390, "height": 844})
-            path = tmp_path / f"{tag}.html"
-            path.write_bytes(write_page(pack_in(tag)))
-            page.goto(path.as_uri())
-            root = page.locator("html")
-            assert root.get_attribute("lang") == tag
-            assert root.get_attribute("dir") == ("rtl" if tag == "ar" else "ltr")
-            assert page.locator("nav").bounding_box()["height"] < 70, tag  # its buttons, in one row
-            for button in ("button.no:visible", "#all"):
-                page.click(button)
-                assert page.evaluate("document.documentElement.scrollWidth") <= 390, tag
-            page.evaluate("document.querySelectorAll('script, textarea').forEach(e => e.remove())")
-            told = " ".join(page.evaluate("document.body.textContent").split())
-            left = {text for text in english if text in told} | {*ENGLISH_WORDS.findall(told)}
-            assert len(left) > 10 if tag == "en" else not left, tag
-            page.close()
-        browser.close()
+    page = chromium.new_page(viewport={"width": 390, "height": 844})
+    for tag in ALL:
+        path = tmp_path / f"{tag}.html"
+        path.write_bytes(write_page(pack_in(tag)))
+        page.goto(path.as_uri())
+        root = page.locator("html")
+        assert root.get_attribute("lang") == tag
+        assert root.get_attribute("dir") == ("rtl" if tag == "ar" else "ltr")
+        assert page.locator("nav").bounding_box()["height"] < 70, tag  # its buttons, in one row
+        for button in ("button.no:visible", "#all"):
+            page.click(button)
+            assert page.evaluate("document.documentElement.scrollWidth") <= 390, tag
+        page.evaluate("document.querySelectorAll('script, textarea').forEach(e => e.remove())")
+        told = " ".join(page.evaluate("document.body.textContent").split())
+        left = {text for text in english if text in told} | {*ENGLISH_WORDS.findall(told)}
+        assert len(left) > 10 if tag == "en" else not left, tag
+        page.evaluate("localStorage.clear()")
+    page.close()
 
 
 # What comes back

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import subprocess
 import zipfile
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from conftest import Office
 from faker import Faker
 from openpyxl import Workbook
 from openpyxl.cell.rich_text import CellRichText, TextBlock
@@ -148,21 +148,14 @@ def test_what_a_workbook_shows(tmp_path: Path) -> None:
     check_as_marked(open_list(marked().save(tmp_path / "l.xlsx"), None, {}))
 
 
-def converted(tmp_path: Path, ending: str) -> None:
-    """Let LibreOffice write the list anew, into ``out``."""
-    call = [
-        "soffice", f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}", "--headless",
-        "--convert-to", ending, "--outdir", tmp_path / "out", tmp_path / "l.xlsx",
-    ]  # fmt: skip
-    subprocess.run(call, check=True, capture_output=True, timeout=120)
-
-
 @pytest.mark.outside("soffice")
 @pytest.mark.parametrize("ending", ["ods", "xlsx"])
-def test_what_another_program_writes_shows_the_same(tmp_path: Path, ending: str) -> None:
+def test_what_another_program_writes_shows_the_same(
+    office: Office, tmp_path: Path, ending: str
+) -> None:
     """LibreOffice keeps texts shared, and has styles of its own."""
     marked().save(tmp_path / "l.xlsx")
-    converted(tmp_path, ending)
+    office(ending, tmp_path / "out", tmp_path / "l.xlsx")
     check_as_marked(open_list(tmp_path / "out" / f"l.{ending}", None, {}))
 
 
@@ -184,10 +177,10 @@ def test_rows_and_columns_that_nobody_sees_count_as_hidden(tmp_path: Path) -> No
 
 
 @pytest.mark.outside("soffice")
-def test_they_do_where_another_program_writes_them(tmp_path: Path) -> None:
+def test_they_do_where_another_program_writes_them(office: Office, tmp_path: Path) -> None:
     """LibreOffice makes the low row as high as its type needs; somebody draws it to nothing."""
     low_and_narrow().save(tmp_path / "l.xlsx")
-    converted(tmp_path, "ods")
+    office("ods", tmp_path / "out", tmp_path / "l.xlsx")
     written = tmp_path / "out" / "l.ods"
     with zipfile.ZipFile(written) as archive:
         content = archive.read("content.xml").decode()
@@ -536,7 +529,7 @@ LANGUAGES = (
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_hardly_any_name_that_is_right_is_called_exchanged(language: str) -> None:
     """Under one in two hundred rows, and no list of thirty; against names of an outside source."""
-    people = Faker(language)
+    people = Faker(language, providers=["faker.providers.person"])
     people.seed_instance(11)
     leanings = [leaning(people.first_name(), people.last_name()) for _ in range(1500)]
     assert len(turned(range(1500), leanings)[1]) < 1500 / 200

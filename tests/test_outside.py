@@ -20,6 +20,7 @@ import svgelements
 from browser import found_by_browser
 from conftest import Samples, found_in, guest_named, upright_svg
 from PIL import Image, ImageFont
+from playwright.sync_api import Browser
 from shapely.ops import unary_union
 
 from mailmerge.artwork import Layout, compose, read_outlines
@@ -131,7 +132,9 @@ def _drawn_box(text: str, page: tuple[float, float]) -> tuple[float, ...]:
 
 
 @pytest.mark.outside("chromium")
-def test_a_browser_measures_the_same_boxes(gala: Path, items: list[dict], tmp_path: Path) -> None:
+def test_a_browser_measures_the_same_boxes(
+    chromium: Browser, gala: Path, items: list[dict]
+) -> None:
     script = """
       const found = [...document.querySelectorAll("svg")].map(svg =>
         [...svg.querySelectorAll("path")].map(p => {
@@ -139,7 +142,7 @@ def test_a_browser_measures_the_same_boxes(gala: Path, items: list[dict], tmp_pa
     drawings = "".join(
         (gala / item["artwork"]).read_text(encoding="utf-8").partition("?>")[2] for item in items
     )
-    measured = found_by_browser(drawings, script, tmp_path)
+    measured = found_by_browser(chromium, drawings, script)
     assert len(measured) == len(items)
     for boxes, item in zip(measured, items, strict=True):
         for box, line in zip(boxes, item["lines"], strict=True):

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from conftest import Samples
+from conftest import Office, Samples
 from outside import pages_of
 from packs import LAYOUT, NAMES, SECRET, order_of
 from packs import packed as pack_of
@@ -161,7 +161,7 @@ def test_the_pdf_has_the_paper_that_was_asked_for(
 
 @pytest.mark.outside("soffice")
 def test_libreoffice_opens_the_list_and_its_saved_copy_reads_back(
-    pack: Packed, order: Path, tmp_path: Path
+    office: Office, pack: Packed, order: Path, tmp_path: Path
 ) -> None:
     book = openpyxl.load_workbook(path_of(pack, ".xlsx"))
     sheet = book.active
@@ -173,20 +173,15 @@ def test_libreoffice_opens_the_list_and_its_saved_copy_reads_back(
     filled = tmp_path / "filled.xlsx"
     book.save(filled)
     for kind in ("ods", "xlsx"):
-        call = [
-            "soffice", f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}", "--headless",
-            "--convert-to", kind, "--outdir", tmp_path / kind, filled,
-        ]  # fmt: skip
-        subprocess.run(call, check=True, capture_output=True, timeout=120)
+        office(kind, tmp_path / kind, filled)
         with open_ledger(order) as ledger:
             answers = read_answers(ledger, tmp_path / kind / f"filled.{kind}")
         assert len(answers.said) == len(READY) + 1
         verdicts = {each.item: each.verdict for each in answers.said}
         assert verdicts.pop(3) == "change"
         assert set(verdicts.values()) == {"yes"}
-    call[call.index("--convert-to") + 1] = "csv:Text - txt - csv (StarCalc):44,34,76"
-    subprocess.run(call, check=True, capture_output=True, timeout=120)
-    seen = (tmp_path / "xlsx" / "filled.csv").read_text(encoding="utf-8")
+    office("csv:Text - txt - csv (StarCalc):44,34,76", tmp_path, filled)
+    seen = (tmp_path / "filled.csv").read_text(encoding="utf-8")
     for name, _ in READY:  # what starts with = stays a text
         assert name in seen
 

@@ -14,7 +14,7 @@ import pytest
 from desks import against_wcag
 from packs import NAMES, SENDER
 from PIL import Image
-from playwright import sync_api
+from playwright.sync_api import Browser, expect
 
 from mailmerge.answers.incoming import Answers, read_answers, read_text
 from mailmerge.answers.packs import Packed
@@ -89,21 +89,12 @@ def asking(folder: Path, pack: Pack) -> str:
     return path.as_uri()
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with sync_api.sync_playwright() as started:
-        quiet = ["--no-sandbox", "--disable-background-networking", "--disable-component-update"]
-        chromium = started.chromium.launch(executable_path="/usr/bin/chromium", args=quiet)
-        yield chromium
-        chromium.close()
-
-
 @contextmanager
 def opened(
-    browser: Any, address: str, size: str = "phone", script: str = AT_ONCE, **more: Any
+    chromium: Browser, address: str, size: str = "phone", script: str = AT_ONCE, **more: Any
 ) -> Iterator[Any]:
     """Open the page offline; whatever it says on its console or asks of a network is an error."""
-    context = browser.new_context(
+    context = chromium.new_context(
         viewport=SIZES[size], is_mobile=size != "desk", has_touch=size != "desk",
         offline=True, accept_downloads=True, **more,
     )  # fmt: skip
@@ -189,9 +180,9 @@ def size_of(page: Any) -> tuple[int, int]:
 
 @pytest.mark.parametrize("size", ["phone", "desk"])
 def test_each_screen_shows_one_cup_close_by_with_its_words(
-    browser: Any, address: str, size: str
+    chromium: Browser, address: str, size: str
 ) -> None:
-    with opened(browser, address, size) as page:
+    with opened(chromium, address, size) as page:
         for name, role in READY:
             shown = page.locator(".card:visible")
             assert shown.count() == 1
@@ -212,8 +203,8 @@ def test_each_screen_shows_one_cup_close_by_with_its_words(
         assert SENDER.reach[1] in page.locator("#overview").inner_text()
 
 
-def test_a_tap_shows_the_whole_cup_and_another_the_face(browser: Any, address: str) -> None:
-    with opened(browser, address) as page:
+def test_a_tap_shows_the_whole_cup_and_another_the_face(chromium: Browser, address: str) -> None:
+    with opened(chromium, address) as page:
         face, cup = page.locator(".now .faces img"), page.locator(".now .cup img")
         page.get_by_role("button", name="Whole cup").click()
         assert (face.is_visible(), cup.is_visible()) == (False, True)
@@ -223,8 +214,8 @@ def test_a_tap_shows_the_whole_cup_and_another_the_face(browser: Any, address: s
         assert (face.is_visible(), cup.is_visible()) == (True, False)
 
 
-def test_what_is_engraved_stands_beside_what_is_written(browser: Any, asking: str) -> None:
-    with opened(browser, asking) as page:
+def test_what_is_engraved_stands_beside_what_is_written(chromium: Browser, asking: str) -> None:
+    with opened(chromium, asking) as page:
         to(page, 6)
         assert page.locator(".now .first .plain").inner_text() == "REISS"
         assert page.locator(".now .written").inner_text() == "As written: Reiß"
@@ -235,9 +226,9 @@ def test_what_is_engraved_stands_beside_what_is_written(browser: Any, asking: st
         assert "REISS" in page.locator(".row").nth(5).inner_text()
 
 
-def test_every_text_runs_in_its_own_direction(browser: Any, address: str) -> None:
+def test_every_text_runs_in_its_own_direction(chromium: Browser, address: str) -> None:
     direction = "e => getComputedStyle(e).direction"
-    with opened(browser, address) as page:
+    with opened(chromium, address) as page:
         to(page, 3)  # سارة الخطيب, Oud
         name, role = page.locator(".now .plain bdi").all()[:2]
         assert name.evaluate(direction) == "rtl"
@@ -253,11 +244,11 @@ def test_every_text_runs_in_its_own_direction(browser: Any, address: str) -> Non
         assert lefts[0][1] < 120
 
 
-def test_an_arabic_page_runs_from_the_right(browser: Any, folder: Path, pack: Pack) -> None:
+def test_an_arabic_page_runs_from_the_right(chromium: Browser, folder: Path, pack: Pack) -> None:
     path = folder / "arabic.html"
     one = replace(pack, cards=(small(pack.cards[0]),), language=Language("ar"))
     path.write_bytes(write_page(one))
-    with opened(browser, path.as_uri()) as page:
+    with opened(chromium, path.as_uri()) as page:
         assert page.locator("html").get_attribute("lang") == "ar"
         assert page.locator("html").get_attribute("dir") == "rtl"
         left = page.locator(".now .first .plain bdi").bounding_box()
@@ -265,16 +256,18 @@ def test_an_arabic_page_runs_from_the_right(browser: Any, folder: Path, pack: Pa
         assert size_of(page) == (390, 844)
 
 
-def test_what_people_have_said_stands_on_the_card_as_a_question(browser: Any, asking: str) -> None:
-    with opened(browser, asking) as page:
+def test_what_people_have_said_stands_on_the_card_as_a_question(
+    chromium: Browser, asking: str
+) -> None:
+    with opened(chromium, asking) as page:
         to(page, 2)
         assert page.locator(".now .question p").all_inner_texts() == [
             "Anna Reed wants: Gudrun", "Ben Cole says that it is right.", "What shall it be?",
         ]  # fmt: skip
 
 
-def test_what_is_settled_asks_nothing(browser: Any, asking: str) -> None:
-    with opened(browser, asking) as page:
+def test_what_is_settled_asks_nothing(chromium: Browser, asking: str) -> None:
+    with opened(chromium, asking) as page:
         to(page, 5)
         assert "Confirmed on 5 December 2026." in page.locator(".now").inner_text()
         assert page.locator(".now button.yes").count() == 0
@@ -285,7 +278,7 @@ def test_what_is_settled_asks_nothing(browser: Any, asking: str) -> None:
 
 
 def test_forty_cups_take_forty_taps_and_no_scrolling(
-    browser: Any, folder: Path, pack: Pack
+    chromium: Browser, folder: Path, pack: Pack
 ) -> None:
     """Taps go to places of the screen: what would have to be scrolled to is not hit."""
     some = [small(card) for card in pack.cards]
@@ -295,7 +288,7 @@ def test_forty_cups_take_forty_taps_and_no_scrolling(
     )
     path = folder / "forty.html"
     path.write_bytes(write_page(replace(pack, cards=forty)))
-    with opened(browser, path.as_uri()) as page:
+    with opened(chromium, path.as_uri()) as page:
         taps = 0
         while not page.locator("#overview").is_visible():
             assert size_of(page) == (390, 844)
@@ -308,8 +301,8 @@ def test_forty_cups_take_forty_taps_and_no_scrolling(
         assert page.locator(".row.yes").count() == 40
 
 
-def test_a_second_tap_at_the_same_place_answers_nothing(browser: Any, address: str) -> None:
-    with opened(browser, address, script="") as page:
+def test_a_second_tap_at_the_same_place_answers_nothing(chromium: Browser, address: str) -> None:
+    with opened(chromium, address, script="") as page:
         page.wait_for_timeout(400)
         page.locator(".now .yes").dblclick()
         assert title(page) == "Cup 003"
@@ -319,8 +312,8 @@ def test_a_second_tap_at_the_same_place_answers_nothing(browser: Any, address: s
         assert "8 open" in page.locator("#where").inner_text()
 
 
-def test_back_goes_back_and_the_next_open_one_lies_ahead(browser: Any, address: str) -> None:
-    with opened(browser, address) as page:
+def test_back_goes_back_and_the_next_open_one_lies_ahead(chromium: Browser, address: str) -> None:
+    with opened(chromium, address) as page:
         right(page)
         right(page)
         assert title(page) == "Cup 004"
@@ -337,8 +330,8 @@ def test_back_goes_back_and_the_next_open_one_lies_ahead(browser: Any, address: 
         assert title(page) == "Cup 004"  # from the start again
 
 
-def test_a_change_without_words_stays_open(browser: Any, address: str) -> None:
-    with opened(browser, address) as page:
+def test_a_change_without_words_stays_open(chromium: Browser, address: str) -> None:
+    with opened(chromium, address) as page:
         page.locator(".now .no").click()
         page.locator(".now .keep").click()
         assert title(page) == "Cups 001 to 002"
@@ -352,10 +345,10 @@ def test_a_change_without_words_stays_open(browser: Any, address: str) -> None:
 
 
 @pytest.mark.parametrize("size", ["phone", "desk"])
-def test_all_of_it_by_keyboard(browser: Any, address: str, size: str) -> None:
+def test_all_of_it_by_keyboard(chromium: Browser, address: str, size: str) -> None:
     """Whatever has the focus is seen, has an outline, and is not under the bar."""
     seen = set()
-    with opened(browser, address, size) as page:
+    with opened(chromium, address, size) as page:
         for _ in range(60):
             page.keyboard.press("Tab")
             focused = page.evaluate(
@@ -390,9 +383,9 @@ def test_all_of_it_by_keyboard(browser: Any, address: str, size: str) -> None:
 
 
 def test_answers_are_counted_saved_and_taken(
-    browser: Any, address: str, order: Path, tmp_path: Path
+    chromium: Browser, address: str, order: Path, tmp_path: Path
 ) -> None:
-    with opened(browser, address, timezone_id="America/St_Johns") as page:
+    with opened(chromium, address, timezone_id="America/St_Johns") as page:
         right(page)
         wants(page, name="Gudrun Þórðardóttir")
         wants(page, "it’s “Sara”\nin Latin letters – please")
@@ -417,8 +410,8 @@ def test_answers_are_counted_saved_and_taken(
     assert json.loads(next(tmp_path.iterdir()).read_text())["version"] == 2
 
 
-def test_nothing_leaves_it_without_a_name(browser: Any, address: str, asking: str) -> None:
-    with opened(browser, address, script=AT_ONCE + SHARES) as page:
+def test_nothing_leaves_it_without_a_name(chromium: Browser, address: str, asking: str) -> None:
+    with opened(chromium, address, script=AT_ONCE + SHARES) as page:
         right(page)
         to_end(page)
         for button in ("#share", "#save", "#copy", "#mail", "#folded summary"):
@@ -426,7 +419,7 @@ def test_nothing_leaves_it_without_a_name(browser: Any, address: str, asking: st
             assert page.locator("#said").inner_text() == "Please write your name first."
         assert page.locator("#text").is_hidden()
         assert page.evaluate("[shared, clicked]") == [[], []]
-    with opened(browser, asking) as page:
+    with opened(chromium, asking) as page:
         right(page)
         to_end(page)
         page.locator("#save").click()
@@ -449,13 +442,13 @@ SHARES = """
 
 
 def test_a_device_that_passes_files_on_gets_one(
-    browser: Any, address: str, order: Path, tmp_path: Path
+    chromium: Browser, address: str, order: Path, tmp_path: Path
 ) -> None:
-    with opened(browser, address, script=AT_ONCE + SHARES) as page:
+    with opened(chromium, address, script=AT_ONCE + SHARES) as page:
         right(page)
         to_end(page, "Anouk")
         page.locator("#share").click()
-        sync_api.expect(page.locator("#said")).to_contain_text("Passed on")
+        expect(page.locator("#said")).to_contain_text("Passed on")
         ((name, text),) = page.evaluate("shared")
         path = tmp_path / name
         path.write_text(text)
@@ -474,16 +467,16 @@ def test_a_device_that_passes_files_on_gets_one(
 
 
 def test_without_sharing_it_is_saved_copied_or_written(
-    browser: Any, address: str, order: Path
+    chromium: Browser, address: str, order: Path
 ) -> None:
     allowed = ["clipboard-read", "clipboard-write"]
     script = AT_ONCE + SHARES + "navigator.canShare = undefined;"
-    with opened(browser, address, "desk", script=script, permissions=allowed) as page:
+    with opened(chromium, address, "desk", script=script, permissions=allowed) as page:
         right(page)
         to_end(page, "Anouk")
         assert page.locator("#share").is_hidden()
         page.locator("#copy").click()
-        sync_api.expect(page.locator("#said")).to_contain_text("Copied")
+        expect(page.locator("#said")).to_contain_text("Copied")
         pasted = from_text(order, page.evaluate("navigator.clipboard.readText()"))
         page.locator("#mail").click()
         ((_, link),) = page.evaluate("clicked")
@@ -498,14 +491,14 @@ def test_without_sharing_it_is_saved_copied_or_written(
 
 
 def test_a_browser_that_does_not_copy_shows_the_text(
-    browser: Any, address: str, order: Path
+    chromium: Browser, address: str, order: Path
 ) -> None:
     refuse = "navigator.clipboard.writeText = () => Promise.reject(new Error('no'));"
-    with opened(browser, address, script=AT_ONCE + refuse) as page:
+    with opened(chromium, address, script=AT_ONCE + refuse) as page:
         right(page)
         to_end(page, "Anouk")
         page.locator("#copy").click()
-        sync_api.expect(page.locator("#said")).to_contain_text("yourself")
+        expect(page.locator("#said")).to_contain_text("yourself")
         chosen = page.evaluate("getSelection().toString() || (e => e.value.slice(e.selectionStart, "
                                "e.selectionEnd))(document.getElementById('text'))")  # fmt: skip
     assert len(from_text(order, chosen).said) == 2
@@ -515,9 +508,9 @@ def test_a_browser_that_does_not_copy_shows_the_text(
 
 
 def test_nothing_is_lost_when_the_page_is_closed(
-    browser: Any, address: str, order: Path, tmp_path: Path
+    chromium: Browser, address: str, order: Path, tmp_path: Path
 ) -> None:
-    with opened(browser, address) as page:
+    with opened(chromium, address) as page:
         right(page)
         wants(page, role="Violin III")
         to_end(page, "Anouk")
@@ -535,9 +528,9 @@ def test_nothing_is_lost_when_the_page_is_closed(
 
 
 def test_without_storage_it_works_for_the_sitting_and_says_so(
-    browser: Any, address: str, order: Path, tmp_path: Path
+    chromium: Browser, address: str, order: Path, tmp_path: Path
 ) -> None:
-    with opened(browser, "about:blank", script=AT_ONCE + NO_STORE) as page:
+    with opened(chromium, "about:blank", script=AT_ONCE + NO_STORE) as page:
         page.goto(address)
         right(page)
         to_end(page, "Anouk")
@@ -555,9 +548,9 @@ def test_without_storage_it_works_for_the_sitting_and_says_so(
 
 
 def test_the_second_person_sees_what_the_first_said_and_answers_under_their_own_name(
-    browser: Any, asking: str, order: Path, tmp_path: Path
+    chromium: Browser, asking: str, order: Path, tmp_path: Path
 ) -> None:
-    with opened(browser, asking) as page:
+    with opened(chromium, asking) as page:
         right(page)
         to(page, 3)
         wants(page, "</script><b>Sara</b>, as she writes it")
@@ -593,7 +586,7 @@ def test_the_second_person_sees_what_the_first_said_and_answers_under_their_own_
 
 @pytest.mark.parametrize(("size", "scheme"), [("phone", "dark"), ("desk", "light")])
 def test_axe_finds_nothing_against_wcag_2_2_aa(
-    browser: Any, asking: str, size: str, scheme: str
+    chromium: Browser, asking: str, size: str, scheme: str
 ) -> None:
     """W3C, Web Content Accessibility Guidelines 2.2, as far as axe-core can tell."""
 
@@ -601,7 +594,7 @@ def test_axe_finds_nothing_against_wcag_2_2_aa(
         assert against_wcag(page, scheme) == []
 
     # The rules are run from outside the page: its own policy lets no other script in.
-    with opened(browser, asking, size, bypass_csp=True, color_scheme=scheme) as page:
+    with opened(chromium, asking, size, bypass_csp=True, color_scheme=scheme) as page:
         judge(page)
         right(page)
         page.locator(".now .no").click()
@@ -615,8 +608,8 @@ def test_axe_finds_nothing_against_wcag_2_2_aa(
         assert ground == {"light": "rgb(252, 251, 248)", "dark": "rgb(23, 24, 27)"}[scheme]
 
 
-def test_at_twice_the_size_nothing_runs_off_the_side(browser: Any, asking: str) -> None:
-    with opened(browser, asking, "zoomed") as page:
+def test_at_twice_the_size_nothing_runs_off_the_side(chromium: Browser, asking: str) -> None:
+    with opened(chromium, asking, "zoomed") as page:
         for at in range(page.locator(".card").count()):
             to(page, at + 1)
             if page.locator(".now .no").count():
@@ -628,8 +621,8 @@ def test_at_twice_the_size_nothing_runs_off_the_side(browser: Any, asking: str) 
         assert size_of(page)[0] == 195
 
 
-def test_screen_readers_hear_what_is_asked(browser: Any, address: str) -> None:
-    with opened(browser, address) as page:
+def test_screen_readers_hear_what_is_asked(chromium: Browser, address: str) -> None:
+    with opened(chromium, address) as page:
         to(page, 2)
         tree = page.locator(".now article").aria_snapshot()
         assert "Guðrún Þórðardóttir" in tree.split("\n")[0]
@@ -643,9 +636,9 @@ def test_screen_readers_hear_what_is_asked(browser: Any, address: str) -> None:
 
 
 def test_without_scripts_the_cups_are_there_and_it_says_how_to_answer(
-    browser: Any, address: str, pack: Pack
+    chromium: Browser, address: str, pack: Pack
 ) -> None:
-    with opened(browser, address, java_script_enabled=False) as page:
+    with opened(chromium, address, java_script_enabled=False) as page:
         told = " ".join(page.locator("noscript").inner_text().split())
         assert "open the file in a web browser" in told
         assert f"pack {pack.id}" in told
@@ -659,9 +652,9 @@ def test_without_scripts_the_cups_are_there_and_it_says_how_to_answer(
 
 @pytest.mark.parametrize("scripts", [True, False])
 def test_printed_it_is_all_cups_with_boxes_to_tick(
-    browser: Any, address: str, scripts: bool
+    chromium: Browser, address: str, scripts: bool
 ) -> None:
-    with opened(browser, address, "desk", java_script_enabled=scripts) as page:
+    with opened(chromium, address, "desk", java_script_enabled=scripts) as page:
         page.emulate_media(media="print", color_scheme="dark")
         assert page.locator(".card:visible").count() == len(READY)
         assert page.locator(".ticks:visible").count() == len(READY)
@@ -674,8 +667,8 @@ def test_printed_it_is_all_cups_with_boxes_to_tick(
         )  # fmt: skip
 
 
-def test_names_are_text_and_never_markup(browser: Any, address: str) -> None:
-    with opened(browser, address) as page:
+def test_names_are_text_and_never_markup(chromium: Browser, address: str) -> None:
+    with opened(chromium, address) as page:
         assert page.locator(".card b").count() == 0
         assert page.locator("script").count() == 3
         policy = page.locator("meta[http-equiv]").get_attribute("content")
@@ -683,8 +676,8 @@ def test_names_are_text_and_never_markup(browser: Any, address: str) -> None:
         assert "unsafe" not in policy
 
 
-def test_clients_get_no_words_of_the_workshop(browser: Any, asking: str, pack: Pack) -> None:
-    with opened(browser, asking) as page:
+def test_clients_get_no_words_of_the_workshop(chromium: Browser, asking: str, pack: Pack) -> None:
+    with opened(chromium, asking) as page:
         for at in range(page.locator(".card").count()):
             to(page, at + 1)
             shown = page.locator("body").inner_text().lower()

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import subprocess
 import unicodedata
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from conftest import Office
 from hypothesis import given
 from hypothesis import strategies as st
 from openpyxl.cell.rich_text import CellRichText, TextBlock
@@ -509,17 +509,13 @@ SAVED = both(
 @pytest.mark.outside("soffice")
 @pytest.mark.parametrize("ending", ["ods", "xlsx"])
 def test_what_another_program_has_saved_asks_as_much(
-    packed: Shop, tmp_path: Path, ending: str
+    office: Office, packed: Shop, tmp_path: Path, ending: str
 ) -> None:
     edits = {"much": SAVED, **{name: NOTHING[name] for name in ("nothing", "sorted", "filtered")}}
     paths = [
         filled_in(packed, edit).rename(tmp_path / f"{name}.xlsx") for name, edit in edits.items()
     ]
-    subprocess.run(
-        ["soffice", f"-env:UserInstallation=file://{tmp_path}/profile", "--headless",
-         "--convert-to", ending, "--outdir", str(tmp_path / "out"), *map(str, paths)],
-        check=True, capture_output=True,
-    )  # fmt: skip
+    office(ending, tmp_path / "out", *paths)
     found = {path.stem: read(packed, path) for path in (tmp_path / "out").iterdir()}
     told = {said.partition(":")[0] if len(of) == 1 else place for of, place, said in found["much"]}
     assert told == {

@@ -7,12 +7,14 @@ invented or common ones; none is taken from a list.
 from __future__ import annotations
 
 import json
+from base64 import b64encode
 from pathlib import Path
 
 import numpy as np
 import pytest
 from browser import found_by_browser
 from PIL import Image, ImageDraw, ImageFont, features
+from playwright.sync_api import Browser
 
 from mailmerge.lettering import Style, coverage, letter, open_font, shaped
 
@@ -32,15 +34,19 @@ def style_in(family: str) -> Style:
     return Style((open_font(family, 400, HERE),))
 
 
+def in_base64(file: Path) -> str:
+    return b64encode(file.read_bytes()).decode()
+
+
 @pytest.mark.outside("chromium")
-def test_a_browser_measures_the_same_advances(tmp_path: Path) -> None:
+def test_a_browser_measures_the_same_advances(chromium: Browser) -> None:
     """CSS Fonts and the canvas measureText; one px is one font unit."""
     wanted = [
         (family, style_in(family).font, text) for family, texts in LINES.items() for text in texts
     ]
     faces = "".join(
         f"@font-face {{ font-family: '{family} as file'; font-weight: 100 900; "
-        f"src: url('{style_in(family).font.path.as_uri()}'); }}"
+        f"src: url('data:font/ttf;base64,{in_base64(style_in(family).font.path)}'); }}"
         for family in LINES
     )
     asked = json.dumps([[f"400 {font.upem}px '{family} as file'", text, family]
@@ -55,7 +61,7 @@ def test_a_browser_measures_the_same_advances(tmp_path: Path) -> None:
         return c.measureText(text).width;
       }});
     """
-    measured = found_by_browser(f"<style>{faces}</style>", script, tmp_path)
+    measured = found_by_browser(chromium, f"<style>{faces}</style>", script)
     for (family, font, text), width in zip(wanted, measured, strict=True):
         ours = shaped(Style((font,)), text)
         assert not ours.missing, (family, text)

@@ -19,6 +19,7 @@ import numpy as np
 import openpyxl
 import pytest
 from coloraide import Color
+from conftest import Office
 from outside import assert_nothing_is_cut_off, facts_of, refused, said, text_of
 from PIL import Image
 from shop import keep_recipe
@@ -483,22 +484,8 @@ def test_a_key_that_a_spreadsheet_has_saved_is_read(folder: Path) -> None:
 
 
 @pytest.mark.outside("soffice")
-def test_libreoffice_opens_the_key(folder: Path) -> None:
-    subprocess.run(
-        [
-            "soffice",
-            f"-env:UserInstallation=file://{folder / 'profile'}",
-            "--headless",
-            "--convert-to",
-            "xlsx",
-            "--outdir",
-            folder,
-            folder / "key.csv",
-        ],
-        check=True,
-        capture_output=True,
-        timeout=120,
-    )
+def test_libreoffice_opens_the_key(office: Office, folder: Path) -> None:
+    office("xlsx", folder, folder / "key.csv")
     sheet = openpyxl.load_workbook(folder / "key.xlsx").active
     assert sheet is not None
     assert sheet.max_row == 42
