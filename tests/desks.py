@@ -83,6 +83,10 @@ class Visitor:
         assert self.known is not None
         work = self.desk.works.of(self.known.key)
         assert work is not None, "nothing was begun"
+        while self.desk.works.is_busy(self.known.key):
+            assert work.ended.wait(60), "it does not end"
+            before, work = work, self.desk.works.of(self.known.key) or work
+            assert work is not before or not work.is_at_work
         assert work.ended.wait(60), "it does not end"
         return work
 

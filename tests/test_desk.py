@@ -83,7 +83,7 @@ def test_a_page_that_saw_work_go_on_is_told_of_its_end_whenever_it_asks(
     assert visitor.known is not None
     (now,) = re.findall('data-saw="([^"]*)"', visitor.asks("cups").text)
     assert now == visitor.desk.works.mark(visitor.known.key) != ""
-    for saw, is_told in (("f00d at work", True), (now, False)):
+    for saw, is_told in (("/f00d", True), (now, False)):
         events = news(visitor.desk, visitor.known.key, saw)
         told = run_alone(first_of(events))
         assert (told == "end") is is_told
@@ -102,7 +102,7 @@ def test_after_a_kill_the_page_says_that_work_was_broken_off_and_offers_it_again
 ) -> None:
     assert visitor.known is not None
     (shop.folder / "list.csv").write_text("Name,Role\nAnn Berg,Horn\n", encoding="utf-8")
-    saw = "f00dbeef at work"  # the desk that began it is gone
+    saw = "/f00dbeef"  # the desk that began it is gone
     assert run_alone(first_of(news(visitor.desk, visitor.known.key, saw))) == "end"
     page = visitor.asks("cups").text
     assert words.BROKEN_OFF in page
@@ -112,7 +112,7 @@ def test_after_a_kill_the_page_says_that_work_was_broken_off_and_offers_it_again
     assert run_alone(first_of(news(visitor.desk, visitor.known.key, now))) == ""  # once
     # A page that saw nothing go on is told of nothing broken off.
     other = Visitor(visitor.known.folder)
-    for unknown in ("", "f00dbeef done"):
+    for unknown in ("", "f00dbeef/"):
         run_alone(first_of(news(other.desk, visitor.known.key, unknown)))
         assert words.BROKEN_OFF not in other.asks("cups").text
 

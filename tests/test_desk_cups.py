@@ -13,7 +13,7 @@ from shop import GUESTS, Shop
 from mailmerge.deeds.trying import Change, Own, preview, ways_out
 from mailmerge.desk import words
 from mailmerge.desk.warm import Warm
-from mailmerge.desk.work import Work
+from mailmerge.desk.work import Call, Work
 from mailmerge.findings import InputError
 
 STOPPED = {"Name": "2026-05-01", "Role": "Oboe"}
@@ -112,7 +112,7 @@ def test_a_picture_of_another_look_is_not_kept(visitor: Visitor) -> None:
 def test_the_rate_is_that_of_what_is_made(monkeypatch: pytest.MonkeyPatch) -> None:
     clock = [100.0]
     monkeypatch.setattr("mailmerge.desk.work.time.monotonic", lambda: clock[0])
-    work = Work("key", "Making")
+    work = Work("key", "Making", Call(len, (), {}, ""))
     assert work.left is None
     for done in range(1, 901):  # kept: done at once
         work.come(done, 1000)

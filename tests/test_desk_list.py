@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import html
 import re
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
 
 import outside
 import pytest
@@ -160,10 +164,75 @@ def test_several_rows_are_put_right_at_once(shop: Shop, visitor: Visitor) -> Non
     assert found_in(shop).together == ()
 
 
+def test_rows_are_put_right_one_after_the_other_without_waiting(
+    shop: Shop, visitor: Visitor
+) -> None:
+    """Each press is taken at once, its row says what will stand there, one call does the rest."""
+    wanted = {"HANNELORE WEISS": "Hannelore Weiss", "bo dahl": "Bo Dahl", "ann berg": "Ann Berg"}
+    items = {was: rows_of(shop)[was].items[0] for was in wanted}
+    for was, now in wanted.items():
+        field = f"{items[was]}-name"
+        texts = {f"saw-{field}": was, f"text-{field}": now}
+        answer = visitor.sends("list", "correct", item=str(items[was]), **texts)
+        assert answer.status_code == 200
+    row = re.search(r'id="row-4".*', visitor.asks("list").text, re.DOTALL)
+    if visitor.desk.works.is_busy(visitor.at().split("/")[2]):
+        assert row is not None
+        assert '<strong dir="auto">Ann Berg</strong>' in row[0]
+        assert re.search("is being made|waits for its turn", row[0])
+    assert visitor.waits().state == "done"
+    assert set(wanted.values()) <= {*names(shop).values()}
+
+
+def test_a_refused_press_is_told_in_its_row_and_the_others_go_on(
+    shop: Shop, visitor: Visitor
+) -> None:
+    (item,) = rows_of(shop)["HANNELORE WEISS"].items
+    (other,) = rows_of(shop)["ann berg"].items
+    assert visitor.known is not None
+    works = visitor.desk.works
+    with holding(visitor):
+        for now in ("Hannelore Weiss", "Hanne Weiss"):
+            field = f"{item}-name"
+            texts = {f"saw-{field}": "HANNELORE WEISS", f"text-{field}": now}
+            assert visitor.sends("list", "correct", item=str(item), **texts).status_code == 200
+        visitor.sends("list", "correct", item=str(other), **{f"text-{other}-name": "Ann Berg"})
+        (waiting,) = works.waiting(visitor.known.key)  # all in one call
+        assert [each.says for each in waiting.pressed][2] == "Ann Berg"
+    visitor.waits()
+    assert names(shop)[item] == "Hannelore Weiss"
+    assert names(shop)[other] == "Ann Berg"
+    page = html.unescape(visitor.asks("list").text)
+    row = page[page.index('id="row-2"') : page.index('id="row-3"')]
+    assert "Hanne Weiss" in row
+    assert '"HANNELORE WEISS" when you looked' in row
+    (refused,) = works.refused(visitor.known.key)
+    visitor.sends("progress", "seen", work=refused.name)
+    assert "when you looked" not in html.unescape(visitor.asks("list").text)
+
+
+@contextmanager
+def holding(visitor: Visitor) -> Iterator[None]:
+    """Let something be at work until what stands below is through."""
+    assert visitor.known is not None
+    file = visitor.known.folder / "held"
+    file.touch()
+    visitor.desk.works.begin(visitor.known.key, "Waiting", held_by, file, then="/")
+    yield
+    file.unlink()
+
+
+def held_by(file: Path, watch: object) -> None:
+    """Wait until a file is gone."""
+    del watch
+    while file.exists():
+        time.sleep(0.05)
+
+
 def test_a_text_that_is_meant_so_is_doubted_no_more(shop: Shop, visitor: Visitor) -> None:
     page = visitor.sends("list", "mean", text="bo dahl").text
     assert visitor.waits().state == "done"
-    assert "“bo dahl” is meant just so." in page
+    assert "“bo dahl” is meant just so</strong>" in page  # in its row, while the cup is made again
     page = visitor.asks("list").text
     assert "Put right" in page  # it needs no hand any more, and can still be taken back
     assert codes(rows_of(shop)["bo dahl"]) == []

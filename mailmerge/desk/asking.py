@@ -13,7 +13,7 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote, urlencode
@@ -32,7 +32,7 @@ from mailmerge.desk import words
 from mailmerge.desk.glance import Glance, Glances
 from mailmerge.desk.guard import TooLarge
 from mailmerge.desk.warm import Warm
-from mailmerge.desk.work import Works
+from mailmerge.desk.work import Pressed, Work, Works
 from mailmerge.findings import InputError
 
 
@@ -160,6 +160,14 @@ class Asked:
         """Return an address below that order's own."""
         return "/".join(["/orders", self.order.key, *(quote(str(part)) for part in parts)])
 
+    def pressed(self, *about: str) -> list[tuple[Pressed, Work]]:
+        """Return what was pressed about something and is to come, or was refused."""
+        return [each for each in self._pressed if each[0].at in about]
+
+    @cached_property
+    def _pressed(self) -> list[tuple[Pressed, Work]]:
+        return self.desk.works.pressed(self.order.key)
+
     def here(self, **other: object) -> str:
         """Return this page's own address, with something else asked of it."""
         asked = {**self.query, **other}
@@ -183,7 +191,9 @@ class Asked:
     def on(self, address: str, text: str = "", undo: Undo | None = None) -> RedirectResponse:
         """Go on at another page, which says what was done."""
         if text:
+            address, hash_, at = address.partition("#")
             address += f"{'&' if '?' in address else '?'}said={self.desk.keep(Said(text, undo))}"
+            address += hash_ + at
         return RedirectResponse(address, 303)
 
     def upload(self, name: str) -> Upload:

@@ -3,6 +3,8 @@
 Work goes on when its page is closed. It is a deed, called in a process of its own with a ``watch``
 that tells this one how far it is; calling it off lets the deed end between two items, as on the
 command line. A process that dies becomes a refusal, never a page that waits for ever.
+
+Works of one order follow one another: what is begun while another is at work waits for its turn.
 """
 
 from __future__ import annotations
@@ -13,9 +15,9 @@ import secrets
 import signal
 import threading
 import time
-from collections import deque
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections import defaultdict, deque
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
 from multiprocessing.connection import Connection
 from typing import Any, Literal
 
@@ -30,7 +32,52 @@ Deed = Callable[..., Any]
 _OF_LATE, _ENOUGH = 4.0, 0.5
 """Seconds over which the rate is taken, at most and at least. Own judgement."""
 
-State = Literal["at work", "done", "asks", "refused", "called off"]
+State = Literal["waits", "at work", "done", "asks", "refused", "called off"]
+
+
+@dataclass(frozen=True, slots=True)
+class Pressed:
+    """What somebody has pressed, for the place where it was pressed."""
+
+    at: str
+    """What it is about, such as :func:`about_item`."""
+    says: str
+    """What will stand there."""
+
+
+def about_item(number: int) -> str:
+    """Say that something is about the guest of an item."""
+    return f"item {number}"
+
+
+def about_text(text: str) -> str:
+    """Say that something is about all guests of whom a text is."""
+    return f"text {text}"
+
+
+@dataclass(frozen=True)
+class Call:
+    """A deed, and what it is called with."""
+
+    deed: Deed
+    given: tuple[Any, ...]
+    named: dict[str, Any]
+    several: str
+    """Which of ``named`` is a list that another call's can be added to; ``""`` if none."""
+
+    def with_(self, other: Call) -> Call | None:
+        """Return both as one call; None where they differ in more than in what may be several."""
+        one, two = ({**each.named, each.several: ()} for each in (self, other))
+        if (self.deed, self.given, one) != (other.deed, other.given, two):
+            return None
+        if not self.several:
+            return self
+        both = [*self.named[self.several], *other.named[self.several]]
+        return replace(self, named={**self.named, self.several: both})
+
+
+_UNKNOWN = Call(lambda: None, (), {}, "")
+"""What an earlier desk was asked to do."""
 
 
 @dataclass
@@ -41,22 +88,25 @@ class Work:
     """Of the order that it is for."""
     doing: str
     """In words, such as "Making the cups"."""
+    call: Call
     name: str = field(default_factory=lambda: secrets.token_hex(4))
     """No other work has it, not even of a desk that is started anew."""
     done: int = 0
     total: int = 0
-    state: State = "at work"
+    state: State = "waits"
+    pressed: tuple[Pressed, ...] = ()
+    """What it is made for, where that was pressed at a place of its own."""
+    parts: tuple[Work, ...] = ()
+    """Those that it does in one call; none where it is one."""
     result: Any = None
     """What the deed returned: a question, where it asks."""
-    again: Callable[[Any], Work] | None = None
-    """Begins the same once more, with an answer to what it asks."""
     refusal: str = ""
     next: str = ""
     """The address of what is to be looked at afterwards."""
     is_broken_off: bool = False
     """Whether the desk that began it was ended in the middle of it."""
     is_seen: bool = False
-    """Whether somebody has read why it was refused."""
+    """Whether somebody has read why it was refused, or is told elsewhere."""
     ended: threading.Event = field(default_factory=threading.Event)
     _off: Any = None
     _steps: deque[tuple[float, int]] = field(default_factory=lambda: deque(maxlen=4096))
@@ -71,6 +121,30 @@ class Work:
     def question(self) -> Question[Any] | None:
         """What it has to know before it can go on."""
         return self.result if self.state == "asks" else None
+
+    @property
+    def is_to_come(self) -> bool:
+        """Whether what was pressed for it is still to be."""
+        return self.state in ("waits", "at work", "asks")
+
+    @property
+    def is_refused(self) -> bool:
+        """Whether somebody has still to read why it was refused."""
+        return self.state == "refused" and not self.is_seen
+
+    def anew(self, **named: Any) -> Work:
+        """Return the same, to be begun once more."""
+        call = replace(self.call, named={**self.call.named, **named})
+        return Work(self.key, self.doing, call, next=self.next, pressed=self.pressed)
+
+    def with_(self, other: Work) -> Work | None:
+        """Return what does both in one call; None where that cannot be."""
+        call = self.call.with_(other.call)
+        if call is None or self.doing != other.doing:
+            return None
+        parts = (*(self.parts or (self,)), other)
+        pressed = self.pressed + other.pressed
+        return Work(self.key, self.doing, call, next=other.next, pressed=pressed, parts=parts)
 
     def come(self, done: int, total: int) -> None:
         """Take in how far it is."""
@@ -106,39 +180,79 @@ class Work:
 
 
 class Works:
-    """All long work of one desk: at most one piece at a time for each order."""
+    """All long work of one desk: of each order one piece after the other."""
+
+    _MOST_REFUSED = 20
 
     def __init__(self) -> None:
         self._by_order: dict[str, Work] = {}
-        self._lock = threading.Lock()
+        """The one at work, or the last one."""
+        self._ended: dict[str, Work] = {}
+        self._waiting: dict[str, list[Work]] = defaultdict(list)
+        self._refused: dict[str, deque[Work]] = defaultdict(
+            lambda: deque(maxlen=self._MOST_REFUSED)
+        )
+        self._lock = threading.RLock()
         self._context = context()
 
     def of(self, key: str) -> Work | None:
         """Return the last work for an order, whether it goes on or not."""
         return self._by_order.get(key)
 
-    def mark(self, key: str) -> str:
-        """Return what changes whenever work for an order begins or ends; ``""`` for none."""
+    def is_busy(self, key: str) -> bool:
+        """Whether anything is at work for an order, or waits."""
         work = self.of(key)
-        return f"{work.name} {work.state}" if work else ""
+        return bool(self._waiting[key]) or (work is not None and work.is_at_work)
+
+    def waiting(self, key: str) -> tuple[Work, ...]:
+        """Return what waits for its turn."""
+        return tuple(self._waiting[key])
+
+    def refused(self, key: str) -> list[Work]:
+        """Return what was refused and not read yet."""
+        return [work for work in self._refused[key] if work.is_refused]
+
+    def pressed(self, key: str) -> list[tuple[Pressed, Work]]:
+        """Return what was pressed and is to come or was refused, each with its work."""
+        with self._lock:
+            now = self.of(key)
+            coming = [*([now] if now is not None and now.is_to_come else []), *self._waiting[key]]
+            works = [*self.refused(key), *coming]
+            return [(each, work) for work in works for each in work.pressed]
+
+    def mark(self, key: str) -> str:
+        """Return what changes when work for an order ends, a stroke, and what when it begins."""
+        work, ended = self.of(key), self._ended.get(key)
+        now = work.name if work is not None and work.is_at_work else ""
+        return f"{ended.name if ended else ''}/{now}"
 
     def miss(self, key: str, saw: str) -> None:
         """Put on what is said of an order that its work was broken off, if a page saw some go on.
 
         Work that nothing is known of was begun by a desk that was killed since.
         """
-        name, _, state = saw.partition(" ")
+        at_work = saw.partition("/")[2]
         with self._lock:
-            if self.of(key) is None and name and state == "at work":
-                self._by_order[key] = Work(
-                    key, "", state="refused", refusal=words.BROKEN_OFF, is_broken_off=True
+            if at_work and self.of(key) is None and key not in self._ended:
+                work = self._ended[key] = Work(
+                    key, "", _UNKNOWN, state="refused", refusal=words.BROKEN_OFF, is_broken_off=True
                 )
-                self._by_order[key].ended.set()
+                work.ended.set()
+                self._refused[key].append(work)
 
     def begin(
-        self, key: str, doing: str, deed: Deed, /, *given: Any, then: str, **named: Any
+        self,
+        key: str,
+        doing: str,
+        deed: Deed,
+        /,
+        *given: Any,
+        then: str,
+        pressed: Iterable[Pressed] = (),
+        several: str = "",
+        **named: Any,
     ) -> Work:
-        """Begin work for an order.
+        """Begin work for an order, or let it wait for its turn.
 
         Parameters
         ----------
@@ -147,39 +261,87 @@ class Works:
             ``watch``. One that asks who is who takes ``choices`` besides.
         then
             The address of what is to be looked at afterwards.
-
-        Raises
-        ------
-        InputError
-            Something is at work for this order already.
+        pressed
+            What is shown where it was pressed, while it is to come and if it is refused.
+        several
+            Which of ``named`` is a list: calls that wait and differ in it alone become one.
         """
+        call = Call(deed, given, named, several)
+        work = Work(key, doing, call, next=then, pressed=tuple(pressed))
         with self._lock:
-            before = self._by_order.get(key)
-            if before is not None and before.is_at_work:
-                raise InputError(words.at_work_already(before.doing))
-            work = Work(key, doing, next=then)
-            self._by_order[key] = work
-
-        def again(answer: Any) -> Work:
-            return self.begin(key, doing, deed, *given, then=then, **{**named, "choices": answer})
-
-        work.again = again
-        ours, theirs = self._context.Pipe(duplex=False)
-        work._off = self._context.Event()
-        process = self._context.Process(
-            target=_carry_out, args=(surroundings(), theirs, work._off, deed, given, named)
-        )
-        process.start()
-        theirs.close()
-        threading.Thread(target=_follow, args=(work, process, ours), daemon=True).start()
+            waiting, now = self._waiting[key], self.of(key)
+            if now is not None and now.question is not None and not work.pressed:
+                # It does not wait for the answer; what asked comes after it, if it was pressed.
+                waiting[:0] = [work, *([now.anew()] if now.pressed else [])]
+                now.state = "called off"
+            else:
+                _line_up(waiting, work)
+            self._go_on(key)
         return work
+
+    def answer(self, work: Work, answer: Any) -> Work:
+        """Begin the same once more, with an answer to what it asks, before what waits."""
+        again = work.anew(choices=answer)
+        with self._lock:
+            work.state = "called off"
+            self._waiting[work.key].insert(0, again)
+            self._go_on(work.key)
+        return again
 
     def end(self) -> None:
         """Call off everything, and wait a little for it: the desk is closing."""
+        with self._lock:
+            for waiting in self._waiting.values():
+                waiting.clear()
         for work in self._by_order.values():
             work.call_off()
         for work in self._by_order.values():
-            work.ended.wait(5.0)
+            if work.is_at_work:
+                work.ended.wait(5.0)
+
+    def _go_on(self, key: str) -> None:
+        """Let the next one begin, unless one is at work or asks something."""
+        now, waiting = self.of(key), self._waiting[key]
+        if not waiting or (now is not None and now.is_to_come):
+            return
+        work = self._by_order[key] = waiting.pop(0)
+        ours, theirs = self._context.Pipe(duplex=False)
+        work._off, work.state = self._context.Event(), "at work"
+        call = work.call
+        process = self._context.Process(
+            target=_carry_out,
+            args=(surroundings(), theirs, work._off, call.deed, call.given, call.named),
+        )
+        process.start()
+        theirs.close()
+        threading.Thread(target=self._follow, args=(work, process, ours), daemon=True).start()
+
+    def _follow(self, work: Work, process: Any, ours: Connection) -> None:
+        """Take in what a process tells, until it ends; then let the next one begin."""
+        state = _told(work, ours)
+        process.join()
+        process.close()
+        with self._lock:
+            work.state, self._ended[work.key] = state, work
+            if state == "refused" and work.parts:
+                # One of them is not possible: each alone, so that it is told where it was pressed.
+                work.is_seen = True
+                self._waiting[work.key][:0] = work.parts
+            elif state == "refused":
+                self._refused[work.key].append(work)
+            self._go_on(work.key)
+        for each in (work, *(work.parts if state != "refused" else ())):
+            each.state = state
+            each.ended.set()
+
+
+def _line_up(waiting: list[Work], work: Work) -> None:
+    """Let a work wait: with one that does the same already, where one call can do both."""
+    for at, other in enumerate(waiting):
+        if (both := other.with_(work)) is not None:
+            waiting[at] = both
+            return
+    waiting.append(work)
 
 
 def context() -> Any:
@@ -191,25 +353,21 @@ def context() -> Any:
     return mp.get_context("spawn")
 
 
-def _follow(work: Work, process: Any, ours: Connection) -> None:
-    """Take in what a process tells, until it ends."""
-    state: State = "refused"
+def _told(work: Work, ours: Connection) -> State:
+    """Take in what a process tells, until it ends; return how that was."""
     work.refusal = words.WORK_DIED
     try:
         while True:
             what, told = ours.recv()
             if what == "so far":
                 work.come(*told)
-            else:
-                state, work.refusal = what, told if what == "refused" else ""
-                work.result = told if what == "done" else None
-                break
+                continue
+            state: State = what
+            work.refusal = told if what == "refused" else ""
+            work.result = told if what == "done" else None
+            return "asks" if isinstance(work.result, Question) else state
     except EOFError:
-        pass
-    process.join()
-    process.close()
-    work.state = "asks" if isinstance(work.result, Question) else state
-    work.ended.set()
+        return "refused"
 
 
 def surroundings() -> dict[str, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import Any
 from urllib.parse import urlencode
 
 from starlette.responses import Response
@@ -25,6 +26,7 @@ from mailmerge.deeds.trying import (
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, is_number, post
 from mailmerge.desk.finding import plain, stretch
+from mailmerge.desk.work import Pressed, about_item
 from mailmerge.findings import InputError, Severity
 from mailmerge.units import parse_length
 
@@ -112,9 +114,7 @@ def cups(asked: Asked) -> Response:
     shelf = _shelf(asked)
     shown = stretch(shelf.records, asked.start)
     ready = sum(each.standing is not Standing.STOPPED for each in shelf.all_of_them)
-    work = asked.desk.works.of(asked.order.key)
-    is_making = work is not None and work.is_at_work
-    return asked.page("cups.html", shelf=shelf, shown=shown, ready=ready, is_making=is_making)
+    return asked.page("cups.html", shelf=shelf, shown=shown, ready=ready)
 
 
 def cup(asked: Asked) -> Response:
@@ -130,6 +130,7 @@ def cup(asked: Asked) -> Response:
         after=after,
         waits=waits_for(record),
         told=history(record),
+        pressed=asked.pressed(about_item(record.number)),
         has_ways=record.standing is Standing.STOPPED or _is_out_of_set(record),
     )
 
@@ -185,7 +186,9 @@ def _correct(asked: Asked, record: Record, texts: Mapping[str, str]) -> Response
     saw = {f: asked.form[f"saw-{f}"] for f in new if f"saw-{f}" in asked.form}
     wanted = [listing.Wanted(record.number, new, saw)]
     listing.see_correctable(asked.folder, wanted)
-    _begin(asked, listing.correct, wanted, words.AT_DESK)
+    _begin(
+        asked, words.way(new), listing.correct, wanted=wanted, by=words.AT_DESK, several="wanted"
+    )
     former = {f"text-{field}": record.about[field] for field in new}
     return _on(asked, words.new_words(new.values()), "take", former)
 
@@ -193,14 +196,15 @@ def _correct(asked: Asked, record: Record, texts: Mapping[str, str]) -> Response
 def _set(asked: Asked, record: Record, own: Own) -> Response:
     number, saw = record.number, asked.form.get("saw")
     see_settable(asked.folder, number, own, saw)
-    _begin(asked, set_differently, number, own, words.AT_DESK, saw)
+    says = words.own_of(own.letter_height, own.rows, own.font)
+    _begin(asked, says, set_differently, number, own, words.AT_DESK, saw)
     return _on(asked, words.SET_APART, *_back_to(record, own.line))
 
 
 def as_the_others(asked: Asked) -> Response:
     """Take back what is a cup's own."""
     record = _record(asked)
-    _begin(asked, set_as_the_others, record.number, words.AT_DESK)
+    _begin(asked, words.AS_THE_OTHERS_NOW, set_as_the_others, record.number, words.AT_DESK)
     lines = [each.own.line for each in record.own]
     undo = _back_to(record, lines[0]) if len(lines) == 1 else ()
     return _on(asked, words.AS_THE_OTHERS_NOW, *undo)
@@ -221,9 +225,14 @@ def _on(
     return asked.on(here, said, undo)
 
 
-def _begin(asked: Asked, deed: Callable[..., object], *given: object) -> None:
-    then = asked.at("cups", asked.parts["number"])
-    asked.desk.works.begin(asked.order.key, words.CORRECTING, deed, asked.folder, *given, then=then)
+def _begin(
+    asked: Asked, says: str, deed: Callable[..., object], *given: object, **named: Any
+) -> None:
+    number = asked.parts["number"]
+    asked.desk.works.begin(
+        asked.order.key, words.CORRECTING, deed, asked.folder, *given,
+        then=asked.at("cups", number), pressed=[Pressed(about_item(number), says)], **named,
+    )  # fmt: skip
 
 
 def _change(said: Mapping[str, str], record: Record) -> Change:

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from functools import partial
+from typing import Any
 from urllib.parse import urlencode
 
 from starlette.responses import Response
 
 from mailmerge.deeds import beginning, listing, making, newer
-from mailmerge.deeds.listing import ListedRow, Wanted
+from mailmerge.deeds.listing import Listed, ListedRow, Wanted
 from mailmerge.deeds.questions import Choices, Question
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, Undo, get, is_number, post
+from mailmerge.desk.asking import Asked, get, is_number, post
 from mailmerge.desk.finding import plain, stretch
+from mailmerge.desk.work import Deed, Pressed, Work, about_item, about_text
 from mailmerge.findings import InputError
 
 
@@ -31,8 +34,27 @@ def rows(asked: Asked) -> Response:
         in_need=len(in_need),
         is_all=is_all,
         name=name,
+        pressed=partial(pressed, asked),
+        together=tuple(_together(asked, found)),
         former=newer.former_lists(asked.folder),
     )
+
+
+def _together(
+    asked: Asked, found: Listed
+) -> Iterator[tuple[str, list[tuple[ListedRow, Mapping[str, str]]]]]:
+    """Yield what can be put right in several rows at once: its code, and each row's new texts."""
+    for each in found.together:
+        both = zip(each.rows, each.texts, strict=True)
+        left = [(row, texts) for row, texts in both if not pressed(asked, row)]
+        if len(left) > 1:
+            yield each.code, left
+
+
+def pressed(asked: Asked, row: ListedRow) -> list[tuple[Pressed, Work]]:
+    """Return what was pressed in a row and is to come, or was refused."""
+    texts = {*row.texts.values(), *row.meant}
+    return asked.pressed(*map(about_item, row.items), *map(about_text, texts))
 
 
 def _told(row: ListedRow) -> str:
@@ -52,10 +74,20 @@ def correct(asked: Asked) -> Response:
     if not wanted:
         raise InputError(words.NOTHING_NEW)
     listing.see_correctable(asked.folder, wanted)
+    pressed = [Pressed(about_item(each.item), words.way(each.texts)) for each in wanted]
+    return _begin(
+        asked, pressed, listing.correct, wanted=wanted, by=words.AT_DESK, several="wanted"
+    )
+
+
+def _begin(
+    asked: Asked, pressed: Iterable[Pressed], deed: Deed, *given: object, **named: Any
+) -> Response:
+    """Let the cups be made so, and go on at the row, which says what was pressed."""
     then = _here(asked)
     asked.desk.works.begin(
-        asked.order.key, words.CORRECTING, listing.correct, asked.folder, wanted, words.AT_DESK,
-        then=then,
+        asked.order.key, words.CORRECTING, deed, asked.folder, *given, then=then, pressed=pressed,
+        **named,
     )  # fmt: skip
     return asked.on(then)
 
@@ -78,12 +110,8 @@ def split(asked: Asked) -> Response:
         raise InputError(words.NOTHING_NEW)
     names = form.get("one", ""), form.get("other", "")
     listing.see_split(asked.folder, int(number), names, form.get("saw"))
-    then = _here(asked)
-    asked.desk.works.begin(
-        asked.order.key, words.CORRECTING, listing.split, asked.folder, int(number), names,
-        words.AT_DESK, form.get("saw"), then=then,
-    )  # fmt: skip
-    return asked.on(then)
+    pressed = [Pressed(about_item(int(number)), words.a_cup_each(names))]
+    return _begin(asked, pressed, listing.split, int(number), names, words.AT_DESK, form.get("saw"))
 
 
 def take_back(asked: Asked) -> Response:
@@ -91,12 +119,8 @@ def take_back(asked: Asked) -> Response:
     number, field = asked.form.get("item", ""), asked.form.get("field", "")
     if not is_number(number):
         raise InputError(words.NOTHING_NEW)
-    then = _here(asked)
-    asked.desk.works.begin(
-        asked.order.key, words.CORRECTING, listing.take_back, asked.folder, int(number), field,
-        words.AT_DESK, then=then,
-    )  # fmt: skip
-    return asked.on(then)
+    pressed = [Pressed(about_item(int(number)), words.as_in_list(asked.form.get("was", "")))]
+    return _begin(asked, pressed, listing.take_back, int(number), field, words.AT_DESK)
 
 
 def mean(asked: Asked) -> Response:
@@ -104,10 +128,8 @@ def mean(asked: Asked) -> Response:
     text = asked.form.get("text", "")
     is_back = "back" in asked.form
     (listing.mean_no_longer if is_back else listing.mean_so)(asked.folder, text)
-    then = _here(asked)
-    asked.desk.works.begin(asked.order.key, words.CORRECTING, making.merge, asked.folder, then=then)
-    undo = Undo(words.TAKE_BACK, asked.at("list", "mean"), {"text": text, "back": "1"})
-    return asked.on(then, "" if is_back else words.is_meant_so(text), None if is_back else undo)
+    says = words.is_meant_no_longer(text) if is_back else words.is_meant_so(text)
+    return _begin(asked, [Pressed(about_text(text), says)], making.merge)
 
 
 def lay_by(asked: Asked) -> Response:
@@ -174,7 +196,9 @@ def _said(query: Mapping[str, str]) -> dict[str, str]:
 
 def _here(asked: Asked) -> str:
     seen = {name: asked.form[name] for name in ("show", "name", "start") if asked.form.get(name)}
-    return asked.at("list") + (f"?{urlencode(seen)}" if seen else "")
+    row = asked.form.get("row", "")
+    at = f"#row-{row}" if is_number(row) else ""
+    return asked.at("list") + (f"?{urlencode(seen)}" if seen else "") + at
 
 
 ROUTES = [

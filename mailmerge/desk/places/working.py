@@ -39,17 +39,18 @@ async def news(desk: Desk, key: str, saw: str) -> AsyncIterator[dict[str, str]]:
     if known is not None:
         desk.works.miss(key, saw)
     while known is not None:
-        work, mark = desk.works.of(key), desk.works.mark(key)
-        if work is not None and work.is_at_work:
+        mark = desk.works.mark(key)
+        ended, _, at_work = mark.partition("/")
+        if saw != mark and (not at_work or ended != saw.partition("/")[0]):
+            saw = mark
+            yield {"event": "end", "data": "it has ended"}
+        elif at_work:
             saw = mark
             asked = Asked(desk, "", {}, {}, {}, {}, {}, known)
             text = desk.templates.get_template("work.html").render(asked=asked, words=words)
             if text != shown:
                 shown = text
                 yield {"event": "work", "id": mark, "data": json.dumps({"shown": text})}
-        elif mark != saw:
-            saw = mark
-            yield {"event": "end", "data": "it has ended"}
         await asyncio.sleep(_EVERY)
 
 
@@ -65,18 +66,21 @@ def answer(asked: Asked) -> Response:
     """Answer what the work has to know, and let it begin again."""
     work = asked.desk.works.of(asked.order.key)
     wanted = asked.form.get("option")
-    if work is None or work.question is None or work.again is None:
+    if work is None or work.question is None:
         raise InputError(words.NOTHING_ASKED)
     option = next((each for each in work.question.options if each.key == wanted), None)
     if option is None:
         raise InputError(words.NO_SUCH_CHOICE)
-    return asked.on(work.again(option.answer).next)
+    return asked.on(asked.desk.works.answer(work, option.answer).next)
 
 
 def seen(asked: Asked) -> Response:
     """Take away what is said about work that was refused."""
-    if (work := asked.desk.works.of(asked.order.key)) is not None:
-        work.is_seen = True
+    works, wanted = asked.desk.works.refused(asked.order.key), asked.form.get("work")
+    for work in works:
+        if work.name == wanted:
+            work.is_seen = True
+            return asked.on(work.next or asked.at("cups"))
     return asked.on(asked.at("cups"))
 
 

@@ -4,6 +4,9 @@
 let isTyped = false;
 document.addEventListener("input", (event) => { isTyped ||= event.target.type !== "search"; });
 
+/** How many forms are on their way: until they have come the page is not taken away either. */
+let sending = 0;
+
 /** Send a form without leaving the page, so that what was typed stays if it is refused. */
 async function send(form, button) {
   const body = new FormData(form, button ?? undefined);
@@ -12,8 +15,7 @@ async function send(form, button) {
     method: "POST", body: plain ? new URLSearchParams(body) : body, redirect: "follow",
   });
   if (answer.redirected && answer.ok) {
-    if (answer.url === location.href) location.reload();
-    else location.assign(answer.url);
+    goOn(answer.url);
     return;
   }
   const said = await answer.text();
@@ -28,6 +30,18 @@ async function send(form, button) {
 function isTooLarge(form) {
   const size = (value) => value.size ?? new Blob([value]).size;
   return form.dataset.most && [...new FormData(form).values()].some((value) => size(value) > Number(form.dataset.most));
+}
+
+/** Go on at an address; the same page stays where somebody looks at it. */
+function goOn(address) {
+  const to = new URL(address), plain = (url) => {
+    const asked = new URLSearchParams(url.search);
+    asked.delete("said");
+    return `${url.pathname}?${asked}`;
+  };
+  if (plain(to) !== plain(location)) return location.assign(address);
+  history.replaceState(history.state, "", address);
+  location.reload();
 }
 
 /** Say beside a form why it was refused. */
@@ -86,6 +100,7 @@ function follow(place) {
   });
   events.addEventListener("end", () => {
     events.close();
+    if (sending) return; // the answer to it shows the page anew, or says why not
     if (!isTyped) return location.reload();
     place.replaceChildren(document.querySelector("#anew").content.cloneNode(true));
     place.querySelector("button").addEventListener("click", () => location.reload());
@@ -175,12 +190,13 @@ document.addEventListener("submit", (event) => {
     if (form.querySelector("input[type=file]")) form.reset();
     return;
   }
+  sending += 1;
   const sent = send(form, button), wasTyped = isTyped;
   isTyped = false;
   if (button) button.disabled = true; // only now: a disabled button is not sent
   sent
     .catch(() => { refuse(form, document.body.dataset.gone); isTyped = wasTyped; })
-    .finally(() => { if (button) button.disabled = false; });
+    .finally(() => { sending -= 1; if (button) button.disabled = false; });
 });
 
 begin(document);

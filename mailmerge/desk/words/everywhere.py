@@ -145,6 +145,15 @@ def duration(seconds: float) -> str:
     return f"{round(seconds / 60)} min"
 
 
+BEING_MADE, WAITS_ITS_TURN = "is being made", "waits for its turn"
+WHERE_IT_WAS_PRESSED = "See where it was pressed"
+
+
+def more_wait(count: int) -> str:
+    """Say that more is to be done after what is at work."""
+    return f"then {count} more" if count else ""
+
+
 MAKING_CUPS = "Making the cups"
 CALLED_OFF = "It was called off. The order is as it was before."
 BROKEN_OFF = (

@@ -101,7 +101,25 @@ FATES = {
 
 def is_meant_so(text: str) -> str:
     """Say that a text is taken as it is."""
-    return f"“{text}” is meant just so."
+    return f"“{text}” is meant just so"
+
+
+def is_meant_no_longer(text: str) -> str:
+    """Say that a text is looked at again as any other."""
+    return f"“{text}” is looked at as any other"
+
+
+def as_in_list(text: str) -> str:
+    """Say that the list's own text holds again."""
+    return f"{text}, as in the list" if text else "As in the list"
+
+
+def a_cup_each(names: Iterable[str]) -> str:
+    """Say that two people get a cup of their own."""
+    return f"{' and '.join(names)}, a cup each"
+
+
+NOT_PUT_SO = "That was not done:"
 
 
 # A newer version of the list
