@@ -92,6 +92,24 @@ class Visitor:
 
 
 @contextmanager
+def holding(visitor: Visitor) -> Iterator[None]:
+    """Let something be at work until what stands below is through."""
+    assert visitor.known is not None
+    file = visitor.known.folder / "held"
+    file.touch()
+    visitor.desk.works.begin(visitor.known.key, "Waiting", held_by, file, then="/")
+    yield
+    file.unlink()
+
+
+def held_by(file: Path, watch: object) -> None:
+    """Wait until a file is gone."""
+    del watch
+    while file.exists():
+        time.sleep(0.05)
+
+
+@contextmanager
 def answering(*orders: Path) -> Iterator[tuple[str, list[Known]]]:
     """Let a desk answer a real browser; give the address that lets it in, and the known orders."""
     listening = listening_on("127.0.0.1", None, first=0)

@@ -9,11 +9,14 @@ import re
 import threading
 from collections.abc import AsyncIterator, Coroutine
 from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
 
 import pytest
-from desks import SECRET, Visitor
+from desks import SECRET, Visitor, holding
 from shop import GUESTS, Shop
 
+from mailmerge.deeds import arranging, making
+from mailmerge.deeds.opening import Given
 from mailmerge.desk import words
 from mailmerge.desk.places.working import news
 from mailmerge.desk.work import _carry_out
@@ -64,6 +67,35 @@ def test_what_work_has_to_know_is_asked_on_the_page(visitor: Visitor, shop: Shop
         assert visitor.sends("progress", "answer", option=work.question.options[-1].key).is_success
     assert work.state == "done"
     assert shop.standing()[len(GUESTS) + 1] == "waiting"
+
+
+def test_where_no_cup_was_made_yet_nothing_is_said_to_have_changed(
+    shop: Shop, tmp_path: Path
+) -> None:
+    folder = tmp_path / "new"
+    making.new(folder, shop.folder / "list.csv", Given(title="Gala"))
+    visitor = Visitor(folder)
+    for place in words.PLACES:
+        page = visitor.asks(place).text
+        assert page.count("no cups yet") == len(words.PLACES)
+        assert words.NOT_CURRENT not in page
+    assert "Make the cups</button>" in visitor.asks("list").text
+    with holding(visitor):
+        for place in words.PLACES:
+            page = visitor.asks(place).text
+            assert page.count("cups are being made") >= len(words.PLACES)
+            assert words.NOT_CURRENT not in page
+            assert "No cups were made" not in page
+            assert 'action="' + visitor.at("make") not in page
+
+
+def test_what_has_changed_is_made_first_only_where_something_has(
+    visitor: Visitor, shop: Shop
+) -> None:
+    made_first = '<button class="first">Make what has changed'
+    assert made_first not in visitor.asks("cups").text
+    arranging.arrange(shop.folder, title="Spring")
+    assert made_first in visitor.asks("cups").text
 
 
 def test_refused_work_is_one_line(visitor: Visitor, shop: Shop) -> None:
@@ -146,7 +178,7 @@ async def first_of(events: AsyncIterator[dict[str, str]]) -> str:
 
 def test_what_a_command_is_told_for_is_a_place_here() -> None:
     told = words.on_page("/a: Nothing is merged yet. First run: mailmerge merge /a", "/a")
-    assert told == "Nothing is merged yet. Make what has changed, under Cups."
+    assert told == "No cups were made yet. Make the cups, under Cups."
     told = words.on_page("See what there is: mailmerge go-back /a. Nothing was done.")
     assert told == "See the earlier records, under Client. Nothing was done."
     assert words.on_page("Nothing was done.") == "Nothing was done."

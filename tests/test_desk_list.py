@@ -4,15 +4,11 @@ from __future__ import annotations
 
 import html
 import re
-import time
-from collections.abc import Iterator
-from contextlib import contextmanager
-from pathlib import Path
 
 import outside
 import pytest
 from conftest import guest_named
-from desks import Visitor
+from desks import Visitor, holding
 from shop import Shop
 from typer.testing import CliRunner
 
@@ -209,24 +205,6 @@ def test_a_refused_press_is_told_in_its_row_and_the_others_go_on(
     (refused,) = works.refused(visitor.known.key)
     visitor.sends("progress", "seen", work=refused.name)
     assert "when you looked" not in html.unescape(visitor.asks("list").text)
-
-
-@contextmanager
-def holding(visitor: Visitor) -> Iterator[None]:
-    """Let something be at work until what stands below is through."""
-    assert visitor.known is not None
-    file = visitor.known.folder / "held"
-    file.touch()
-    visitor.desk.works.begin(visitor.known.key, "Waiting", held_by, file, then="/")
-    yield
-    file.unlink()
-
-
-def held_by(file: Path, watch: object) -> None:
-    """Wait until a file is gone."""
-    del watch
-    while file.exists():
-        time.sleep(0.05)
 
 
 def test_a_text_that_is_meant_so_is_doubted_no_more(shop: Shop, visitor: Visitor) -> None:

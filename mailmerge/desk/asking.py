@@ -156,6 +156,17 @@ class Asked:
         """That order at a glance, for what stands above each of its pages."""
         return self.desk.glances.of(self.folder)
 
+    @property
+    def is_making(self) -> bool:
+        """Whether something is at work for that order, or waits."""
+        return self.desk.works.is_busy(self.order.key)
+
+    def need(self, place: str) -> str:
+        """Return in one line what that order needs at a place."""
+        if self.glance.has_cups:
+            return self.glance.needs[place] or words.NOTHING_NEEDED
+        return words.CUPS_BEING_MADE if self.is_making else words.NO_CUPS_YET
+
     def at(self, *parts: object) -> str:
         """Return an address below that order's own."""
         return "/".join(["/orders", self.order.key, *(quote(str(part)) for part in parts)])

@@ -30,6 +30,17 @@ class Glance:
         found = self.status.records if self.status else ()
         return tuple(each for each in found if each.standing is not Standing.GONE)
 
+    @property
+    def has_cups(self) -> bool:
+        """Whether any cup was ever made."""
+        return bool(self.records)
+
+    @property
+    def is_changed(self) -> bool:
+        """Whether the cups are not as they would be made now."""
+        found = self.status
+        return found is not None and not (found.is_current and found.is_engine_current)
+
     @cached_property
     def count(self) -> Mapping[Standing, int]:
         """How many items there are of each standing."""

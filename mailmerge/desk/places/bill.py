@@ -33,8 +33,9 @@ class Row:
 
 def bill(asked: Asked) -> Response:
     """Show what an order costs and what to charge."""
-    if asked.glance.status is None:
-        return asked.page("bill.html", price=None, amiss=asked.glance.amiss, later=False)
+    if not asked.glance.has_cups:
+        amiss = words.COME_WITH_CUPS if asked.is_making else words.MAKE_FIRST
+        return asked.page("bill.html", price=None, amiss=amiss, later=False)
     wanted = papers.quantities_in(asked.query.get("quantities", ""))
     try:
         if _is_being_worked_out(asked):

@@ -60,6 +60,8 @@ def wishes_for(record: Record) -> Iterator[Wish]:
 
 def client(asked: Asked) -> Response:
     """Show where the talk with the client stands."""
+    if asked.is_making and not asked.glance.has_cups:
+        return asked.page("client_none.html", told="", kept=())
     try:
         found = talk(asked.folder)
     except InputError as error:

@@ -22,6 +22,7 @@ SKIP = "Skip to what is on this page"
 WAYS = "Orders, shop and manual"
 PLACES_OF_ORDER = "Places of this order"
 NOTHING_NEEDED = "nothing to do"
+CUPS_BEING_MADE, NO_CUPS_YET = "cups are being made", "no cups yet"
 ALL_ORDERS = "All orders"
 BACK = "Go back"
 SEEN = "Seen"
@@ -172,7 +173,7 @@ def at_work_already(doing: str) -> str:
 # What the command line would have one type, told as a place of the desk
 
 _INSTEAD = {
-    "merge": "Make what has changed, under Cups.",
+    "merge": "Make the cups, under Cups.",
     "check": "See why, under Cups.",
     "proof": "Make a new proof pack, under Client.",
     "confirm": "Put a yes on record, under Client.",
@@ -188,7 +189,7 @@ _CALL = re.compile(
 
 def on_page(text: str, folder: object = "") -> str:
     """Return what a deed says, for somebody who has no command line and sees whose order it is."""
-    text = text.removeprefix(f"{folder}: ")
+    text = text.removeprefix(f"{folder}: ").replace("Nothing is merged", "No cups were made")
     return _CALL.sub(lambda found: f"{_INSTEAD.get(found[1], '')} ", text).strip()
 
 

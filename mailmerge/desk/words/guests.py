@@ -36,6 +36,9 @@ NEWER_LIST = "Drop a newer version of the list here"
 NEWER_LIST_HOW = "What has changed is shown before it is taken."
 NOT_CURRENT = "The list has changed since the cups were made."
 MEANT_HERE = "Meant just so"
+ROWS_COME_WITH_CUPS = (
+    "The cups are being made. What could be pressed in a row comes as soon as they are there."
+)
 LIST_UNSURE = "Nobody can tell who is in which row now. The cups have to be made again first."
 
 _MEANT = {
