@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from desks import Visitor
+from desks import OWN, Visitor
 from outside import refused, said
 from PIL import Image
 from shop import GUESTS, Shop
@@ -114,7 +114,31 @@ def test_a_blank_is_not_taken_over_what_somebody_else_changed(visitor: Visitor, 
     visitor.sends("cups", "blank", blank="lowball-10oz", coat="plum", saw=saw)
     answer = visitor.sends("cups", "blank", blank="lowball-10oz", coat="copper", saw=saw)
     assert answer.status_code == 422
+    assert 'The coat is "plum" now; you chose "copper".' in html.unescape(answer.text)
     assert arranged(shop.folder).coat == "plum"
+
+
+def test_a_refused_form_shows_what_was_chosen_and_leads_back_to_where_it_stood(
+    visitor: Visitor,
+) -> None:
+    """Without a script, too: its page is all that there is then."""
+    saw = digest(visitor.asks("cups", "layout").text)
+    visitor.sends("cups", "layout", layout="plain", saw=saw)
+    stood = f"{visitor.at('list')}?show=all"
+    for address, leads in (
+        (f"{OWN}{stood}&said=abc", f"{stood}#row-3"),
+        ("https://elsewhere.example/list", visitor.at("cups")),
+    ):
+        answer = visitor.client.post(
+            visitor.at("cups", "layout"),
+            data={"layout": "classic-serif", "saw": saw, "row": "3", "text-1-name": "Bo <b>"},
+            headers={"Referer": address},
+        )
+        told = html.unescape(answer.text)
+        assert 'The layout is "Plain" now; you chose "Classic serif".' in told
+        assert f'<a class="button" href="{leads}">' in told
+        assert '<dd dir="auto" class="wraps">Bo &lt;b&gt;</dd>' in answer.text
+        assert saw not in answer.text
 
 
 @pytest.mark.parametrize("wrong", ["../order.toml", "/etc/hostname", "no-such-cup", "layout.toml"])

@@ -162,7 +162,10 @@ def _record(records: Iterable[Record], number: int, saw: str | None) -> Record:
     if found.is_engraved:
         raise InputError(words.cup_exists(number))
     if saw is not None and saw != (found.seal or ""):
-        raise InputError(words.cup_has_changed(number))
+        lines = [] if found.entry.status == "stopped" else found.entry.lines
+        raise InputError(
+            words.cup_has_changed(number, [(line.text, line.letter_height_mm) for line in lines])
+        )
     return found
 
 

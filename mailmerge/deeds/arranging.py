@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from mailmerge.deeds import words
+from mailmerge.deeds.offered import blanks_for, layouts_for
 from mailmerge.deeds.opening import folder_of
 from mailmerge.findings import InputError
 from mailmerge.orders import editing, open_order
@@ -120,8 +121,29 @@ def arrange(
     said = {name: values for name, values in (("order", table), ("client", client)) if values}
     folder = folder_of(order)
     if saw is not None and saw != editing.digest(folder):
-        raise InputError(words.order_file_is_not_as_seen(folder))
+        wanted = {**table, **client}
+        raise InputError(words.order_file_is_not_as_seen(folder, _both(folder, wanted)))
     return editing.edit(folder, said)
+
+
+def _both(folder: Path, wanted: dict[str, Any]) -> list[tuple[str, str, str]]:
+    """Return what differs: what it is called, as somebody wants it, and as it is now."""
+    now = arranged(folder)
+    called = {each.name: each.blank.name for each in blanks_for(folder)} | {
+        each.name: each.layout.name for each in layouts_for(folder)
+    }
+    is_now = {
+        "title": now.title, "due": now.due, "blank": now.blank, "coat": now.coat,
+        "layout": now.layout, "machine": now.machine, "language": now.client.language,
+        "needs": now.client.needs, "people": ", ".join(now.client.people),
+    }  # fmt: skip
+    both = []
+    for key, value in wanted.items():
+        text = ", ".join(value) if isinstance(value, list) else str(value or "")
+        text, there = called.get(text, text), str(is_now[key] or "")
+        if text != there:
+            both.append((words.ARRANGED[key], text, there))
+    return both
 
 
 def languages() -> dict[str, str]:

@@ -605,9 +605,31 @@ def is_not_as_seen(number: int, name: str, standing: str, texts: Mapping[str, st
     )
 
 
-def order_file_is_not_as_seen(folder: Path) -> str:
-    """Say that an order's file has changed since somebody looked at it."""
-    return f"{folder}: The order has changed since this was shown. Nothing was done. Look again."
+ARRANGED = {
+    "title": "name of the order", "due": "day", "blank": "blank", "coat": "coat",
+    "layout": "layout", "machine": "machine", "language": "language of the pack",
+    "needs": "number of people who have to say yes", "people": "list of people whose yes counts",
+}  # fmt: skip
+"""What the parts of an order are called."""
+
+
+def order_file_is_not_as_seen(folder: Path, both: Iterable[tuple[str, str, str]]) -> str:
+    """Say that an order's file has changed since somebody looked at it.
+
+    Parameters
+    ----------
+    both
+        What was to be changed: what it is called, what was wanted, what there is now.
+    """
+    told = "".join(
+        f" The {what} is {shown(now) if now else 'open'} now; you chose "
+        f"{shown(wanted) if wanted else 'none'}."
+        for what, wanted, now in both
+    )
+    return (
+        f"{folder}: The order has changed since this was shown. Nothing was done.{told} Look "
+        "again, then choose."
+    )
 
 
 # Trying something on one cup
@@ -643,9 +665,11 @@ def cup_exists(item: int) -> str:
     return f"Item {item} is engraved. Its cup stays as it is."
 
 
-def cup_has_changed(item: int) -> str:
-    """Say that somebody else was quicker."""
-    return f"Item {item} has changed since you looked at it. Look at it again."
+def cup_has_changed(item: int, now: Iterable[tuple[str, float]]) -> str:
+    """Say that somebody else was quicker, and how each line is now, with its letters in mm."""
+    lines = in_a_row([f"{shown(text)} in letters of {height:g} mm" for text, height in now])
+    told = f" It says {lines} now." if lines else " Nothing can be made of it now."
+    return f"Item {item} has changed since you looked at it.{told} Look at it again."
 
 
 def no_such_line(line: int, count: int) -> str:

@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
-from urllib.parse import quote, urlencode
+from urllib.parse import parse_qsl, quote, urlencode, urlsplit
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.concurrency import run_in_threadpool
@@ -137,6 +137,8 @@ class Asked:
     files: Mapping[str, Upload]
     known: Known | None
     """The order that the address is of."""
+    came_from: str = ""
+    """The address on this desk where its form or link stood; ``""`` if nobody says."""
     work_mark: str = ""
     """Of that order's work before anything was read: its page learns if that has ended since."""
 
@@ -293,26 +295,53 @@ def _answered(
         texts,
         files,
         order_called(key) if key and is_shown else None,
+        _came_from(request),
         desk.works.mark(key) if key else "",
     )
     if key and asked.known is None:
-        return asked.page("refused.html", 404, told=words.NO_SUCH_ORDER, back="/")
+        return asked.page("refused.html", 404, told=words.NO_SUCH_ORDER, back="/", typed=())
     try:
         return page(asked)
     except InputError as error:
         return refused(asked, words.told(error))
     except Exception:  # the one place where a fault of ours becomes a page
         logging.getLogger("mailmerge.desk").exception("%s %s", request.method, asked.path)
-        return asked.page("refused.html", 500, told=words.WENT_WRONG, back="/")
+        return asked.page("refused.html", 500, told=words.WENT_WRONG, back="/", typed=())
+
+
+def _came_from(request: Request) -> str:
+    came = urlsplit(request.headers.get("referer", ""))
+    if came.netloc != request.url.netloc or not came.path.startswith("/"):
+        return ""
+    asked = urlencode([pair for pair in parse_qsl(came.query) if pair[0] != "said"])
+    return f"/{came.path.lstrip('/')}" + (f"?{asked}" if asked else "")
 
 
 def refused(asked: Asked, told: str) -> Response:
-    """Say in one line why something was not done, with the way back."""
+    """Say in one line why something was not done, with what was typed and the way back."""
+    told = words.on_page(told, asked.known.folder if asked.known else "")
+    return asked.page("refused.html", 422, told=told, back=_back(asked), typed=_typed(asked))
+
+
+def _back(asked: Asked) -> str:
+    """Return where a refused form stood."""
+    if asked.came_from and asked.came_from != asked.path:
+        row = asked.form.get("row", "")
+        return asked.came_from + (f"#row-{row}" if is_number(row) else "")
     part = (asked.path.split("/") + [""] * 3)[3]
     place = part if part in words.PLACES else "bench" if asked.desk.bench_of else "cups"
-    back = asked.at(place) if asked.known and not asked.known.amiss else "/"
-    told = words.on_page(told, asked.known.folder if asked.known else "")
-    return asked.page("refused.html", 422, told=told, back=back)
+    return asked.at(place) if asked.known and not asked.known.amiss else "/"
+
+
+def _typed(asked: Asked) -> list[tuple[str, str]]:
+    """Return what somebody has typed or chosen in a form: what it is called, and its text."""
+    seen = {name.partition("-")[2]: text for name, text in asked.form.items() if name[:4] == "saw-"}
+    typed = []
+    for name, text in asked.form.items():
+        called, key = words.sent_as(name), name.partition("-")[2]
+        if called and text and not (key in seen and seen[key] == text):
+            typed.append((called, text))
+    return typed
 
 
 @cache

@@ -29,6 +29,7 @@ SEEN = "Seen"
 CHANGED_MEANWHILE = "Something was changed meanwhile. This page is as you left it."
 LOOK_ANEW = "Look anew"
 NOT_DONE = "That was not done"
+WHAT_YOU_SENT = "What you have typed or chosen"
 DESK_GONE = "The desk does not answer. Is its window still open? This page is as you left it."
 
 
@@ -238,3 +239,17 @@ FIELD_NAMES = {
     "hand": "hand", "quantity": "how many cups", "side": "side", "blank": "blank",
     "coat": "coat", "language": "language", "note": "remark",
 }  # fmt: skip
+
+
+_FORM_FIELDS = FIELD_NAMES | {
+    "one": "the one", "other": "the other", "title": "whose party", "due": "due", "by": "who",
+    "because": "why", "text": "text", "layout": "layout", "people": "whose yes", "said": "message",
+    "height": "letter height", "rows": "lines", "font": "font", "words": "words",
+}  # fmt: skip
+
+
+def sent_as(name: str) -> str:
+    """Name a field of a form in which somebody types or chooses; ``""`` for any other."""
+    if name.partition("-")[0] in ("saw", "seen"):
+        return ""
+    return _FORM_FIELDS.get(re.split(r"[-.]", name)[-1], "")
