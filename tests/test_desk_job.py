@@ -90,7 +90,7 @@ def test_from_the_list_to_the_last_cup(
         (folder,) = (shop_folder / "orders").iterdir()
 
         go(page, "List")
-        for way in ("Hannelore Weiss", "hand: left"):
+        for way in ("Hannelore Weiss", "for the left hand"):
             page.get_by_role("button", name=way).click()
             page.get_by_role("button", name=way).wait_for(state="detached")
         page.get_by_role("link", name="See its cup").click()

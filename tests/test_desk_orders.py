@@ -6,6 +6,7 @@ import html
 import math
 import os
 import re
+import threading
 import time
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -18,6 +19,8 @@ from shop import Shop
 from mailmerge.deeds import beginning
 from mailmerge.deeds.known import known_orders
 from mailmerge.deeds.offered import blanks_to_begin_with
+from mailmerge.desk import words
+from mailmerge.desk.warm import Warm
 from mailmerge.findings import InputError
 from mailmerge.guests import open_list
 from mailmerge.orders import open_order
@@ -247,3 +250,40 @@ def test_in_a_browser_the_list_is_read_anew_at_once(chromium: Browser) -> None:
         page.wait_for_url("**/begin/*title=Spring*")
         assert page.input_value("input[name=title]") == "Spring concert"
         assert page.get_by_text("2 guests, 2 cups.").is_visible()
+
+
+def test_layouts_are_shown_with_the_lists_own_names_and_nothing_is_chosen(
+    visitor: Visitor,
+) -> None:
+    at = dropped(visitor, "list.csv", b"Name,Role\nAnn Berg,Horn\nMaximiliane Dahl,Oboe\n")
+    page = visitor.client.get(at).text
+    assert not re.search(r'type="radio"[^>]* checked', page)
+    assert page.count('value="">' + words.WHICH_COAT_TOO) > 1
+    sources = [html.unescape(each) for each in re.findall(r'src="(/begin/[^"]*)"', page)]
+    assert len(sources) > 10
+    assert page.count('<img loading="lazy"') == len(sources)
+    (plain,) = [each for each in sources if each.endswith("layout=plain")]
+    (other,) = [each for each in sources if each.endswith("layout=name-alone")]
+    pictures = [visitor.client.get(each) for each in (plain, other, f"{plain}&blank=lowball-10oz")]
+    assert [each.headers["content-type"] for each in pictures] == ["image/png"] * 3
+    assert len({each.content for each in pictures}) == 3
+    assert visitor.client.get(f"{at}/cup.png?layout=../x").status_code == 422
+    asked = visitor.client.post(at, data={**CHOSEN, "coat-lowball-10oz": ""})
+    assert asked.status_code == 422
+    assert "Choose the coat" in asked.text
+
+
+def test_what_is_looked_at_last_is_drawn_first() -> None:
+    warm, order = Warm(), []
+    with warm._turn:
+        waiting = [
+            threading.Thread(target=lambda n=n: order.append(warm.call(int, n))) for n in range(3)
+        ]
+        for at, each in enumerate(waiting, 1):
+            each.start()
+            while len(warm._turn._waiting) < at:
+                time.sleep(0.01)
+    for each in waiting:
+        each.join(30)
+    warm.end()
+    assert order == [2, 1, 0]

@@ -1405,8 +1405,8 @@ def marks_misplaced(font: str, letters: Iterable[str]) -> str:
 
 
 FIND_THE_LETTER = (
-    "Name a font that has it as fallback in the layout, or take a layout whose font has it. Or ask "
-    "how the guest writes the name in the letters at hand."
+    "Take a font that has it: see the ways out under Cups, or name it as fallback in the layout's "
+    "file. Or ask how the guest writes the name in the letters at hand."
 )
 
 

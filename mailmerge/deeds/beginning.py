@@ -259,8 +259,11 @@ def begin(key: str, seen: SeenList, given: Given, due: dt.date | None = None) ->
     list_file = laid(key)
     if not (given.title or "").strip():
         raise InputError(words.TITLE_MISSING)
-    if given.blank not in {each.name for each in blanks_to_begin_with()}:
+    chosen = next((e.blank for e in blanks_to_begin_with() if e.name == given.blank), None)
+    if chosen is None:
         raise InputError(words.CHOOSE_BLANK)
+    if not given.coat and len(chosen.coat) > 1:
+        raise InputError(words.CHOOSE_COAT)
     if given.layout not in shelf("layouts"):
         raise InputError(words.CHOOSE_LAYOUT)
     sheet, columns = seen.said

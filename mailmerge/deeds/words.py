@@ -748,6 +748,8 @@ def more_rows_than(most: int) -> str:
 TITLE_MISSING = "Enter whose party it is."
 CHOOSE_BLANK = "Choose one of the blanks."
 CHOOSE_LAYOUT = "Choose one of the layouts."
+CHOOSE_COAT = "Choose the coat of the blank."
+NOT_READ_YET = "First say how the list is read."
 YOUR_TITLE = "Whose party it is"
 
 

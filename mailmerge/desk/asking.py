@@ -355,5 +355,6 @@ def _templates() -> Environment:
     )
     found.globals["address"] = quote
     found.filters["plain_number"] = lambda number: f"{float(number):g}"
+    found.filters["at_desk"] = words.at_desk
     found.filters["capitalised"] = lambda text: text[:1].upper() + text[1:]
     return found

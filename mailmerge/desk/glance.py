@@ -47,18 +47,25 @@ class Glance:
         return Counter(record.standing for record in self.records)
 
     @cached_property
+    def rows_in_need(self) -> frozenset[int]:
+        """Rows of the list that need a hand: something was found, and not all its cups exist."""
+        found, open_ = set(), set()
+        for record in self.records:
+            row = record.entry.row
+            if record.standing is not Standing.ENGRAVED:
+                open_.add(row)
+            if record.cup == 1 and any(f.severity != "note" for f in record.entry.findings):
+                found.add(row)
+        return frozenset(found & open_)
+
+    @cached_property
     def needs(self) -> Mapping[str, str]:
         """What needs a hand at each place, in one line; ``""`` where nothing does."""
         if self.status is None:
             return dict.fromkeys(words.PLACES, "")
         count, questions = self.count, self.status.questions
-        doubts = sum(
-            any(f.severity == "warning" for f in r.entry.findings)
-            for r in self.records
-            if r.cup == 1 and r.standing is not Standing.ENGRAVED
-        )
         return {
-            "list": words.list_needs(not self.status.is_current, doubts),
+            "list": words.list_needs(not self.status.is_current, len(self.rows_in_need)),
             "cups": words.cups_need(count[Standing.STOPPED]),
             "client": words.client_needs(
                 count[Standing.WAITING],

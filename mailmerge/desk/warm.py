@@ -1,6 +1,7 @@
 """One process that keeps what was opened, so that trying something takes a moment.
 
-It does one thing after the other: what is asked while something else is tried waits for its turn.
+It does one thing after the other. What is asked while something else is tried waits for its turn;
+what was asked last comes next, for that is what somebody looks at.
 It starts with the first that is asked, is started anew if it dies or hangs, and ends with the
 desk.
 """
@@ -25,12 +26,34 @@ _PATIENCE = 30.0
 """Seconds after which what is tried is given up. Own judgement."""
 
 
+class _Turn:
+    """One at a time; of those who wait, whoever came last: that is what somebody looks at now."""
+
+    def __init__(self) -> None:
+        self._changed = threading.Condition()
+        self._waiting: list[object] = []
+        self._is_taken = False
+
+    def __enter__(self) -> None:
+        me = object()
+        with self._changed:
+            self._waiting.append(me)
+            self._changed.wait_for(lambda: not self._is_taken and self._waiting[-1] is me)
+            self._waiting.pop()
+            self._is_taken = True
+
+    def __exit__(self, *_: object) -> None:
+        with self._changed:
+            self._is_taken = False
+            self._changed.notify_all()
+
+
 class Warm:
     """The process, and how it is asked."""
 
     def __init__(self) -> None:
         self._context = context()
-        self._turn = threading.Lock()
+        self._turn = _Turn()
         self._process: Any = None
         self._ours: Connection | None = None
         self._is_over = False

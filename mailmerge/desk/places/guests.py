@@ -12,6 +12,7 @@ from starlette.responses import Response
 from mailmerge.deeds import beginning, listing, making, newer
 from mailmerge.deeds.listing import Listed, ListedRow, Wanted
 from mailmerge.deeds.questions import Choices, Question
+from mailmerge.deeds.status import Standing
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, get, is_number, post
 from mailmerge.desk.finding import plain, stretch
@@ -22,7 +23,11 @@ from mailmerge.findings import InputError
 def rows(asked: Asked) -> Response:
     """Show the list, a stretch at a time: what needs a hand first, or all rows as they came."""
     found = listing.listed(asked.folder)
-    in_need = sorted((row for row in found.rows if row.worst < _NOTE), key=lambda row: row.worst)
+    engraved = {r.number for r in asked.glance.records if r.standing is Standing.ENGRAVED}
+    in_need = sorted(
+        (row for row in found.rows if row.worst < _NOTE and not _exist(row, engraved)),
+        key=lambda row: row.worst,
+    )
     put_right = [row for row in found.rows if (row.corrections or row.meant) and row not in in_need]
     is_all, name = asked.query.get("show") == "all", asked.query.get("name", "")
     looked_at = [row for row in (found.rows if is_all else in_need) if plain(name) in _told(row)]
@@ -32,6 +37,8 @@ def rows(asked: Asked) -> Response:
         shown=stretch(looked_at, asked.start),
         put_right=() if is_all else put_right,
         in_need=len(in_need),
+        guests=sum(row.fate == "guests" for row in found.rows),
+        cups=len(asked.glance.records) if found.is_current else sum(map(_cups, found.rows)),
         is_all=is_all,
         name=name,
         pressed=partial(pressed, asked),
@@ -49,6 +56,18 @@ def _together(
         left = [(row, texts) for row, texts in both if not pressed(asked, row)]
         if len(left) > 1:
             yield each.code, left
+
+
+def _exist(row: ListedRow, engraved: set[int]) -> bool:
+    """Whether all cups of a row exist: nothing helps them now."""
+    return bool(row.items) and engraved.issuperset(row.items)
+
+
+def _cups(row: ListedRow) -> int:
+    if row.fate != "guests":
+        return 0
+    told = row.texts.get("quantity", "")
+    return len(row.items) or (int(told) if is_number(told) else 1)
 
 
 def pressed(asked: Asked, row: ListedRow) -> list[tuple[Pressed, Work]]:

@@ -15,7 +15,8 @@ from mailmerge.deeds.beginning import FIELDS, Recognised
 from mailmerge.deeds.known import Known, known_orders, leave_out, remember
 from mailmerge.deeds.newer import MAX_BYTES
 from mailmerge.deeds.offered import Coat, OfferedBlank, blanks_to_begin_with
-from mailmerge.deeds.opening import NOTHING_GIVEN, Given, taken_for
+from mailmerge.deeds.opening import Given
+from mailmerge.deeds.samples import sample_picture
 from mailmerge.deeds.status import Standing
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, is_number, post
@@ -58,7 +59,7 @@ def look(asked: Asked) -> Response:
         given=defaultdict(str, asked.query),
         fields=FIELDS,
         blanks=[_choice(each, asked.query) for each in blanks_to_begin_with()],
-        usual={each.what: each.value for each in taken_for(NOTHING_GIVEN)},
+        read_as=urlencode({**asked.query, "layout": ""}),
     )
 
 
@@ -83,6 +84,22 @@ _SCALE = 1.05
 def _choice(offered: OfferedBlank, said: Mapping[str, str]) -> _Choice:
     coats, wanted = offered.blank.coat, said.get(f"coat-{offered.name}")
     return _Choice(offered, next((each for each in coats if each.name == wanted), coats[0]))
+
+
+def sample(asked: Asked) -> Response:
+    """Return a picture of the list's own names in a layout."""
+    query, file = asked.query, beginning.laid(asked.parts["laid"])
+    offered = next((e for e in blanks_to_begin_with() if e.name == query.get("blank")), None)
+    coats = {coat.name for coat in offered.blank.coat} if offered else set()
+    coat = query.get("coat", "")
+    given = Given(
+        blank=offered.name if offered else None, layout=query.get("layout", ""),
+        title=query.get("title") or None, coat=coat if coat in coats else None,
+    )  # fmt: skip
+    read = _read(file, query)
+    found = asked.desk.warm.call(sample_picture, file, read.seen, given)
+    headers = {"Cache-Control": "private, max-age=3600"}
+    return Response(found.png, media_type="image/png", headers=headers)
 
 
 def begin(asked: Asked) -> Response:
@@ -148,6 +165,7 @@ ROUTES = [
     get("/", orders),
     post("/orders/begin", lay_by),
     get("/begin/{laid}", look),
+    get("/begin/{laid}/cup.png", sample),
     post("/begin/{laid}", begin),
     post("/orders/open", open_folder),
     get("/orders/{key}", first_place),

@@ -9,8 +9,19 @@ if (form) {
     if (event.target.matches("[data-look]")) form.requestSubmit(look);
     if (event.target.matches("[data-coat]")) {
       const card = event.target.closest(".blank"), { colour } = event.target.selectedOptions[0].dataset;
-      for (const wall of card.querySelectorAll("svg .wall")) wall.setAttribute("fill", colour);
+      if (colour) for (const wall of card.querySelectorAll("svg .wall")) wall.setAttribute("fill", colour);
       card.querySelector("input[name=blank]").checked = true;
     }
+    if (event.target.matches("[data-coat], input[name=blank]")) onCup(event.target.closest(".blank"));
   });
+
+  /** Show the layouts on the blank and in the coat that are chosen. */
+  function onCup(card) {
+    for (const picture of form.querySelectorAll("img[data-layout]")) {
+      const address = new URL(picture.src);
+      address.searchParams.set("blank", card.querySelector("input[name=blank]").value);
+      address.searchParams.set("coat", card.querySelector("select").value);
+      picture.src = address;
+    }
+  }
 }

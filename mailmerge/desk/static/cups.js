@@ -20,11 +20,22 @@ function tell(place, told) {
   place.replaceChildren(said);
 }
 
+/** Show in a place that something is being drawn for it. */
+function drawing(place, words) {
+  const sign = document.createElement("span");
+  sign.className = "being-drawn";
+  sign.setAttribute("role", "status");
+  sign.textContent = words;
+  place.replaceChildren(sign);
+}
+
 /** Show the ways out of a stop, one by one as they are made; one that leads nowhere goes. */
 async function ways(place) {
+  drawing(place, place.dataset.drawing);
   const { found, told } = await part(place.dataset.part);
   if (!found) return tell(place, told);
   place.replaceChildren(...found.childNodes);
+  for (const way of place.querySelectorAll("[data-from] p")) drawing(way, place.dataset.drawing);
   for (const way of place.querySelectorAll("[data-from]")) {
     const made = await part(way.dataset.from);
     if (!made.found || made.found.dataset.stopped === "true") { way.remove(); continue; }

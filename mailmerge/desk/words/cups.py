@@ -82,6 +82,7 @@ def line_set(letter_height: float, font: str, in_set: bool) -> str:
 
 TRYING_DIED = "Trying it took too long, or went wrong. Nothing was changed. Try again."
 WAYS_OUT = "Ways out"
+LOOK_FOR_WAYS, BEING_DRAWN = "Look for them", "They are being drawn"
 WAYS_HOW = (
     "Each is made just as you see it. Taking one goes on the order's record; it can be undone."
 )

@@ -21,7 +21,7 @@ ORDERS, SHOP, MANUAL = "Orders", "Shop", "Manual"
 SKIP = "Skip to what is on this page"
 WAYS = "Orders, shop and manual"
 PLACES_OF_ORDER = "Places of this order"
-NOTHING_NEEDED = "nothing to do"
+NOTHING_NEEDED = "all clear"
 CUPS_BEING_MADE, NO_CUPS_YET = "cups are being made", "no cups yet"
 ALL_ORDERS = "All orders"
 BACK = "Go back"
@@ -86,11 +86,16 @@ def no_icon(reason: object) -> str:
 # What needs a hand
 
 
-def list_needs(is_changed: bool, doubts: int) -> str:
+def list_needs(is_changed: bool, rows: int) -> str:
     """Say what the list needs."""
     if is_changed:
         return "changed since the cups were made"
-    return counted(doubts, "doubt") if doubts else ""
+    return need_a_hand(rows) if rows else ""
+
+
+def need_a_hand(rows: int) -> str:
+    """Say how many rows of a list need a hand."""
+    return f"{counted(rows, 'row')} {'needs' if rows == 1 else 'need'} a hand"
 
 
 def cups_need(stopped: int) -> str:
@@ -192,6 +197,15 @@ def on_page(text: str, folder: object = "") -> str:
     """Return what a deed says, for somebody who has no command line and sees whose order it is."""
     text = text.removeprefix(f"{folder}: ").replace("Nothing is merged", "No cups were made")
     return _CALL.sub(lambda found: f"{_INSTEAD.get(found[1], '')} ", text).strip()
+
+
+_CODE_POINT = re.compile(r" \(U\+[0-9A-F]{4,6}[^)]*\)")
+_IN_A_FILE = ", or name it as fallback in the layout's file"
+
+
+def at_desk(text: str) -> str:
+    """Return what a finding says for somebody who sees letters, and no codes or files."""
+    return _CODE_POINT.sub("", text).replace(_IN_A_FILE, "")
 
 
 # Said in several places

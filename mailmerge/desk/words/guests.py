@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 
-from mailmerge.desk.words.everywhere import FIELD_NAMES
+from mailmerge.desk.words.everywhere import FIELD_NAMES, need_a_hand
 from mailmerge.units import counted
 
 # List
@@ -64,6 +64,8 @@ def way(texts: Mapping[str, str]) -> str:
 
 
 def _way(name: str, text: str) -> str:
+    if name == "hand" and text in ("left", "right"):
+        return f"for the {text} hand"
     return f"{FIELD_NAMES.get(name, name)}: {text}" if text else f"no {FIELD_NAMES.get(name, name)}"
 
 
@@ -84,10 +86,13 @@ SEARCH_ROWS = "Search the rows"
 NO_ROW_FOUND = "No row is like that"
 
 
-def rows_of_list(rows: int, in_need: int) -> str:
-    """Say how many rows need a hand."""
-    hands = "needs" if in_need == 1 else "need"
-    return f"{counted(rows, 'row')}, {in_need} of them {hands} a hand."
+def rows_of_list(rows: int, guests: int, cups: int, in_need: int) -> str:
+    """Say how many rows there are, for whom, and how many of them need a hand."""
+    held = f"{counted(rows, 'row')}: {counted(guests, 'guest')}, {counted(cups, 'cup')}"
+    rest = rows - guests
+    if rest > 0:
+        held += f"; {counted(rest, 'row')} without a cup"
+    return f"{held}. {need_a_hand(in_need) if in_need else 'No row needs a hand'}."
 
 
 def corrected(by: str, at: str) -> str:

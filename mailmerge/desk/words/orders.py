@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 
 from mailmerge.desk.words.everywhere import FIELD_NAMES, due
 from mailmerge.units import counted
@@ -40,6 +41,15 @@ WHICH_BLANK, WHICH_COAT, WHICH_LAYOUT = "Which blank?", "Coat", "Which layout?"
 SIZES_TYPICAL = (
     "All are drawn to one scale. The sizes are typical: measure your own cup before you engrave."
 )
+WHICH_COAT_TOO = "Which coat?"
+WITH_OWN_NAMES = "Each shows the longest name of your list that fits it, in its own letters."
+
+
+def layout_on_cup(lines: Iterable[str]) -> str:
+    """Say what a layout's picture shows."""
+    return f"A cup that says: {', '.join(lines)}"
+
+
 BEGIN = "Make the cups"
 BEGIN_HOW = "All of this can be changed later."
 LISTS_LIE = "Lists that lie here still"

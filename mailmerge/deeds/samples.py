@@ -1,0 +1,61 @@
+"""A list's own names on a cup in a layout, before there is an order."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+
+from mailmerge.candidates import telling_names
+from mailmerge.deeds import words
+from mailmerge.deeds.opening import DEFAULT_BLANK, Given
+from mailmerge.deeds.pictures import Picture
+from mailmerge.findings import InputError
+from mailmerge.guests.seen import SeenList
+from mailmerge.merge import AtHand
+from mailmerge.orders import order_from_list
+from mailmerge.shelves import shelf
+from mailmerge.workshop.shop.shop import open_shop
+
+__all__ = ["sample_picture"]
+
+
+def sample_picture(list_file: Path, seen: SeenList, given: Given) -> Picture:
+    """Return the cup of a list's longest name that fits a layout; else that of its shortest one.
+
+    Parameters
+    ----------
+    seen
+        How the list is read.
+    given
+        The layout by its name in the library; blank and coat, where they are chosen already.
+
+    Raises
+    ------
+    InputError
+        The list leaves something open or has no names, or what was given is not usable.
+    """
+    if seen.doubt:
+        raise InputError(words.NOT_READ_YET)
+    if given.layout not in shelf("layouts"):
+        raise InputError(words.CHOOSE_LAYOUT)
+    sheet, columns = seen.said
+    return _drawn(list_file, sheet, tuple(columns.items()), given)
+
+
+@lru_cache(maxsize=80)
+def _drawn(
+    list_file: Path, sheet: str | None, columns: tuple[tuple[str, str], ...], given: Given
+) -> Picture:
+    order = order_from_list(
+        list_file, given.title or words.YOUR_TITLE, sheet, given.blank or DEFAULT_BLANK,
+        given.layout or "", given.coat, open_shop().named("machines"), dict(columns),
+    )  # fmt: skip
+    at_hand = AtHand(order, None)
+    guests = [guest for guest in at_hand.guests if guest.name]
+    if not guests:
+        raise InputError(words.no_names(list_file))
+    for guest in sorted(telling_names(guests, []), key=lambda guest: -len(guest.name)):
+        sketch = at_hand.tried(at_hand.first_of(guest.row), {}, None).sketch
+        if sketch.entry.status != "stopped":
+            break
+    return Picture(sketch.cup, words.cup_of(sketch.entry.name))
