@@ -33,6 +33,7 @@ from mailmerge.blanks import Blank
 from mailmerge.checks import check_item
 from mailmerge.findings import Finding
 from mailmerge.guests import Guest, Hand, Remark
+from mailmerge.ledger import ledger
 from mailmerge.machines import Loading, Machine, Page
 from mailmerge.merge import merge
 from mailmerge.orders import open_order
@@ -63,6 +64,7 @@ gc.set_threshold(20_000, 20, 20)
 """What all tests import lies in memory and stays: looking whether it is garbage takes a while."""
 
 os.sync = lambda: None
+ledger.SYNCHRONOUS = "OFF"
 """No test cuts the power; and all that anybody writes on the computer would be waited for."""
 
 room.asked = lambda _where, _seconds, call, given: call(*given)

@@ -43,6 +43,8 @@ _CLOCK = "clock"
 LEDGER = "ledger.sqlite"
 LEDGER_FILES = (LEDGER, f"{LEDGER}-wal", f"{LEDGER}-shm", f"{LEDGER}-journal")
 """The ledger, and what SQLite keeps beside it while it is open (SQLite, Temporary Files)."""
+SYNCHRONOUS = "FULL"
+"""What was put on record is on the disk, whatever happens next (SQLite's PRAGMA synchronous)."""
 
 MIGRATIONS = (
     """
@@ -1034,7 +1036,7 @@ def _prepare(path: Path, connection: sqlite3.Connection) -> None:
         raise InputError(words.written_by_newer_program(path, version, len(MIGRATIONS)))
     connection.execute("PRAGMA foreign_keys = ON")
     connection.execute("PRAGMA secure_delete = ON")  # what is deleted is overwritten
-    connection.execute("PRAGMA synchronous = FULL")
+    connection.execute(f"PRAGMA synchronous = {SYNCHRONOUS}")
     if version == len(MIGRATIONS):
         return
     connection.execute("PRAGMA journal_mode = WAL")
