@@ -80,7 +80,6 @@ YOUR_NAME = "Your name"
 WHY = "Why"
 NO_TEXT_TOLD = "The words do not say which text it should be."
 STANDS_ON_RECORD = "The list stays as it is. The new text stands on record, and waits for a yes."
-OPEN_ITEM = "All that was said"
 CHANGE_OR_SEE = "Change it"
 DISAGREE_HOW = "People say different things. Take one, or leave it as it is."
 
