@@ -321,8 +321,10 @@ def test_the_same_words_saved_once_more_are_the_same_word(packed: Shop) -> None:
     packed.answer(change, by="Anna", page="PAGE-0001", saving=1)
     packed.decide(1)
     packed.confirm(1)
-    packed.answer(change, other, by="Anna", page="PAGE-0001", saving=2)
+    taken = packed.answer(change, other, by="Anna", page="PAGE-0001", saving=2)
     assert packed.standing()[1] == "confirmed"
+    ((_, why),) = taken.kept
+    assert why.startswith("The same words were saved before, and you have decided about them.")
     packed.answer(Said(1, seals[1], "change", "no!"), by="Anna", page="PAGE-0001", saving=3)
     assert packed.standing()[1] == "they disagree"
 

@@ -121,7 +121,10 @@ def _kept(said: Said, record: Record) -> str:
     if mine.is_overtaken:
         return words.SAVED_AGAIN
     if said.verdict == "change":
-        return "" if mine in record.said.objections else words.ARTWORK_HAS_CHANGED
+        if mine in record.said.objections:
+            return ""
+        is_decided = any(mine.number <= each.up_to for each in record.said.decisions)
+        return words.DECIDED_ALREADY if is_decided else words.ARTWORK_HAS_CHANGED
     if said.seal != record.seal:
         return words.ARTWORK_HAS_CHANGED
     if mine in record.said.yeses:

@@ -343,6 +343,10 @@ A_DRAWING = "a drawing without words"
 
 GUEST_IS_GONE = "The guest is no longer in the list."
 IS_STOPPED = "The item is stopped now. It will be shown again."
+DECIDED_ALREADY = (
+    "The same words were saved before, and you have decided about them. Ask whether they still "
+    "hold."
+)
 ARTWORK_HAS_CHANGED = "The artwork has changed since. It has to be shown again."
 SAVED_AGAIN = "The same page has saved other answers since. Those count."
 STILL_OBJECTS = (
