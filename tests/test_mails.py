@@ -84,6 +84,23 @@ def test_answers_that_are_attached_are_taken_with_what_the_mail_says(packed: Sho
     assert [(items, said) for items, _, said in asked(packed)] == [(ALL, "Please wait with cup 3.")]
 
 
+@pytest.mark.parametrize(
+    ("card", "said"),
+    [
+        ("BEGIN:VCARD\r\nFN:Anna Reed\r\nTEL:12\r\nEND:VCARD\r\n", []),
+        ("BEGIN:VCARD\r\nNOTE;CHARSET=UTF-8:wait wi\r\n th Bo\r\nEND:VCARD\r\n", ["wait with Bo"]),
+    ],
+)
+def test_what_is_noted_on_a_card_about_oneself_is_said(
+    packed: Shop, card: str, said: list[str]
+) -> None:
+    """RFC 6350, 6.7.2 (NOTE) and 3.2 (a line that begins with a blank goes on)."""
+    made = mail(message(packed, *yes_to(packed, 1)))
+    made.add_attachment(card, subtype="vcard", filename="anna.vcf")
+    taken(packed, kept(packed, made))
+    assert [words for _, _, words in asked(packed)] == said
+
+
 def test_a_list_that_is_attached_is_compared_as_any(packed: Shop) -> None:
     path = filled_in(packed, put(7, 8, "Boh, with h"))
     taken(packed, kept(packed, attached(mail("Here is the list. Please wait with Bo."), path)))

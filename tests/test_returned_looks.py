@@ -245,6 +245,9 @@ LOOKS: dict[str, tuple[Edit, list[tuple[tuple[int, ...], str, str]]]] = {
         put(7, FREE, '="with"&" h"'),
         [((2,), "in the list, row 7, column", 'a formula without a result: ="with"&" h"')],
     ),
+    "a word far to the right": (
+        put(7, 300, "with an h"), [(ALL, "in the list, a cell far to the right", "with an h")],
+    ),
     "a hidden column": (
         of_sheet(lambda sheet: setattr(sheet.column_dimensions["B"], "hidden", True)),
         [(ALL, "in the list, among the headings", 'the column "name" is hidden')],

@@ -17,8 +17,12 @@ _HEAD = re.compile(rb"\s*(?:[!-9;-~]+:[^\n]*\n(?:[ \t][^\n]*\n)*){2,}\s*\n")
 _OF_A_MAIL = re.compile(
     rb"^(?:MIME-Version|Received|Return-Path|Message-ID|Content-Transfer-Encoding):", re.I | re.M
 )
-_SIGNATURES = ("application/pkcs7-signature", "application/pgp-signature", "text/vcard")
+_CARDS = ("text/vcard", "text/x-vcard", "text/directory")
+_SIGNATURES = ("application/pkcs7-signature", "application/pgp-signature", *_CARDS)
 """Attachments that only tell who has written."""
+
+_NOTE = re.compile(r"(?im)^(?:[\w-]+\.)?NOTE\b[^:\n]*:(.*)$")
+"""What somebody has written on a card about themselves, or to whoever gets it (RFC 6350, 6.7.2)."""
 
 _SHOWN_LINK = re.compile(r"<(?:https?|mailto):[^<>]*>|\[(?:image|cid):[^\[\]]*\]")
 """What programs write of a link or a picture in the plain part."""
@@ -84,6 +88,9 @@ def _mail_in(data: bytes) -> Mail:
                 texts += _said_besides(_text_of(part), texts)
         for part in parts:
             kind = part.get_content_type()
+            if kind in _CARDS:
+                unfolded = re.sub(r"\r?\n[ \t]", "", _decoded(part))
+                texts += [note.strip() for note in _NOTE.findall(unfolded)]
             if kind != "message/rfc822" and kind not in _SIGNATURES:
                 name = PurePosixPath((part.get_filename() or kind).replace("\\", "/")).name
                 attached.append(Attached(name, _bytes_of(part)))

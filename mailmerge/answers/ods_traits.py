@@ -21,6 +21,7 @@ from mailmerge.answers.traits import (
     words_of_parts,
 )
 from mailmerge.guests.parts import name_of
+from mailmerge.guests.tables import MAX_COLUMNS
 
 _SAYS_NOTHING_WORDS = """
 table-column table-columns table-header-columns table-column-group table-row table-rows
@@ -68,6 +69,7 @@ def traits_of(archive: zipfile.ZipFile, sheet: str) -> Traits:
             things += [Thing(traits.TAB, usual_colour(tab.removeprefix("#")))] if tab else []
             if _said(element).get("name") == sheet:
                 shown = _of_table(element, styles)
+                things += shown.things
     return Traits(shown.looks, shown.merged, tuple(things), shown.is_filtered)
 
 
@@ -240,6 +242,7 @@ def _of_table(table: Element, styles: _Styles) -> Traits:
     usual: list[str] = []
     looks: dict[tuple[int, int], Look] = {}
     merged: list[Merged] = []
+    things: list[Thing] = []
     row, is_filtered = 0, False
     look_of = cache(styles.look)
     for element in table.iter():
@@ -270,8 +273,11 @@ def _of_table(table: Element, styles: _Styles) -> Traits:
                         for n in range(1, down + 1) for at in range(across)
                     }  # fmt: skip
                 column += across
+                text = "".join(cell.itertext()).strip()
+                if column > MAX_COLUMNS and text:
+                    things.append(Thing(traits.FAR, text))
             row += down
-    return Traits(looks, tuple(merged), (), is_filtered)
+    return Traits(looks, tuple(merged), tuple(things), is_filtered)
 
 
 def _with_what_is_its_own(cell: Element, look: Look, styles: _Styles) -> Look:

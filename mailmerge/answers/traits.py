@@ -26,8 +26,8 @@ FRAME, PATTERN, SHOWN_WITH, UNLOCKED, LINK, FORMULA, PARTS, STRUCK, PHONETIC = (
 TYPEFACE = frozenset((BOLD, ITALIC, SIZE, FONT, TURNED, UNLOCKED))
 """What people do not choose for a cell that they write something into."""
 
-HEADER, MESSAGE, RULE, NAME, PROPERTY, TAB, PART = (
-    "header", "message", "rule", "name", "property", "tab", "part",
+HEADER, MESSAGE, RULE, NAME, PROPERTY, TAB, PART, FAR = (
+    "header", "message", "rule", "name", "property", "tab", "part", "far",
 )  # fmt: skip
 """Kinds of things that are beside the cells of a workbook."""
 

@@ -295,6 +295,7 @@ _THINGS = {
     "property": "in the list, among the document's properties",
     "tab": "in the list, the colour of a sheet's tab",
     "part": "in the list, a part of the file that is not read",
+    "far": "in the list, a cell far to the right",
 }
 
 

@@ -21,6 +21,7 @@ from mailmerge.answers.traits import (
     words_of_parts,
 )
 from mailmerge.guests.parts import children_of, name_of, part_of, runs_of, shared_texts
+from mailmerge.guests.tables import MAX_COLUMNS
 
 _SAYS_NOTHING_WORDS = """
 dimension sheetViews sheetFormatPr cols sheetData sheetCalcPr sheetProtection autoFilter
@@ -188,6 +189,7 @@ def _of_sheet(archive: zipfile.ZipFile, part: str, is_read: bool) -> Traits:
     things: list[Thing] = []
     merged: list[Merged] = []
     links: list[Element] = []
+    far: list[Element] = []
     is_filtered = False
     styles = _styles(archive) if is_read else []
     texts = shared_texts(archive, _says_more) if is_read else {}
@@ -204,6 +206,8 @@ def _of_sheet(archive: zipfile.ZipFile, part: str, is_read: bool) -> Traits:
             if name == "c" and is_read:
                 row, column = _place(element.get("r", ""), row, column + 1)
                 looks[row, column] = _look_of_cell(element, styles, texts)
+                if column >= MAX_COLUMNS and len(element):
+                    far.append(element)
             elif name == "row":
                 element.clear()
             elif name == "mergeCell":
@@ -214,6 +218,7 @@ def _of_sheet(archive: zipfile.ZipFile, part: str, is_read: bool) -> Traits:
                 is_filtered = True
             elif depth == 1:
                 things += _things_in(element)
+    things += [Thing(traits.FAR, text) for text in _texts_of(archive, far) if text]
     targets = _targets(archive, part)
     for each in links if is_read else ():
         told = targets.get(_id(each), ""), each.get("location", ""), each.get("tooltip", "")
@@ -221,6 +226,16 @@ def _of_sheet(archive: zipfile.ZipFile, part: str, is_read: bool) -> Traits:
         place = area.top, area.left
         looks[place] = {**looks.get(place, {}), traits.LINK: " ".join(filter(None, told))}
     return Traits(looks, tuple(merged), tuple(things), is_filtered)
+
+
+def _texts_of(archive: zipfile.ZipFile, cells: list[Element]) -> Iterator[str]:
+    """Yield what is written in cells, of which there are hardly ever any."""
+    shared = shared_texts(archive, lambda _: True) if cells else {}
+    for cell in cells:
+        text = "".join(cell.itertext())
+        if cell.get("t") == "s" and text.isdecimal() and int(text) in shared:
+            text = "".join(shared[int(text)].itertext())
+        yield text.strip()
 
 
 def _place(name: str, row: int, column: int) -> tuple[int, int]:
