@@ -379,7 +379,8 @@ def test_hidden_guests_are_counted(
     opened = open_list(made.save(tmp_path / "l.xlsx"), None, {})
     found = {f.code: f for f in of_list(opened)}["hidden-rows"]
     assert found.severity is severity
-    assert f"{hidden} of {shown + hidden} guests" in found.message
+    assert f"filter: {hidden} guest" in found.message
+    assert f"there would be {shown + hidden}." in found.message
 
 
 def test_comments_on_rows_of_nobody_are_told(tmp_path: Path) -> None:

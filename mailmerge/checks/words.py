@@ -91,10 +91,10 @@ NAMES_EXCHANGED = (
 
 
 def hidden_rows(count: int, of: int, named: Sequence[int]) -> Said:
-    """Say which rows are hidden, and of how many."""
+    """Say which rows are hidden, and how many guests stand in the list with them."""
     return (
-        f"Left out because hidden, by hand or by a filter: {count} of {of} guests, in "
-        f"{_rows(count, named)}.",
+        f"Left out because hidden, by hand or by a filter: {counted(count, 'guest')}, in "
+        f"{_rows(count, named)}. With them there would be {of}.",
         "If these guests get a cup, show the rows and save the list again.",
     )
 

@@ -7,16 +7,23 @@ from pathlib import Path
 
 from mailmerge.candidates import telling_names
 from mailmerge.deeds import words
+from mailmerge.deeds.choosing import layouts
 from mailmerge.deeds.opening import DEFAULT_BLANK, Given
 from mailmerge.deeds.pictures import Picture
 from mailmerge.findings import InputError
 from mailmerge.guests.seen import SeenList
 from mailmerge.merge import AtHand
 from mailmerge.orders import order_from_list
+from mailmerge.orders.order import see_that_it_suits
 from mailmerge.shelves import shelf
 from mailmerge.workshop.shop.shop import open_shop
 
 __all__ = ["sample_picture"]
+
+Columns = tuple[tuple[str, str], ...]
+
+_ALONE = "name-alone"
+"""A layout of the library that suits every list."""
 
 
 def sample_picture(list_file: Path, seen: SeenList, given: Given) -> Picture:
@@ -39,23 +46,37 @@ def sample_picture(list_file: Path, seen: SeenList, given: Given) -> Picture:
     if given.layout not in shelf("layouts"):
         raise InputError(words.CHOOSE_LAYOUT)
     sheet, columns = seen.said
-    return _drawn(list_file, sheet, tuple(columns.items()), given)
+    about = tuple(columns.items()), given.blank, given.coat, given.title
+    return _drawn(list_file, sheet, *about, given.layout or "")
 
 
-@lru_cache(maxsize=80)
+@lru_cache(maxsize=120)
 def _drawn(
-    list_file: Path, sheet: str | None, columns: tuple[tuple[str, str], ...], given: Given
-) -> Picture:
+    list_file: Path, sheet: str | None, columns: Columns, blank: str | None, coat: str | None,
+    title: str | None, layout: str,
+) -> Picture:  # fmt: skip
+    few, look = _telling(list_file, sheet, columns, blank, coat, title), layouts()[layout]
+    see_that_it_suits(few.order, look)
+    trial = few.with_layout(look)
+    for guest in sorted(trial.guests, key=lambda guest: -len(guest.name)):
+        sketch = trial.tried(trial.first_of(guest.row), {}, None).sketch
+        if sketch.entry.status != "stopped":
+            break
+    return Picture(sketch.cup, words.cup_of(sketch.entry.name))
+
+
+@lru_cache(maxsize=8)
+def _telling(
+    list_file: Path, sheet: str | None, columns: Columns, blank: str | None, coat: str | None,
+    title: str | None,
+) -> AtHand:  # fmt: skip
+    """Return a list's telling names as an order of which they are all: their sizes are settled."""
     order = order_from_list(
-        list_file, given.title or words.YOUR_TITLE, sheet, given.blank or DEFAULT_BLANK,
-        given.layout or "", given.coat, open_shop().named("machines"), dict(columns),
+        list_file, title or words.YOUR_TITLE, sheet, blank or DEFAULT_BLANK, _ALONE, coat,
+        open_shop().named("machines"), dict(columns),
     )  # fmt: skip
     at_hand = AtHand(order, None)
     guests = [guest for guest in at_hand.guests if guest.name]
     if not guests:
         raise InputError(words.no_names(list_file))
-    for guest in sorted(telling_names(guests, []), key=lambda guest: -len(guest.name)):
-        sketch = at_hand.tried(at_hand.first_of(guest.row), {}, None).sketch
-        if sketch.entry.status != "stopped":
-            break
-    return Picture(sketch.cup, words.cup_of(sketch.entry.name))
+    return at_hand.only({guest.row for guest in telling_names(guests, [])})

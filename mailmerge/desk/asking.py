@@ -165,9 +165,11 @@ class Asked:
 
     def need(self, place: str) -> str:
         """Return in one line what that order needs at a place."""
+        if self.is_making and (place == "list" or not self.glance.has_cups):
+            return words.CUPS_BEING_MADE
         if self.glance.has_cups:
             return self.glance.needs[place] or words.NOTHING_NEEDED
-        return words.CUPS_BEING_MADE if self.is_making else words.NO_CUPS_YET
+        return words.NO_CUPS_YET
 
     def at(self, *parts: object) -> str:
         """Return an address below that order's own."""

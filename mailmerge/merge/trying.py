@@ -8,7 +8,7 @@ made. Nothing is written.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from copy import copy
 from dataclasses import dataclass, replace
 from itertools import chain
@@ -52,6 +52,13 @@ class AtHand:
                 self._heights[guest.row] = tuple(heights_in(design, guest))
         self.design = self._settled(design, self._heights)
         self._tried: OrderedDict[object, Tried] = OrderedDict()
+
+    def only(self, rows: Collection[int]) -> AtHand:
+        """Return the order as it would be if the guests of these rows were all of them."""
+        other = copy(self)
+        other._items = {n: item for n, item in self._items.items() if item.guest.row in rows}
+        other._set(self.order.design)
+        return other
 
     def with_layout(self, layout: Layout) -> AtHand:
         """Return the order as it would be with another layout, and nothing else changed.
