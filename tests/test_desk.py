@@ -15,6 +15,7 @@ import pytest
 from desks import SECRET, Visitor, holding
 from shop import GUESTS, Shop
 
+from mailmerge.checks import words as checks
 from mailmerge.deeds import arranging, making
 from mailmerge.deeds.opening import Given
 from mailmerge.desk import words
@@ -251,3 +252,21 @@ def test_too_large_a_body_is_refused_whatever_it_says_of_its_size(visitor: Visit
     kind = {"Content-Type": "application/x-www-form-urlencoded"}
     answer = visitor.client.post("/orders/open", content=streamed(), headers=kind)
     assert answer.status_code == 413
+
+
+def test_tab_and_heading_of_the_list_say_the_same_count(visitor: Visitor) -> None:
+    page = html.unescape(visitor.asks("list").text)
+    (tab,) = re.findall(r"<strong>List</strong><span>([^<]*)</span>", page)
+    (lead,) = re.findall(r'<p class="lead">([^<]*)</p>', page)
+    count = page.count('<li class="card row"')
+    assert tab in ("all clear", words.need_a_hand(count))
+    assert lead.endswith(f"{words.need_a_hand(count)}." if count else "No row needs a hand.")
+
+
+def test_somebody_at_the_desk_sees_letters_and_no_codes() -> None:
+    told = checks.letters_missing("Great", [checks.letter("Α", "GREEK"), checks.letter("έ", "")], 2)
+    assert words.at_desk(told) == "The font Great has no letter for Α, έ and 2 more."
+    assert "file" not in words.at_desk(checks.FIND_THE_LETTER)
+    assert "ways out under Cups" in words.at_desk(checks.FIND_THE_LETTER)
+    alike = "е is U+0435"
+    assert words.at_desk(alike) == alike  # there the code is what is said
