@@ -52,6 +52,10 @@ DRAWINGS = {
         '<rect x="10" y="10" width="80" height="40"/><circle cx="50" cy="30" r="14" fill="#fff"/>'
         '<circle cx="50" cy="30" r="6"/>'
     ),
+    "open-and-filled": svg(
+        '<polyline points="4,6 30,6 20,40"/><path d="M40 6 70 6 60 40M80 10C99 20 99 40 80 50"/>'
+        '<path d="M10 45H40V58" fill-rule="evenodd"/>'
+    ),
     "hidden": svg(
         '<rect x="10" y="10" width="30" height="30"/>'
         '<rect x="50" y="10" width="40" height="40" fill="none"/>'
@@ -104,6 +108,9 @@ def test_the_librarys_ornaments_are_clean(name: str) -> None:
         (svg('<rect onload="x()" width="9" height="9"/>'), r"Found a script \(onload\)"),
         (svg("<text>Zoë</text>"), "Found <text>"),
         (svg('<image href="#a"/>'), "Found <image>"),
+        (svg('<path d="M1 1H9" stroke="#000" stroke-width="-3"/>'), 'the width "-3"'),
+        (svg('<path d="M9 20a10 10 0 0120 0a5 5 0 10-20 0z"/>'), "no shape that is filled"),
+        (svg('<path d="M1 1L 9"/>'), "data of a path cannot be read"),
         (svg("<style>rect{fill:none}</style>"), "Found <style>"),
         (svg("<foreignObject/>"), "Found <foreignObject>"),
         (svg("<filter/>"), "Found <filter>"),

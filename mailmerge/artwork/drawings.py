@@ -155,7 +155,7 @@ def _attempt(
     except PathOpsError:
         raise InputError(words.not_one_outline(path)) from None
     if not outline or outline.box.width <= 0 or outline.box.height <= 0:
-        raise InputError(words.no_shape(path, bool(drawing.painted)))
+        raise InputError(words.no_shape(path, any(is_cut for _, is_cut in shapes)))
     if not sound:
         raise InputError(words.not_one_outline(path))
     if len(outline.points) > _MAX_POINTS:

@@ -277,8 +277,10 @@ class _Walk:
         properties, viewport = at.properties, at.viewport
         width = viewport.of(properties["stroke-width"], "")
         limit = _finite(properties["stroke-miterlimit"])
-        if width < 0 or limit < 1:
-            raise UnreadError(words.odd_stroke(f"{width:g}, {limit:g}"))
+        if width < 0:
+            raise UnreadError(words.negative_stroke(properties["stroke-width"]))
+        if limit < 1:
+            raise UnreadError(words.odd_stroke(f"stroke-miterlimit {limit:g}"))
         dashes = self._dashes(element, pen, at)
         try:
             return self.brush.stroked(

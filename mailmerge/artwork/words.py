@@ -253,6 +253,11 @@ def around_the_whole(name: str, value: str) -> str:
     )
 
 
+def negative_stroke(width: str) -> str:
+    """Say that a stroke is narrower than nothing."""
+    return f"A stroke has the width {shown(width)}. Give it a width above 0, or none."
+
+
 def broken_path(data: str) -> str:
     """Say that the data of a path cannot be read."""
     return f"The data of a path cannot be read at {shown(data)}."

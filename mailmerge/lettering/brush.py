@@ -220,6 +220,20 @@ class Shape:
         return Shape(self.path.transform(*matrix))
 
 
+def _closed(path: pathops.Path) -> pathops.Path:
+    """Return an outline each of whose parts ends where it begins."""
+    closed = pathops.Path()
+    is_open = False
+    for verb, points in path:
+        if verb == pathops.PathVerb.MOVE and is_open:
+            closed.close()
+        closed.add(verb, *points)
+        is_open = verb not in (pathops.PathVerb.MOVE, pathops.PathVerb.CLOSE)
+    if is_open:
+        closed.close()
+    return closed
+
+
 class Brush:
     """Makes shapes for a picture of one size; whatever is cut is cut on whole units of it."""
 
@@ -238,8 +252,11 @@ class Brush:
         return Shape(path)
 
     def filled(self, pen: Pen, is_even_odd: bool) -> Shape:
-        """Return the inside of an outline, by one of the two rules."""
-        path = pathops.Path(pen.path)
+        """Return the inside of an outline, by one of the two rules.
+
+        What is open is closed by a straight line, as SVG fills it (SVG 2, section 13.4).
+        """
+        path = _closed(pen.path)
         path.fillType = pathops.FillType.EVEN_ODD if is_even_odd else pathops.FillType.WINDING
         return Shape(path)
 
@@ -371,7 +388,8 @@ def cut_out(shapes: Sequence[tuple[Shape, bool]]) -> tuple[Outline, Frame, bool]
             path.simplify(fix_winding=True, keep_starting_points=False)
             how = pathops.PathOp.DIFFERENCE if is_cut else pathops.PathOp.UNION
             whole = pathops.op(whole, path, how, fix_winding=True, keep_starting_points=False)
-        drawing = nested(whole)
+        # What lies on itself, as an arc and its way back, leaves a line without an inside.
+        drawing = nested(whole) if abs(whole.area) > 1 else EMPTY
     except pathops.PathOpsError:
         return EMPTY, frame, False
     if not drawing:
