@@ -538,6 +538,10 @@ def test_the_sheet_with_the_names_is_found_or_asked_for(tmp_path: Path) -> None:
         ("Zoë (violin)", "Zoë (violin)", ()),
         ("می\u200cخواهم", "می\u200cخواهم", ()),  # a non-joiner is part of Persian spelling
         ("Zo\u200cë", "Zoë", ("invisible",)),
+        ("Anthony\U000e01efLane", "AnthonyLane", ("invisible",)),  # chooses no form of a y
+        ("An\ufe00na\U000e0041", "Anna", ("invisible",)),  # a selector, a letter of a tag
+        ("Anna\u3164Lane", "Anna Lane", ("blanks",)),  # Hangul's filler looks like a blank
+        ("葛\U000e0100城", "葛\U000e0100城", ()),  # a form of 葛 that its owner writes
         ("Zo\u202eë", "Zo\u202eë", ()),  # a direction override is a finding, not cleaned away
         ("Ã", "Ã", ()),
         ("O’Hara", "O’Hara", ()),
