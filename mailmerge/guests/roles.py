@@ -11,32 +11,56 @@ from collections.abc import Container, Mapping
 from mailmerge.guests.names import plain
 
 _PLAYED = (
-    "violin viola cello celli basso violoncello bass contrabass double_bass flute piccolo oboe "
-    "clarinet bassoon contrabassoon cor_anglais english_horn horn french_horn trumpet cornet "
+    "violin viola viol cello celli basso violoncello bass contrabass double_bass flute piccolo "
+    "oboe clarinet bassoon contrabassoon cor_anglais english_horn horn french_horn trumpet cornet "
     "trombone tuba euphonium "
     "timpani percussion drums harp piano organ celesta harpsichord guitar saxophone "
     "recorder fiddle banjo mandolin accordion soprano alto tenor baritone mezzo mezzo-soprano",
-    "violine geige bratsche kontrabass flöte querflöte klarinette fagott kontrafagott englischhorn "
-    "waldhorn trompete posaune pauke pauken schlagzeug schlagwerk harfe klavier orgel cembalo "
-    "gitarre saxophon blockflöte sopran alt bariton",
+    "violine geige viola bratsche cello kontrabass flöte querflöte oboe klarinette fagott "
+    "kontrafagott englischhorn horn waldhorn trompete posaune tuba pauke pauken schlagzeug "
+    "schlagwerk harfe klavier orgel cembalo gitarre saxophon blockflöte sopran alt tenor bariton",
     "violon alto violoncelle contrebasse flûte hautbois clarinette basson contrebasson cor "
-    "cor_anglais trompette timbales percussions harpe orgue clavecin guitare",
-    "violín violonchelo contrabajo flauta clarinete fagot trompa trompeta trombón timbales "
-    "percusión arpa órgano guitarra corno tromba flauto fagotto clarinetto violino violoncello "
-    "contrabbasso trombone timpani percussioni arpa pianoforte organo chitarra viola oboe",
-    "violino contrabaixo oboé clarineta trompete trombone percussão altviool viool contrabas fluit "
-    "hobo klarinet fagot hoorn trompet pauken slagwerk orgel gitaar",
-    "viol bratsj bratsch altfiol kontrabas fløyte fløjte flöjt obo klarinett fagott trumpet "
-    "trompet fiol trombon basun pauker slagverk harpe harpa",
+    "cor_anglais trompette trombone tuba timbales percussions harpe piano orgue clavecin guitare",
+    "violín viola violonchelo contrabajo flauta oboe clarinete fagot trompa trompeta trombón tuba "
+    "timbales percusión arpa piano órgano guitarra",
+    "violino viola violoncello contrabbasso flauto oboe clarinetto fagotto corno tromba trombone "
+    "tuba timpani percussioni arpa pianoforte organo chitarra",
+    "violino viola violoncelo contrabaixo flauta oboé oboe clarineta clarinete fagote fagot trompa "
+    "trompete trombone tuba tímpanos percussão harpa piano órgão",
+    "viool altviool cello contrabas fluit hobo klarinet fagot hoorn trompet trombone tuba pauken "
+    "slagwerk harp piano orgel gitaar",
+    "violin fiol viola altfiol cello kontrabas kontrabass flöjt oboe klarinett fagott horn "
+    "valthorn trumpet trombon basun tuba pukor slagverk harpa piano",
+    "fiolin bratsj cello kontrabass fløyte obo klarinett fagott horn trompet trombone tuba pauker "
+    "slagverk harpe piano",
+    "violin bratsch cello kontrabas fløjte obo klarinet fagot horn trompet basun trombone tuba "
+    "pauker slagtøj harpe klaver",
     "skrzypce altówka wiolonczela kontrabas flet obój klarnet fagot róg waltornia trąbka puzon "
-    "kotły perkusja harfa fortepian housle kontrabas flétna hoboj lesní_roh trubka pozoun tympány "
-    "viulu alttoviulu sello huilu oboe klarinetti fagotti käyrätorvi trumpetti pasuuna hegedű "
-    "brácsa gordonka nagybőgő fuvola oboa klarinét kürt trombita harsona keman viyola viyolonsel "
-    "kontrbas flüt obua klarnet korno trompet",
+    "tuba kotły perkusja harfa fortepian",
+    "housle viola violoncello kontrabas flétna hoboj klarinet fagot lesní_roh trubka trombon "
+    "pozoun tuba tympány harfa klavír",
+    "husle viola violončelo kontrabas flauta hoboj klarinet fagot lesný_roh trúbka trombón tuba "
+    "tympany harfa klavír",
+    "violina viola violončelo kontrabas flauta oboa klarinet fagot rog truba trombon tuba "
+    "timpani udaraljke harfa klavir",
+    "vioară violă violoncel contrabas flaut oboi clarinet fagot corn trompetă trombon tubă timpane "
+    "percuție harpă pian",
+    "viulu alttoviulu sello kontrabasso huilu oboe klarinetti fagotti käyrätorvi trumpetti pasuuna "
+    "tuuba patarummut harppu piano",
+    "hegedű brácsa mélyhegedű cselló gordonka nagybőgő fuvola oboa klarinét fagott kürt trombita "
+    "harsona tuba üstdob hárfa zongora",
+    "keman viyola viyolonsel çello kontrbas flüt obua klarnet fagot korno trompet trombon tuba "
+    "timpani arp piyano",
     "скрипка альт виолончель контрабас флейта гобой кларнет фагот валторна труба тромбон туба "
-    "литавры ударные арфа орган βιολί βιόλα τσέλο φλάουτο όμποε κλαρινέτο φαγκότο κόρνο τρομπέτα "
+    "литавры ударные арфа орган",
+    "скрипка альт віолончель контрабас флейта гобой кларнет фагот валторна труба тромбон туба "
+    "литаври ударні арфа",
+    "цигулка виола виолончело чело контрабас флейта обой кларинет фагот валдхорна тромпет тромбон "
+    "туба тимпани арфа",
+    "βιολί βιόλα τσέλο βιολοντσέλο κοντραμπάσο φλάουτο όμποε κλαρινέτο φαγκότο κόρνο τρομπέτα "
     "τρομπόνι τούμπα άρπα",
 )  # fmt: skip
+"""Each language by itself; common practice, from memory."""
 _LANGUAGES = tuple(
     frozenset(plain(word.replace("_", " ")) for word in line.split()) for line in _PLAYED
 )
@@ -74,7 +98,7 @@ def in_another_language(count: Mapping[str, int]) -> frozenset[str]:
     count
         The roles in plain words, and how many guests have each.
     """
-    home = of_the_language(count)
+    home = _spoken(count)
     own = sum(count[role] for role in home & count.keys())
     words_of_home = {word for role in home for word in role.split()} | _SHARED
     odd = frozenset(role for role in count if _is_foreign(role, words_of_home))
@@ -84,6 +108,14 @@ def in_another_language(count: Mapping[str, int]) -> frozenset[str]:
         if is_settled and sum(count[role] for role in odd) <= _FEW_OF_OTHERS * own
         else frozenset()
     )
+
+
+def _spoken(count: Mapping[str, int]) -> frozenset[str]:
+    """Return the instruments of every language in which hardly fewer roles are than in the best."""
+    shares = [sum(count[role] for role in known & count.keys()) for known in _LANGUAGES]
+    least = _HARDLY_FEWER * max(shares)
+    near = (known for known, many in zip(_LANGUAGES, shares, strict=True) if many >= least)
+    return frozenset().union(*near)
 
 
 def _is_foreign(role: str, known: Container[str]) -> bool:
@@ -105,6 +137,7 @@ _SHARED = frozenset(
     for word in line.split()
 )
 """What many languages say alike."""
+_HARDLY_FEWER = 0.9
 _FEWEST_OF_ONE = 4
 _FEW_OF_OTHERS = 0.2
 """A list has a language if it names so many instruments in it, and has few of another one."""
