@@ -292,6 +292,49 @@ def test_apostrophes_and_hyphens_of_two_kinds(usual: str, odd: str) -> None:
     assert company_of(*players(), *rows).remarks() == {}
 
 
+def test_where_two_kinds_are_as_many_each_names_the_other() -> None:
+    company = company_of(*players(), ("Ida O'Dea", "Horn"), ("Max L’Orme", "Horn"))
+    (said,) = (remark for found in company.remarks().values() for remark in found)
+    assert said.kind == "name-signs"
+    assert said.rows in [(10,), (11,)]
+
+
+@pytest.mark.parametrize(
+    ("one", "other"), [("Ana Pereira", "Anna Pereira"), ("St. John Avery", "Saint John Avery")]
+)
+def test_a_doubled_letter_or_a_short_saint_is_the_same_person(one: str, other: str) -> None:
+    company = company_of(*players(), (one, "Horn"), (other, "Horn"))
+    assert kinds(company, 10) == kinds(company, 11) == ["alike"]
+
+
+def test_who_has_only_half_a_name_or_a_letter_for_one() -> None:
+    for name, kind in (("г-н Орлов", "one-word"), ("Орлов И. П.", "one-word"), ("B", "letter")):
+        assert kinds(company_of(*players(), (name, "Horn")), 10) == [kind]
+    assert company_of(*players(), ("Brian Neto", "Horn")).remarks() == {}
+
+
+def test_a_role_that_lacks_the_blank_before_its_number() -> None:
+    rows = [*players(), ("Ida Dale", "Violin1")]
+    assert "role-alike" in kinds(company_of(*rows), 10)
+
+
+LISTS_OF_A_LANGUAGE = {
+    "pt": "Violino Viola Violoncelo Contrabaixo Flauta Oboé Clarinete Fagote Trompa Trompete",
+    "hu": "Hegedű Brácsa Gordonka Nagybőgő Fuvola Oboa Klarinét Fagott Kürt Trombita",
+    "sv": "Violin Altviolin Cello Kontrabas Flöjt Oboe Klarinett Fagott Valthorn Trumpet",
+    "da": "Violin Bratsch Cello Kontrabas Fløjte Obo Klarinet Fagot Horn Trompet",
+}
+
+
+@pytest.mark.parametrize("language", LISTS_OF_A_LANGUAGE)
+def test_the_instruments_of_a_lists_own_language_are_not_foreign(language: str) -> None:
+    people = [name for name, _ in players()]
+    roles = LISTS_OF_A_LANGUAGE[language].split()
+    rows = list(zip(people * 2, (roles * 2)[: 2 * len(people)], strict=True))
+    found = company_of(*rows).remarks()
+    assert not any(r.kind == "role-foreign" for remarks in found.values() for r in remarks)
+
+
 @pytest.mark.parametrize("odd", ["‘", "ʼ", "´"])
 def test_rarer_apostrophes_and_dashes_of_two_kinds(odd: str) -> None:
     rows = [(f"{first} O'Dea", "Horn – leader") for first in ("Ida", "Jo")]

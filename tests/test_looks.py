@@ -101,6 +101,10 @@ def marked() -> Marked:
     sheet.cell(row, 1).number_format = '[Red]"Dr. "@" (Ret.)"'
     row = made.add("General Guest", "Cello", 1)
     sheet.cell(row, 1).number_format = '0;-0;"nil";@_)'
+    for name, code in (("Inked", "[White]@"), ("Red", "[Red]@"),
+                       ("Covered", 'General;General;General;"x"'), ("Dashed", "0;-0;0;-"),
+                       ("Sectioned", "0;-0;0;General")):  # fmt: skip
+        sheet.cell(made.add(f"{name} Guest", "Cello", 1), 1).number_format = code
     made.add("Double Guest", "Violin\nViola", 1)
     row = made.add("Noted Guest", "Cello", 1)
     sheet.cell(row, 1).comment = Comment("spell it with a K", "client")
@@ -127,6 +131,11 @@ AS_MARKED = {
     "Tiny Guest": [("not-to-be-seen", STOP, "name")],
     "Titled Guest": [("shown-otherwise", WARNING, "name")],
     "General Guest": [],
+    "Inked Guest": [("not-to-be-seen", STOP, "name")],
+    "Red Guest": [],
+    "Covered Guest": [("not-to-be-seen", STOP, "name")],
+    "Dashed Guest": [("not-to-be-seen", STOP, "name")],
+    "Sectioned Guest": [],
     "Double Guest": [("lines-in-cell", WARNING, "role")],
     "Noted Guest": [("comment", WARNING, "name")],
     "Aside Guest": [("comment", WARNING, None)],

@@ -211,6 +211,12 @@ def test_names_of_a_census_give_hardly_an_alarm(samples: Samples) -> None:
         "N/V",
         "ja",
         "later",
+        "various",
+        "Instrument",
+        "insert role",
+        "volgt",
+        "άγνωστο",
+        "Your part here",
     ],
 )
 def test_a_role_that_is_none(role: str) -> None:
@@ -230,7 +236,13 @@ def test_two_people_on_two_lines_of_a_cell(cell: str, is_two: bool) -> None:
     assert ("several-people" in found) == is_two
 
 
+def test_a_form_of_address_in_a_role() -> None:
+    assert codes("Maren Hale", "Pan") == {"form-of-address"}
+
+
 def test_a_remark_in_a_role() -> None:
+    assert codes("Maren Hale", "Horn;") == {"remark-in-role"}
+    assert codes("Maren Hale", "Piano!!! URGENT") == {"remark-in-role"}
     assert codes("Maren Hale", "Violin (new cup, old one broke)") == {"remark-in-role"}
     assert codes("Maren Hale", "Horn (please ask)") == {"remark-in-role"}
     for role in ("Horn - phone him", "Tuba see mail", "Harp (left-handed)", "Viola, confirm"):
@@ -261,6 +273,64 @@ def test_a_full_stop_after_a_name(name: str, is_told: bool) -> None:
 )  # fmt: skip
 def test_names_that_look_like_something_else_are_left_alone(name: str) -> None:
     assert codes(name) == set()
+
+
+AS_WORDS = (
+    "Page break; Summer concert; Waiting for reply; See Anna's mail; Teacher's aide; last year; "
+    "Rader utan betydelse; Tylko dla gości; Nur bei Bedarf"
+)
+
+
+@pytest.mark.parametrize("name", AS_WORDS.split("; "))
+def test_words_that_are_written_small_may_be_no_name(name: str) -> None:
+    """By their letters alone: none of these words is in a table."""
+    assert NOBODYS & codes(name)
+
+
+@pytest.mark.parametrize("name", ["Anna berg", "Hendrik browning", "anna berg"])
+def test_a_name_typed_small_is_still_a_name(name: str) -> None:
+    assert not NOBODYS & codes(name)
+
+
+SLIPS = [
+    ("odd-capitals", "o'Brien Sean; Ben Hart-cole; Jean-luc Weston; Mary ANN Poole; DR Ruth Bo"),
+    ("stray-sign", "'Stephen Padilla; Laura King); Luke H a l e; J.P.Morgan Ames; St.John Avery"),
+    ("several-people", "Sigg. Conti; Messrs Hale; דוד ושרה כהן; Lena plus guest"),
+    ("stands-for-somebody", "Stimmgruppe Alt; Notenhelferin; Bläservorstand"),
+    ("wrong-code-page", "Gülþah Dað"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("code", "name"), [(c, n) for c, all_ in SLIPS for n in all_.split("; ")])
+def test_slips_in_small_signs_are_told(code: str, name: str) -> None:
+    assert code in codes(name)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["Mi-kyung Kim", "Young-ho Lee", "Mary Ann Poole", "Anna Berg MD", "'t Hooft Gerard",
+     "J. R. Moen", "ורד וייס כהן", "Tom de la Rue", "Kim JR", "Peter O. Falk"],
+)  # fmt: skip
+def test_what_is_like_such_a_slip_is_left_alone(name: str) -> None:
+    assert codes(name) == set()
+
+
+@pytest.mark.parametrize(
+    ("name", "severity"), [("Year 4", "stop"), ("1. Geigen", "stop"), ("Maren Hale 2", "warning")]
+)
+def test_digits_stop_where_no_word_is_anybodys(name: str, severity: str) -> None:
+    guest = Guest(2, {"name": name, "first": "", "last": "", "role": ""})
+    assert severity in {str(f.severity) for f in check_spelling(guest, ENGRAVED)}
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["Baron Karl von Ott", "Dom João Lima", "Graf Anton von Ott", "Haji Ahmad Rahim",
+     "Master Tom Lister", "Gräfin Ott", "Comtesse Bianchi", "Jonkheer Jan Smit"],
+)  # fmt: skip
+def test_what_nobles_are_called_is_no_first_name(name: str) -> None:
+    guest = Guest(2, {"name": name, "first": part(name).first, "last": "", "role": ""})
+    assert "first-unsure" in {f.code for f in check_spelling(guest, frozenset(["first"]))}
 
 
 NOBODY = (

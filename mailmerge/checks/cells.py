@@ -100,6 +100,9 @@ def _trouble(trouble: Trouble) -> Finding:
             return Finding("partly-struck", stop, field, *said)
         case "unseen":
             return Finding("not-to-be-seen", stop, field, *words.unseen(field, found))
+        case "replaced":
+            said = words.replaced(field, found, trouble.known)
+            return Finding("not-to-be-seen", stop, field, *said)
         case "comment":
             at = None if field == "row" else field
             return Finding("comment", Severity.WARNING, at, *words.comment(found))

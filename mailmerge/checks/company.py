@@ -21,15 +21,17 @@ def check_company(remarks: tuple[Remark, ...], engraved: frozenset[str]) -> Iter
                 yield Finding("name-alike", warning, "name", *said)
             case "one-word":
                 yield Finding("one-word", warning, "name", *words.ONE_WORD)
+            case "letter":
+                yield Finding("not-a-name", Severity.STOP, "name", *words.letter_alone(remark.own))
             case "split":
                 yield Finding("name-in-two", warning, "name", *words.name_in_two(remark.other))
             case "turned":
                 yield Finding("name-turned", warning, "name", *words.NAME_TURNED)
             case "name-signs":
-                said = words.mixed_signs("name", remark.other)
+                said = words.mixed_signs("name", remark.other, remark.rows)
                 yield Finding("mixed-signs", warning, "name", *said)
             case "role-signs" if "role" in engraved:
-                said = words.mixed_signs("role", remark.other)
+                said = words.mixed_signs("role", remark.other, remark.rows)
                 yield Finding("mixed-signs", warning, "role", *said)
             case "role-none" if "role" in engraved:
                 yield Finding("not-a-role", warning, "role", *words.not_a_role(remark.other))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from mailmerge.artwork import Composition
 from mailmerge.blanks import Blank
@@ -69,11 +70,23 @@ def _doubts(
         *check_exchanged(remarks),
         *check_company(remarks, engraved),
     )
+    if any(remark.kind == "one-word" for remark in remarks):
+        found = tuple(_sure_of_nobody(each) for each in found)
     stopped = {(each.code, each.field) for each in found if each.severity is Severity.STOP}
     for each in found:
         is_said = each.severity is not Severity.STOP and (each.code, each.field) in stopped
         if each.field not in guest.meant and not is_said:
             yield each
+
+
+def _sure_of_nobody(found: Finding) -> Finding:
+    """Return as a stop that a word is no name: it stands alone where the others have whole names.
+
+    Reserve is a rare last name, and nobody gives only that one.
+    """
+    if found.code in ("not-a-name", "stands-for-somebody"):
+        return replace(found, severity=Severity.STOP)
+    return found
 
 
 _NAME = frozenset(("name",))

@@ -9,7 +9,7 @@ from pathlib import Path
 from mailmerge.artwork import Layout, read_motif
 from mailmerge.artwork.layout import fields_of
 from mailmerge.checks import words as said
-from mailmerge.checks.naming import is_nobody
+from mailmerge.checks.naming import is_nobody, is_remark
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest, GuestList, Survey
 from mailmerge.guests.columns import is_last_name_first
@@ -163,3 +163,7 @@ def _left_out(survey: Survey) -> Iterator[Finding]:
     if survey.rows_above:
         text = said.rows_above(survey.rows_above)
         yield Finding("rows-above-header", Severity.WARNING, None, *text)
+    if survey.said_above:
+        is_asked = any(is_remark(text) for _, text in survey.said_above)
+        severity = Severity.WARNING if is_asked else Severity.NOTE
+        yield Finding("said-above-header", severity, None, *said.said_above(survey.said_above))

@@ -11,7 +11,15 @@ from mailmerge.findings import Finding, Severity
 from mailmerge.guests.codepages import decoded, misread
 from mailmerge.guests.exchanged import is_borne, is_rather_first, is_usual_first, is_usual_last
 from mailmerge.guests.kinds import kind_of
-from mailmerge.guests.names import SUFFIXES, is_particle, is_title, plain, read_as_icelandic, titled
+from mailmerge.guests.names import (
+    OF_NOBLES,
+    SUFFIXES,
+    is_particle,
+    is_title,
+    plain,
+    read_as_icelandic,
+    titled,
+)
 from mailmerge.guests.roles import DONE, KNOWN, SECTIONS, is_played
 from mailmerge.guests.tables import Kind
 
@@ -105,6 +113,33 @@ _NOBODY = frozenset(
         "لن يحضر|لا يحضر|لا أحد|ملغى|غائب|الضيف|اسم الضيف|לא מגיע|לא יגיע|בוטל|שם האורח|אף אחד|"
         "欠席|不参加|キャンセル|中止|辞退|不来|不來|缺席|取消|不参加|请假|無人|无人|불참|취소|결석|없습니다|"
         "नहीं आएंगे|رد شده|نمی‌آید|لغو شد|"
+        "various|diverse|diverses|verschiedene|divers|diversi|varios|vari|diversen|olika|"
+        "forskellige|różne|různé|egyéb|çeşitli|разное|διάφορα|insert name|enter name|type name|"
+        "fill in|name goes here|insert here|άγνωστο|άγνωστη|and so on|and others|etc|et al|"
+        "etcetera|"
+        "usw|u.s.w|u. s. w|u.a|u. a|usf|ecc|e.t.c|as discussed|as agreed|as before|as usual|"
+        "as last year|still missing|still to come|still open|idk|dunno|tbh|deceased|maybe|perhaps|"
+        "other|others|misc|miscellaneous|deleted|ignore|"
+        ""
+        "do|s.o|s. o|s.u|s. u|krank|übertrag|nachzügler|sonstige|sonstiges|andere|abwesend|"
+        "wie besprochen|wie gehabt|wie üblich|wie immer|mit freundlichen grüßen|mfg|und so weiter|"
+        "non communiqué|pas communiqué|comme convenu|comme ci-dessus|idem ci-dessus|voir plus haut|"
+        "ci-dessus|autre|autres|décédé|décédée|malade|et ainsi de suite|"
+        "igual que arriba|como arriba|véase arriba|otro|otra|otros|fallecido|fallecida|enfermo|"
+        "como se acordó|y otros|igual que antes|lo mismo|come sopra|come da accordi|altro|altri|"
+        "deceduto|deceduta|malato|e così via|afgezegd|zoals boven|als boven|overleden|ziek|overige|"
+        "overigen|anderen|enzovoort|enz|como acima|idem acima|outro|outros|falecido|doente|"
+        "som ovan|som ovenfor|som over|avliden|sjuk|syg|syk|övriga|øvrige|andre|andra|o.s.v|osv|"
+        "jak wyżej|do potwierdzenia|inne|inni|zmarły|chory|itd|j.w|jw|jako výše|viz výše|ostatní|"
+        "jiné|zemřel|nemocný|atd|katso yllä|kuten yllä|muut|muu|sairas|jne|lásd fent|mint fent|"
+        "egyebek|beteg|stb|yukarıdaki gibi|yukarıya bakın|diğer|diğerleri|vefat etti|vb|"
+        "см. выше|см выше|как выше|другое|другие|прочее|прочие|и т.д|и т. д|умер|болен|"
+        'βλ. παραπάνω|όπως παραπάνω|άλλο|άλλοι|κ.λπ|κλπ|ראה לעיל|כנ״ל|כנ"ל|אחר|אחרים|וכו׳|'
+        "vezi mai sus|ca mai sus|altul|alții|ukupno|razom|разом|tổng cộng|cộng|rezervat|"
+        "rezervirano|"
+        "kao gore|vidi gore|ostalo|ostali|zgoraj|glej zgoraj|kot zgoraj|drugo|kā iepriekš|cits|"
+        "kaip aukščiau|nagu eespool|muu|див. вище|як вище|інше|інші|виж по-горе|друго|други|"
+        "как обсуждалось|teszt|foglalva|κρατημένο|κρατημένη|nil|trainee|version|names|coaches|"
         "без імені|без име|невідоме|очікується|në pritje|i panjohur|pa emër",
     )
     for word in line.split("|")
@@ -173,6 +208,17 @@ _SOMEBODY = frozenset(
         "طفلة|嘉賓|賓客|陪同|小孩|儿童|家属|同伴|同行者|子供|お子様|ご家族|동반자|어린이|가족|"
         "pavadonis|bērns|palydovas|vaikas|saatja|laps|spremljevalec|otrok|pratnja|dijete|sprievod|"
         "dieťa|"
+        "volunteer|volunteers|bénévole|bénévoles|voluntario|voluntaria|voluntarios|vrijwilliger|"
+        "vrijwilligers|volontario|volontari|freiwillige|freiwilliger|voluntário|frivillig|"
+        "wolontariusz|dobrovolník|önkéntes|gönüllü|волонтёр|волонтер|εθελοντής|vapaaehtoinen|"
+        "hausmeister|caretaker|concierge|gardien|conserje|custode|conciërge|vaktmästare|"
+        "vaktmester|pedel|dozorca|školník|gondnok|kapıcı|завхоз|talonmies|følgesvend|följeslagare|"
+        "ledsagare|fotós|fotoś|гість|гості|mr x|"
+        "mrs x|herr x|frau x|monsieur x|señor x|signor x|pan x|board members|honorary members|"
+        "bestuur|vorstand|comité|comite|commissie|styrelsen|styrelse|styret|bestyrelse|bestyrelsen|"
+        "zarząd|výbor|vezetőség|yönetim kurulu|правление|συμβούλιο|junta directiva|junta|"
+        "consiglio direttivo|consiglio|conseil d'administration|diretoria|hallitus|consiliu|"
+        "uprava|odbor|upravni odbor|bläser|streicher|"
         "însoțitor|copil|gestir|супровід|дитина|придружител|дете|συνοδός|παιδιά|"
         "καλεσμένη|καλεσμένοι",
     )
@@ -356,6 +402,12 @@ _NUMBERED = re.compile(
     r"|(?:group|gruppe|groupe|grupo|gruppo|team|section|block) \w{1,3}"
     r"|.*\S (?:section|group|gruppe|team|committee|sektion|register)"
 )
+_COMPOUND = re.compile(
+    r"[a-z]{3,}(?:gruppe|gruppen|grupp|gruppa|groep|stimmen|register|sektion|sektionen|mannschaft|"
+    r"vorstand|leitung|verwaltung|helfer|helferin|helferinnen|beauftragter?|mitglied|mitglieder|"
+    r"styrelsen?|styret|medlem|medlemmer|medlemmar|ansvarig|ansvarlig|bestuur)"
+)
+"""Words that languages put together, whose end says that they are a group or an office."""
 _PLUS = re.compile(
     r"(?:.*\S\s*)?\+\s*\d+"
     r"|(?:\d+|two|three|four|five|six|zwei|drei|vier|deux|trois|quatre|dos|tres|due|tre|twee|drie) "
@@ -377,7 +429,7 @@ _WITH_FAMILY = re.compile(
     r"famille|familia|famiglia)|.*\S (?:family|household|familie)"
 )
 _WITH_SOMEBODY = re.compile(
-    r".*\S (?:and|&|\+|und|et|y|e|og|och|en|mit|with|avec|con|met|med|z|s|с) (?:guest|partner|"
+    r".*\S (?:and|&|\+|plus|und|et|y|e|og|och|en|mit|with|avec|con|met|med|z|s|с) (?:guest|partner|"
     r"husband|wife|kids|children|kinder|gast|begleitung)"
 )
 _RULE = re.compile(r"[-–—=*#_~•.]{2,}.*|.*[-–—=*#_~]{2,}|.*[^\W\d_]\s*:|[*#•]\s.+")
@@ -407,6 +459,8 @@ _ECLIPSED = re.compile("(?:[hnt]|m(?=B)|g(?=C)|b(?=P)|d(?=T))[A-ZÁÉÍÓÚ][a-z
 """Irish puts a small letter before a capital: Ó hAlmhain, Mac an tSaoir, Mac mBriartaigh."""
 _SMALL_AFTER_O = re.compile("O['’][a-zà-ÿ]+")
 """O'dea, where the second part has its capital in every name."""
+_SMALL_O = re.compile("o['’][A-ZÀ-Þ][a-zà-ÿ]+")
+"""o'Brien: the Irish O has its capital in every name."""
 _ELIDED = re.compile(r"[a-z]{1,4}['’][A-ZÀ-Þ]?[^A-ZÀ-Þ]*")
 """A small particle that has lost its vowel: d'Aubigny, dell'Acqua."""
 _LEADING = (
@@ -460,6 +514,7 @@ _NUMBER = re.compile(
 _HANDLE = re.compile(r"@[a-z0-9](?:[a-z0-9._-]*[a-z0-9_])?|@\w+[\d_]\w*")
 """What somebody is called in a network: @maren_plays."""
 
+_ENDS_AS_REMARK = re.compile(r"^(?:a\. ?n\. other|a n other|an other)$")
 _REMARK_WORDS = frozenset(
     plain(word)
     for line in (
@@ -509,7 +564,11 @@ _LOOSE = re.compile(
     r"(?:^|\s)[^\W\d_]['’‘ʼ] [^\W\d_]|[^\W\d_]- [^\W\d_]"
     r"|^\w{1,2}\)|^[-–—,;.:!@&+*#/\\|>~=%(\[]|[-–—,;:!?&+*#/\\|<~=%_…]$|\s[,;:.]|[,;]\s*[,;]|\.\.|_"
     r"|[`´]$|['’]s$|\w:\s|\s['’]\s|\s[-–—]\w|[^\W\d_]{3,}\.[^\W\d_]{3,}"
+    r"|[^\W\d_]\.[A-ZÀ-ÞΑ-ΩА-Я][a-zà-ÿά-ώа-я]{2,}"
+    r"|(?:^|\s)[^\W\d_](?: [a-zà-ÿ]){2,}(?=\s|$)|(?:^|\s)[^\W\d_](?: [^\W\d_]){3,}(?=\s|$)"
 )
+"""Signs at the ends of a name and of its words, blanks that lack after a full stop, J.P.Morgan, and
+those that part its letters, H a l e."""
 _EL_FOR_I = re.compile(r"(?:Mc?l|Ma?c[Ll]|\bl)(?=[bcdfghjkmnpqrstvwxz])|\blan\b|\blo\b")
 """An l where a capital I belongs: Mclntosh, McLntosh, lngrid, lan."""
 
@@ -601,9 +660,15 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _is_count(bare) or _is_typed_to_fill(name) or _is_labelled_value(name):
         yield _stop("not-a-name", words.not_a_name(name))
         return
+    if meant := read_as_icelandic(name):
+        yield _warning("wrong-code-page", words.wrong_code_page(name, meant))
+        return
     doubt = _of_a_kind(unhyphened) if _of_a_kind(bare) is None else _of_a_kind(bare)
     if doubt is not None:
         yield Finding("stands-for-somebody", doubt, "name", *words.stands_for_somebody(name))
+        return
+    if any(map(_COMPOUND.fullmatch, bare.split())):
+        yield _stop("stands-for-somebody", words.stands_for_somebody(name))
         return
     if _is_of_somebody(name, bare) or (
         _NUMBERED.fullmatch(bare) and not _is_given_and_register(bare)
@@ -627,19 +692,14 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if _AT_THE_END.fullmatch(name.casefold()) or name.startswith("x "):
         yield _warning("reads-as-remark", words.reads_as_remark(name))  # Neu is a family's name
         return
-    if (
-        _is_remark(name)
-        or _is_in_sentences(name)
-        or _THANKS.match(low)
-        or _FOOTER.fullmatch(low)
-        or _HANDLE.fullmatch(name)
-        or _SEE.match(name)
-    ):
+    if is_remark(name) or _FOOTER.fullmatch(low) or _HANDLE.fullmatch(name) or _SEE.match(name):
         yield _stop("reads-as-remark", words.reads_as_remark(name))
         return
     if meant := read_otherwise(name):
         yield _warning("wrong-code-page", words.wrong_code_page(name, meant))
         return
+    if _is_written_as_words(name) or _ENDS_AS_REMARK.search(low):
+        yield _warning("reads-as-remark", words.written_as_words(name))
     yield from _capitals(name, language)
     yield from _signs(name)
     yield from _slips(name)
@@ -784,6 +844,7 @@ _CALLED = (
     (_RELATED - _GIVEN - {"date", "ami", "mari", "gost", "mc", "porter"})
     | DONE
     | {"oma", "opa", "tia", "zia"}
+    | OF_NOBLES
     | frozenset(
         plain(word)
         for line in (
@@ -876,7 +937,13 @@ def _is_of_somebody(name: str, bare: str) -> bool:
     return not is_given and bool(_OF_SOMEBODY.fullmatch(bare))
 
 
-def _is_remark(name: str) -> bool:
+def is_remark(text: str) -> bool:
+    """Whether a text has words that are in sentences, or thanks somebody."""
+    thanks = _THANKS.match(" ".join(plain(text).split()))
+    return _has_words_of_remarks(text) or _is_in_sentences(text) or bool(thanks)
+
+
+def _has_words_of_remarks(name: str) -> bool:
     """Whether words of sentences are in a name; the first word alone is never one."""
     found = re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", name)
     if len(found) < 2:
@@ -940,11 +1007,36 @@ def _is_household(name: str) -> bool:
     couple = found[1:] if found[0] in _SMALL_ARTICLES else found
     if len(couple) > 1 and couple[0] in _COUPLES:
         return True
+    if len(found) > 1 and found[0].rstrip(".") in _TITLES_OF_SEVERAL:
+        return True
     if len(found) == 2:
         is_name = found[0] == "les" and (is_usual_last(found[1]) or is_borne(found[1], True))
         is_plural = _PLURAL_OF_FAMILY.fullmatch(name) and not is_borne("".join(found), False)
         return bool(is_plural) or (found[0] in _ARTICLES and not is_name)
-    return _has_joined_titles(name.split()) or _is_said_of_two(found)
+    return _has_joined_titles(name.split()) or _is_said_of_two(found) or _is_joined_in_hebrew(name)
+
+
+_TITLES_OF_SEVERAL = frozenset(
+    plain(word)
+    for line in (
+        "messrs mesdames messieurs mmes mlles sigg signori signore sres sras señores señoras "
+        "senhores srs herren damen heren dames herrar herrer panowie panie pánové dámy господа "
+        "гг κκ κύριοι",
+    )
+    for word in line.split()
+)
+"""Forms of address for more than one. Common practice, from memory."""
+_IN_HEBREW = re.compile(
+    "[\u05d0-\u05ea]{2,} (?P<second>ו[\u05d0-\u05ea]{2,})(?: [\u05d0-\u05ea]{2,})+"
+)
+_OWN_VAV = ("וי", "וו", "ול", "ור", "ונ", "וס", "וא")
+"""How names begin that have a letter vav of their own: Victor, Wolf, Vladimir, Vered."""
+
+
+def _is_joined_in_hebrew(name: str) -> bool:
+    """Whether the second of three words begins with the letter that means and: David and Sarah."""
+    match = _IN_HEBREW.fullmatch(name)
+    return match is not None and not match["second"].startswith(_OWN_VAV)
 
 
 _SMALL_ARTICLES = frozenset(("i", "gli", "los", "las", "les", "the", "die", "het", "os", "le", "o"))
@@ -1027,33 +1119,97 @@ def _are_firsts(name: str) -> bool:
 
 def _capitals(name: str, language: str) -> Iterator[Finding]:
     """Yield words with capitals where no one sets them, beside words that are as usual."""
+    for word in _odd_words(name):
+        yield _warning("odd-capitals", words.odd_capitals(word, titled(word.lower(), language)))
+
+
+def _odd_words(name: str) -> Iterator[str]:
+    """Yield the words of a name whose capitals are unusual beside those of its other words."""
     found = _WORD.findall(name)
     titles = {part.strip(".,") for part in name.split() if is_title(part)}
     own = [word for word in found if len(word) > 1 and not is_particle(word)]
     if all(word.isupper() for word in own) or name == name.lower():
         return  # said as a whole
     for at, word in enumerate(found):
-        small = word.lower() == word and word.upper() != word
-        if small:
-            tied = at > 0 and name[name.index(word) - 1] in "-'’"
-            tied = tied and not _is_small_second(found[at - 1], word)
-            odd = len(word) > 1 and not (
-                tied
-                or is_particle(word)
-                or word in _SMALL_NUMERALS
-                or word in titles
-                or _BY_USE_SMALL.match(word)
-                or (at + 1 < len(found) and word == "en" and is_particle(found[at + 1]))
-            )
+        if word.lower() == word and word.upper() != word:
+            odd = _is_odd_small(name, found, at) and word not in titles
         elif at and plain(found[at - 1]) in _ECLIPSING and _ECLIPSED.fullmatch(word):
             odd = False
         else:
-            shouted = word.isupper() and len(word) > 3 and not _NUMERAL.fullmatch(word)
-            shouted = shouted or (_is_shouted_particle(found, at) and word not in titles)
-            odd = shouted or _is_jumbled(word) or bool(_SMALL_AFTER_O.fullmatch(word))
+            odd = _is_shouted(found, at, titles) or _is_jumbled(word)
+            odd = odd or bool(_SMALL_AFTER_O.fullmatch(word) or _SMALL_O.fullmatch(word))
         if odd:
-            whole = titled(word.lower(), language)
-            yield _warning("odd-capitals", words.odd_capitals(word, whole))
+            yield word
+
+
+def _is_odd_small(name: str, found: list[str], at: int) -> bool:
+    """Whether a word in small letters is one that has a capital in a name."""
+    word = found[at]
+    tied = at > 0 and name[name.index(word) - 1] in "-'’"
+    tied = tied and not _is_small_second(found[at - 1], word)
+    return len(word) > 1 and not (
+        tied
+        or is_particle(word)
+        or word in _SMALL_NUMERALS
+        or _BY_USE_SMALL.match(word)
+        or (at + 1 < len(found) and word == "en" and is_particle(found[at + 1]))
+    )
+
+
+def _is_shouted(found: list[str], at: int, titles: set[str]) -> bool:
+    """Whether a word is in capitals that are no initials, no numeral and no degree: BROWNING.
+
+    Three letters are so where they are somebody's usual name: Mary ANN Poole; two where they are a
+    form of address in front: DR Ruth Weller.
+    """
+    word = found[at]
+    if not word.isupper() or _NUMERAL.fullmatch(word):
+        return False
+    if len(word) > 3 or (_is_shouted_particle(found, at) and word not in titles):
+        return True
+    is_usual = is_usual_first(plain(word)) or is_usual_last(plain(word))
+    is_name = len(word) == 3 and is_usual and len(found) > 2
+    return is_name or (at == 0 and len(word) > 1 and word in titles and len(found) > 1)
+
+
+def _is_written_as_words(name: str) -> bool:
+    """Whether a name is written as other words are: small but for the first one.
+
+    "Late additions", "still missing". Where nobody is called one of the small words, it is rather
+    that than a slip of the hand, as in Hendrik browning.
+    """
+    found = _WORD.findall(name)
+    if len(found) < 2 or re.search(r"\w[./:]\w", name):
+        return False  # an address of the web is said as such
+    if name == name.lower():
+        return name != name.upper() and not any(map(_is_called, found))
+    small = [word for word in _odd_words(name) if word.islower()]
+    if not small or found[0] in small:
+        return False
+    is_whose = bool(re.search("['’]s$", found[0]))  # Teacher's aide
+    return is_whose or not all(map(_is_called, small))
+
+
+def has_somebodys_word(name: str) -> bool:
+    """Whether a word of a name is one that people are called, and no month."""
+    return any(
+        _is_called(word) and plain(word) not in _MONTHS and word[:1].isupper()
+        for word in _WORD.findall(name)
+    )
+
+
+_MONTHS = frozenset(
+    word
+    for line in (
+        "january february march april may june july august september october november december",
+        "jan feb mar apr jun jul aug sep sept oct nov dec januar februar marz mai juni juli",
+    )
+    for word in line.split()
+)
+
+
+def _is_called(word: str) -> bool:
+    return is_borne(plain(word), True) or is_borne(plain(word), False)
 
 
 _BY_USE_SMALL = re.compile("ff[a-z]{3,}")
@@ -1077,6 +1233,11 @@ def _is_small_second(first: str, second: str) -> bool:
     both = plain(first), plain(second)
     if len(second) > 3 and all(map(is_usual_first, both)):
         return True
+    if is_usual_first(both[0]) and both[1] in _SECONDS:
+        return True
+    is_pair = all(is_usual_first(word) or is_usual_last(word) for word in both)
+    if is_pair and len(first) >= _SHORTEST_FIRST and not _SYLLABLE.search(first.lower()):
+        return True
     is_syllable = second.endswith("ng") or len(second) < _SHORTEST_SECOND
     return (
         not is_syllable
@@ -1086,6 +1247,13 @@ def _is_small_second(first: str, second: str) -> bool:
 
 
 _SHORTEST_SECOND = 5
+_SHORTEST_FIRST = 4
+_SYLLABLE = re.compile("(?:ng|[eouy]o?n|[eo]o?k|eo?l|ao|ei|ua|ia)$")
+"""How syllables of Korean and Chinese names end. Common practice, from memory."""
+_SECONDS = frozenset(
+    ("luc", "marc", "paul", "guy", "yves", "louis", "pierre", "noel", "rene", "leon", "claude")
+)
+"""What follows a first name and a hyphen, of three letters and more: Jean-Luc."""
 
 
 def _is_jumbled(word: str) -> bool:
@@ -1146,6 +1314,7 @@ def _signs(name: str) -> Iterator[Finding]:
     if (
         _QUOTED.fullmatch(name)
         or _is_half_quoted(name)
+        or _is_half_bracketed(name)
         or _WITHIN.search(name)
         or _LOOSE.search(name.strip())
         or _INSIDE.search(name)
@@ -1159,7 +1328,7 @@ def _signs(name: str) -> Iterator[Finding]:
 _WITHIN = re.compile(r"[^\W\d_][@$€£!|](?=\s|$)|[^\W\d_][(\[{<][^\W\d_]|[^\W\d_][)\]}>][^\W\d_]")
 """A sign that ends a word, or a bracket inside one: Mari@, Jo(h)an."""
 _HALF_QUOTE = re.compile(
-    r"[a-zà-ž]{2}['’‘]$|\s['’‘](?![stnST][\s'’A-Z-])[^\W\d_]{2,}(?![^\s]*['’])"
+    r"[a-zà-ž]{2}['’‘]$|(?:^|\s)['’‘](?![stnST][\s'’A-Z-])[^\W\d_]{2,}(?![^\s]*['’])"
 )
 """An apostrophe behind the last word, or before one that is no 't and no 's."""
 
@@ -1168,6 +1337,11 @@ def _is_half_quoted(name: str) -> bool:
     """Whether a quotation mark stands in a name without the one that belongs to it."""
     doubles = sum(char in '"“”„«»' for char in name)
     return bool(doubles % 2) or bool(_HALF_QUOTE.search(name) and not _NICKNAME.search(name))
+
+
+def _is_half_bracketed(name: str) -> bool:
+    """Whether a bracket stands in a name without the one that belongs to it."""
+    return any(name.count(one) != name.count(other) for one, other in ("()", "[]", "{}"))
 
 
 def _is_sentence(name: str) -> bool:

@@ -14,6 +14,7 @@ from mailmerge.checks.naming import (
     NOBODYS,
     TIMES,
     check_name,
+    has_somebodys_word,
     is_called_by_a_word,
     is_nothing,
     read_otherwise,
@@ -21,6 +22,7 @@ from mailmerge.checks.naming import (
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests import Guest
 from mailmerge.guests.codepages import decoded
+from mailmerge.guests.columns import is_heading_of
 from mailmerge.guests.exchanged import is_family_first, is_usual_first, is_usual_last
 from mailmerge.guests.languages import tag_of
 from mailmerge.guests.names import initials, is_title, part, plain, titled
@@ -58,7 +60,7 @@ def check_spelling(guest: Guest, engraved: frozenset[str]) -> list[Finding]:
     """Return the suggestions about the guest's engraved texts."""
     troubled = {each.field for each in guest.troubles if each.kind not in _BESIDE_THE_TEXT}
     found: list[Finding] = []
-    if "role" in engraved and is_title(guest.fields["role"]):
+    if "role" in engraved and _is_address(guest.fields["role"]):
         found.append(
             _warning("form-of-address", "role", words.form_of_address(guest.fields["role"]))
         )
@@ -104,6 +106,11 @@ _NO_ROLES = frozenset(
         "nan", "n/v", "nv", "#n/a", "none yet", "not given", "not stated", "no answer", "k/a",
         "missing", "fehlt", "fehlend", "manquant", "manquante", "falta", "manca", "mancante",
         "ontbreekt", "saknas", "mangler", "puuttuu", "chybí", "hiányzik", "eksik", "отсутствует",
+        "volgt", "folgt", "suit", "follows", "sigue", "segue", "følger", "följer", "various",
+        "diverse", "several", "mixed", "other", "others", "misc", "verschiedene", "sonstige",
+        "divers", "autre", "varios", "otro", "vari", "altro", "diversen", "overig", "outro",
+        "olika", "andre", "andra", "różne", "inne", "různé", "jiné", "muu", "egyéb", "diğer",
+        "разное", "другое", "διάφορα", "άλλο", "multiple", "all", "alle", "tutti quanti",
         "later", "später", "spater", "plus tard", "más tarde", "más adelante", "più tardi",
         "senere", "senare", "myöhemmin", "później", "później podam", "později", "később", "sonra",
         "позже", "αργότερα", "mais tarde", "depois", "y", "n", "ja", "nein", "oui", "non", "sí",
@@ -143,9 +150,37 @@ _NONE = re.compile(
     r"senza|zonder|uten|utan|uden|no)(?: [^\W\d].*)?|.* yok|to ?do"
     r"|(?:left|right)(?:[- ]hand(?:ed|er)?)?|links|rechts|gauche|droite|zurd[oa]|mancin[oa]|same .*"
 )
+_ALSO_PLAYED = frozenset(("voice", "voix", "voz", "voce", "stimme", "stemme", "voces", "stämma"))
+"""Headings that somebody's role may be called, too."""
 _ADDRESS = re.compile(r"\S@\S+\.|https?:|www\.")
 _SEE = re.compile(r"(?:see|siehe|voir|ver|vedi|zie|se|patrz|viz|katso|lásd|bkz|см)\.? \S.*")
-_ENDING = re.compile(r".*[?!*…]|.*\?.*")
+_ENDING = re.compile(r".*[?!*…;:,|#\\]|.*[?!].*")
+_TO_FILL = re.compile(
+    r"(?:insert|enter|type|add|choose|select|pick|fill in|give|name) (?:your |the |a )?"
+    r"(?:role|part|instrument|section|name|text|here|title).*"
+    r"|(?:(?:bitte )?(?:rolle|instrument|stimme) (?:eintragen|eingeben|angeben))"
+    r"|(?:(?:indiquer|saisir|indicar|inserire|vul|ange|wpisz|zadejte|kirjoita|írja) .*)"
+    r"|.*\b(?:goes )?here|your .*|my .*"
+)
+"""What a form says of what belongs there."""
+_CALLED_SO = frozenset(
+    (
+        "pan",
+        "pán",
+        "don",
+        "doña",
+        "dona",
+        "dom",
+        "bay",
+        "bayan",
+        "bey",
+        "hanım",
+        "sig",
+        "mag",
+        "hon",
+    )
+)
+"""Forms of address that are names elsewhere, and in no case a role."""
 
 
 def _language(guest: Guest) -> str:
@@ -192,7 +227,8 @@ def _name(name: str, language: str) -> Iterator[Finding]:
     elif _TELEPHONE.search(name):
         yield _stop("telephone", words.telephone(name))
     elif any(char.isdigit() for char in name):
-        yield _warning("digits", "name", words.digits(name))
+        severity = Severity.WARNING if has_somebodys_word(name) else Severity.STOP
+        yield Finding("digits", severity, "name", *words.digits(name))
     if match := _IN_BRACKETS.match(name) or _AFTER_DASH.match(name):
         yield _warning("role-in-name", "name", words.role_in_name(match["role"], match["name"]))
     if re.search(r"\S,\s*\S", name) and not _SUFFIX.search(name):
@@ -244,6 +280,10 @@ def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
         yield _warning("initials-unsure", "name", words.initials_unsure(guest.name, letters))
 
 
+def _is_address(role: str) -> bool:
+    return is_title(role) or role.casefold().strip(" .") in _CALLED_SO
+
+
 def _role(role: str) -> Iterator[Finding]:
     low = role.casefold().strip(" .")
     bare = low.strip(" .-–—_/\\|()[]{}<>*#~\"'“”„«»!?")
@@ -256,6 +296,8 @@ def _role(role: str) -> Iterator[Finding]:
     elif (
         {low, low.replace(".", ""), bare} & _NO_ROLES
         or is_nothing(role)
+        or (is_heading_of(role, "role") and low not in _ALSO_PLAYED)
+        or _TO_FILL.fullmatch(low)
         or _SEE.fullmatch(low)
         or _NONE.fullmatch(low)
     ):

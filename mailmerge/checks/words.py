@@ -161,6 +161,15 @@ def rows_above(named: Sequence[int]) -> Said:
     )
 
 
+def said_above(rows: Sequence[tuple[int, str]]) -> Said:
+    """Quote what stands above the header and is no guest."""
+    quoted = "; ".join(f"row {row}: {shown(text, _LONG)}" for row, text in rows)
+    return (
+        f"Above the header the list says: {quoted}.",
+        "None of it is engraved. If it asks for something, put that into order.toml.",
+    )
+
+
 def comment_elsewhere(row: int, text: str) -> Said:
     """Quote a comment on a row that is no guest's."""
     return (
@@ -249,12 +258,29 @@ def name_in_two(name: str) -> Said:
     )
 
 
-def mixed_signs(field: str, usual: str) -> Said:
-    """Say that a text has another apostrophe or hyphen than the rest of the list."""
+def mixed_signs(field: str, usual: str, rows: Sequence[int]) -> Said:
+    """Say that a text has another apostrophe or hyphen than the rest, or than some rows."""
+    sign = f"{shown(usual)} (U+{ord(usual):04X})"
+    advice = "Cups of one set should have the same. Write it in the list as the others have it."
+    if rows:
+        return (
+            f"The {field} has another kind of apostrophe or hyphen than {_rows(len(rows), rows)}, "
+            f"with {sign}.",
+            advice,
+        )
     return (
         f"The {field} has another kind of apostrophe or hyphen than most of the list, which has "
-        f"{shown(usual)} (U+{ord(usual):04X}).",
-        "Cups of one set should have the same. Write it in the list as the others have it.",
+        f"{sign}.",
+        advice,
+    )
+
+
+def letter_alone(name: str) -> Said:
+    """Say that a name is one letter where the others have whole names."""
+    return (
+        f"The name is one letter, and nearly all others are whole names: {shown(name)}. It looks "
+        f"like a heading.",
+        f"If it is one, take the row out of the list. {_if_meant(name)}",
     )
 
 
@@ -416,6 +442,14 @@ def shown_otherwise(field: str, seen: str, found: str) -> Said:
         f"The list shows {shown(seen)}, but the cell holds {shown(found)}: the rest is its format. "
         f"It is not engraved.",
         f"Ask which of them the client wants, and type the {field} in full.",
+    )
+
+
+def replaced(field: str, seen: str, found: str) -> Said:
+    """Say that a format shows another text in the place of what the cell holds."""
+    return (
+        f"The list shows {shown(seen)} in the place of {shown(found)}, which the cell holds.",
+        f"Ask which of them the client wants, and type the {field} in a cell without that format.",
     )
 
 
@@ -690,6 +724,14 @@ def reads_as_remark(name: str) -> Said:
         f"The name reads like a remark: {shown(name)}.",
         "Ask for the name. If a remark stands with it, put that into a column of its own. "
         f"{_if_meant(name)}",
+    )
+
+
+def written_as_words(name: str) -> Said:
+    """Say that a name is written as words of a sentence are, with small letters."""
+    return (
+        f"This may be no name, for its words are written small: {shown(name)}.",
+        f"Ask for the name, or take the row out. {_if_meant(name)}",
     )
 
 

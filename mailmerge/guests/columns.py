@@ -269,6 +269,11 @@ _GENITIVES = {"gastes": "gast", "musikers": "musiker", "spielers": "spieler"}
 
 
 @lru_cache(maxsize=8192)
+def is_heading_of(text: str, field: str) -> bool:
+    """Whether a text is a heading that stands above a field."""
+    return _field_of(text) == field
+
+
 def _field_of(header: str) -> str | None:
     """Return the field that a heading stands for; first_name, FirstName and First name are one."""
     normal = _normal(header)

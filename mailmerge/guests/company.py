@@ -17,7 +17,7 @@ from rapidfuzz.distance import OSA
 
 from mailmerge.guests.codepages import misread, page_of, read_as, read_in
 from mailmerge.guests.exchanged import is_rather_first, leaning
-from mailmerge.guests.names import SUFFIXES, TITLES, is_particle, plain, read_as_icelandic
+from mailmerge.guests.names import SUFFIXES, TITLES, is_particle, is_title, plain, read_as_icelandic
 from mailmerge.guests.roles import (
     KNOWN,
     RANKS,
@@ -268,7 +268,7 @@ class Remark(NamedTuple):
     """``same``, ``alike``, ``one-word``, ``turned``, ``split``, ``name-signs``, ``role-signs``,
     ``role-alike``, ``role-foreign``, ``role-missing``, ``role-none``, ``role-within``,
     ``role-goes-on``, ``name-is-role``,
-    ``heading``, ``foreign``, ``code-page`` or ``page-of-list``."""
+    ``letter``, ``heading``, ``foreign``, ``code-page`` or ``page-of-list``."""
     rows: tuple[int, ...] = ()
     other: str = ""
     own: str = ""
@@ -299,12 +299,21 @@ def parts_of(name: str) -> tuple[str, ...]:
         found = [*_LETTERS.findall(after), *_LETTERS.findall(before)]
     # Jun is a first name, too, and so may an initial be one of the numerals.
     own = [word for at, word in enumerate(found) if not at or word not in SUFFIXES]
+    if len(own) == 1 and len(found) == 2 and found[1] in _LASTS_TOO:
+        own = found
     # Somebody's last name may be a form of address, too: Gregory Lord.
+    if len(own) > 2 and is_title(next(iter(text.split()), "")):
+        # A short form with a sign in it is several of these words: г-н, g-đa.
+        own = own[len(_LETTERS.findall(text.split()[0])) :] or own
     while own and own[0] in TITLES:
         own.pop(0)
     while len(own) > 2 and own[-1] in TITLES:
         own.pop()
     return tuple(own or found)
+
+
+_LASTS_TOO = frozenset(("neto", "filho", "fils", "pere", "jun", "sen", "senior", "junior"))
+"""Suffixes that are also somebody's only last name: Brian Neto."""
 
 
 @dataclass
@@ -367,7 +376,9 @@ class Company:
         firsts = Counter(words[0] for words in full)
         lasts = Counter(words[-1] for words in full)
         for row, name, words in own:
-            if _is_shortened(words, name):
+            if len(name) == 1:
+                yield row, Remark("letter", own=name)
+            elif _is_shortened(words, name):
                 yield row, Remark("one-word")
             else:
                 first, last = words[0], words[-1]
@@ -410,8 +421,11 @@ class Company:
                         used[sign].append((row, kind))
             if len(used) > 1:
                 usual = max(used, key=lambda sign: (len(used[sign]), sign))
+                rows = tuple(dict.fromkeys(row for row, _ in used[usual]))
                 for sign in used.keys() - {usual}:
-                    yield from ((row, Remark(kind, (), usual)) for row, kind in used[sign])
+                    is_most = len(rows) > len(used[sign])
+                    beside = () if is_most else rows[:_NAMED]
+                    yield from ((row, Remark(kind, beside, usual)) for row, kind in used[sign])
 
     def _of_roles(self) -> Iterator[tuple[int, Remark]]:
         count = Counter(role.casefold() for _, _, role in self.names if role)
@@ -431,7 +445,11 @@ class Company:
             if not role and _nearly_all(filled, len(self.names), _MOST_OF):
                 is_heading = bool(name) and _is_heading(name, count)
                 yield row, Remark("heading", own=name) if is_heading else Remark("role-missing")
-            elif role and (meant := slips.get(low) or _other_than(role, usual[_key(role)])):
+            elif role and (
+                meant := slips.get(low)
+                or _other_than(role, usual[_key(role)])
+                or _parted_from_number(role, count)
+            ):
                 yield row, Remark("role-alike", (), meant)
             elif role and (base := _goes_on(role, count, in_roles)):
                 yield row, Remark("role-goes-on", (), base, role)
@@ -503,6 +521,8 @@ def _is_shortened(words: tuple[str, ...], name: str) -> bool:
     Å and Ö are whole last names, of a letter that is no initial as it stands there.
     """
     has_initial = len(words) == 2 and 1 in map(len, words)
+    if len(words) > 2 and len(words[0]) > 1 and all(len(word) == 1 for word in words[1:]):
+        return True  # Orlov I. P.
     return len(words) == 1 or (has_initial and name[-2:] not in (" Å", " Ö", " Ø", " Æ", " Ä"))
 
 
@@ -534,6 +554,7 @@ def _says(one: Remark, remark: Remark, name: str) -> bool:
     return is_said and (not is_of_signs or parts_of(one.other) == parts_of(name))
 
 
+_NAMED = 3
 _MOST_OF = 0.75
 _NEARLY_ALL = 0.8
 
@@ -572,6 +593,19 @@ def _plain_count(count: Mapping[str, int]) -> Counter[str]:
 def _usual(role: str) -> tuple[str, ...]:
     """Return a role as it is usually written: its first letter large, or each word's, or none."""
     return role.capitalize(), role.title(), role.lower()
+
+
+_NUMBER_JOINED = re.compile(r"([^\W\d_]{3,})(\d{1,2})")
+
+
+def _parted_from_number(role: str, count: Mapping[str, int]) -> str:
+    """Return a role with a blank before its number, where no other role lacks it: Violin1."""
+    match = _NUMBER_JOINED.fullmatch(role)
+    joined = sum(many for other, many in count.items() if _NUMBER_JOINED.fullmatch(other))
+    if not match or joined > 1:
+        return ""
+    is_known = count[match[1].casefold()] or plain(match[1]) in KNOWN
+    return f"{match[1]} {match[2]}" if is_known else ""
 
 
 def _goes_on(role: str, count: Mapping[str, int], in_roles: Mapping[str, int]) -> str:
@@ -757,6 +791,7 @@ def _same_words(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tupl
         if words:
             found[tuple(sorted(words))].append(at)
             found[_written_out("".join(words))].append(at)
+            found[tuple(map(_once_each, words))].append(at)
     for group in found.values():
         yield from _pairs(group)
 
@@ -769,6 +804,15 @@ def _written_out(text: str) -> str:
     for two, one in _WRITTEN_OUT:
         text = text.replace(two, one)
     return text
+
+
+_DOUBLED = re.compile(r"(.)\1+")
+_SAINTS = {"saint": "st", "sainte": "ste", "sankt": "st", "mount": "mt", "fort": "ft"}
+
+
+def _once_each(word: str) -> str:
+    """Return a word without doubled letters, and a short form for what has one: Ana, St. John."""
+    return _SAINTS.get(word, _DOUBLED.sub(r"\1", word))
 
 
 def _short_forms(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int, int]]:

@@ -33,9 +33,21 @@ class Look(NamedTuple):
     unseen: bool = False
     around: tuple[str, str] = ("", "")
     """What a format shows before and after the text."""
+    instead: str = ""
+    """What a format shows in the text's place."""
 
 
 PLAIN = Look()
+
+
+class Shown(NamedTuple):
+    """What the format of a cell makes of its text."""
+
+    around: tuple[str, str] = ("", "")
+    instead: str = ""
+    """Shown in the text's place."""
+    hides: bool = False
+    ink: Rgb | None = None
 
 
 class Painted(NamedTuple):
@@ -114,6 +126,8 @@ def seen_as(look: Look) -> Seen | None:
     """Return what is seen of a cell with one look; None where that is its text."""
     kind = "struck" if look.struck else "unseen" if look.unseen else ""
     marks = (Mark(kind, ""),) if kind else ()
+    if look.instead:
+        marks = (*marks, Mark("replaced", look.instead))
     return Seen(marks, None, look.around) if marks or any(look.around) else None
 
 

@@ -95,12 +95,37 @@ Pan is a name. Common practice, from memory.
 _SMALL_TITLES = frozenset(("pan", "pán", "don", "bay", "hon", "col", "ing", "sig", "mag", "ir"))
 """Those that are names with a capital."""
 
+OF_NOBLES = frozenset(
+    plain(word)
+    for line in (
+        "baron baroness baronet count countess viscount viscountess marquess marchioness duchess "
+        "princess squire laird chief master dom haji hajji hajjah hajah datuk dato dato' tunku "
+        "tengku encik cik tuan puan imam mullah sheikh sheik shaikh maulana swami pandit ustad "
+        "ustaz sardar sri khun",
+        "graf gräfin freiherr freifrau freiin baronin baronesse fürst fürstin prinz prinzessin "
+        "herzog herzogin erzherzog ritter edler junker burggraf markgraf landgraf",
+        "comte comtesse vicomte vicomtesse marquise duc duchesse chevalier abbé princesse conde "
+        "condesa marqués marquesa duque duquesa infante infanta vizconde barón baronesa fray "
+        "conte contessa marchese marchesa duca duchessa barone baronessa principe principessa "
+        "cavaliere visconde barão frei graaf gravin jonkheer jonkvrouw jhr jkvr hertog prins "
+        "prinses greve grevinne grevinde grevinna friherre fyrste hertig hrabia hrabina książę "
+        "księżna hrabě hraběnka kníže kněžna gróf grófnő báró bárónő herceg граф графиня князь "
+        "княгиня барон баронесса κόμης δούκας",
+    )
+    for word in line.split()
+)
+"""What nobles and the clergy are called before their first name, in several languages.
+
+Those that many have as a first name are left out: Earl, Duke, Prince. Common practice, from memory.
+"""
+
 _PERHAPS_TITLES = frozenset(
     ("pan", "pán", "don", "doña", "dona", "bay", "bayan", "father", "brother", "mother", "major",
-     "general", "judge", "m.", "pastor", "padre", "hon", "fra", "suor", "sor")
+     "general", "judge", "m.", "pastor", "padre", "hon", "fra", "suor", "sor", *OF_NOBLES)
 )  # fmt: skip
 """Those that a first name may follow: with a capital, nobody knows which of the two it is."""
 
+_PERHAPS_PLAIN = frozenset(plain(word).rstrip(".") for word in _PERHAPS_TITLES - {"m."})
 _OF_DEGREES = frozenset(
     ("med", "jur", "phil", "rer", "nat", "h.c", "hc", "theol", "habil", "dent", "vet", "oec", "pol",
      "techn", "iur", "agr", "mult", "e.h", "sc", "oecon", "forest", "mont", "paed", "hum", "univ",
@@ -250,7 +275,7 @@ def part(name: str) -> Parted:
     first, *rest = words_of(" ".join(own))
     if not rest or own[0].casefold() in _NO_FIRST or _is_led_small(first):
         return Parted(name, "", "particle")
-    if len(own) > 2 and own[0].casefold() in _PERHAPS_TITLES:
+    if len(own) > 2 and (plain(own[0]).rstrip(".") in _PERHAPS_PLAIN or own[0] == "M."):
         return Parted(first, " ".join(rest), "perhaps-title")
     if own[1].casefold() in _FAMILY_FIRST and len(own) > 2:
         return Parted(first, " ".join(rest), "family-first")

@@ -9,7 +9,17 @@ from dataclasses import dataclass, replace
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
-from mailmerge.guests.looks import WHITE, Look, Painted, Seen, colour_of, is_unseen, seen_in
+from mailmerge.guests.looks import (
+    WHITE,
+    Look,
+    Painted,
+    Seen,
+    Shown,
+    colour_of,
+    is_unseen,
+    seen_as,
+    seen_in,
+)
 from mailmerge.guests.tables import Rgb
 
 _SPACE = "{urn:oasis:names:tc:opendocument:xmlns:"
@@ -30,7 +40,7 @@ class _Style:
     ink: Rgb | None = None
     ground: Rgb | None = None
     points: float | None = None
-    around: tuple[str, str] | None = None
+    shown: Shown | None = None
 
     def over(self, other: _Style) -> _Style:
         return _Style(
@@ -38,13 +48,14 @@ class _Style:
             self.ink or other.ink,
             self.ground or other.ground,
             other.points if self.points is None else self.points,
-            self.around or other.around,
+            self.shown or other.shown,
         )
 
     @property
     def look(self) -> Look:
-        unseen = is_unseen(self.ink, self.ground or WHITE, self.points)
-        return Look(bool(self.struck), unseen, self.around or ("", ""))
+        shown = self.shown or Shown()
+        unseen = is_unseen(shown.ink or self.ink, self.ground or WHITE, self.points) or shown.hides
+        return Look(bool(self.struck), unseen, shown.around, shown.instead)
 
 
 @dataclass(frozen=True)
@@ -52,8 +63,8 @@ class Looks:
     """The looks of a document's styles, by name."""
 
     styles: Mapping[str, Element]
-    formats: Mapping[str, tuple[str, str]]
-    """What the formats of texts show before and after them."""
+    formats: Mapping[str, Shown]
+    """What the formats of texts make of them."""
 
     def is_narrow(self, name: str, what: str, least: float) -> bool:
         """Whether a style's ``row-height`` or ``column-width`` is below some points."""
@@ -73,6 +84,8 @@ class Looks:
             runs += [("\n", style.look)] if runs else []
             runs += self._runs(paragraph, style)
         seen = seen_in(runs)
+        if style.look.instead:
+            return seen_as(style.look)
         if any(style.look.around):
             return (seen or Seen(()))._replace(around=style.look.around)
         return seen
@@ -104,7 +117,7 @@ class Looks:
 def looks_of(archive: zipfile.ZipFile) -> Looks:
     """Read the styles of a document."""
     styles: dict[str, Element] = {}
-    formats: dict[str, tuple[str, str]] = {}
+    formats: dict[str, Shown] = {}
     for part in ("styles.xml", "content.xml"):
         if part not in archive.namelist():
             continue
@@ -115,19 +128,23 @@ def looks_of(archive: zipfile.ZipFile) -> Looks:
                 if event == "end" and element.tag == f"{STYLE}style":
                     styles[element.get(f"{STYLE}name", "")] = element
                 if event == "end" and element.tag == f"{_NUMBER}text-style":
-                    formats[element.get(f"{STYLE}name", "")] = _around(element)
+                    formats[element.get(f"{STYLE}name", "")] = _shown_by(element)
     return Looks(styles, formats)
 
 
-def _around(format_: Element) -> tuple[str, str]:
-    """Return what a format of texts shows before and after them."""
+def _shown_by(format_: Element) -> Shown:
+    """Return what a format of texts makes of them: it may have no place for them."""
     tags = [part.tag for part in format_]
     place = f"{_NUMBER}text-content"
-    if place not in tags:
-        return "", ""
     texts = [part.text or "" if part.tag == f"{_NUMBER}text" else "" for part in format_]
+    colours = [colour_of((part.get(f"{_FO}color") or "")[1:]) for part in format_
+               if part.tag == f"{STYLE}text-properties"]  # fmt: skip
+    ink = next(filter(None, colours), None)
+    if place not in tags:
+        # Whether nothing is shown, the cell's own paragraphs say.
+        return Shown(instead="".join(texts).strip(), ink=ink)
     at = tags.index(place)
-    return "".join(texts[:at]), "".join(texts[at + 1 :])
+    return Shown(("".join(texts[:at]), "".join(texts[at + 1 :])), ink=ink)
 
 
 _UNITS = {"pt": 1.0, "in": 72.0, "cm": 72 / 2.54, "mm": 72 / 25.4, "pc": 12.0, "px": 0.75}
@@ -139,9 +156,9 @@ def _points(text: str | None) -> float | None:
     return float(match[1]) * _UNITS[match[2]] if match else None
 
 
-def _said(element: Element, formats: Mapping[str, tuple[str, str]]) -> _Style:
+def _said(element: Element, formats: Mapping[str, Shown]) -> _Style:
     """Return what one style says of itself."""
-    said = _Style(around=formats.get(element.get(f"{STYLE}data-style-name", "")))
+    said = _Style(shown=formats.get(element.get(f"{STYLE}data-style-name", "")))
     for part in element:
         if part.tag == f"{STYLE}text-properties":
             lines = [part.get(f"{STYLE}text-line-through-{of}") for of in ("type", "style")]

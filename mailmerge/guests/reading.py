@@ -127,6 +127,8 @@ class Survey:
     unread_rows: tuple[int, ...]
     rows_above: tuple[int, ...]
     """Rows above the header that are filled as guests are."""
+    said_above: tuple[tuple[int, str], ...]
+    """Other rows above the header, and what they say."""
     comments: tuple[tuple[int, str], ...]
     """What is written on rows that are no guest's: the row and the comment."""
     none_wanted: tuple[int, ...]
@@ -242,6 +244,7 @@ class GuestList:
         count: Counter[str] = Counter()
         first: dict[str, list[int]] = defaultdict(list)
         comments: list[tuple[int, str]] = []
+        said_above: list[tuple[int, str]] = []
         dotted: list[Guest] = []
         not_written = dict.fromkeys(self.as_written)
         company, quantities, numbering = Company(), Quantities(), Numbering()
@@ -261,6 +264,8 @@ class GuestList:
                 _keep(comments, [(row.number, text) for _, text in row.comments])
             if fate == "header" and self._is_filled_as_guests(row):
                 _keep(first["above"], [row.number])
+            elif row.number < self.columns.header_row and (text := _words_of(row)):
+                _keep(said_above, [(row.number, text)])
             if guest and guest.quantity:
                 for field_meant in guest.meant:
                     not_written.pop(guest.fields[field_meant], None)
@@ -281,6 +286,7 @@ class GuestList:
             hidden_rows=tuple(first["hidden"]),
             unread_rows=tuple(first["unread"]),
             rows_above=tuple(first["above"]),
+            said_above=tuple(said_above),
             comments=tuple(comments),
             none_wanted=tuple(first["none_wanted"]),
             dotted=tuple(dotted),
@@ -362,6 +368,11 @@ def _keep(kept: list[Kept], more: Iterable[Kept]) -> None:
 def _filled(cell: Cell) -> bool:
     """Whether a cell says something of its own: not blank, and not only the merged cell above."""
     return not cell.merged and (bool(cell.text.strip()) or cell.kind is Kind.NO_VALUE)
+
+
+def _words_of(row: Row) -> str:
+    """Return what the cells of a row say, one after the other."""
+    return " / ".join(cell.text.strip() for cell in row.cells if _filled(cell))[:MAX_TEXT]
 
 
 def _repeated(keys: array[int], rows: array[int]) -> dict[int, tuple[int, ...]]:

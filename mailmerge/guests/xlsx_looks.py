@@ -8,7 +8,7 @@ import re
 import zipfile
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
@@ -18,6 +18,7 @@ from mailmerge.guests.looks import (
     Look,
     Painted,
     Seen,
+    Shown,
     colour_of,
     is_unseen,
     seen_as,
@@ -44,6 +45,8 @@ class Looks:
     """By number of the cell's style; None where the ground is a pattern."""
     plain: tuple[Look, ...]
     """The look of a cell by its style."""
+    covering: frozenset[int]
+    """The styles whose format shows nothing of a text, whatever its parts look like."""
     shared: dict[int, Element]
     """Those shared texts that have parts, by number."""
 
@@ -52,7 +55,7 @@ class Looks:
         style = int(cell.get("s", 0))
         look = self.plain[style] if style < len(self.plain) else PLAIN
         parts = self._parts(cell)
-        if parts is None:
+        if parts is None or style in self.covering:
             return seen_as(look)
         ground = self.grounds[style] if style < len(self.grounds) else WHITE
         return seen_in(self._runs(parts, look, ground))
@@ -85,15 +88,18 @@ def looks_of(archive: zipfile.ZipFile) -> Looks:
     }
     grounds: list[Rgb | None] = []
     plain = []
-    for style in children_of(styles, "cellXfs"):
+    covering = set()
+    for number, style in enumerate(children_of(styles, "cellXfs")):
         fill, font = int(style.get("fillId", 0)), int(style.get("fontId", 0))
         ground = fills[fill] if fill < len(fills) else WHITE
         look = _look(fonts[font], ground, theme) if font < len(fonts) else PLAIN
-        shown = formats.get(int(style.get("numFmtId", 0)), ("", ""))
-        look = look._replace(unseen=True) if shown is None else look._replace(around=shown)
+        shown = formats.get(int(style.get("numFmtId", 0)), _AS_IT_IS)
+        if shown.hides or shown.instead:
+            covering.add(number)
+        unseen = shown.hides or (is_unseen(shown.ink, ground) if shown.ink else look.unseen)
         grounds.append(ground)
-        plain.append(look)
-    return Looks(theme, tuple(grounds), tuple(plain), shared_texts(archive, _is_seen_apart))
+        plain.append(look._replace(unseen=unseen, around=shown.around, instead=shown.instead))
+    return Looks(theme, tuple(grounds), tuple(plain), frozenset(covering), shared_texts(archive, _is_seen_apart))
 
 
 def _is_seen_apart(text: Element) -> bool:
@@ -156,30 +162,83 @@ def _look(font: Element, ground: Rgb | None, theme: tuple[Rgb | None, ...]) -> L
     return Look(struck, is_unseen(ink, ground, points))
 
 
-_TOKENS = re.compile(r'"(?P<quoted>[^"]*)"|\\(?P<one>.)|(?P<skipped>\[[^]]*\]|[_*].)|(?P<sign>.)')
+_AS_IT_IS = Shown()
+_TOKENS = re.compile(
+    r'"(?P<quoted>[^"]*)"|\\(?P<one>.)|\[(?P<brackets>[^]]*)\]|(?P<skipped>[_*].)|(?P<sign>.)'
+)
 """The parts of a number format: texts, signs, and what is neither (ECMA-376 part 1, 18.8.31)."""
+_INKS = {
+    "black": (0.0, 0.0, 0.0), "blue": (0.0, 0.0, 1.0), "cyan": (0.0, 1.0, 1.0),
+    "green": (0.0, 1.0, 0.0), "magenta": (1.0, 0.0, 1.0), "red": (1.0, 0.0, 0.0),
+    "white": WHITE, "yellow": (1.0, 1.0, 0.0),
+}  # fmt: skip
+"""The colours that a format names (the same place)."""
 
 
-def _text_section(code: str) -> tuple[str, str] | None:
-    """Return what a number format shows before and after a text; None where it shows no text.
+class _Section(NamedTuple):
+    """One section of a number format: its parts, each with whether it is the text's place."""
 
-    It has a section of its own for texts, the fourth, or the only one with an @.
+    parts: list[tuple[str, bool]]
+    inks: list[Rgb]
+
+    @property
+    def text(self) -> str:
+        return "".join(text for text, _ in self.parts)
+
+    @property
+    def ink(self) -> Rgb | None:
+        return self.inks[-1] if self.inks else None
+
+    @property
+    def places(self) -> list[int]:
+        return [at for at, (_, is_place) in enumerate(self.parts) if is_place]
+
+
+def _text_section(code: str) -> Shown:
+    """Return what a number format makes of a text.
+
+    It has a section of its own for texts, the fourth, or the only one with an @. A colour before
+    General alone counts for texts, too.
     """
-    sections: list[list[tuple[str, bool]]] = [[]]
+    sections = list(_sections(code))
+    for section in sections:
+        if places := section.places:
+            before = "".join(text for text, _ in section.parts[: places[0]])
+            after = "".join(text for text, _ in section.parts[places[-1] + 1 :])
+            return Shown((before, after), ink=section.ink)
+    if len(sections) == 1 and sections[0].text == "General":
+        return Shown(ink=sections[0].ink)
+    if len(sections) < 4:
+        return _AS_IT_IS
+    own = sections[3]
+    if re.search("General|[0#?]", own.text):
+        return Shown(ink=own.ink)
+    return Shown(instead=own.text.strip(), hides=not own.text.strip())
+
+
+def _sections(code: str) -> Iterator[_Section]:
+    section = _Section([], [])
     for token in _TOKENS.finditer(code):
         if token["sign"] == ";":
-            sections.append([])
+            yield section
+            section = _Section([], [])
+        elif token["brackets"] is not None:
+            section.inks.extend(_ink_called(token["brackets"].lower()))
         elif token["skipped"] is None:
             is_place = token["sign"] == "@"
-            sections[-1].append((token["quoted"] or token["one"] or token["sign"] or "", is_place))
-    for section in sections:
-        places = [at for at, (_, is_place) in enumerate(section) if is_place]
-        if places:
-            before = "".join(text for text, _ in section[: places[0]])
-            return before, "".join(text for text, _ in section[places[-1] + 1 :])
-    if len(sections) < 4:
-        return "", ""
-    return None if not "".join(text for text, _ in sections[3]).strip() else ("", "")
+            section.parts.append((token["quoted"] or token["one"] or token["sign"] or "", is_place))
+    yield section
+
+
+def _ink_called(name: str) -> Iterator[Rgb]:
+    """Yield the colour that a format names, by its word or its number from 1 on."""
+    from openpyxl.styles.colors import COLOR_INDEX
+
+    if name in _INKS:
+        yield _INKS[name]
+    elif (match := re.fullmatch(r"color ?(\d{1,2})", name)) and 0 < int(match[1]) <= 56:
+        colour = colour_of(COLOR_INDEX[int(match[1]) + 7][-6:])
+        yield from [colour] if colour else []
 
 
 def ruled_columns(archive: zipfile.ZipFile, sheet: str, most: int) -> frozenset[int]:
