@@ -99,7 +99,13 @@ def looks_of(archive: zipfile.ZipFile) -> Looks:
         unseen = shown.hides or (is_unseen(shown.ink, ground) if shown.ink else look.unseen)
         grounds.append(ground)
         plain.append(look._replace(unseen=unseen, around=shown.around, instead=shown.instead))
-    return Looks(theme, tuple(grounds), tuple(plain), frozenset(covering), shared_texts(archive, _is_seen_apart))
+    return Looks(
+        theme,
+        tuple(grounds),
+        tuple(plain),
+        frozenset(covering),
+        shared_texts(archive, _is_seen_apart),
+    )
 
 
 def _is_seen_apart(text: Element) -> bool:
