@@ -447,6 +447,18 @@ def test_every_line_of_a_text_file_is_accounted_for(tmp_path: Path) -> None:
     assert "rows-above-header" not in told
 
 
+@pytest.mark.parametrize(
+    ("above", "severity"), [("Please engrave in gold", WARNING), ("Winter gala", NOTE)]
+)
+def test_what_is_said_above_the_header_is_quoted(
+    above: str, severity: Severity, tmp_path: Path
+) -> None:
+    opened = text_list(tmp_path, f"{above},\n,\nName,Role\nAnn Berg,Horn\nBo Dahl,Oboe\n")
+    told = {f.code: f for f in of_list(opened)}["said-above-header"]
+    assert told.severity is severity
+    assert f'row 1: "{above}"' in told.message
+
+
 def test_guests_above_the_header_are_told(tmp_path: Path) -> None:
     """As where a list was sorted together with its header."""
     opened = text_list(tmp_path, "Ann Berg,Horn\nBo Dahl,Oboe\nName,Role\nZoe Quist,Harp\n")
