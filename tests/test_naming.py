@@ -292,6 +292,10 @@ def test_a_name_typed_small_is_still_a_name(name: str) -> None:
     assert not NOBODYS & codes(name)
 
 
+def test_a_strange_name_typed_small_is_told_as_that_too() -> None:
+    assert codes("mechthild achternbusch") == {"reads-as-remark", "all-lower-case"}
+
+
 SLIPS = [
     ("odd-capitals", "o'Brien Sean; Ben Hart-cole; Jean-luc Weston; Mary ANN Poole; DR Ruth Bo"),
     ("stray-sign", "'Stephen Padilla; Laura King); Luke H a l e; J.P.Morgan Ames; St.John Avery"),
