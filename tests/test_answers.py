@@ -160,7 +160,8 @@ HOSTILE: list[tuple[str, Edit, str]] = [
      lambda d: d["answers"][2].update(words="with h at the end|name=Bo Dahlh", texts={}),
      "does not match its own check code"),
     ("a text of no field", lambda d: d["answers"][2]["texts"].update(shoe="42"), 'text for "shoe"'),
-    ("half a letter", lambda d: d["answers"][2].update(words="\ud83d"), "unicode string"),
+    ("half a letter", lambda d: d["answers"][2].update(words="\ud83d"),
+     r'"answers.2.words" cannot be "<U\+D83D>"'),
     ("one answer less", lambda d: d["answers"].pop(), "does not match its own check code"),
     ("no answers", lambda d: d.pop("answers"), "answers"),
 ]  # fmt: skip

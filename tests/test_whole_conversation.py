@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Literal
 
 import pytest
@@ -189,8 +190,10 @@ def _may_be_later(other: Word, yes: Word) -> bool:
 class Undrawn:
     """A proof that nobody looks at."""
 
-    def png(self) -> bytes:
-        return b""
+    palette = SimpleNamespace(colours=())
+
+    def strip(self) -> None:
+        """Draw nothing."""
 
 
 class Cut(BaseException):
@@ -653,6 +656,7 @@ def test_nothing_lies_in_the_folder_against_anybodys_word(
     sys.addaudithook(Disk.hook)
     monkeypatch.setattr(os, "sync", lambda: None)  # these are rules, not power cuts,
     monkeypatch.setattr(making_items, "draw_proof", lambda *_: Undrawn())  # and not pictures
+    monkeypatch.setattr(making_items, "png", lambda *_: b"")
     monkeypatch.setattr(making_items, "maker_copy", lambda *_: b"")
     shop = Shop(tmp_path / "merged", box_font)
     shop.list(GUESTS[:3])
