@@ -26,6 +26,7 @@ MOST_OF_A_FORM = 300_000
 """Bytes of a request's body, where its address takes no files."""
 
 _SAFE = frozenset({"GET", "HEAD"})
+_ANSWERED = _SAFE | {"POST"}
 
 _ALLOWED = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; "
@@ -75,6 +76,10 @@ class Guard:
         if refused is not None:
             answer = PlainTextResponse(refused, 403, dict(_ALWAYS))
             await answer(scope, receive, _sealed(send))
+            return
+        if scope["method"] not in _ANSWERED:
+            allowed = {**_ALWAYS, "Allow": ", ".join(sorted(_ANSWERED))}
+            await PlainTextResponse(words.OTHER_METHOD, 405, allowed)(scope, receive, _sealed(send))
             return
         most = self._most(scope["path"])
         said = headers.get("content-length", "0")

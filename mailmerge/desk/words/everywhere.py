@@ -41,6 +41,7 @@ def due(day: dt.date) -> str:
 # Who is let in
 
 OTHER_HOST = "This desk answers only under its own address, on this computer."
+OTHER_METHOD = "This desk is only asked and sent to."
 OTHER_SITE = "Another page has sent this. Nothing was done."
 NOT_LET_IN = (
     "This browser was not let in yet. Open the address that mailmerge desk shows when it starts."
