@@ -23,7 +23,7 @@ from mailmerge.answers.courtesies import is_plain_name, says_more
 from mailmerge.answers.incoming import Answers, Said, read_text
 from mailmerge.answers.said import check_of, spaced, squashed
 from mailmerge.answers.ticks import is_nothing
-from mailmerge.deeds import client
+from mailmerge.deeds import bench, client
 from mailmerge.deeds.client import Answered, Message
 from mailmerge.deeds.status import Status, history, status
 from mailmerge.findings import InputError
@@ -1047,7 +1047,7 @@ def test_what_was_asked_is_forgotten_with_the_order(packed: Shop) -> None:
     assert b"Thistlewood" not in left
 
 
-def test_a_message_without_answers_holds_what_is_still_to_be_made(packed: Shop) -> None:
+def test_a_message_without_answers_holds_every_cup(packed: Shop) -> None:
     packed.yes(1, 2)
     packed.release(2)
     packed.engraved(2)
@@ -1056,7 +1056,7 @@ def test_a_message_without_answers_holds_what_is_still_to_be_made(packed: Shop) 
         done = client.answers(packed.folder, Message(words, "a message"))
         assert isinstance(done, Answered)
         assert done.taken is not None
-        assert [q.items for q in done.taken.asked] == ([] if again else [(1, 3, 4, 5)])
+        assert [q.items for q in done.taken.asked] == ([] if again else [ALL])
     assert packed.standing()[1] == "in question"
     assert packed.release(reason="in a hurry").released == ()
     (question,) = packed.records()[1].questions
@@ -1067,3 +1067,18 @@ def test_a_message_without_answers_holds_what_is_still_to_be_made(packed: Shop) 
     assert packed.standing()[1] == "in question"
     with pytest.raises(InputError, match="Found no answers"):
         client.answers(packed.folder, Message(" ...\n", "a message"))
+
+
+@pytest.mark.parametrize("undo", [bench.mistaken, bench.spoiled])
+def test_a_cup_that_exists_is_held_by_an_open_question_once_it_has_to_be_made_again(
+    packed: Shop, undo: Callable[[Path, list[str]], object]
+) -> None:
+    packed.yes(1, 2)
+    packed.release()
+    packed.engraved(2)
+    done = taken(packed, Message("Please no cup for the cellist, she has left.", "a message"))
+    assert (done.held, packed.standing()[2]) == ([1, 3, 4, 5], "engraved")
+    undo(packed.folder, ["2"])
+    assert packed.standing()[2] == "in question"
+    assert packed.release(reason="in a hurry").released == ()
+    assert packed.to_engrave() == {}

@@ -34,7 +34,6 @@ from mailmerge.answers.said import (
 from mailmerge.files import too_large
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import Ledger
-from mailmerge.ledger.standing import Standing
 
 _START = re.compile(rf"Answers\s+to\s+proof\s+pack\s+({ID})")
 _PAGE = re.compile(rf"Page\s+({ID}),\s+saving\s+(\d{{1,6}})")
@@ -64,8 +63,8 @@ _BEFORE_A_LINE = (
 def read_message(ledger: Ledger, where: str, text: str, own: Sequence[str] = ()) -> Answers:
     """Read a message: the page's text, with more around it, or words alone.
 
-    Words without answers are a question about every cup that is still to be made: nobody but the
-    maker can tell which one they mean.
+    Words without answers are a question about every cup: nobody but the maker can tell which one
+    they mean.
 
     Parameters
     ----------
@@ -85,9 +84,11 @@ def read_message(ledger: Ledger, where: str, text: str, own: Sequence[str] = ())
 
 
 def of_words(ledger: Ledger, place: str, said: str) -> Answers:
-    """Return words alone as a question about every cup that is still to be made."""
-    over = (Standing.GONE, Standing.ENGRAVED)
-    items = tuple(r.number for r in ledger.records() if r.standing not in over)
+    """Return words alone as a question about every cup.
+
+    One that exists or is gone waits for nothing; but it may have to be made once more.
+    """
+    items = tuple(record.number for record in ledger.records())
     pack, _ = ledger.newest_pack()
     unclear = Unclear(items, place, said)
     return Answers("text", "", "", (), pack, beside=said, unclear=(unclear,))

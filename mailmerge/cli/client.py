@@ -242,8 +242,7 @@ def _say_taken(done: Answered) -> None:
     if came.left_out:
         typer.echo(words.left_out(came.left_out))
     if taken.asked:
-        held = {item for each in taken.asked for item in each.items}
-        typer.echo(words.asked_now(len(taken.asked), sorted(held)))
+        typer.echo(words.asked_now(len(taken.asked), done.held))
         _say_questions(done.folder, taken.asked)
     if done.unanswered:
         typer.echo(words.unanswered(done.unanswered))

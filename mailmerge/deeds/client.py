@@ -207,6 +207,13 @@ class Answered:
         ]  # fmt: skip
 
     @property
+    def held(self) -> list[int]:
+        """Items that wait for what was asked now; a cup that exists or is gone waits for nothing."""
+        asked = {item for each in self.taken.asked for item in each.items} if self.taken else set()
+        over = (Standing.GONE, Standing.ENGRAVED)
+        return [n for n in sorted(asked) if self.records[n].standing not in over]
+
+    @property
     def unanswered(self) -> list[int]:
         """Items that still wait for an answer."""
         return [each.number for each in self.records.values() if is_open(each)]
