@@ -454,6 +454,28 @@ def test_the_same_list_asks_nothing_twice_and_one_filled_in_further_only_what_is
     assert later.asked == ()
 
 
+@pytest.mark.parametrize("second", ["Ben Ott", ""])
+def test_the_same_words_in_the_same_cell_by_another_person_are_another_question(
+    packed: Shop, second: str
+) -> None:
+    unsure = put(7, FREE, "not sure about this")
+    taken(packed, filled_in(packed, unsure))
+    client.settle(packed.folder, 1, "Ina Holm", "asked: it is right")
+    assert taken(packed, filled_in(packed, unsure, name="anna  reed")).held == []
+    assert taken(packed, filled_in(packed, unsure, name=second)).held == [2]
+    assert packed.standing()[2] == "in question"
+
+
+def test_lists_without_a_name_and_an_answer_are_not_taken_for_one(packed: Shop) -> None:
+    """The same one that comes again asks nothing more while its question is open."""
+    unsure = put(7, FREE, "not sure about this")
+    for settled in (False, False, True):
+        if settled:
+            client.settle(packed.folder, 1, "Ina Holm", "asked: it is right")
+        taken(packed, filled_in(packed, unsure, ticks=False, name=""))
+        assert len(asked(packed)) == 1
+
+
 # Messages
 
 

@@ -80,17 +80,28 @@ def _put_answers(
 
 
 def _not_asked_yet(change: LedgerChange, answers: Answers, has_come: bool) -> list[Unclear]:
-    """Return what is to be asked: nothing that the same list, or the same message, has asked.
+    """Return what is to be asked: nothing that the same person's list, or message, has asked.
 
     A list is filled in further and comes again, and a program quotes the same mail again. What
-    somebody writes in another message is new, even in the same words; of a message of words alone
-    nobody can tell, so that only what is still open is not asked about once more.
+    somebody writes in another message is new, even in the same words, as is what somebody else
+    writes in their list. Of a message of words alone, or a list without a name, nobody can tell, so
+    that only what is still open is not asked about once more.
     """
-    if answers.way == "text" and not answers.said:
-        still = [(list(each.items), each.place, each.words) for each in change.questions()]
-        return [u for u in answers.unclear if (sorted(u.items), u.place, u.words) not in still]
-    asked = change.asked_about(answers.pack)
-    is_new = answers.way != "workbook" and not has_come
+    people = change.asked.people
+    who = person_of(answers.said_by, people)
+    if who or (has_come and answers.said):
+        asked = [
+            (items, place, said)
+            for by, items, place, said in change.asked_about(answers.pack)
+            if person_of(by, people) == who
+        ]
+    else:
+        asked = [
+            (list(each.items), each.place, each.words)
+            for each in change.questions()
+            if not each.said_by
+        ]
+    is_new = answers.way != "workbook" and answers.said and not has_come
     return [
         each for each in answers.unclear
         if (is_new and each.place != words.QUOTED)

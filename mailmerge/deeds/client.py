@@ -208,7 +208,7 @@ class Answered:
 
     @property
     def held(self) -> list[int]:
-        """Items that wait for what was asked now; a cup that exists or is gone waits for nothing."""
+        """Items that wait for what was asked now: no cup that exists or is gone."""
         asked = {item for each in self.taken.asked for item in each.items} if self.taken else set()
         over = (Standing.GONE, Standing.ENGRAVED)
         return [n for n in sorted(asked) if self.records[n].standing not in over]

@@ -499,14 +499,14 @@ class Ledger:
             for number, guest, fields, beside in found
         ]
 
-    def asked_about(self, pack: str) -> list[tuple[list[int], str, str]]:
-        """Return items, place and words of all that was not understood in answers to a pack."""
+    def asked_about(self, pack: str) -> list[tuple[str, list[int], str, str]]:
+        """Return all that was not understood in answers to a pack: whose, items, place, words."""
         found = self._db.execute(
-            "SELECT items, place, words FROM question JOIN arrival ON arrival.id = arrival "
-            "WHERE pack = ?",
+            "SELECT arrival.said_by, items, place, words FROM question "
+            "JOIN arrival ON arrival.id = arrival WHERE pack = ?",
             (self.pack_number(pack),),
         )
-        return [(self._values(items), place, said) for items, place, said in found]
+        return [(by, self._values(items), place, said) for by, items, place, said in found]
 
     def has_come(self, digest: str) -> bool:
         """Whether something that says exactly this came in before."""
