@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from shop import Shop
+from test_answers import pack_of
 from test_incoming import (
     ALL,
     asked,
@@ -289,5 +290,94 @@ def test_everything_is_right_in_a_mail_with_an_empty_list_is_a_question(
 
 
 def test_a_subject_of_an_answer_that_was_passed_on_is_usual() -> None:
-    assert is_usual_subject("Fwd: WG: AW: Proofs Spring concert")
-    assert not is_usual_subject("Fwd: WG: stop cup 3")
+    assert is_usual_subject("Fwd: WG: AW: Proofs Spring concert", "Spring concert")
+    assert is_usual_subject("Re: Not only jazz", "Not only jazz")
+    assert not is_usual_subject("Fwd: WG: stop cup 3", "Spring concert")
+
+
+@pytest.mark.parametrize(
+    ("subject", "is_usual"),
+    [
+        ("Spring concert: NUHD-2JJB", True),
+        ("Re: Spring  concert: NUHD-2JJB", True),
+        ("Re: Spring concert: NUHD-2JJB please Bo with h", False),
+        ("Spring concert: NUHD-2JJB, Bo with h", False),
+        ("Bo with h Spring concert: NUHD-2JJB", False),
+        ("Re: Bo with h, Spring concert: NUHD-2JJB", False),
+    ],
+)
+def test_words_beside_the_subject_that_the_page_writes_are_not_usual(
+    subject: str, is_usual: bool
+) -> None:
+    assert is_usual_subject(subject, "Spring concert") is is_usual
+
+
+def test_words_behind_the_usual_subject_are_a_question(packed: Shop) -> None:
+    subject = f"Re: Spring concert: {pack_of(packed)} Bo with h"
+    taken(packed, kept(packed, mail(message(packed, *yes_to(packed, *ALL)), subject=subject)))
+    assert [(items, said) for items, _, said in asked(packed)] == [(ALL, subject)]
+
+
+STRIKING = {
+    "s": "<s>{}</s>",
+    "strike": "<div><STRIKE>{}</STRIKE></div>",
+    "del": "<del>{}",
+    "style": '<p><span style="color: red; text-decoration: underline line-through">{}</span>',
+    "line": "<div style='TEXT-DECORATION-LINE:line-through'><p>{}<p></div>",
+    "class": "<style>p, span.x1 {{color: red; text-decoration: line-through}}</style>"
+    '<span class="a x1">{}</span>',
+}
+
+
+@pytest.mark.parametrize("has_plain", [False, True])
+@pytest.mark.parametrize("struck", STRIKING.values(), ids=STRIKING)
+def test_what_is_struck_out_in_html_is_no_word_of_the_mail(struck: str, has_plain: bool) -> None:
+    made = mail("Hello\nRight: 1-5\nEnd\n" if has_plain else "")
+    shown = f"<p>Hello</p>{struck.format('Right: 1-5<br>End')}"
+    (made.add_alternative if has_plain else made.set_content)(shown, subtype="html")
+    read = mail_in("m", made.as_bytes())
+    assert (read.text.split(), read.struck.split()) == (["Hello"], ["Right:", "1-5", "End"])
+
+
+@pytest.mark.parametrize("has_plain", [False, True])
+def test_answers_that_are_struck_out_are_a_question_and_no_yes(
+    packed: Shop, has_plain: bool
+) -> None:
+    text = message(packed, *yes_to(packed, 1, 2))
+    made = mail(text if has_plain else "")
+    shown = f"<s>{text.replace(chr(10), '<br>')}</s>"
+    (made.add_alternative if has_plain else made.set_content)(shown, subtype="html")
+    taken(packed, kept(packed, made))
+    ((items, _, said),) = asked(packed)
+    assert items == ALL
+    assert said.startswith("struck out, or not to be seen: Answers to proof pack")
+    assert packed.records()[1].answers == ()
+
+
+def test_a_struck_word_beside_answers_holds_every_cup(packed: Shop) -> None:
+    lines = message(packed, *yes_to(packed, *ALL)).replace("\n", "<br>")
+    made = mail("")
+    made.set_content(f"<p>{lines}</p><p><s>All is right with Bo</s></p>", subtype="html")
+    taken(packed, kept(packed, made))
+    assert {*packed.standing().values()} == {"in question"}
+    assert packed.release(reason="in a hurry").released == ()
+
+
+def test_tildes_around_answers_strike_them_out(packed: Shop) -> None:
+    taken(packed, Message(f"~~\n{message(packed, *yes_to(packed, 1))}\n~~", "a text"))
+    assert packed.standing()[1] == "in question"
+
+
+@pytest.mark.parametrize("has_plain", [False, True])
+def test_words_in_the_place_of_a_picture_are_a_question(packed: Shop, has_plain: bool) -> None:
+    (ours,) = (packed.folder / "proof-pack" / "pictures").glob("*2*.jpg")
+    text = message(packed, *yes_to(packed, *ALL))
+    made = mail(text if has_plain else "")
+    shown = text.replace("\n", "<br>") + '<p>Thanks <img src="cid:1" alt="😊"></p>'
+    shown += f'<img alt="{ours.name}"><img src="cid:2" alt="please wait with Bo">'
+    (made.add_alternative if has_plain else made.set_content)(shown, subtype="html")
+    taken(packed, kept(packed, made))
+    ((items, _, said),) = asked(packed)
+    assert items == ALL
+    assert said.endswith("please wait with Bo")
+    assert ours.name not in said

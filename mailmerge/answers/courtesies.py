@@ -168,7 +168,9 @@ _MOST_WORDS = 12
 _MOST_SIGNED = 12
 """Parts of a signature that are taken for one."""
 
-_RULE = re.compile(r"[-–—_=*~#]+")
+_RULE = re.compile(r"[-–—_=*#]+|~{3,}")
+"""One or two tildes around words strike them out, where a program knows no other way."""
+
 _FRIENDLY = re.compile(
     "[🙂😊😀😃😄😁☺😉🤗👍👌👏🙌🙏❤💙💚💛💜🧡🤍💐🌹🌷✨🎉🎊🥂🍾🎶🎵🎻🎺]"
     "[\ufe0f\U0001f3fb-\U0001f3ff]*|(?<!\\S)[:;]-?\\)+(?!\\S)|(?<!\\S)<3(?!\\S)"
@@ -271,13 +273,24 @@ def says_all_is_right(line: str) -> bool:
     return any(map(ticks.is_all_right, _pieces(" ".join(line.split()))))
 
 
-def is_usual_subject(subject: str) -> bool:
-    """Whether a mail's subject is that of an answer, or the one that the page gives it."""
-    low = subject.casefold().strip()
-    is_usual = re.match(r"(?:(?:re|aw|sv|tr|odp|rv|رد|fwd?|wg|i)\s*:\s*)+", low) or re.search(
-        r": [0-9a-z]{4}-[0-9a-z]{4}$", low
-    )
-    return not low or (is_usual is not None and not _is_about_cups(low.split()))
+_PASSED_ON = re.compile(r"(?:(?:re|aw|sv|tr|odp|rv|رد|fwd?|wg|i)\s*:\s*)*")
+_OF_A_PACK = re.compile(r"(.*): [0-9a-z]{4}-[0-9a-z]{4}\b(.*)")
+
+
+def is_usual_subject(subject: str, title: str) -> bool:
+    """Whether a mail's subject is that of an answer, or the one that the page gives it.
+
+    Parameters
+    ----------
+    title
+        Of the order: the page writes it before the pack. Beside these two nothing is usual.
+    """
+    low = " ".join(subject.casefold().split())
+    said = _PASSED_ON.sub("", low, count=1)
+    known = " ".join(title.casefold().split())
+    if own := _OF_A_PACK.fullmatch(said):
+        return own[1] in ("", known) and not own[2]
+    return not low or (said != low and (said == known or not _is_about_cups(said.split())))
 
 
 def is_usual_file_name(name: str, known: Iterable[str]) -> bool:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from dataclasses import replace
-from pathlib import Path
+from pathlib import Path, PurePath
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
@@ -150,8 +150,11 @@ def read_mail(ledger: Ledger, where: str, data: bytes, own: Sequence[str] = ()) 
             called += [each.name] if _says_more_than_a_name(ledger, each.name, found[-1]) else []
         except InputError as error:
             unread.append(words.attached_unread(each.name, error))
-    text = theirs(mail.text, own)
-    text = text if is_usual_subject(mail.subject) else f"{mail.subject}\n{text}"
+    if struck := " ".join(mail.struck.split()):
+        unread.append(words.struck_out(struck))
+    text = theirs(_without_pictures(ledger, mail.text), own)
+    is_usual = is_usual_subject(mail.subject, ledger.fact("title") or "")
+    text = text if is_usual else f"{mail.subject}\n{text}"
     if holds_answers(text) or not (found or unread):
         found.append(read_message(ledger, where, text, own))
     elif found:
@@ -167,6 +170,12 @@ def read_mail(ledger: Ledger, where: str, data: bytes, own: Sequence[str] = ()) 
     unclear = [question for each in (*found, *more) for question in each.unclear]
     beside = " / ".join(filter(None, (each.beside for each in found)))
     return replace((*last, *more)[0], unclear=tuple(unclear), beside=beside)
+
+
+def _without_pictures(ledger: Ledger, text: str) -> str:
+    """Return a text without the names of our own pictures, which programs show in their place."""
+    ours = {PurePath(name).name for name in json.loads(ledger.fact("pack files") or "[]")}
+    return "\n".join(line for line in text.splitlines() if line.strip() not in ours)
 
 
 def _says_more_than_a_name(ledger: Ledger, name: str, answers: Answers) -> bool:

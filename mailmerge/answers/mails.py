@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import html
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from email import message_from_bytes, policy
 from email.message import EmailMessage, MIMEPart
+from html.parser import HTMLParser
 from pathlib import PurePosixPath
 
 from mailmerge.answers import words
@@ -43,6 +43,8 @@ class Mail:
     subject: str
     text: str
     attached: tuple[Attached, ...]
+    struck: str = ""
+    """What is struck out in it, as HTML shows it; no word of the text."""
 
 
 def is_mail(name: str, data: bytes) -> bool:
@@ -70,11 +72,17 @@ def _mail_in(data: bytes) -> Mail:
     message = message_from_bytes(data.lstrip(), policy=policy.default)
     assert isinstance(message, EmailMessage)
     texts: list[str] = []
+    struck: list[str] = []
     attached: list[Attached] = []
     for one in _mails(message):
         body = one.get_body(("plain", "html"))
+        shown = one.get_body(("html",))
+        if shown is not None and _read(shown).struck:
+            body = shown  # words alone do not tell what is struck out
         if body is not None:
-            texts.append(_text_of(body))
+            read = _read(body)
+            texts.append(read.text)
+            struck += read.struck
         parts: list[MIMEPart] = []
         if one.is_multipart():
             parts += one.iter_attachments()
@@ -85,7 +93,9 @@ def _mail_in(data: bytes) -> Mail:
             if part.is_attachment():
                 parts.append(part)
             elif part.get_content_maintype() == "text":
-                texts += _said_besides(_text_of(part), texts)
+                read = _read(part)
+                texts += _said_besides(read.text, [*texts, "\n".join(struck)])
+                struck += read.struck
         for part in parts:
             kind = part.get_content_type()
             if kind in _CARDS:
@@ -95,14 +105,93 @@ def _mail_in(data: bytes) -> Mail:
                 name = PurePosixPath((part.get_filename() or kind).replace("\\", "/")).name
                 attached.append(Attached(name, _bytes_of(part)))
     texts += [str(told) for name in ("Comments", "Keywords") for told in message.get_all(name, [])]
-    return Mail(str(message.get("Subject", "")), "\n".join(texts), tuple(attached))
+    subject = str(message.get("Subject", ""))
+    return Mail(subject, "\n".join(texts), tuple(attached), "\n".join(struck))
 
 
 def out_of_html(text: str) -> str:
-    """Return the words of a text in HTML, each paragraph on lines of its own."""
-    seen = re.sub(r"(?is)<(style|script|title)\b.*?</\1\s*>|<!--.*?-->", "", text)
-    lines = re.sub(r"(?i)<br[^>]*>|</(?:p|div|li|tr|h\d|pre)>", "\n", seen)
-    return html.unescape(re.sub(r"<[/!]?[a-zA-Z][^<>]*>", "", lines))
+    """Return the words of a text in HTML that are not struck out; see :class:`_Words`."""
+    return _Words.of(text).text
+
+
+_STRUCK = frozenset(("s", "strike", "del"))
+_STRIKES = re.compile(r"text-decoration(?:-line)?\s*:[^;{}]{0,80}line-through", re.IGNORECASE)
+_CLASS_THAT_STRIKES = re.compile(
+    rf"\.([\w-]+)[^{{}}.]*\{{[^{{}}]*{_STRIKES.pattern}", re.IGNORECASE
+)
+_ENDS_A_LINE = frozenset(("p", "div", "li", "tr", "pre", *(f"h{n}" for n in range(1, 7))))
+_EMPTY = frozenset(
+    ("area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "wbr")
+)
+"""Elements without an end (HTML, 13.1.2)."""
+
+
+class _Words(HTMLParser):
+    """The words of a text in HTML, each paragraph on lines of its own, and what is struck out.
+
+    Words that stand for a picture are on a line of their own; a sign, as of a smile, is not.
+    """
+
+    def __init__(self, striking: frozenset[str]) -> None:
+        super().__init__()
+        self._striking = striking
+        self._open: list[tuple[str, bool]] = []
+        self._words: dict[bool, list[str]] = {False: [], True: []}
+
+    @classmethod
+    def of(cls, text: str) -> _Words:
+        """Read a text."""
+        seen = re.sub(r"(?s)<!--.*?-->|<!\[[^<>]*>", "", text)
+        read = cls(frozenset(found[1] for found in _CLASS_THAT_STRIKES.finditer(seen)))
+        read.feed(re.sub(r"(?is)<(style|script|title)\b.*?</\1\s*>", "", seen))
+        read.close()
+        return read
+
+    @property
+    def text(self) -> str:
+        """What is said."""
+        return "".join(self._words[False])
+
+    @property
+    def struck(self) -> list[str]:
+        """What is struck out: nothing, or one text."""
+        struck = "".join(self._words[True])
+        return [struck] if struck.strip() else []
+
+    def handle_starttag(self, tag: str, attrs: Sequence[tuple[str, str | None]]) -> None:
+        """Open an element."""
+        of = {name: value or "" for name, value in attrs}
+        is_struck = (
+            tag in _STRUCK
+            or _STRIKES.search(of.get("style", "")) is not None
+            or not self._striking.isdisjoint(of.get("class", "").split())
+        )
+        if tag == "br":
+            self._end_line()
+        if tag == "img" and (told := of.get("alt", "")):
+            self.handle_data(f"\n{told}\n" if any(map(str.isalnum, told)) else told)
+        if tag not in _EMPTY:
+            self._open.append((tag, is_struck or self._is_struck))
+
+    def handle_endtag(self, tag: str) -> None:
+        """Close an element, with all in it that are still open."""
+        at = next((n for n in reversed(range(len(self._open))) if self._open[n][0] == tag), None)
+        if at is not None:
+            del self._open[at:]
+        if tag in _ENDS_A_LINE or tag == "br":
+            self._end_line()
+
+    def handle_data(self, data: str) -> None:
+        """Keep words."""
+        self._words[self._is_struck].append(data)
+
+    @property
+    def _is_struck(self) -> bool:
+        return bool(self._open) and self._open[-1][1]
+
+    def _end_line(self) -> None:
+        for each in self._words.values():
+            each.append("\n")
 
 
 def _mails(message: EmailMessage) -> Iterator[EmailMessage]:
@@ -146,9 +235,18 @@ def _bytes_of(part: MIMEPart) -> bytes:
     return data if isinstance(data, bytes) else b""
 
 
-def _text_of(part: MIMEPart) -> str:
+@dataclass(frozen=True)
+class _Read:
+    text: str
+    struck: list[str]
+
+
+def _read(part: MIMEPart) -> _Read:
     text = _decoded(part)
-    return out_of_html(text) if part.get_content_subtype() == "html" else text
+    if part.get_content_subtype() != "html":
+        return _Read(text, [])
+    words = _Words.of(text)
+    return _Read(words.text, words.struck)
 
 
 def _decoded(part: MIMEPart) -> str:
