@@ -17,9 +17,10 @@ from openpyxl.styles import Font, PatternFill
 from outside import run
 from shop import GUESTS, Shop
 from test_answers import AT, PAGE, pack_of, seal, text_of
+from test_said import saved, yes
 
 from mailmerge.answers import ticks
-from mailmerge.answers.courtesies import is_plain_name, says_more
+from mailmerge.answers.courtesies import asks_in_its_name, is_plain_name, says_more
 from mailmerge.answers.incoming import Answers, Said, read_text
 from mailmerge.answers.said import check_of, spaced, squashed
 from mailmerge.answers.ticks import is_nothing
@@ -476,6 +477,21 @@ def test_lists_without_a_name_and_an_answer_are_not_taken_for_one(packed: Shop) 
         assert len(asked(packed)) == 1
 
 
+def test_a_title_in_a_files_name_asks_for_nothing() -> None:
+    assert not asks_in_its_name("not-only-jazz-list (2)", "Not only jazz")
+    assert asks_in_its_name("not-only-jazz-list, wait", "Not only jazz")
+
+
+@pytest.mark.parametrize("way", ["list", "page"])
+def test_a_file_that_asks_for_something_in_its_name_is_a_question(packed: Shop, way: str) -> None:
+    if way == "list":
+        path = filled_in(packed, nothing)
+    else:
+        path = saved(packed, "Anna Reed", "2026-11-24T09:00:00+01:00", yes(packed, *ALL))
+    taken(packed, path.rename(packed.folder / f"answers, but wait with Bo{path.suffix}"))
+    assert asked(packed) == [(ALL, "the name of the file", "answers, but wait with Bo")]
+
+
 # Messages
 
 
@@ -718,6 +734,11 @@ SAYING_MORE = [
     "{}\nCofion\nGwnewch Popeth Yn Fawr",
     "{}\nمع التحية\nاجعلوا الحروف أكبر",
 ]
+SAYING_MORE += [
+    f"{{}}\nKind regards\n{said}"
+    for said in ("Tuba", "Trumpet", "Big Letters", "Maybe", "Vielleicht", "Peut-être")
+]
+SAYING_MORE += ["Hello Nearly\n{}"]
 SAYING_MORE += [
     "{}\n" + said for said in (  # three of the five cups have no answer
         "All good!", "Everything is right.", "Alles richtig.", "Tout est correct.",

@@ -13,6 +13,7 @@ from rapidfuzz.distance import Levenshtein
 from mailmerge.answers import ticks
 from mailmerge.guests.exchanged import is_usual_first, is_usual_last
 from mailmerge.guests.names import is_particle, is_title
+from mailmerge.guests.roles import is_played
 from mailmerge.ledger.matching import alike
 
 _GREETINGS = """
@@ -66,6 +67,9 @@ _ABOUT_CUPS_WORDS = """
 no not none don't do never stop wait hold wrong error mistake cancel change instead cup cups item
 items mug without missing except only but spelled spelt smaller larger leave out remove delete
 nobody ring call ask twice double ps p.s pps nb n.b urgent yet late again is are was should must
+maybe perhaps possibly probably nearly almost hardly hopefully unsure sure unclear
+vielleicht möglicherweise wahrscheinlich fast beinahe kaum unsicher unklar
+peut-être probablement presque quizá quizás casi może prawie efallai ربما تقريبا تقريباً
 nicht kein keine keinen nein nie stop stopp halt wartet warte warten falsch fehler statt becher
 ohne ändern änderung außer aber nur storno ist soll
 non ne pas jamais arrêtez arrêter attendez attendre faux fausse erreur gobelet gobelets tasse sans
@@ -79,7 +83,7 @@ nid dim peidiwch stopiwch aros arhoswch anghywir gwall cwpan cwpanau heb newid o
 _OF_SENTENCES_WORDS = """
 please make use put take add need needs want wants could can would like give keep it its it's them
 they this that these those we you your our i'm all every each with too also bigger larger smaller
-more less engrave engraved spell spelling
+more less engrave engraved spell spelling big small large letter letters capital capitals
 bitte macht machen nehmt nehmen schreibt schreiben gebt gravieren wir ihr sie ich es das dies diese
 alle jede jeder mehr weniger größer kleiner auch sehr braucht brauchen
 veuillez plaît faites faire mettez mettre prenez gravez nous je il elle ils elles ce cette ces tout
@@ -293,6 +297,12 @@ def is_usual_subject(subject: str, title: str) -> bool:
     return not low or (said != low and (said == known or not _is_about_cups(said.split())))
 
 
+def asks_in_its_name(name: str, title: str) -> bool:
+    """Whether a file's name holds a word that asks for something, and that the title lacks."""
+    said, known = ({*re.findall(r"[^\W\d_]+", each.casefold())} for each in (name, title))
+    return _is_about_cups(said - known)
+
+
 def is_usual_file_name(name: str, known: Iterable[str]) -> bool:
     """Whether a file's name holds nothing but words that are known, and what files are called."""
     said, own = (
@@ -357,7 +367,7 @@ def _signs(piece: str, own: frozenset[str], on_cups: Iterable[str]) -> bool:
     if len(words) > 5 or _is_about_cups(words) or all(w[0].isdigit() for w in words):
         return False
     new = [word.casefold() for word in words if word.casefold() not in own]
-    if not _OF_SENTENCES.isdisjoint(new):
+    if not _OF_SENTENCES.isdisjoint(new) or _tells_a_role(words):
         return False
     named = [word for word in new if not is_title(word)]
     if len(named) == 1 and any(_is_nearly(named[0], known) for known in on_cups):
@@ -365,6 +375,12 @@ def _signs(piece: str, own: frozenset[str], on_cups: Iterable[str]) -> bool:
     if any(alike(word, known) >= _LIKE_A_CUP for word in new for known in on_cups):
         return False
     return all(_is_greeted(word) or _begins_large(word) for word in words)
+
+
+def _tells_a_role(words: Iterable[str]) -> bool:
+    """Whether words are instruments and nothing more: what a cup should say, perhaps."""
+    low = [word.casefold() for word in words]
+    return all(is_played(word) and not is_usual_first(word) for word in low)
 
 
 def _is_nearly(word: str, known: str) -> bool:

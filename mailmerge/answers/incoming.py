@@ -16,7 +16,11 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from mailmerge.answers import words
-from mailmerge.answers.courtesies import is_usual_file_name, is_usual_subject
+from mailmerge.answers.courtesies import (
+    asks_in_its_name,
+    is_usual_file_name,
+    is_usual_subject,
+)
 from mailmerge.answers.lists import read_list
 from mailmerge.answers.mails import Attached, is_mail, mail_in
 from mailmerge.answers.messages import (
@@ -117,10 +121,30 @@ def read_answers(ledger: Ledger, path: Path, own: Sequence[str] = ()) -> Answers
         It is none of them, damaged, of another order, or it was edited.
     """
     data = read_file(path, MAX_BYTES)
-    if path.suffix.lower() in (".xlsx", ".xlsm", ".ods", ".csv", ".tsv"):
-        return read_list(ledger, path)
-    if is_mail(path.name, data):
+    if is_mail(path.name, data) and not _is_list(path):
         return read_mail(ledger, str(path), data, own)
+    answers = _of_data(ledger, path, data)
+    title = ledger.fact("title") or ""
+    if not asks_in_its_name(path.stem, f"{title} {slug(title, '')}"):
+        return answers
+    (asked,) = of_words(ledger, words.NAME_OF_THE_FILE, cleaned(path.stem)).unclear
+    return replace(answers, unclear=(*answers.unclear, asked))
+
+
+def _is_list(path: Path) -> bool:
+    return path.suffix.lower() in (".xlsx", ".xlsm", ".ods", ".csv", ".tsv")
+
+
+def _of_data(ledger: Ledger, path: Path, data: bytes) -> Answers:
+    """Read the page's own file, a text, or a list.
+
+    Raises
+    ------
+    InputError
+        It is none of them, or not sound.
+    """
+    if _is_list(path):
+        return read_list(ledger, path)
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
