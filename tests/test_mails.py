@@ -381,3 +381,47 @@ def test_words_in_the_place_of_a_picture_are_a_question(packed: Shop, has_plain:
     assert items == ALL
     assert said.endswith("please wait with Bo")
     assert ours.name not in said
+
+
+PGP = "-----BEGIN PGP SIGNATURE-----\n\nwsB5BAABCAAjFiEEwq7v\n=r9Qk\n-----END PGP SIGNATURE-----\n"
+WORDS = "-----BEGIN PGP SIGNATURE-----\n\nplease wait with Bo and with Ben\n-----END PGP SIGNATURE-----\n"
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "data", "is_signature"),
+    [
+        ("pgp-signature", "OpenPGP_signature.asc", PGP, True),
+        ("pgp-signature", "OpenPGP_signature.asc", "please wait with Bo", False),
+        ("pgp-signature", "OpenPGP_signature.asc", WORDS, False),
+        ("pgp-signature", "please wait.asc", PGP, False),
+        ("pkcs7-signature", "smime.p7s", "0\x82\x01\x00", True),
+        ("pkcs7-signature", "please wait.p7s", "0\x82\x01\x00", False),
+        ("pkcs7-signature", "smime.p7s", "please wait", False),
+    ],
+)
+def test_a_signature_says_nothing_if_it_is_one(
+    kind: str, name: str, data: str, is_signature: bool
+) -> None:
+    """RFC 8551, 3.5 (S/MIME); RFC 9580, 6.2 (OpenPGP in letters)."""
+    made = mail("Hello")
+    made.add_attachment(data.encode("latin-1"), "application", kind, filename=name)
+    told = [each.name for each in mail_in("m", made.as_bytes(policy=SMTP)).attached]
+    assert told == ([] if is_signature else [name])
+
+
+@pytest.mark.parametrize(
+    ("file", "name", "told"),
+    [
+        ("anna-reed.vcf", "Anna Reed", ""),
+        ("contact.vcf", "Anna Reed", ""),
+        ("bo with h.vcf", "Anna Reed", "bo with h"),
+        ("anna.vcf", "please wait with Bo", "please wait with Bo"),
+    ],
+)
+def test_words_in_the_place_of_a_cards_name_are_read(file: str, name: str, told: str) -> None:
+    made = mail("Hello")
+    made.add_attachment(
+        f"BEGIN:VCARD\r\nFN:{name}\r\nEND:VCARD\r\n", subtype="vcard", filename=file
+    )
+    read = mail_in("m", made.as_bytes(policy=SMTP))
+    assert (read.text.removeprefix("Hello").strip(), read.attached) == (told, ())

@@ -11,6 +11,7 @@ from html.parser import HTMLParser
 from pathlib import PurePosixPath
 
 from mailmerge.answers import words
+from mailmerge.answers.courtesies import is_plain_name
 from mailmerge.findings import InputError
 
 _HEAD = re.compile(rb"\s*(?:[!-9;-~]+:[^\n]*\n(?:[ \t][^\n]*\n)*){2,}\s*\n")
@@ -18,8 +19,22 @@ _OF_A_MAIL = re.compile(
     rb"^(?:MIME-Version|Received|Return-Path|Message-ID|Content-Transfer-Encoding):", re.I | re.M
 )
 _CARDS = ("text/vcard", "text/x-vcard", "text/directory")
-_SIGNATURES = ("application/pkcs7-signature", "application/pgp-signature", *_CARDS)
-"""Attachments that only tell who has written."""
+_SIGNATURES = {
+    "application/pkcs7-signature": re.compile(rb"0[\x80-\x84].*", re.S),  # BER, a sequence
+    "application/x-pkcs7-signature": re.compile(rb"0[\x80-\x84].*", re.S),
+    "application/pgp-signature": re.compile(  # base64 of a packet of kind 2
+        rb"\s*-----BEGIN PGP SIGNATURE-----\r?\n(?:Version: [^\n]*\n)?\s*"
+        rb"[iw][A-Za-z0-9+/=]{19,}\r?\n(?:[A-Za-z0-9+/=]+\r?\n)*-----END PGP SIGNATURE-----\s*"
+    ),
+}
+"""Attachments that only tell who has written (RFC 8551, 3.5; RFC 9580, 6.2), and how they look."""
+
+_USUAL_NAMES = frozenset(
+    ("", "smime", "signature", "openpgp_signature", "openpgp_digital_signature", "sig", "contact")
+)
+"""What signatures and cards are called by programs. From memory."""
+
+_FULL_NAME = re.compile(r"(?im)^(?:[\w-]+\.)?FN\b[^:\n]*:(.*)$")
 
 _NOTE = re.compile(r"(?im)^(?:[\w-]+\.)?NOTE\b[^:\n]*:(.*)$")
 """What somebody has written on a card about themselves, or to whoever gets it (RFC 6350, 6.7.2)."""
@@ -101,7 +116,9 @@ def _mail_in(data: bytes) -> Mail:
             if kind in _CARDS:
                 unfolded = re.sub(r"\r?\n[ \t]", "", _decoded(part))
                 texts += [note.strip() for note in _NOTE.findall(unfolded)]
-            if kind != "message/rfc822" and kind not in _SIGNATURES:
+                names = [*_FULL_NAME.findall(unfolded), _stem_of(part)]
+                texts += [name for name in map(str.strip, names) if not _is_a_name(name)]
+            elif kind != "message/rfc822" and not _is_signature(part):
                 name = PurePosixPath((part.get_filename() or kind).replace("\\", "/")).name
                 attached.append(Attached(name, _bytes_of(part)))
     texts += [str(told) for name in ("Comments", "Keywords") for told in message.get_all(name, [])]
@@ -228,6 +245,23 @@ def _spoken(text: str) -> str:
     """Return the words of a text with a blank around each; its other signs where it has none."""
     words = re.findall(r"[^\W_]+", text.casefold()) or text.split()
     return f" {' '.join(words)} " if words else " "
+
+
+def _stem_of(part: MIMEPart) -> str:
+    return PurePosixPath((part.get_filename() or "").replace("\\", "/")).stem
+
+
+def _is_a_name(text: str) -> bool:
+    """Whether a card, or its file, is called as somebody is, or as programs call it."""
+    spaced = re.sub(r"[_.-]", " ", text)
+    return text.casefold() in _USUAL_NAMES or is_plain_name(spaced.title())
+
+
+def _is_signature(part: MIMEPart) -> bool:
+    """Whether a part is a signature, and called as one."""
+    looks = _SIGNATURES.get(part.get_content_type())
+    is_one = looks is not None and looks.fullmatch(_bytes_of(part)) is not None
+    return is_one and _stem_of(part).casefold() in _USUAL_NAMES
 
 
 def _bytes_of(part: MIMEPart) -> bytes:
