@@ -383,8 +383,9 @@ def test_words_in_the_place_of_a_picture_are_a_question(packed: Shop, has_plain:
     assert ours.name not in said
 
 
-PGP = "-----BEGIN PGP SIGNATURE-----\n\nwsB5BAABCAAjFiEEwq7v\n=r9Qk\n-----END PGP SIGNATURE-----\n"
-WORDS = "-----BEGIN PGP SIGNATURE-----\n\nplease wait with Bo and with Ben\n-----END PGP SIGNATURE-----\n"
+ARMOUR = "-----BEGIN PGP SIGNATURE-----\n\n{}\n-----END PGP SIGNATURE-----\n"
+PGP = ARMOUR.format("wsB5BAABCAAjFiEEwq7v\n=r9Qk")
+WORDS = ARMOUR.format("please wait with Bo and with Ben")
 
 
 @pytest.mark.parametrize(
