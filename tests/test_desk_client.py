@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from typing import Any
 
 import pytest
-from desks import Visitor, against_wcag, answering
+from desks import Visitor, against_wcag, answering, holding
 from playwright.sync_api import Browser, Page
 from shop import Shop
 from typer.testing import CliRunner
@@ -24,7 +24,6 @@ from mailmerge.deeds.arranging import arranged
 from mailmerge.deeds.copies import copies
 from mailmerge.deeds.sending import wrapped
 from mailmerge.deeds.talk import pack_page, reminders, talk
-from mailmerge.desk.work import Work
 from mailmerge.ledger.ledger import open_ledger
 
 
@@ -178,9 +177,9 @@ def test_a_guest_who_came_late_gets_a_cup(visitor: Visitor, packed: Shop) -> Non
 
 def test_nothing_is_changed_while_something_else_is_at_work(visitor: Visitor, packed: Shop) -> None:
     assert visitor.known is not None
-    visitor.desk.works._by_order[visitor.known.key] = Work(visitor.known.key, "Making the cups")
     digest = arranged(packed.folder).digest
-    answer = visitor.sends("client", "pack", language="de", people="", needs="one", saw=digest)
+    with holding(visitor):
+        answer = visitor.sends("client", "pack", language="de", people="", needs="one", saw=digest)
     assert answer.status_code == 422
     assert arranged(packed.folder).digest == digest
 

@@ -389,8 +389,8 @@ def test_whatever_shapes_an_item_is_in_the_mark() -> None:
     assert "mailmerge.lettering" in names
     rooms = {name.split(".")[1] for name in names if name.startswith("mailmerge.")}
     marked = {name.removesuffix(".py") for name in provenance._SHAPING}
-    # The first only writes and digests, the second is the mark.
-    assert rooms - marked == {"files", "provenance"}
+    # The first only writes and digests, the second is the mark, the last hands on what is read.
+    assert rooms - marked == {"files", "provenance", "reading"}
     tops = {name.split(".")[0] for name in names} - {"mailmerge", *sys.stdlib_module_names}
     packages = packages_distributions()
     libraries = {packages[top][0].lower() for top in tops}
