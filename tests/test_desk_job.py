@@ -84,6 +84,9 @@ def test_from_the_list_to_the_last_cup(
         )
         page.wait_for_url("**/begin/*")
         page.get_by_role("textbox", name="Whose party").fill("Harbour Lane Orchestra, winter gala")
+        page.locator("input[name=blank][value=handled-tumbler-40oz]").check()
+        page.locator("select[name=coat-handled-tumbler-40oz]").select_option("black")
+        page.locator("input[name=layout][value=name-over-role]").check()
         page.get_by_role("button", name="Make the cups").click()
         page.wait_for_url("**/cups*")
         page.locator(".cup").nth(3).wait_for()
@@ -93,7 +96,7 @@ def test_from_the_list_to_the_last_cup(
         for way in ("Hannelore Weiss", "for the left hand"):
             page.get_by_role("button", name=way).click()
             page.get_by_role("button", name=way).wait_for(state="detached")
-        page.get_by_role("link", name="See its cup").click()
+        page.get_by_role("link", name=re.compile("^See its cup.*Wilhelmina")).click()
         page.get_by_role("button", name=re.compile("^Take it")).first.click()
         page.get_by_role("heading", name="Wilhelmina", exact=True).wait_for()
         assert {each["standing"] for each in told(folder)["items"]} == {"waiting"}
@@ -126,7 +129,7 @@ def test_from_the_list_to_the_last_cup(
         for engraved in range(4):
             page.get_by_role("button", name="Engraved").click()
             if engraved < 3:
-                page.get_by_text(f", {engraved + 1} engraved").wait_for()
+                page.get_by_text(f"{engraved + 1} of 4 cups engraved").wait_for()
         page.get_by_text("All cups of this order are engraved").wait_for()
         go(page, "Bill")
         page.get_by_text("The client pays").first.wait_for()

@@ -81,7 +81,7 @@ def test_a_page_finds_its_way_back_to_a_desk_that_was_killed_as_it_made_cups(
 def own_words(page: Page, name: str) -> None:
     """Type other words for a guest into the row that has them."""
     row = page.locator(".row", has_text="Bo Dahl")
-    row.locator("summary").click()
+    row.locator("summary").filter(has_text="Other words").click()
     row.get_by_label("the whole name").fill(name)
 
 
