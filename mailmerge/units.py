@@ -270,7 +270,7 @@ def parse_rate(value: object) -> float:
         value = match and Decimal(match["number"])
     if not isinstance(value, int | float | Decimal) or isinstance(value, bool):
         raise ValueError(_no_rate(given))
-    if not math.isfinite(value) or not _LEAST_RATE <= value < 1_000_000:
+    if (isinstance(value, float) and math.isnan(value)) or not _LEAST_RATE <= value < 1_000_000:
         raise ValueError(_no_rate(given))
     return float(value)
 
