@@ -375,7 +375,7 @@ def test_a_list_in_each_language_reads_back(packed: Shop, tmp_path: Path) -> Non
     assert made is not None
     for number, tag in enumerate(ALL, start=2):
         pack = replace(made.pack, id=f"AAAA-{number:04}", language=Language(tag))
-        sent, path = write_checklist(pack), tmp_path / f"{tag}.xlsx"
+        sent, path = write_checklist(pack), tmp_path / f"{pack.id}.xlsx"
         with packed.changing() as change:
             change.put_pack(pack.id, number, change.records(), sent)
         filled(sent, tag, path)

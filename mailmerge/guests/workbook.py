@@ -139,7 +139,7 @@ class _Rows:
         first = list(islice(rows, _FEW + 1))
         if len(first) <= _FEW:
             self._kept = first
-        return chain(first, rows)
+        return chain(iter(first), rows)  # what has been passed is let go
 
 
 def _check_texts(path: Path, archive: zipfile.ZipFile, name: str) -> None:
