@@ -8,6 +8,7 @@ import os
 import re
 import threading
 import time
+from dataclasses import replace
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -19,10 +20,13 @@ from shop import Shop
 from mailmerge.deeds import beginning
 from mailmerge.deeds.known import known_orders
 from mailmerge.deeds.offered import blanks_to_begin_with
+from mailmerge.deeds.opening import NOTHING_GIVEN
+from mailmerge.deeds.samples import sample_picture
 from mailmerge.desk import words
 from mailmerge.desk.warm import Warm
 from mailmerge.findings import InputError
 from mailmerge.guests import open_list
+from mailmerge.guests.seen import see_list
 from mailmerge.orders import open_order
 from mailmerge.shelves import shelf
 
@@ -271,6 +275,22 @@ def test_layouts_are_shown_with_the_lists_own_names_and_nothing_is_chosen(
     asked = visitor.client.post(at, data={**CHOSEN, "coat-lowball-10oz": ""})
     assert asked.status_code == 422
     assert "Choose the coat" in asked.text
+
+
+def test_a_layout_is_never_shown_without_a_name_that_usual_guests_have(tmp_path: Path) -> None:
+    """The longest name fits on no cup, and the font has neither the shortest's letters."""
+    usual = [f"{name},Horn" for name in ("Ann Berg", "Bo Dahl Ek", "Cleo Falk", "Dina Gran")]
+    path = tmp_path / "list.csv"
+    rows = [
+        "Name,Role",
+        "\u4f50\u85e4,Horn",
+        "\u1f08\u03b8\u03b7\u03bd\u1fb6 Q\u0307\u0323,Oboe",
+        *usual,
+        f"{'Wolfe' * 12} {'Hart' * 12},Horn",
+    ]
+    path.write_text("\n".join(rows), encoding="utf-8")
+    drawn = sample_picture(path, see_list(path), replace(NOTHING_GIVEN, layout="name-alone"))
+    assert any(name.partition(",")[0] in drawn.in_words for name in usual)
 
 
 def test_what_is_looked_at_last_is_drawn_first() -> None:

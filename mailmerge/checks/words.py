@@ -166,7 +166,7 @@ def said_above(rows: Sequence[tuple[int, str]]) -> Said:
     quoted = "; ".join(f"row {row}: {shown(text, _LONG)}" for row, text in rows)
     return (
         f"Above the header the list says: {quoted}.",
-        "None of it is engraved. If it asks for something, put that into order.toml.",
+        "None of it is engraved. If it asks for something, see to it in the order.",
     )
 
 

@@ -27,7 +27,7 @@ _ALONE = "name-alone"
 
 
 def sample_picture(list_file: Path, seen: SeenList, given: Given) -> Picture:
-    """Return the cup of a list's longest name that fits a layout; else that of its shortest one.
+    """Return the cup of a telling or usual name of a list, the longest that fits a layout.
 
     Parameters
     ----------
@@ -70,7 +70,7 @@ def _telling(
     list_file: Path, sheet: str | None, columns: Columns, blank: str | None, coat: str | None,
     title: str | None,
 ) -> AtHand:  # fmt: skip
-    """Return a list's telling names as an order of which they are all: their sizes are settled."""
+    """Return a list's telling and usual names as an order of their own: sizes are settled."""
     order = order_from_list(
         list_file, title or words.YOUR_TITLE, sheet, blank or DEFAULT_BLANK, _ALONE, coat,
         open_shop().named("machines"), dict(columns),
@@ -79,4 +79,7 @@ def _telling(
     guests = [guest for guest in at_hand.guests if guest.name]
     if not guests:
         raise InputError(words.no_names(list_file))
-    return at_hand.only({guest.row for guest in telling_names(guests, [])})
+    by_length = sorted(guests, key=lambda guest: len(guest.name))
+    # Of the telling ones perhaps none fits, or none has all its letters: those in the middle do.
+    middle = [by_length[len(guests) * part // 8] for part in (3, 4, 5)]
+    return at_hand.only({guest.row for guest in (*telling_names(guests, []), *middle)})

@@ -42,7 +42,7 @@ SIZES_TYPICAL = (
     "All are drawn to one scale. The sizes are typical: measure your own cup before you engrave."
 )
 WHICH_COAT_TOO = "Which coat?"
-WITH_OWN_NAMES = "Each shows the longest name of your list that fits it, in its own letters."
+WITH_OWN_NAMES = "Each shows a long name of your list that fits it, in its own letters."
 
 
 def layout_on_cup(lines: Iterable[str]) -> str:
