@@ -20,7 +20,7 @@ import names
 import pytest
 import typer.testing
 from boxfont import write_box_font
-from draws import ALL, drawn
+from draws import ALL, LONG, drawn
 from hypothesis import settings
 from packs import NAMES, order_of
 from packs import packed as packed_order
@@ -81,14 +81,21 @@ typer.testing._get_command = typer.main.get_command
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
-    """Declare ``--all``: tests that draw samples draw as many as they ever do."""
+    """Declare ``--long`` and ``--all``: how much is run of what there is."""
+    parser.addoption("--long", action="store_true", help="run the long tests too, as CI does")
     parser.addoption("--all", action="store_true", help="draw all samples, for hours of quiet")
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Say how many samples are drawn where a test does not say it; a slow desk is no fault."""
+    """Say how many samples are drawn where a test does not say it; a slow desk is no fault.
+
+    The long tests are left out of a run of all files alone: whoever names a file wants all of it.
+    """
+    whole = config.args_source is not pytest.Config.ArgsSource.ARGS
     if config.getoption("--all"):
         os.environ[ALL] = "1"
+    if config.getoption("--long") or config.getoption("--all") or not whole:
+        os.environ[LONG] = "1"
     settings.register_profile("ours", max_examples=drawn(40, 100), deadline=None)
     settings.load_profile("ours")
 
@@ -99,19 +106,29 @@ def samples() -> Callable[[int, int], int]:
     return drawn
 
 
-LONGEST = ("test_no_real_name_loses", "test_whole_conversation")
+LONGEST = ("test_no_real_name_loses", "test_whole_conversation", "test_planted")
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Skip tests on a desk whose outside program is missing; in CI they fail.
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave out the long tests, if so; skip those on a desk whose outside program is missing.
 
-    The longest ones come first: at the end of a run one core would wait for the other.
+    In CI the latter fail. The longest ones come first: at the end of a run one core would wait
+    for the other.
     """
-    items.sort(key=lambda item: not any(long in item.nodeid for long in LONGEST))
+    if LONG not in os.environ:
+        left = [item for item in items if item.get_closest_marker("long")]
+        items[:] = [item for item in items if not item.get_closest_marker("long")]
+        config.hook.pytest_deselected(items=left)
+    items.sort(key=lambda item: not _is_long(item))
     for item in items:
         marker = item.get_closest_marker("outside")
         if marker and not os.environ.get("CI") and not _is_here(marker.args[0]):
             item.add_marker(pytest.mark.skip(reason=f"{marker.args[0]} is not installed"))
+
+
+def _is_long(item: pytest.Item) -> bool:
+    """Whether a test is begun before the others."""
+    return bool(item.get_closest_marker("long")) or any(each in item.nodeid for each in LONGEST)
 
 
 def _is_here(outside: str) -> bool:

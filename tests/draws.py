@@ -7,6 +7,9 @@ import os
 ALL = "MAILMERGE_TESTS_ALL"
 """Set in the environment of a run with ``--all``, for what is decided while tests are collected."""
 
+LONG = "MAILMERGE_TESTS_LONG"
+"""Set in the environment of a run with the tests that are marked as long."""
+
 
 def drawn(usual: int, most: int) -> int:
     """Return how many samples to draw: by default, and with ``--all``."""

@@ -1,4 +1,4 @@
-"""The whole test suite: ``python3 tests/run.py``; more arguments go to pytest.
+"""The tests: ``python3 tests/run.py``, all with ``--long``; more arguments go to pytest.
 
 Standard library only: the first start makes ``.venv`` and installs what the tests need.
 """

@@ -42,6 +42,7 @@ def test_levels_of_the_unicode_test_file(samples: Samples) -> None:
     assert checked > 5_000
 
 
+@pytest.mark.long
 @pytest.mark.outside("/usr/share/unicode/BidiCharacterTest.txt")
 def test_order_of_the_unicode_character_test_file() -> None:
     """BidiCharacterTest.txt (UAX #9): paired brackets, and the order from left to right."""

@@ -126,6 +126,7 @@ def test_help_needs_none_of_the_engine() -> None:
     assert result.returncode == 0, result.stderr
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there")
 def test_a_terminal_gets_a_progress_bar_and_colour_unless_it_says_no(
     names: Path, tmp_path: Path
@@ -143,6 +144,7 @@ def test_a_terminal_gets_a_progress_bar_and_colour_unless_it_says_no(
     assert "\x1b[33m" not in plain
 
 
+@pytest.mark.long
 def test_a_reader_that_stops_is_no_error() -> None:
     process = subprocess.Popen(
         [sys.executable, "-m", "mailmerge", "check", str(DEMO), "--json"],
@@ -157,6 +159,7 @@ def test_a_reader_that_stops_is_no_error() -> None:
     process.wait()
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform == "win32", reason="no such signal there")
 def test_an_interrupted_merge_ends_quietly_with_whole_files(tmp_path: Path) -> None:
     path, out = tmp_path / "l.csv", tmp_path / "out"

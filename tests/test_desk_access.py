@@ -12,6 +12,7 @@ pytestmark = pytest.mark.outside("chromium")
 """W3C, Web Content Accessibility Guidelines 2.2, as far as axe-core can tell."""
 
 
+@pytest.mark.long
 def test_axe_finds_nothing_in_any_place(chromium: Browser, packed: Shop) -> None:
     packed.confirm(1, 2)
     packed.release(1)
@@ -41,6 +42,7 @@ def test_axe_finds_nothing_in_any_place(chromium: Browser, packed: Shop) -> None
         assert found == []
 
 
+@pytest.mark.long
 def test_a_cup_is_made_out_by_keyboard_alone(chromium: Browser, packed: Shop) -> None:
     """Every place, then a yes: only by Tab, Space and Enter, and one sees where one is."""
     with (

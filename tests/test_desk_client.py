@@ -80,6 +80,7 @@ def test_what_is_open_is_what_the_command_line_says(visitor: Visitor, packed: Sh
     assert "Bo Dahl<mark>e</mark>" in page
 
 
+@pytest.mark.long
 def test_a_pack_is_made_as_the_form_says(shop: Shop) -> None:
     visitor = Visitor(shop.folder)
     page = visitor.asks("client").text
@@ -333,6 +334,7 @@ def test_a_record_that_cannot_be_read_is_said_with_the_way_back(packed: Shop) ->
     assert 'name="name"' in page.text
 
 
+@pytest.mark.long
 @pytest.mark.outside("chromium")
 def test_in_a_browser_a_wish_is_seen_typed_anew_and_put_on_its_cup(
     chromium: Browser, packed: Shop
@@ -359,6 +361,7 @@ def test_in_a_browser_a_wish_is_seen_typed_anew_and_put_on_its_cup(
         assert packed.records()[2].about["name"] == "Bo Dahlén"
 
 
+@pytest.mark.long
 @pytest.mark.outside("chromium")
 def test_in_a_browser_the_clients_page_has_nothing_of_the_desks(
     chromium: Browser, packed: Shop
@@ -377,6 +380,7 @@ def test_in_a_browser_the_clients_page_has_nothing_of_the_desks(
         assert seen.evaluate(asked) == "kept out"
 
 
+@pytest.mark.long
 @pytest.mark.outside("chromium")
 def test_in_a_browser_a_refusal_stands_beside_what_was_typed(
     chromium: Browser, packed: Shop

@@ -74,6 +74,7 @@ def answer_as_client(page: Page, file: Path) -> Path:
     return saved
 
 
+@pytest.mark.long
 def test_from_the_list_to_the_last_cup(
     chromium: Browser, tmp_path: Path, shop_folder: Path
 ) -> None:
@@ -143,6 +144,7 @@ def test_from_the_list_to_the_last_cup(
     ]  # fmt: skip
 
 
+@pytest.mark.long
 def test_client_and_bench_on_a_phone(chromium: Browser, packed: Shop) -> None:
     with (
         answering(packed.folder) as (entry, (known,)),

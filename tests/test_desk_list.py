@@ -160,6 +160,7 @@ def test_several_rows_are_put_right_at_once(shop: Shop, visitor: Visitor) -> Non
     assert found_in(shop).together == ()
 
 
+@pytest.mark.long
 def test_rows_are_put_right_one_after_the_other_without_waiting(
     shop: Shop, visitor: Visitor
 ) -> None:
@@ -180,6 +181,7 @@ def test_rows_are_put_right_one_after_the_other_without_waiting(
     assert set(wanted.values()) <= {*names(shop).values()}
 
 
+@pytest.mark.long
 def test_a_refused_press_is_told_in_its_row_and_the_others_go_on(
     shop: Shop, visitor: Visitor
 ) -> None:

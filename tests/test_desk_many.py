@@ -92,6 +92,7 @@ def test_a_search_and_a_choice_go_through_all_cups(visitor: Visitor, many: Shop)
     assert called(FAR) in visitor.asks("cups").text  # what needs a hand stands first
 
 
+@pytest.mark.long
 def test_pages_lead_to_every_row_once_and_a_search_goes_through_all(
     shop: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -108,6 +109,7 @@ def test_pages_lead_to_every_row_once_and_a_search_goes_through_all(
     assert 'id="row-1001"' in visitor.asks("list").text  # what needs a hand, wherever it stands
 
 
+@pytest.mark.long
 def test_whoever_puts_a_row_right_stays_where_they_are(
     shop: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -240,6 +240,7 @@ def test_an_order_whose_cups_all_exist_stands_apart(shop: Shop) -> None:
     assert page.index("Finished") < page.index("Spring concert")
 
 
+@pytest.mark.long
 @pytest.mark.outside("/usr/bin/chromium")
 def test_in_a_browser_the_list_is_read_anew_at_once(chromium: Browser) -> None:
     """What was typed stays, and the button that is pressed is known to whoever reads the form."""

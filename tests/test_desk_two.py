@@ -43,6 +43,7 @@ def killed(desk: subprocess.Popen[str]) -> None:
     desk.stdout.close()
 
 
+@pytest.mark.long
 def test_a_page_finds_its_way_back_to_a_desk_that_was_killed_as_it_made_cups(
     chromium: Browser, shop: Shop
 ) -> None:
@@ -89,6 +90,7 @@ def put(page: Page) -> None:
     page.locator("details[open] button").click()
 
 
+@pytest.mark.long
 def test_two_pages_at_the_same_guest_lose_nobodys_words(chromium: Browser, shop: Shop) -> None:
     with answering(shop.folder) as (entry, (known,)):
         pages = [chromium.new_page(), chromium.new_page()]

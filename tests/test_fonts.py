@@ -27,6 +27,7 @@ CASES = 30, 520
 """Of each kind."""
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("family", "packed"),
     [("Great Vibes", False), ("Cinzel", False), ("Amiri", False), ("Great Vibes", True)],

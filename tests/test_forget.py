@@ -220,6 +220,7 @@ HARD = "aAeEsSßſkK\u212aiİıfﬁéÉ\u0301\u0308\u0323\u0345 \u00a0각가�
 """Letters that are written in several ways, that become several ones, and what lies between."""
 
 
+@pytest.mark.long
 def test_a_name_is_found_by_its_letters_alone_just_where_it_is_in_the_whole_text() -> None:
     drawn = random.Random(1)
 
@@ -336,6 +337,7 @@ def test_searching_the_folder_lets_no_lock_on_the_ledger_go(used: Shop) -> None:
     assert other.stdout == "database is locked\n"
 
 
+@pytest.mark.long
 def test_forgetting_beside_a_merge_removes_nothing(used: Shop) -> None:
     """Of two processes: this one merges, and the other one is refused while it does."""
     before = used.files()

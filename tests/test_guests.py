@@ -621,6 +621,7 @@ def test_duplicates_are_found_after_folding(tmp_path: Path) -> None:
 # -- length ------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_a_long_list_streams(tmp_path: Path) -> None:
     """Six times the rows do not take more memory than the sixteen bytes a row of the survey."""
 
@@ -641,6 +642,7 @@ def test_a_long_list_streams(tmp_path: Path) -> None:
     assert large - small < 5_000 * 16 * 5  # sorting the keys copies them a few times
 
 
+@pytest.mark.long
 def test_a_long_workbook_streams(tmp_path: Path) -> None:
     def peak(rows: int) -> int:
         book = Workbook(write_only=True)

@@ -412,6 +412,7 @@ def test_a_list_of_a_pack_that_kept_none_is_compared_with_what_it_showed(packed:
     assert packed.standing()[3] == "to change"
 
 
+@pytest.mark.long
 @pytest.mark.outside("soffice")
 @pytest.mark.parametrize("ending", ["ods", "csv", "xlsx"])
 def test_a_list_that_another_program_has_saved_asks_the_same(

@@ -319,6 +319,7 @@ def test_the_contact_sheet_and_the_list_are_in_the_language(tag: str) -> None:
     assert (found.item, found.right, found.change, found.seal) == (0, 3, 4, 5)
 
 
+@pytest.mark.long
 @pytest.mark.outside("/usr/bin/chromium")
 def test_the_page_is_in_the_language_and_as_wide_as_a_phone(
     chromium: Browser, tmp_path: Path

@@ -160,6 +160,7 @@ def test_two_changes_at_once_on_one_order(shop: Shop) -> None:
         assert len(shop.records()) == 5  # whoever only reads may do so
 
 
+@pytest.mark.long
 def test_two_merges_at_once_by_the_command(shop: Shop) -> None:
     # So many that the first is at work still when the second comes, on any machine.
     shop.list({"Name": f"Guest {n}", "Role": "Tutti"} for n in range(30))
@@ -189,6 +190,7 @@ def running(text: str) -> list[int]:
     return found
 
 
+@pytest.mark.long
 @pytest.mark.skipif(not Path("/proc").is_dir(), reason="processes are listed elsewhere there")
 def test_workers_end_with_the_merge_that_started_them(shop: Shop) -> None:
     shop.list({"Name": f"{'xy' * (n % 9 + 1)} Ek", "Role": "Tutti"} for n in range(600))
@@ -229,8 +231,11 @@ def test_an_unsure_match_changes_nothing(shop: Shop) -> None:
     assert shop.merge(Choices(gone=frozenset({1}))).changes.new == [6]
 
 
-KILLS = 3, 100
+KILLS = 1, 34
 """Power cuts at random moments; before every step that can change the disk there is one each."""
+
+STRIDE = 9, 3
+"""Between two steps at which one run is killed; the three runs meet every third step, or each."""
 
 KILLED = """
 import os, signal, sys
@@ -283,8 +288,11 @@ while line := sys.stdin.readline():
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no such signal there")
+@pytest.mark.parametrize(
+    "turn", [3, pytest.param(1, marks=pytest.mark.long), pytest.param(2, marks=pytest.mark.long)]
+)
 def test_a_merge_killed_at_any_moment_leaves_a_whole_order(
-    shop: Shop, tmp_path: Path, samples: Samples
+    shop: Shop, tmp_path: Path, samples: Samples, turn: int
 ) -> None:
     rows = [*GUESTS[:3], {"Name": "Dag Falkk", "Role": "Harp"}, {"Name": "Ny Ek", "Role": "Oboe"}]
     shop.yes(1, 4, 5)
@@ -344,7 +352,7 @@ def test_a_merge_killed_at_any_moment_leaves_a_whole_order(
     assert end() == "done"
     span = time.monotonic() - started
     survives(timed)
-    random_one = random.Random(20261205)
+    random_one = random.Random(20261205 + turn)
     killed = 0
     while killed < samples(*KILLS):
         trial = copy("trial")
@@ -353,9 +361,10 @@ def test_a_merge_killed_at_any_moment_leaves_a_whole_order(
         os.kill(child, signal.SIGKILL)
         killed += end() == "killed"
         survives(trial)
-    step, ends = 0, ""
+    stride = samples(*STRIDE)
+    step, ends = turn * stride // 3 - stride, ""
     while ends != "done":
-        step += samples(3, 1)
+        step += stride
         trial = copy("trial")
         start(trial, step)
         ends = end()
@@ -429,6 +438,7 @@ for free in (0, 8, 40, 200, 700, 3000):
 """
 
 
+@pytest.mark.long
 @pytest.mark.outside("unshare")
 def test_a_disk_that_is_really_full_loses_nothing(shop: Shop, tmp_path: Path) -> None:
     before = shop.files(), shop.records()
@@ -567,6 +577,7 @@ def test_the_ledger_holds_to_its_own_rules(shop: Shop) -> None:
         assert ledger._db.execute("PRAGMA integrity_check").fetchone() == ("ok",)
 
 
+@pytest.mark.long
 def test_nothing_is_sent_anywhere(shop: Shop) -> None:
     """No command opens a connection: the interpreter tells of every one (PEP 578)."""
     watched = (

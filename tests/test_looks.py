@@ -185,6 +185,7 @@ def test_rows_and_columns_that_nobody_sees_count_as_hidden(tmp_path: Path) -> No
     check_low_and_narrow(open_list(low_and_narrow().save(tmp_path / "l.xlsx"), None, {}))
 
 
+@pytest.mark.long
 @pytest.mark.outside("soffice")
 def test_they_do_where_another_program_writes_them(office: Office, tmp_path: Path) -> None:
     """LibreOffice makes the low row as high as its type needs; somebody draws it to nothing."""

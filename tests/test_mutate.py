@@ -52,6 +52,7 @@ def tried(root: Path, *tests: str) -> tuple[list[str], str]:
     return said[:-1], said[-1]
 
 
+@pytest.mark.long
 def test_good_tests_notice_every_fault_and_the_checkout_is_never_changed(toy: Path) -> None:
     lost, last = tried(toy, "test_good")
     assert lost == []
@@ -61,6 +62,7 @@ def test_good_tests_notice_every_fault_and_the_checkout_is_never_changed(toy: Pa
     }  # fmt: skip
 
 
+@pytest.mark.long
 def test_what_a_bad_test_does_not_hold_is_named_with_its_line(toy: Path) -> None:
     lost, last = tried(toy, "test_bad")
     assert lost == [

@@ -131,6 +131,7 @@ def _drawn_box(text: str, page: tuple[float, float]) -> tuple[float, ...]:
     return min(lefts), min(tops), max(rights), max(lows)
 
 
+@pytest.mark.long
 @pytest.mark.outside("chromium")
 def test_a_browser_measures_the_same_boxes(
     chromium: Browser, gala: Path, items: list[dict]
@@ -297,6 +298,7 @@ TESSERACT_NAMES = [
 ]  # fmt: skip
 
 
+@pytest.mark.long
 @pytest.mark.outside("tesseract")
 def test_tesseract_reads_plain_lettering_back(tmp_path: Path) -> None:
     blank = load(Blank, "blanks", "handled-tumbler-40oz", HERE)

@@ -159,6 +159,7 @@ def test_the_pdf_has_the_paper_that_was_asked_for(
     assert points in told
 
 
+@pytest.mark.long
 @pytest.mark.outside("soffice")
 def test_libreoffice_opens_the_list_and_its_saved_copy_reads_back(
     office: Office, pack: Packed, order: Path, tmp_path: Path
@@ -224,6 +225,7 @@ def test_what_is_engraved_otherwise_than_it_is_written_is_told_everywhere(tmp_pa
     assert (columns.item, columns.right, columns.change, columns.seal) == (0, 5, 6, 7)
 
 
+@pytest.mark.long
 def test_a_hundred_cups_stay_below_ten_megabytes(tmp_path: Path, samples: Samples) -> None:
     names = [(f"{first} {last}", "Tutti") for first in ("Anna", "Bo", "Carla", "Dag", "Eva")
              for last in ("Berg", "Dahl", "Ek", "Falk", "Gran", "Holm", "Ibsen", "Jonsson", "Krag",

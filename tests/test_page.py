@@ -178,6 +178,7 @@ def size_of(page: Any) -> tuple[int, int]:
 # What is seen
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", ["phone", "desk"])
 def test_each_screen_shows_one_cup_close_by_with_its_words(
     chromium: Browser, address: str, size: str
@@ -214,6 +215,7 @@ def test_a_tap_shows_the_whole_cup_and_another_the_face(chromium: Browser, addre
         assert (face.is_visible(), cup.is_visible()) == (True, False)
 
 
+@pytest.mark.long
 def test_what_is_engraved_stands_beside_what_is_written(chromium: Browser, asking: str) -> None:
     with opened(chromium, asking) as page:
         to(page, 6)
@@ -277,6 +279,7 @@ def test_what_is_settled_asks_nothing(chromium: Browser, asking: str) -> None:
 # The way through
 
 
+@pytest.mark.long
 def test_forty_cups_take_forty_taps_and_no_scrolling(
     chromium: Browser, folder: Path, pack: Pack
 ) -> None:
@@ -312,6 +315,7 @@ def test_a_second_tap_at_the_same_place_answers_nothing(chromium: Browser, addre
         assert "8 open" in page.locator("#where").inner_text()
 
 
+@pytest.mark.long
 def test_back_goes_back_and_the_next_open_one_lies_ahead(chromium: Browser, address: str) -> None:
     with opened(chromium, address) as page:
         right(page)
@@ -344,6 +348,7 @@ def test_a_change_without_words_stays_open(chromium: Browser, address: str) -> N
         assert page.locator(".now .yes").is_visible()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", ["phone", "desk"])
 def test_all_of_it_by_keyboard(chromium: Browser, address: str, size: str) -> None:
     """Whatever has the focus is seen, has an outline, and is not under the bar."""
@@ -410,6 +415,7 @@ def test_answers_are_counted_saved_and_taken(
     assert json.loads(next(tmp_path.iterdir()).read_text())["version"] == 2
 
 
+@pytest.mark.long
 def test_nothing_leaves_it_without_a_name(chromium: Browser, address: str, asking: str) -> None:
     with opened(chromium, address, script=AT_ONCE + SHARES) as page:
         right(page)
@@ -507,6 +513,7 @@ def test_a_browser_that_does_not_copy_shows_the_text(
 # What stays
 
 
+@pytest.mark.long
 def test_nothing_is_lost_when_the_page_is_closed(
     chromium: Browser, address: str, order: Path, tmp_path: Path
 ) -> None:
@@ -547,6 +554,7 @@ def test_without_storage_it_works_for_the_sitting_and_says_so(
         assert asked == ["beforeunload"]
 
 
+@pytest.mark.long
 def test_the_second_person_sees_what_the_first_said_and_answers_under_their_own_name(
     chromium: Browser, asking: str, order: Path, tmp_path: Path
 ) -> None:
@@ -584,6 +592,7 @@ def test_the_second_person_sees_what_the_first_said_and_answers_under_their_own_
 # For everybody, on every device
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("size", "scheme"), [("phone", "dark"), ("desk", "light")])
 def test_axe_finds_nothing_against_wcag_2_2_aa(
     chromium: Browser, asking: str, size: str, scheme: str
@@ -608,6 +617,7 @@ def test_axe_finds_nothing_against_wcag_2_2_aa(
         assert ground == {"light": "rgb(252, 251, 248)", "dark": "rgb(23, 24, 27)"}[scheme]
 
 
+@pytest.mark.long
 def test_at_twice_the_size_nothing_runs_off_the_side(chromium: Browser, asking: str) -> None:
     with opened(chromium, asking, "zoomed") as page:
         for at in range(page.locator(".card").count()):

@@ -14,7 +14,8 @@ from pathlib import Path
 import codes_of_findings as codes
 import openpyxl
 import pytest
-from conftest import DEMO, ROOT
+from conftest import DEMO, ROOT, pytest_collection_modifyitems
+from draws import LONG
 
 
 def told() -> str:
@@ -83,6 +84,7 @@ def test_no_source_is_ignored() -> None:
     assert [name for name in told.stdout.splitlines() if "__pycache__" not in name] == []
 
 
+@pytest.mark.long
 def test_templates_travel_in_the_wheel_and_are_found_there(tmp_path: Path) -> None:
     built = subprocess.run(
         # The source archive first, and the wheel out of it: what is missing in one is in neither.
@@ -159,6 +161,22 @@ def test_the_readme_names_every_command_and_finding() -> None:
         assert f"mailmerge {command.name or command.callback.__name__}" in readme
     for words in ("python3 demo/run.py", "python3 tests/run.py"):
         assert words in readme
+
+
+def test_what_takes_long_is_left_out_every_day_and_not_by_ci(
+    request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    short = request.node
+    long = pytest.Function.from_parent(short.parent, name="long", callobj=lambda: None)
+    long.add_marker("long")
+    for every, wanted in ((False, [short]), (True, [long, short])):
+        monkeypatch.setenv(LONG, "1")
+        if not every:
+            monkeypatch.delenv(LONG)
+        chosen = [short, long]
+        pytest_collection_modifyitems(request.config, chosen)
+        assert chosen == wanted
+    assert "tests/run.py --long" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
 
 
 def test_the_table_of_findings_names_every_code_and_no_other() -> None:

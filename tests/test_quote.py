@@ -449,6 +449,7 @@ def test_the_client_sees_the_price_and_none_of_the_costs(
     assert_nothing_is_cut_off(path)
 
 
+@pytest.mark.long
 @pytest.mark.outside("pdftoppm")
 def test_a_quote_with_everything_still_is_one_page(tmp_path: Path) -> None:
     """Many kinds, long names, quantities, tax: smaller, but whole."""

@@ -72,6 +72,7 @@ def test_what_dies_or_grows_is_one_line_and_the_next_is_read(expression: str, sa
     assert told("6 * 7") == 42
 
 
+@pytest.mark.long
 def test_what_never_ends_is_given_up(monkeypatch: pytest.MonkeyPatch) -> None:
     # The library for regular expressions never lets another thread of its process run, so that
     # the system has to end it: the clock has time enough.

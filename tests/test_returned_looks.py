@@ -509,6 +509,7 @@ SAVED = both(
 )  # fmt: skip
 
 
+@pytest.mark.long
 @pytest.mark.outside("soffice")
 @pytest.mark.parametrize("ending", ["ods", "xlsx"])
 def test_what_another_program_has_saved_asks_as_much(

@@ -70,6 +70,7 @@ def sheets(run: Run, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path
     return {size: sheet_of(run, tmp_path_factory.mktemp(size), size) for size in ("A4", "Letter")}
 
 
+@pytest.mark.long
 @pytest.mark.outside("zbarimg")
 @pytest.mark.parametrize(("size", "dpi"), [("A4", 150), ("Letter", 110)])
 def test_zbar_reads_file_name_and_seal_of_every_cup(

@@ -38,6 +38,7 @@ def in_base64(file: Path) -> str:
     return b64encode(file.read_bytes()).decode()
 
 
+@pytest.mark.long
 @pytest.mark.outside("chromium")
 def test_a_browser_measures_the_same_advances(chromium: Browser) -> None:
     """CSS Fonts and the canvas measureText; one px is one font unit."""

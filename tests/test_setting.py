@@ -209,6 +209,7 @@ def test_variation_sets_axes_and_names_the_ones_there_are() -> None:
         open_font("Great Vibes", 400, HERE, (("wdth", 90),))
 
 
+@pytest.mark.long
 def test_a_face_of_a_collection_by_its_index(box_font: Path, tmp_path: Path) -> None:
     both = TTCollection()
     both.fonts = [TTFont(box_font), TTFont(open_font("Great Vibes", 400, HERE).path)]

@@ -113,6 +113,7 @@ def test_names_that_differ_by_their_case_are_one_file_everywhere() -> None:
     assert slug("CREST of Ash") == slug("Crest Of ash")
 
 
+@pytest.mark.long
 def test_workers_that_are_started_anew_make_the_same_files(tmp_path: Path, box_font: Path) -> None:
     """Windows and macOS know no fork: a worker is a new Python there (``spawn``)."""
     alone = Shop(tmp_path / "alone", box_font)

@@ -89,17 +89,18 @@ def _killed(_: Any) -> NoReturn:
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are started otherwise there")
 @pytest.mark.parametrize("fails", [_broken, _killed])
+@pytest.mark.parametrize("first", [1, *(pytest.param(n, marks=pytest.mark.long) for n in (2, 3))])
 def test_a_release_cut_off_at_any_step_is_mended_by_whatever_comes_next(
-    shop: Shop, monkeypatch: pytest.MonkeyPatch, fails: Any
+    shop: Shop, monkeypatch: pytest.MonkeyPatch, fails: Any, first: int
 ) -> None:
     shop.yes(1, 2)
     shop.release()
     shop.wish(1, "no, wait")
     shop.yes(3)
     (shop.folder / "to-engrave" / "stray.svg").write_text("<svg/>")
-    step, is_whole, halves = 0, False, 0
+    step, is_whole, halves = first - 3, False, 0
     while not is_whole:
-        step += 1
+        step += 3
         trial = copied(shop, f"cut-{step}")
         is_whole = _cut_off(trial, monkeypatch, step, fails)
         on_record = released(trial)
