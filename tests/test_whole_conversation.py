@@ -152,7 +152,10 @@ class Talk:
         ]
         return (
             not any(_may_be_later(word, yes) for word in others)
-            and not any(word.heard > yes.heard for word in own)
+            and not any(
+                word.heard > yes.heard or (yes.page != PHONE and word.pack >= yes.pack)
+                for word in own
+            )
             and not any(
                 word.heard > yes.heard or word.pack > yes.pack
                 for word in self.asks_anew(yes.item, yes.seen.text)
