@@ -426,3 +426,17 @@ def test_words_in_the_place_of_a_cards_name_are_read(file: str, name: str, told:
     )
     read = mail_in("m", made.as_bytes(policy=SMTP))
     assert (read.text.removeprefix("Hello").strip(), read.attached) == (told, ())
+
+
+@pytest.mark.parametrize("place", ["Answers to", "Page", "Written"])
+@pytest.mark.parametrize("joint", ["\n", " "])
+def test_words_between_the_lines_of_the_answers_are_a_question(
+    packed: Shop, place: str, joint: str
+) -> None:
+    rows = message(packed, *yes_to(packed, *ALL)).splitlines()
+    (at,) = (number for number, row in enumerate(rows) if row.startswith(place))
+    rows[at] += f"{joint}Anna is Anne!"
+    taken(packed, Message("\n".join(rows), "a text"))
+    ((items, _, said),) = asked(packed)
+    assert (items, said) == (ALL, "Anna is Anne!")
+    assert packed.release(reason="in a hurry").released == ()

@@ -186,8 +186,8 @@ def _read(ledger: Ledger, where: str, text: str) -> Answers:
     above, below = text[: starts[0]], ""
     for start, end in pairwise([*starts, len(text)]):
         answers, after = _block(ledger, where, text[start:end])
-        found.append(answers)
-        above, below = f"{above}\n{below}", text[start + after : end]
+        found.append(replace(answers, beside=""))
+        above, below = f"{above}\n{below}\n{answers.beside}", text[start + after : end]
     last = latest(found)
     if len({check_of(each, squashed) for each in last}) > 1:
         raise InputError(words.several_texts(where, len(found)))
@@ -205,7 +205,10 @@ def with_words_for_a_name(ledger: Ledger, answers: Answers, place: str, name: st
 
 
 def _block(ledger: Ledger, where: str, text: str) -> tuple[Answers, int]:
-    """Read one text, from its first line on; return where it ends as well."""
+    """Read one text, from its first line on; return where it ends as well.
+
+    What somebody has written between its lines is beside the answers, a line each.
+    """
     refusal = _NotWhole(words.text_not_whole(where))
     end = _END.search(text)
     if end is None:
@@ -240,6 +243,7 @@ def _answers_in(
         raise refusal
     answers = Answers("text", "", "", (), pack)
     verdicts: dict[int, Said] = {}
+    beside = [text[started.end() : cuts[0]]]
     for part in parts[:-1]:
         if match := _RIGHT.match(part):
             for number in _numbers(match[1], refusal):
@@ -260,9 +264,12 @@ def _answers_in(
             answers = replace(answers, said_by=match[1])
         elif match := _WRITTEN.match(part):
             answers = replace(answers, said_at=match[1])
+            beside.append(part[match.end() :])
         elif match := _PAGE.match(part):
             answers = replace(answers, page=match[1], saving=int(match[2]))
-    answers = replace(answers, said=tuple(verdicts[number] for number in sorted(verdicts)))
+            beside.append(part[match.end() :])
+    said = tuple(verdicts[number] for number in sorted(verdicts))
+    answers = replace(answers, said=said, beside="\n".join(beside))
     if not answers.page:  # a text of the first version, as pages of packs without their list write
         if ledger.list_sent(pack) or first_check_of(answers) != end[1].lower():
             raise refusal
