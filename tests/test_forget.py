@@ -28,8 +28,8 @@ from mailmerge.findings import InputError
 from mailmerge.ledger.forgetting import Names, Search, names_of, search, search_files, searched
 from mailmerge.ledger.forgetting import forget as forget_all
 from mailmerge.ledger.ledger import LEDGER, LedgerChange, open_ledger
-from mailmerge.ledger.matching import Choices
 from mailmerge.ledger.tray import changing
+from mailmerge.ledger.who import Choices
 from mailmerge.merge import bring_up_to_date
 from mailmerge.orders import open_order
 

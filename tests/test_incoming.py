@@ -1002,7 +1002,7 @@ def test_a_late_guest_with_the_name_of_another_is_somebody_of_their_own(packed: 
 
 
 def test_a_late_guest_can_be_gone_again(packed: Shop) -> None:
-    from mailmerge.ledger.matching import Choices
+    from mailmerge.ledger.who import Choices
 
     late(packed)
     client.settle(packed.folder, 1, "Ina Holm", "one more cup", as_guest=True)

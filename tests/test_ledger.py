@@ -24,7 +24,7 @@ from mailmerge.deeds import client, making, status
 from mailmerge.findings import InputError
 from mailmerge.ledger import ledger as ledgers
 from mailmerge.ledger.ledger import LEDGER, open_ledger
-from mailmerge.ledger.matching import Choices
+from mailmerge.ledger.who import Choices
 from mailmerge.merge import update
 from mailmerge.orders import open_order
 from mailmerge.progress import CalledOff

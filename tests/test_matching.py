@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mailmerge.findings import InputError
-from mailmerge.ledger.matching import Choices, Found, Known, Unsure, match
+from mailmerge.ledger.matching import match
+from mailmerge.ledger.who import Choices, Found, Known, Unsure
 
 
 def fields(name: str, role: str = "", **more: str) -> dict[str, str]:

@@ -15,7 +15,7 @@ from mailmerge.deeds.newer import Compared, differing
 from mailmerge.deeds.questions import Choices, Question
 from mailmerge.findings import InputError
 from mailmerge.ledger.forgetting import ours
-from mailmerge.orders.order import list_of
+from mailmerge.orders.said import list_of
 
 HEAD = "Name,Role\n"
 

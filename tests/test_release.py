@@ -14,9 +14,9 @@ from mailmerge.deeds.status import last_word
 from mailmerge.files import Root, Stage
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
-from mailmerge.ledger.matching import Choices
 from mailmerge.ledger.standing import Answer, Event, Record
 from mailmerge.ledger.tray import changing
+from mailmerge.ledger.who import Choices
 
 TOO_LONG = "Wilhelmina " * 12
 

@@ -28,7 +28,7 @@ from mailmerge.deeds import papers, timing
 from mailmerge.deeds.timing import Logged
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
-from mailmerge.ledger.matching import Choices
+from mailmerge.ledger.who import Choices
 from mailmerge.lettering import Outline
 from mailmerge.lettering.flat import polygons
 from mailmerge.lettering.outline import joined

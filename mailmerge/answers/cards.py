@@ -20,12 +20,12 @@ from mailmerge.ledger.ledger import Ledger
 from mailmerge.ledger.standing import Record, is_open
 from mailmerge.ledger.tray import MERGED
 from mailmerge.proofs import Scene, draw_cup
+from mailmerge.proofs.measures import CUP_PICTURE
 from mailmerge.proofs.pack import Card, Text
 from mailmerge.proofs.pack import words as pack_words
 from mailmerge.proofs.pack.closeup import draw_closeups
 from mailmerge.proofs.pack.languages import Language
 from mailmerge.proofs.pack.letters import notes_on
-from mailmerge.proofs.stage import CUP_PICTURE
 
 Scenes = Callable[[Ledger, Collection[int]], Mapping[int, Scene]]
 """Tells what the pictures of items look at, of an order that is up to date."""

@@ -6,7 +6,6 @@ program that reads neither the viewBox nor its origin puts everything in the sam
 
 from __future__ import annotations
 
-import hashlib
 import io
 import re
 from collections.abc import Iterable, Iterator, Mapping
@@ -170,12 +169,6 @@ def read_outlines(artwork: bytes) -> dict[str, Outline]:
         for data, name in _PATH.findall(artwork)
         if not name.startswith(FRAME.encode())
     }
-
-
-def seal_of(artwork: bytes) -> str:
-    """Return the short digest that ties a proof to these exact bytes: 12 hexadecimal digits."""
-    digest = hashlib.sha256(artwork).hexdigest()
-    return f"{digest[:4]}-{digest[4:8]}-{digest[8:12]}"
 
 
 def title_of(number: int, name: str) -> str:

@@ -1,34 +1,5 @@
 """Checks: everything that produces findings. Each is a function of plain data."""
 
-from mailmerge.checks.beam import check_close_letters, close_letters
-from mailmerge.checks.items import check_item, check_name, check_texts
-from mailmerge.checks.lines import running_off
-from mailmerge.checks.listing import (
-    check_drawings,
-    check_fonts,
-    check_languages,
-    check_list,
-    check_words,
-)
-from mailmerge.checks.loading import check_blank, check_reach
-from mailmerge.checks.mending import Way, ways
-from mailmerge.checks.naming import two_in
+import lazy_loader
 
-__all__ = [
-    "Way",
-    "check_blank",
-    "check_close_letters",
-    "check_drawings",
-    "check_fonts",
-    "check_item",
-    "check_languages",
-    "check_list",
-    "check_name",
-    "check_reach",
-    "check_texts",
-    "check_words",
-    "close_letters",
-    "running_off",
-    "two_in",
-    "ways",
-]
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

@@ -4,8 +4,19 @@ Every rule and every transaction of the program is below a deed or in it; whoeve
 forget any. A deed takes checked values and returns a frozen result. What it must know before it can
 go on it returns as a :class:`~mailmerge.deeds.questions.Question`, which is answered by calling it
 again. None prints, asks or ends the program.
+
+``deeds.listing`` is imported when it is first named so; whoever starts quickly names what it needs
+later in this way.
 """
+
+import pkgutil
+
+import lazy_loader
 
 from mailmerge.progress import CalledOff, Watch, unwatched
 
 __all__ = ["CalledOff", "Watch", "unwatched"]
+
+__getattr__, __dir__, _ = lazy_loader.attach(
+    __name__, {module.name for module in pkgutil.iter_modules(__path__)}
+)

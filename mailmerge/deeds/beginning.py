@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
 import secrets
-import time
 from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import islice
@@ -15,10 +13,10 @@ from mailmerge.artwork.layout import ORDER_FIELDS, fields_of
 from mailmerge.deeds import words
 from mailmerge.deeds.choosing import layouts
 from mailmerge.deeds.known import Known, place_for, plain_name, remember
+from mailmerge.deeds.laid import Laid, clear_old, laid, laid_lists, let_go, root
 from mailmerge.deeds.making import AboutList, Given, new
 from mailmerge.deeds.offered import blanks_to_begin_with
 from mailmerge.deeds.questions import Question
-from mailmerge.files import Root
 from mailmerge.findings import InputError
 from mailmerge.guests import open_list
 from mailmerge.guests.columns import FIELDS
@@ -26,7 +24,6 @@ from mailmerge.guests.names import slug
 from mailmerge.guests.opening import open_table
 from mailmerge.guests.seen import SeenColumn, SeenList, see_list
 from mailmerge.shelves import shelf
-from mailmerge.workshop.shop.shop import open_shop
 
 __all__ = [
     "FIELDS",
@@ -44,42 +41,9 @@ __all__ = [
     "recognise",
 ]
 
-LAID_BY = "lists"
-"""In the shop's folder: lists that came and of which no order was made yet."""
-
-_KEPT = 7 * 86_400
-"""Seconds that such a list is kept."""
-
 
 MOST_ROWS = 10_000
 """Rows of a list that is looked at on a page: every look reads all of them. Own judgement."""
-
-
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """A list that lies here, and of which no order was made yet."""
-
-    key: str
-    """What it is asked for with."""
-    name: str
-    until: dt.date
-    """The day on which it is cleared away."""
-
-
-def laid_lists() -> list[Laid]:
-    """Return the lists that lie here, the newest first; those that are too old are cleared away."""
-    root = _root()
-    _clear_old(root)
-    lying = [(at.stat().st_mtime, at) for at in _lying(root)]
-    return [
-        Laid(at.name, file.name, dt.datetime.fromtimestamp(since + _KEPT).astimezone().date())
-        for since, at in sorted(lying, reverse=True)
-        for file in sorted(at.iterdir())[:1]
-    ]
-
-
-def _lying(root: Root) -> list[Path]:
-    return [each for each in root.path.iterdir() if each.is_dir()] if root.path.is_dir() else []
 
 
 def lay_by(name: str, data: bytes) -> str:
@@ -97,16 +61,16 @@ def lay_by(name: str, data: bytes) -> str:
         then.
     """
     key = secrets.token_hex(8)
-    root = _root()
-    _clear_old(root)
+    here = root()
+    clear_old(here)
     own = f"{key}/{plain_name(name)}"
-    root.write(own, data)
+    here.write(own, data)
     try:
-        _see_length(root.path / own)
-        see_list(root.path / own)
+        _see_length(here.path / own)
+        see_list(here.path / own)
     except InputError as error:
-        root.clear(key)
-        told = str(error).replace(str(root.path / own), plain_name(name))
+        here.clear(key)
+        told = str(error).replace(str(here.path / own), plain_name(name))
         raise InputError(told) from None
     return key
 
@@ -120,38 +84,6 @@ def _see_length(file: Path) -> None:
     for sheet in open_table(file).sheets:
         if any(True for _ in islice(sheet.rows(), MOST_ROWS, None)):
             raise InputError(words.more_rows_than(MOST_ROWS))
-
-
-def laid(key: str) -> Path:
-    """Return the file of a list that was laid by.
-
-    Raises
-    ------
-    InputError
-        There is none such: an order was made of it, or it was too old.
-    """
-    folder = _root().path / key if re.fullmatch("[0-9a-f]{16}", key) else None
-    found = sorted(folder.iterdir()) if folder and folder.is_dir() else []
-    if not found:
-        raise InputError(words.LIST_NOT_LAID_BY)
-    return found[0]
-
-
-def let_go(key: str) -> None:
-    """Let go of a list that was laid by; the client's own file is not touched."""
-    laid(key)
-    _root().clear(key)
-
-
-def _root() -> Root:
-    return Root(open_shop().folder).at(LAID_BY)
-
-
-def _clear_old(root: Root) -> None:
-    now = time.time()
-    for folder in _lying(root):
-        if now - folder.stat().st_mtime > _KEPT:
-            root.clear(folder.name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,5 +205,5 @@ def begin(key: str, seen: SeenList, given: Given, due: dt.date | None = None) ->
     if isinstance(started, Question):
         raise InputError(started.words)
     known = remember(started.file)
-    _root().clear(key)
+    root().clear(key)
     return Begun(known, about)

@@ -14,7 +14,7 @@ from mailmerge.files import Root
 from mailmerge.findings import InputError
 from mailmerge.ledger.contents import contents_of, stamp_of
 from mailmerge.ledger.copies import COPIES, Copy, copies_in
-from mailmerge.ledger.forgetting import refuse_forgotten
+from mailmerge.ledger.forgotten import refuse_forgotten
 from mailmerge.ledger.ledger import LEDGER_FILES, Ledger, LedgerDamaged, open_image, open_ledger
 from mailmerge.ledger.tray import put_aside, replacing
 

@@ -14,7 +14,7 @@ from mailmerge.artwork import Layout
 from mailmerge.deeds import words
 from mailmerge.deeds.offered import layout_file
 from mailmerge.findings import InputError
-from mailmerge.orders.order import ORDER_FILE
+from mailmerge.orders.said import ORDER_FILE
 from mailmerge.shelves import read_toml, validated
 
 __all__ = ["KINDS", "NOTHING_SAID", "Draft", "Said", "draft", "layout_of", "with_another"]

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mailmerge.deeds import words
-from mailmerge.deeds.opening import folder_of
+from mailmerge.deeds.folder import folder_of
 from mailmerge.files import Root, digest_of, lent, read_file
 from mailmerge.findings import InputError
-from mailmerge.orders.order import ORDER_FILE, due_of, title_of
+from mailmerge.orders.said import ORDER_FILE, due_of, title_of
 from mailmerge.workshop.shop.shop import open_shop
 
 __all__ = [

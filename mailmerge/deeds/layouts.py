@@ -25,7 +25,8 @@ from mailmerge.guests.names import slug
 from mailmerge.items import Entry
 from mailmerge.lettering import FONT_ENDINGS
 from mailmerge.merge import AtHand
-from mailmerge.orders.order import named_in, see_that_it_suits
+from mailmerge.orders.order import see_that_it_suits
+from mailmerge.orders.said import named_in
 from mailmerge.workshop.shop.shop import shop_folder
 
 __all__ = [

@@ -21,12 +21,13 @@ from mailmerge.guests import Guest, RowCount, Survey
 from mailmerge.ledger import correcting
 from mailmerge.ledger.correcting import Wanted
 from mailmerge.ledger.ledger import LEDGER, Ledger, LedgerChange
-from mailmerge.ledger.matching import Unsure
-from mailmerge.ledger.recall import Recall, inputs_digest, recall
+from mailmerge.ledger.recall import Recall, recall
 from mailmerge.ledger.standing import Correction, Record
 from mailmerge.ledger.tray import changing
+from mailmerge.ledger.who import Unsure
 from mailmerge.merge import Changes, Merged
 from mailmerge.orders import Order, editing, open_order
+from mailmerge.orders.said import inputs_digest
 from mailmerge.progress import Watch, unwatched
 
 __all__ = [

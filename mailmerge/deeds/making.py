@@ -30,7 +30,7 @@ from mailmerge.ledger.tray import MERGED, PACK, PAPERS, TO_ENGRAVE
 from mailmerge.merge import Changes, Merged
 from mailmerge.orders import Order, new_order, open_order
 from mailmerge.orders import keep_sizes as put_sizes
-from mailmerge.orders.order import ORDER_FILE
+from mailmerge.orders.said import ORDER_FILE
 from mailmerge.progress import Watch, told, unwatched
 from mailmerge.workshop.shop.shop import open_shop
 

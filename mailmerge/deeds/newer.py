@@ -12,7 +12,7 @@ from difflib import SequenceMatcher
 from pathlib import Path
 
 from mailmerge.deeds import making, words
-from mailmerge.deeds.beginning import laid, let_go
+from mailmerge.deeds.laid import MAX_BYTES, laid, let_go
 from mailmerge.deeds.making import Merge
 from mailmerge.deeds.opening import folder_of, order_ledger
 from mailmerge.deeds.questions import NO_CHOICES, Choices, Question, or_question
@@ -20,12 +20,13 @@ from mailmerge.files import Root, digest_of, read_file
 from mailmerge.findings import InputError
 from mailmerge.guests.names import clusters
 from mailmerge.ledger.ledger import Ledger
-from mailmerge.ledger.matching import Match
-from mailmerge.ledger.recall import inputs_digest, recall
+from mailmerge.ledger.recall import recall
 from mailmerge.ledger.standing import Correction
 from mailmerge.ledger.tray import FORMER_LISTS
+from mailmerge.ledger.who import Match
 from mailmerge.orders import Order, editing
-from mailmerge.orders.order import ORDER_FILE, list_of, order_of
+from mailmerge.orders.order import order_of
+from mailmerge.orders.said import ORDER_FILE, inputs_digest, list_of
 from mailmerge.progress import Watch, unwatched
 from mailmerge.shelves import read_toml
 
@@ -40,8 +41,6 @@ __all__ = [
     "take_laid_list",
     "take_list",
 ]
-
-MAX_BYTES = 20_000_000
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
-from mailmerge.orders.order import ORDER_FILE, named_in
+from mailmerge.orders.said import ORDER_FILE, named_in
 from mailmerge.proofs.plan import Plan, plan_of
 from mailmerge.shelves import Model, read_toml, shelf, validated
 from mailmerge.workshop.shop.shop import shop_folder

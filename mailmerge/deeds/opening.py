@@ -2,24 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Literal
 
 from mailmerge.deeds import words
+from mailmerge.deeds.folder import folder_of, order_ledger
 from mailmerge.findings import InputError
-from mailmerge.ledger.forgetting import refuse_forgotten
-from mailmerge.ledger.ledger import LEDGER, Ledger, open_ledger
-from mailmerge.ledger.matching import Choices
+from mailmerge.ledger.ledger import LEDGER, Ledger
 from mailmerge.ledger.recall import Recall, recall
-from mailmerge.ledger.tray import see_that_it_is_last
+from mailmerge.ledger.who import Choices
 from mailmerge.merge import cores, see_up_to_date, update
 from mailmerge.orders import Order, open_order, order_from_list
-from mailmerge.orders.order import ORDER_FILE
 from mailmerge.progress import Watch
 from mailmerge.workshop.shop.shop import Shop, open_shop
+
+__all__ = [
+    "DEFAULT_BLANK",
+    "NOTHING_GIVEN",
+    "Given",
+    "Taken",
+    "current",
+    "folder_of",
+    "is_order",
+    "opened",
+    "order_ledger",
+    "remembered",
+]
 
 DEFAULT_BLANK = "handled-tumbler-40oz"
 
@@ -67,20 +76,6 @@ def _is_default(shop: Shop, key: str) -> bool:
     return shop.source(f"shop.{key}") == "default"
 
 
-def folder_of(order: Path) -> Path:
-    """Return an order's folder.
-
-    Raises
-    ------
-    InputError
-        There is no order.
-    """
-    folder = order if order.is_dir() else order.parent
-    if not (folder / ORDER_FILE).is_file() or (order.is_file() and order.name != ORDER_FILE):
-        raise InputError(words.no_such_order(order, ORDER_FILE))
-    return folder
-
-
 def is_order(path: Path) -> bool:
     """Whether a path means an order, and not a bare list."""
     return path.is_dir() or path.suffix.lower() == ".toml"
@@ -114,21 +109,6 @@ def opened(path: Path, given: Given = NOTHING_GIVEN) -> Order:
         given.coat,
         given.machine or shop.named("machines"),
     )
-
-
-@contextmanager
-def order_ledger(folder: Path, missing: Literal["make", "refuse"] = "refuse") -> Iterator[Ledger]:
-    """Open the ledger of an order that was not forgotten.
-
-    Raises
-    ------
-    InputError
-        It was; or there is no ledger yet, it is damaged, in use, or not the one written last.
-    """
-    with open_ledger(folder, missing) as ledger:
-        refuse_forgotten(ledger)
-        see_that_it_is_last(ledger)
-        yield ledger
 
 
 def remembered(path: Path, order: Order, choices: Choices) -> Recall | None:

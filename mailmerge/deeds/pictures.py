@@ -1,29 +1,21 @@
-"""Pictures of cups: as they are on record, on demand."""
+"""Pictures of blanks, of what lies on a machine, and of fonts; and of cups on record."""
 
 from __future__ import annotations
 
 import io
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
-
-from PIL import Image
 
 from mailmerge.blanks import VISIBLE_ANGLE, angle_of, face_of
 from mailmerge.deeds import words
 from mailmerge.deeds.choosing import Held, ShelvedBlank, blanks, installed_font
-from mailmerge.deeds.opening import folder_of
-from mailmerge.files import read_file, write_file
+from mailmerge.deeds.cut import Picture, cup_picture, large_picture, loading_picture
+from mailmerge.files import write_file
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
-from mailmerge.items.record import Entry
-from mailmerge.ledger.tray import MERGED
 from mailmerge.lettering import Style, shaped
 from mailmerge.proofs import Load, draw_letters, draw_lying, draw_to_scale, width_to_scale
-from mailmerge.proofs.loading import VIEWS as LOAD_VIEWS
-from mailmerge.proofs.stage import CUP_PICTURE
-from mailmerge.proofs.stage import HEIGHT as PROOF_HEIGHT
 
 __all__ = [
     "Picture",
@@ -35,53 +27,6 @@ __all__ = [
     "lying_picture",
     "write_pictures",
 ]
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """A PNG, and what it is to be called where it is looked at."""
-
-    png: bytes
-    in_words: str
-
-
-def cup_picture(order: Path, entry: Entry) -> Picture:
-    """Return a cup alone, cut out of its proof.
-
-    Raises
-    ------
-    InputError
-        The proof cannot be read.
-    """
-    png = _part(_read(order, entry.proof), CUP_PICTURE, entry.proof)
-    return Picture(png, words.cup_of(entry.name))
-
-
-def large_picture(order: Path, entry: Entry) -> Picture:
-    """Return the whole proof of a cup.
-
-    Raises
-    ------
-    InputError
-        It cannot be read.
-    """
-    return Picture(_read(order, entry.proof), words.proof_of(entry.name))
-
-
-def loading_picture(order: Path, entry: Entry) -> Picture:
-    """Return how a cup lies on its machine: from above, and into its mouth.
-
-    Raises
-    ------
-    InputError
-        It is stopped and has none, or it cannot be read.
-    """
-    if entry.maker_copy is None:
-        raise InputError(words.no_loading_picture(entry.item))
-    left, top, right, bottom = LOAD_VIEWS
-    box = (left, PROOF_HEIGHT + top, right, PROOF_HEIGHT + bottom)
-    png = _part(_read(order, entry.maker_copy), box, entry.maker_copy)
-    return Picture(png, words.loading_of(entry.name))
 
 
 @lru_cache(maxsize=32)
@@ -163,17 +108,3 @@ def write_pictures(folder: Path, pictures: Mapping[str, Picture]) -> tuple[Path,
     for file, png in files.items():
         write_file(file, png)
     return tuple(files)
-
-
-def _part(data: bytes, box: tuple[int, int, int, int], name: str) -> bytes:
-    try:
-        with Image.open(io.BytesIO(data)) as picture:
-            saved = io.BytesIO()
-            picture.crop(box).save(saved, "PNG", compress_level=3)
-    except OSError:
-        raise InputError(words.picture_damaged(name)) from None
-    return saved.getvalue()
-
-
-def _read(order: Path, name: str) -> bytes:
-    return read_file(folder_of(order) / MERGED / name)

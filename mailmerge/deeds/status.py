@@ -8,18 +8,16 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mailmerge.deeds import words
-from mailmerge.deeds.opening import folder_of
+from mailmerge.deeds.folder import folder_of
 from mailmerge.findings import whole
 from mailmerge.ledger.conversation import Answer
 from mailmerge.ledger.copies import Copy, copies_in
-from mailmerge.ledger.forgetting import FORGOTTEN
+from mailmerge.ledger.forgotten import FORGOTTEN
 from mailmerge.ledger.ledger import LEDGER_FILES, open_ledger
-from mailmerge.ledger.recall import inputs_digest
 from mailmerge.ledger.standing import OpenQuestion, Record, Standing
 from mailmerge.ledger.synced import marks_in
 from mailmerge.ledger.tray import ASIDE, TO_ENGRAVE, Tray, look
-from mailmerge.merge import is_engine_of
-from mailmerge.orders.order import ORDER_FILE, list_of
+from mailmerge.orders.said import ORDER_FILE, inputs_digest, list_of
 
 __all__ = [
     "Forgotten",
@@ -95,7 +93,7 @@ def status(order: Path) -> Status | Forgotten:
             ledger.order_id,
             ledger.fact("title") or "",
             ledger.fact("inputs") == inputs_digest(folder),
-            is_engine_of(ledger),
+            ledger.is_of_this_engine,
             tuple(records),
             tuple(ledger.questions()),
             look(ledger),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from mailmerge.deeds.opening import is_order
-from mailmerge.ledger.forgetting import FORGOTTEN
+from mailmerge.ledger.forgotten import FORGOTTEN
 from mailmerge.ledger.ledger import LEDGER, open_ledger
 from mailmerge.ledger.tray import Tray
 from mailmerge.ledger.tray import look as compared

@@ -19,14 +19,14 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 from mailmerge.desk import words
 from mailmerge.desk.asking import Desk
 from mailmerge.desk.guard import ENTRY, Door, Guard, is_secret
-from mailmerge.desk.places import cups, guests, orders, working
+from mailmerge.desk.places import cups, orders, working
 
 STATIC = Path(__file__).parent / "static"
 
 MOST = {"/orders/begin": 20_000_000, "/list/newer": 20_000_000, "/client/came": 2_010_000}
 """Endings of addresses that take files, and the most bytes of a request to each."""
 
-FIRST = (orders, guests, cups, working)
+FIRST = (orders, cups, working)
 """The places that somebody who starts the desk sees first."""
 
 
@@ -56,6 +56,7 @@ def _rest() -> list[BaseRoute]:
         bench,
         bill,
         client,
+        guests,
         looks,
         manual,
         parts,
@@ -63,7 +64,7 @@ def _rest() -> list[BaseRoute]:
         shop,
     )
 
-    places = about, looks, client, bench, bill, shop, settings, manual, parts
+    places = about, guests, looks, client, bench, bill, shop, settings, manual, parts
     return [route for place in places for route in place.ROUTES]
 
 

@@ -7,6 +7,7 @@ the way back.
 
 from __future__ import annotations
 
+import datetime as dt
 import logging
 import secrets
 import threading
@@ -237,6 +238,20 @@ register_url_convertor("int", _Number())
 def is_number(text: str) -> bool:
     """Whether a form's text is a number as a page has written it."""
     return text.isascii() and text.isdecimal() and len(text) <= 9
+
+
+def day_of(text: str) -> dt.date | None:
+    """Return a day as a form gives it; None for none.
+
+    Raises
+    ------
+    InputError
+        It is no day.
+    """
+    try:
+        return dt.date.fromisoformat(text) if text else None
+    except ValueError:
+        raise InputError(words.NOT_THE_DAY) from None
 
 
 Page = Callable[[Asked], Response]

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
-from mailmerge.deeds.run import held
+from mailmerge.deeds.held import held
 from mailmerge.deeds.status import Forgotten, Record, Standing, Status, seen_at, status
 from mailmerge.desk import words
 from mailmerge.findings import InputError

@@ -493,3 +493,11 @@ def slug(name: str, otherwise: str = "guest") -> str:
     words = re.findall(r"[a-z0-9]+", re.sub(r"['`]", "", plain))
     found = "-".join(words)[:40].strip("-")
     return f"{found}-{otherwise}" if found in _DEVICES else found or otherwise
+
+
+def fold(name: str) -> str:
+    """Return a name without case, accents and blanks, for telling whether two are the same."""
+    if name.isascii():
+        return "".join(name.lower().split())
+    decomposed = unicodedata.normalize("NFKD", name.casefold())
+    return "".join(c for c in decomposed if not unicodedata.combining(c) and not c.isspace())

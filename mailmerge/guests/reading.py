@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from array import array
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
@@ -26,11 +25,12 @@ from mailmerge.guests.columns import (
     match_columns,
 )
 from mailmerge.guests.company import MOST, Company, Remark
+from mailmerge.guests.counted import RowCount
 from mailmerge.guests.exchanged import leaning, turned
 from mailmerge.guests.figures import Numbering, Quantities
 from mailmerge.guests.hands import Hand, hand_of
 from mailmerge.guests.kinds import kind_of
-from mailmerge.guests.names import is_dotted, part
+from mailmerge.guests.names import fold, is_dotted, part
 from mailmerge.guests.opening import open_table
 from mailmerge.guests.tables import EMPTY, Cell, Kind, Row, Sheet, Table
 
@@ -83,36 +83,9 @@ class Guest:
         return self.fields["name"]
 
 
-def fold(name: str) -> str:
-    """Return a name without case, accents and blanks, for telling whether two are the same."""
-    if name.isascii():
-        return "".join(name.lower().split())
-    decomposed = unicodedata.normalize("NFKD", name.casefold())
-    return "".join(c for c in decomposed if not unicodedata.combining(c) and not c.isspace())
-
-
 def _key(name: str) -> int:
     """Return 63 bits that stand for a folded name."""
     return int.from_bytes(blake2b(fold(name).encode(), digest_size=8).digest()) >> 1
-
-
-@dataclass(frozen=True)
-class RowCount:
-    """What became of the rows of a list: each is counted once."""
-
-    lines: int = 0
-    """Lines of a text file; 0 for a workbook."""
-    continued: int = 0
-    """Lines of a text file that go on within a cell of the row before."""
-    header: int = 0
-    """Down to the header, and with it."""
-    blank: int = 0
-    """Also those that only go on with a merged cell."""
-    unread: int = 0
-    """They hold something, and nothing in a column that is used."""
-    hidden: int = 0
-    none_wanted: int = 0
-    guests: int = 0
 
 
 @dataclass(frozen=True)

@@ -1,33 +1,5 @@
 """One item: composed, loaded, checked, written and drawn in memory, and the record of it."""
 
-from mailmerge.items.making import (
-    ARTWORK,
-    MAKER,
-    PROOFS,
-    Item,
-    Made,
-    Sketch,
-    artwork_folder,
-    composition_of,
-    make_item,
-    scene_of,
-    sketch_item,
-)
-from mailmerge.items.record import SCHEMA, Entry, Totals
+import lazy_loader
 
-__all__ = [
-    "ARTWORK",
-    "MAKER",
-    "PROOFS",
-    "SCHEMA",
-    "Entry",
-    "Item",
-    "Made",
-    "Sketch",
-    "Totals",
-    "artwork_folder",
-    "composition_of",
-    "make_item",
-    "scene_of",
-    "sketch_item",
-]
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

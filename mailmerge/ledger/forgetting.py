@@ -28,6 +28,7 @@ from mailmerge.findings import InputError
 from mailmerge.guests.names import is_particle, slug
 from mailmerge.ledger import words
 from mailmerge.ledger.copies import COPIES
+from mailmerge.ledger.forgotten import FORGOTTEN
 from mailmerge.ledger.ledger import LEDGER, LEDGER_FILES, MIGRATIONS, Ledger, now
 from mailmerge.ledger.standing import Record
 from mailmerge.ledger.tray import (
@@ -40,11 +41,8 @@ from mailmerge.ledger.tray import (
     see_that_it_is_last,
     take_up,
 )
-from mailmerge.orders.order import ORDER_FILE, list_of
+from mailmerge.orders.said import ORDER_FILE, list_of
 from mailmerge.shelves import read_toml
-
-FORGOTTEN = "forgotten"
-"""The fact that holds what is kept of a forgotten order."""
 
 _ANSWERS = re.compile(r"answers-[0-9A-Z]{4}-[0-9A-Z]{4}.*\.json")
 _LARGEST = 200_000_000
@@ -438,15 +436,3 @@ def _without_schema(data: bytes) -> bytes:
         for statement in migration.split(";\n"):
             data = data.replace(statement.strip().encode(), b"")
     return re.sub(rb"\b(guest|item)\b", b"", data)  # of the tables that count
-
-
-def refuse_forgotten(ledger: Ledger) -> None:
-    """See that an order was not forgotten.
-
-    Raises
-    ------
-    InputError
-        It was.
-    """
-    if kept := ledger.fact(FORGOTTEN):
-        raise InputError(words.forgotten_on(ledger.folder, str(json.loads(kept)["at"])[:10]))

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal, TypeVar
 
+from mailmerge import provenance
 from mailmerge.artwork import Own
 from mailmerge.files import Root, is_link, leads_elsewhere, read_file
 from mailmerge.findings import InputError
@@ -24,7 +25,6 @@ from mailmerge.items import Entry
 from mailmerge.ledger import words
 from mailmerge.ledger.conversation import Answer, Asked, Decision
 from mailmerge.ledger.copies import copies_in
-from mailmerge.ledger.matching import Known
 from mailmerge.ledger.standing import (
     Addition,
     Correction,
@@ -36,6 +36,7 @@ from mailmerge.ledger.standing import (
     Timing,
     entry_in,
 )
+from mailmerge.ledger.who import Known
 
 _CLOCK = "clock"
 """The fact that tells for which item the clock runs, and since when."""
@@ -276,6 +277,11 @@ class Ledger:
         """Return a single value, or None if it was never put on record."""
         row = self._db.execute("SELECT value FROM fact WHERE key = ?", (key,)).fetchone()
         return None if row is None else str(row[0])
+
+    @property
+    def is_of_this_engine(self) -> bool:
+        """Whether this engine made what is on record."""
+        return self.fact("engine") == provenance.engine_mark()
 
     @property
     def on_machine(self) -> tuple[int, str] | None:

@@ -8,7 +8,6 @@ what cannot is a question, and never a guess: a wrong match gives somebody's cup
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 
 import numpy as np
 from rapidfuzz import fuzz, process
@@ -16,6 +15,7 @@ from rapidfuzz import fuzz, process
 from mailmerge.findings import InputError
 from mailmerge.guests import fold
 from mailmerge.ledger import words
+from mailmerge.ledger.who import Choices, Found, Known, Match, Matching, Question, Unsure
 
 _SAME_ROW = 70.0
 """A name in the row of another is taken for its correction if they are so alike, in per cent.
@@ -27,102 +27,8 @@ and "Holm" 0.
 _ELSEWHERE = 80.0
 """A name so like one that has left its row is asked about."""
 
-_ASKED_AT_ONCE = 12
-
 _AT_ONCE = 128
 """Names that are compared with all others at a time: with 10,000 in 10 MB."""
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """A guest as the last merge left it."""
-
-    guest: int
-    row: int
-    fields: Mapping[str, str]
-    """The list's own texts, not what has been corrected since."""
-    items: tuple[int, ...]
-    gone: bool
-    is_made: bool = False
-    """Whether a cup of theirs was released or engraved."""
-    is_corrected: bool = False
-    """Whether a text of theirs was corrected."""
-    said: str = ""
-    """What the client has said last about a cup of theirs: ``yes``, ``change``, or nothing."""
-
-    @property
-    def is_at_stake(self) -> bool:
-        """Whether a wrong match would do more than give a number to somebody else."""
-        return self.is_made or self.is_corrected or bool(self.said)
-
-    @property
-    def mark(self) -> tuple[bool, bool, str]:
-        """What tells guests apart whose rows say the very same."""
-        return self.is_made, self.is_corrected, self.said
-
-
-@dataclass(frozen=True, slots=True)
-class Found:
-    """A row of the list as it is now."""
-
-    row: int
-    fields: Mapping[str, str]
-    amiss: str = ""
-    """What stops the row from being anybody's, in words, where a question is about it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Match:
-    """A row and the guest that it is, and how one can tell."""
-
-    known: Known
-    found: Found
-    how: str
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """A guest who may be in one of several rows, or in none."""
-
-    known: Known
-    rows: tuple[Found, ...]
-
-    def __str__(self) -> str:
-        rows = [(found.row, found.fields, found.amiss) for found in self.rows[:4]]
-        return words.who_is_where(self.known.items, self.known.fields, rows)
-
-
-class Unsure(InputError):
-    """It cannot be told for sure who is who; ``questions`` holds what to ask."""
-
-    def __init__(self, questions: Sequence[Question]) -> None:
-        self.questions = tuple(questions)
-        asked, more = questions[:_ASKED_AT_ONCE], len(questions) - _ASKED_AT_ONCE
-        first = questions[0]
-        super().__init__(words.unsure(asked, more, first.known.items[0], first.rows[0].row))
-
-
-@dataclass(frozen=True)
-class Choices:
-    """What the maker has said about questions that were asked."""
-
-    same: Mapping[int, int] = field(default_factory=dict)
-    """Row by item."""
-    gone: frozenset[int] = frozenset()
-    """Items whose guests are in the list no more."""
-    unsure_are_gone: bool = False
-
-
-NO_CHOICES = Choices()
-
-
-@dataclass(frozen=True)
-class Matching:
-    """Everybody's place: who stayed, which rows are new, who is gone."""
-
-    stayed: tuple[Match, ...]
-    new: tuple[Found, ...]
-    gone: tuple[Known, ...]
 
 
 _Key = Callable[[Mapping[str, str]], Hashable]

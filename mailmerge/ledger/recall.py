@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 from mailmerge.artwork import Layout, Own, Settled, Sizes
 from mailmerge.checks import check_name
-from mailmerge.files import digest_of
 from mailmerge.guests import Guest, Survey, fold, quantity_of
-from mailmerge.ledger.forgetting import refuse_forgotten
+from mailmerge.ledger.forgotten import refuse_forgotten
 from mailmerge.ledger.ledger import Ledger, LedgerChange
-from mailmerge.ledger.matching import Choices, Found, Matching, Question, Unsure, match
+from mailmerge.ledger.matching import match
 from mailmerge.ledger.standing import Addition, Correction, Record, SetApart, Standing
-from mailmerge.orders.order import ORDER_FILE, Design, Order, list_of
+from mailmerge.ledger.who import Choices, Found, Matching, Question, Unsure
+from mailmerge.orders.order import Design, Order
 
 
 @dataclass(frozen=True)
@@ -44,16 +43,6 @@ class Recall:
     """Additions whom the list holds by now, or who are said to be gone."""
     own: Mapping[int, tuple[Own, ...]]
     """How single cups are set differently, by item."""
-
-
-def inputs_digest(folder: Path) -> str:
-    """Return a digest of an order's ``order.toml`` and list, as they are in their files."""
-    file = folder / ORDER_FILE
-    digests = [digest_of(file.read_bytes())]
-    listed = list_of(folder)
-    if listed is not None and listed.is_file():
-        digests.append(digest_of(listed.read_bytes()))
-    return digest_of("".join(digests).encode())
 
 
 def found_in(order: Order) -> tuple[list[Found], dict[int, int]]:

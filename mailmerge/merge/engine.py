@@ -27,12 +27,10 @@ from mailmerge.guests import Guest, GuestList, Survey
 from mailmerge.items import Entry, Item, Totals, make_item, scene_of
 from mailmerge.items.record import OrderEntry
 from mailmerge.ledger.ledger import Ledger, LedgerChange
-from mailmerge.ledger.matching import NO_CHOICES, Choices, Match, Matching, Unsure
 from mailmerge.ledger.recall import (
     Recall,
     digits_for,
     engraved_texts,
-    inputs_digest,
     put_matching,
     recall,
     sizes_on_record,
@@ -40,11 +38,13 @@ from mailmerge.ledger.recall import (
 from mailmerge.ledger.release import UpToDate
 from mailmerge.ledger.standing import Correction, Standing
 from mailmerge.ledger.tray import MERGED, TO_ENGRAVE, changing, withdraw
+from mailmerge.ledger.who import NO_CHOICES, Choices, Match, Matching, Unsure
 from mailmerge.merge import words
 from mailmerge.merge.making import Done, fingerprint_of, tasks
 from mailmerge.merge.pool import carried_out
 from mailmerge.merge.report import REPORT, files_named_in, order_entry, report_on
 from mailmerge.orders import Design, Order
+from mailmerge.orders.said import inputs_digest
 from mailmerge.progress import Watch, told, unwatched
 from mailmerge.proofs import Scene
 
@@ -343,7 +343,7 @@ def see_up_to_date(order: Order, ledger: Ledger) -> None:
         asked = sorted(n for question in unsure.questions for n in question.known.items)
         raise _out_of_date(ledger, asked, words.who_is_who_open) from None
     if stale:
-        why = words.inputs_changed if is_engine_of(ledger) else words.program_updated
+        why = words.inputs_changed if ledger.is_of_this_engine else words.program_updated
         raise _out_of_date(ledger, stale, why)
 
 
@@ -355,11 +355,6 @@ def _out_of_date(
     released = [r.number for r in ledger.records(True) if r.standing is Standing.RELEASED]
     lying = sorted({*stale} & {*released})
     return InputError(why(ledger.folder, stale, lying, TO_ENGRAVE))
-
-
-def is_engine_of(ledger: Ledger) -> bool:
-    """Whether this engine made what is on record."""
-    return ledger.fact("engine") == provenance.engine_mark()
 
 
 def seen_up_to_date(order: Order, change: LedgerChange) -> UpToDate:
@@ -389,7 +384,7 @@ def _staged(
     design = settled(order)
     found = found_in_list(order, survey)
     changes = Changes()
-    is_updated = change is not None and not is_engine_of(change)
+    is_updated = change is not None and not change.is_of_this_engine
     earlier = files_named_in(stage.root.path / REPORT) | (change.files() if change else set())
     written: set[str] = set()
     stage.open_up()

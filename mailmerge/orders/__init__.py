@@ -1,5 +1,5 @@
 """Orders: ``order.toml`` and what it settles before anything is made."""
 
-from mailmerge.orders.order import Design, Order, keep_sizes, new_order, open_order, order_from_list
+import lazy_loader
 
-__all__ = ["Design", "Order", "keep_sizes", "new_order", "open_order", "order_from_list"]
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

@@ -12,7 +12,8 @@ import tomlkit
 
 from mailmerge.files import digest_of, read_file, write_file
 from mailmerge.guests.names import slug
-from mailmerge.orders.order import ORDER_FILE, order_of
+from mailmerge.orders.order import order_of
+from mailmerge.orders.said import ORDER_FILE
 from mailmerge.shelves import MAX_TOML_BYTES, read_toml
 
 Said = Mapping[str, Mapping[str, Any]]

@@ -26,6 +26,7 @@ from mailmerge.guests import GuestList, Trouble, open_list
 from mailmerge.guests.names import slug
 from mailmerge.machines import DEFAULT_MACHINE, Datum, Machine, check_datum
 from mailmerge.orders import words
+from mailmerge.orders.said import ORDER_FILE
 from mailmerge.proofs.pack.languages import SOURCE, known
 from mailmerge.shelves import (
     Kind,
@@ -39,8 +40,6 @@ from mailmerge.shelves import (
     validated,
 )
 from mailmerge.units import format_mm
-
-ORDER_FILE = "order.toml"
 
 NO_COLUMNS: Mapping[str, str] = MappingProxyType({})
 
@@ -277,59 +276,6 @@ def order_of(file: Path, tables: Mapping[str, Any]) -> Order:
         blank_from=table.blank or ORDER_FILE,
         blanks=data.blanks,
     )
-
-
-def list_of(folder: Path) -> Path | None:
-    """Return the path of the list that an order's folder names; None where it names none.
-
-    Raises
-    ------
-    InputError
-        ``order.toml`` is no TOML or cannot be read.
-    """
-    listed = _order_table(folder).get("list")
-    return folder / listed if isinstance(listed, str) else None
-
-
-def title_of(folder: Path) -> str:
-    """Return whose party an order is for, as its file says; ``""`` where it says nothing.
-
-    Raises
-    ------
-    InputError
-        ``order.toml`` is no TOML or cannot be read.
-    """
-    title = _order_table(folder).get("title")
-    return title if isinstance(title, str) else ""
-
-
-def due_of(folder: Path) -> dt.date | None:
-    """Return the day by which an order is due, as its file says; None where it says none.
-
-    Raises
-    ------
-    InputError
-        ``order.toml`` is no TOML or cannot be read.
-    """
-    due = _order_table(folder).get("due")
-    return due if isinstance(due, dt.date) and not isinstance(due, dt.datetime) else None
-
-
-def named_in(folder: Path, kind: Literal["blanks", "layouts"]) -> str:
-    """Return what an order's file calls its blank or layout; ``""`` where it stands in the file.
-
-    Raises
-    ------
-    InputError
-        ``order.toml`` is no TOML or cannot be read.
-    """
-    named = _order_table(folder).get(kind.removesuffix("s"))
-    return named if isinstance(named, str) else ""
-
-
-def _order_table(folder: Path) -> Mapping[str, Any]:
-    table = read_toml(folder / ORDER_FILE).get("order")
-    return table if isinstance(table, dict) else {}
 
 
 def order_from_list(

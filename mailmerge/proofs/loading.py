@@ -18,14 +18,11 @@ from mailmerge.blanks import Blank, Coat, Face, Zone, usable_at
 from mailmerge.machines import Loading, Page, lower_end
 from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
+from mailmerge.proofs.measures import LOAD_HEIGHT, LOAD_VIEWS, LOAD_WIDTH, MARGIN
 from mailmerge.proofs.palette import INK, LINE, PAPER, RED, SOFT, Palette, rgb
 from mailmerge.proofs.png import Strip
 from mailmerge.proofs.text import width_of, wrapped
 
-WIDTH, HEIGHT = 1600, 744
-_MARGIN = 64
-VIEWS = (_MARGIN, 84, 1076, 600)
-"""Left, top, right and bottom in px of the part of a load picture that shows the cup."""
 _FINE = 2
 _END = (322.0, 372.0, 100.0)
 """Middle and radius in px of the cup seen into its mouth."""
@@ -80,27 +77,30 @@ def draw_load(load: Load) -> tuple[Strip, Canvas]:
     views = _views(load)
     canvas = Canvas(views.palette, views.pixels)
     _steps(canvas, load)
-    upper, foot = (0, 0, WIDTH, HEIGHT - _FOOT), (0, HEIGHT - _FOOT, WIDTH, HEIGHT)
+    upper, foot = (
+        (0, 0, LOAD_WIDTH, LOAD_HEIGHT - _FOOT),
+        (0, LOAD_HEIGHT - _FOOT, LOAD_WIDTH, LOAD_HEIGHT),
+    )
     return canvas.part(upper).strip(), canvas.part(foot)
 
 
 def draw_lying(load: Load) -> Image.Image:
     """Return the cup as it lies at the start, without the steps in words."""
-    return _views(load).part(VIEWS).image
+    return _views(load).part(LOAD_VIEWS).image
 
 
 @lru_cache(maxsize=16)
 def _views(load: Load) -> Canvas:
     """Return the ground of a load picture: the cup seen into its mouth, and from above."""
     palette = Palette(load.coat.colour, load.coat.reveal)
-    picture = Image.new("RGB", (WIDTH * _FINE, HEIGHT * _FINE), PAPER)
+    picture = Image.new("RGB", (LOAD_WIDTH * _FINE, LOAD_HEIGHT * _FINE), PAPER)
     draw = ImageDraw.Draw(picture)
-    draw.rectangle([_MARGIN * _FINE, 2 * _FINE, (WIDTH - _MARGIN) * _FINE, 4 * _FINE], fill=LINE)
-    labels: list[_Label] = [_Label(words.how_to_load(load.machine), _MARGIN, 62, 36, INK, 600)]
+    draw.rectangle([MARGIN * _FINE, 2 * _FINE, (LOAD_WIDTH - MARGIN) * _FINE, 4 * _FINE], fill=LINE)
+    labels: list[_Label] = [_Label(words.how_to_load(load.machine), MARGIN, 62, 36, INK, 600)]
     if load.loading.drive is not None:
         _End(draw, load).draw(labels)
     _Plan(draw, load).draw(labels)
-    small = picture.resize((WIDTH, HEIGHT), Image.Resampling.BOX)
+    small = picture.resize((LOAD_WIDTH, LOAD_HEIGHT), Image.Resampling.BOX)
     canvas = Canvas(palette, palette.of_picture(small))
     for label in labels:
         x = label.x
@@ -471,13 +471,13 @@ def steps_of(load: Load) -> list[str]:
 def _steps(canvas: Canvas, load: Load) -> None:
     """Write how to load the item, as large as it fits."""
     size = 29.0
-    room = WIDTH - _MARGIN - _WORDS - 34
+    room = LOAD_WIDTH - MARGIN - _WORDS - 34
     while True:
         rows = [wrapped(step, size, 400, room) for step in steps_of(load)]
         caution = words.CAUTION_FLAT if load.blank.is_flat else words.CAUTION
         rows.append(wrapped(caution, size, 600, room))
         height = sum(len(step) * size * 1.26 + size * 0.42 for step in rows)
-        if height < HEIGHT - 234 or size < 16:
+        if height < LOAD_HEIGHT - 234 or size < 16:
             break
         size *= 0.96
     ink, soft, red = (canvas.palette.ink(colour) for colour in (INK, SOFT, RED))

@@ -19,15 +19,12 @@ from mailmerge.machines import Loading
 from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.loading import Load, draw_load, seen_when_loaded
+from mailmerge.proofs.measures import CUP_PICTURE, HEIGHT, MARGIN, WIDTH
 from mailmerge.proofs.palette import INK, RED, SOFT, TINT
 from mailmerge.proofs.png import Strip, png
 from mailmerge.proofs.projection import turns_seen
 from mailmerge.proofs.stage import (
     COLUMN,
-    CUP_PICTURE,
-    HEIGHT,
-    MARGIN,
-    WIDTH,
     Stage,
     View,
     bare,

@@ -20,6 +20,7 @@ from mailmerge.lettering import Outline
 from mailmerge.proofs import words
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.handle import bar_of, handle_reach
+from mailmerge.proofs.measures import HEIGHT, MARGIN, WIDTH
 from mailmerge.proofs.palette import INK, LINE, MIXES, PAPER, SHADES, SOFT, Indices, Palette, rgb
 from mailmerge.proofs.projection import (
     angle_of_mm,
@@ -35,13 +36,9 @@ from mailmerge.proofs.projection import (
 from mailmerge.proofs.text import cut, width_of
 from mailmerge.units import format_mm
 
-WIDTH, HEIGHT = 1600, 1560
-MARGIN = 64
 _CUP_AREA = (MARGIN, 150, 860, 800)
 """Left, top, width and height in px of the room for the cup, or for one cup for each face."""
 _WRAP_AREA = (MARGIN, 1070, 900, 410)
-CUP_PICTURE = (40, 134, 944, 968)
-"""Left, top, right and bottom in px of the part of a proof that shows its cups."""
 COLUMN = 960
 """Left edge in px of the words beside the cup."""
 FINE = 2

@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from mailmerge.deeds.arranging import arrange, arranged, seen
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, Undo, get, post
+from mailmerge.desk.asking import Asked, Undo, day_of, get, post
 from mailmerge.findings import InputError
 
 
@@ -30,20 +30,6 @@ def change(asked: Asked) -> Response:
     here = asked.at("about")
     undo = Undo(words.UNDO_CHANGE, here, {**was, "saw": seen(asked.folder)})
     return asked.on(here, words.about_changed(title, due), undo)
-
-
-def day_of(text: str) -> dt.date | None:
-    """Return a day as a form gives it; None for none.
-
-    Raises
-    ------
-    InputError
-        It is no day.
-    """
-    try:
-        return dt.date.fromisoformat(text) if text else None
-    except ValueError:
-        raise InputError(words.NOT_THE_DAY) from None
 
 
 ROUTES = [

@@ -4,31 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from urllib.parse import urlencode
 
 from starlette.responses import Response
 
-from mailmerge.deeds import listing, making
-from mailmerge.deeds.apart import see_settable, set_as_the_others, set_differently
-from mailmerge.deeds.pictures import Picture, cup_picture, large_picture, loading_picture
+from mailmerge import deeds
 from mailmerge.deeds.status import Record, Standing, history, waits_for
-from mailmerge.deeds.trying import (
-    Change,
-    Outcome,
-    Own,
-    close_by,
-    get_ready,
-    preview,
-    settable,
-    ways_out,
-)
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, is_number, post
 from mailmerge.desk.finding import plain, stretch
 from mailmerge.desk.work import Pressed, about_item
 from mailmerge.findings import InputError, Severity
 from mailmerge.units import parse_length
+
+if TYPE_CHECKING:
+    from mailmerge.deeds.cut import Picture
+    from mailmerge.deeds.trying import Change, Outcome, Own
 
 
 @dataclass(frozen=True)
@@ -121,7 +113,7 @@ def cup(asked: Asked) -> Response:
     """Show one cup, large."""
     record, shelf = _record(asked), _shelf(asked)
     before, after = shelf.beside(record.number)
-    asked.desk.warm.begin(get_ready, asked.folder)
+    asked.desk.warm.begin(deeds.trying.get_ready, asked.folder)
     return asked.page(
         "cup.html",
         record=record,
@@ -142,7 +134,7 @@ def _is_out_of_set(record: Record) -> bool:
 def ways(asked: Asked) -> Response:
     """Show what could be done about a cup, each way as a picture that is made when it is seen."""
     record = _record(asked)
-    found = asked.desk.warm.call(ways_out, asked.folder, record.number)
+    found = asked.desk.warm.call(deeds.trying.ways_out, asked.folder, record.number)
     shown = [(way, _query(way.change)) for way in found]
     return asked.page("ways.html", record=record, ways=shown)
 
@@ -150,14 +142,13 @@ def ways(asked: Asked) -> Response:
 def change(asked: Asked) -> Response:
     """Show what may be a cup's own: words, and how each line is set."""
     record = _record(asked)
-    lines = asked.desk.warm.call(settable, asked.folder, record.number)
+    lines = asked.desk.warm.call(deeds.trying.settable, asked.folder, record.number)
     return asked.page("change.html", record=record, lines=lines)
 
 
 def tried(asked: Asked) -> Response:
     """Show what a change would come to."""
-    record, wanted = _record(asked), _change(asked.query, _record(asked))
-    outcome: Outcome = asked.desk.warm.call(preview, asked.folder, record.number, wanted)
+    record, wanted, outcome = _tried(asked)
     return asked.page(
         "tried.html", record=record, outcome=outcome, fields=_fields(wanted), query=_query(wanted)
     )
@@ -165,9 +156,18 @@ def tried(asked: Asked) -> Response:
 
 def tried_picture(asked: Asked) -> Response:
     """Return the picture of what a change would come to."""
-    record, wanted = _record(asked), _change(asked.query, _record(asked))
-    outcome: Outcome = asked.desk.warm.call(preview, asked.folder, record.number, wanted)
+    _, _, outcome = _tried(asked)
     return Response(outcome.picture.png, media_type="image/png")
+
+
+def _tried(asked: Asked) -> tuple[Record, Change, Outcome]:
+    record = _record(asked)
+    wanted = _change(asked.query, record)
+    return (
+        record,
+        wanted,
+        asked.desk.warm.call(deeds.trying.preview, asked.folder, record.number, wanted),
+    )
 
 
 def take(asked: Asked) -> Response:
@@ -184,10 +184,15 @@ def _correct(asked: Asked, record: Record, texts: Mapping[str, str]) -> Response
     if not new:
         raise InputError(words.NOTHING_DIFFERENT)
     saw = {f: asked.form[f"saw-{f}"] for f in new if f"saw-{f}" in asked.form}
-    wanted = [listing.Wanted(record.number, new, saw)]
-    listing.see_correctable(asked.folder, wanted)
+    wanted = [deeds.listing.Wanted(record.number, new, saw)]
+    deeds.listing.see_correctable(asked.folder, wanted)
     _begin(
-        asked, words.way(new), listing.correct, wanted=wanted, by=words.AT_DESK, several="wanted"
+        asked,
+        words.way(new),
+        deeds.listing.correct,
+        wanted=wanted,
+        by=words.AT_DESK,
+        several="wanted",
     )
     former = {f"text-{field}": record.about[field] for field in new}
     return _on(asked, words.new_words(new.values()), "take", former)
@@ -195,16 +200,18 @@ def _correct(asked: Asked, record: Record, texts: Mapping[str, str]) -> Response
 
 def _set(asked: Asked, record: Record, own: Own) -> Response:
     number, saw = record.number, asked.form.get("saw")
-    see_settable(asked.folder, number, own, saw)
+    deeds.apart.see_settable(asked.folder, number, own, saw)
     says = words.own_of(own.letter_height, own.rows, own.font)
-    _begin(asked, says, set_differently, number, own, words.AT_DESK, saw)
+    _begin(asked, says, deeds.apart.set_differently, number, own, words.AT_DESK, saw)
     return _on(asked, words.SET_APART, *_back_to(record, own.line))
 
 
 def as_the_others(asked: Asked) -> Response:
     """Take back what is a cup's own."""
     record = _record(asked)
-    _begin(asked, words.AS_THE_OTHERS_NOW, set_as_the_others, record.number, words.AT_DESK)
+    _begin(
+        asked, words.AS_THE_OTHERS_NOW, deeds.apart.set_as_the_others, record.number, words.AT_DESK
+    )
     lines = [each.own.line for each in record.own]
     undo = _back_to(record, lines[0]) if len(lines) == 1 else ()
     return _on(asked, words.AS_THE_OTHERS_NOW, *undo)
@@ -213,7 +220,9 @@ def as_the_others(asked: Asked) -> Response:
 def _back_to(record: Record, line: int) -> tuple[str, dict[str, str]]:
     """Return where a form is sent, and its fields, that sets a line as it is on record now."""
     former = next((each.own for each in record.own if each.own.line == line), None)
-    return ("take", _fields(Change(own=(former,)))) if former else ("as-the-others", {})
+    return (
+        ("take", _fields(deeds.trying.Change(own=(former,)))) if former else ("as-the-others", {})
+    )
 
 
 def _on(
@@ -245,11 +254,13 @@ def _change(said: Mapping[str, str], record: Record) -> Change:
     """
     texts = {f: said[f"text-{f}"] for f in record.about if f"text-{f}" in said}
     if not is_number(said.get("line", "")):
-        return Change(texts)
+        return deeds.trying.Change(texts)
     rows = tuple(row.strip() for row in said.get("rows", "").splitlines() if row.strip())
-    own = Own(int(said["line"]), _height(said.get("height", "")), rows, said.get("font", ""))
+    own = deeds.trying.Own(
+        int(said["line"]), _height(said.get("height", "")), rows, said.get("font", "")
+    )
     others = tuple(each.own for each in record.own if each.own.line != own.line)
-    return Change(texts, (*others, own))
+    return deeds.trying.Change(texts, (*others, own))
 
 
 def _height(text: str) -> float | None:
@@ -280,7 +291,7 @@ def make(asked: Asked) -> Response:
     """Make the cups, or those that have changed."""
     then = asked.at("cups")
     asked.desk.works.begin(
-        asked.order.key, words.MAKING_CUPS, making.merge, asked.folder, then=then
+        asked.order.key, words.MAKING_CUPS, deeds.making.merge, asked.folder, then=then
     )
     return asked.on(then)
 
@@ -288,12 +299,7 @@ def make(asked: Asked) -> Response:
 def picture(asked: Asked) -> Response:
     """Return a picture of a cup; a browser keeps it as long as the cup looks so."""
     record, kind = _record(asked), asked.parts["kind"]
-    if kind == "face":
-        found: Picture = asked.desk.warm.call(close_by, asked.folder, record.entry, 0)
-    elif kind in _PICTURES:
-        found = _PICTURES[kind](asked.folder, record.entry)
-    else:
-        raise InputError(words.NO_SUCH_PICTURE)
+    found = _picture(asked, record, kind)
     kept = "private, max-age=31536000, immutable"
     is_meant = asked.parts["looks"] == record.looks
     return Response(
@@ -303,7 +309,18 @@ def picture(asked: Asked) -> Response:
     )
 
 
-_PICTURES = {"cup": cup_picture, "proof": large_picture, "loading": loading_picture}
+def _picture(asked: Asked, record: Record, kind: str) -> Picture:
+    entry = record.entry
+    match kind:
+        case "cup":
+            return deeds.cut.cup_picture(asked.folder, entry)
+        case "proof":
+            return deeds.cut.large_picture(asked.folder, entry)
+        case "loading":
+            return deeds.cut.loading_picture(asked.folder, entry)
+        case "face":
+            return asked.desk.warm.call(deeds.trying.close_by, asked.folder, entry, 0)
+    raise InputError(words.NO_SUCH_PICTURE)
 
 
 def _record(asked: Asked) -> Record:

@@ -6,23 +6,23 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 from urllib.parse import urlencode
 
 from starlette.responses import RedirectResponse, Response
 
-from mailmerge.deeds import beginning, making
-from mailmerge.deeds.beginning import FIELDS, Recognised
+from mailmerge import deeds
+from mailmerge.deeds import laid
 from mailmerge.deeds.known import Known, known_orders, leave_out, remember
-from mailmerge.deeds.newer import MAX_BYTES
-from mailmerge.deeds.offered import Coat, OfferedBlank, blanks_to_begin_with
-from mailmerge.deeds.opening import Given
-from mailmerge.deeds.samples import sample_picture
 from mailmerge.deeds.status import Standing
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, Undo, get, is_number, post
+from mailmerge.desk.asking import Asked, Undo, day_of, get, is_number, post
 from mailmerge.desk.glance import Glance
-from mailmerge.desk.places.about import day_of
 from mailmerge.findings import InputError
+
+if TYPE_CHECKING:
+    from mailmerge.deeds.beginning import Recognised
+    from mailmerge.deeds.offered import Coat, OfferedBlank
 
 
 def orders(asked: Asked) -> Response:
@@ -32,8 +32,8 @@ def orders(asked: Asked) -> Response:
         "orders.html",
         shown=[each for each in shown if not _is_finished(*each)],
         finished=[each for each in shown if _is_finished(*each)],
-        laid=beginning.laid_lists(),
-        most=MAX_BYTES,
+        laid=laid.laid_lists(),
+        most=laid.MAX_BYTES,
     )
 
 
@@ -45,20 +45,20 @@ def _is_finished(known: Known, glance: Glance) -> bool:
 def lay_by(asked: Asked) -> Response:
     """Take in a list that was dropped, and show what is recognised in it."""
     upload = asked.upload("list")
-    return asked.on(f"/begin/{beginning.lay_by(upload.name, upload.data)}")
+    return asked.on(f"/begin/{deeds.beginning.lay_by(upload.name, upload.data)}")
 
 
 def look(asked: Asked) -> Response:
     """Show a list as it is read, and ask for what it cannot tell."""
-    file = beginning.laid(asked.parts["laid"])
+    file = laid.laid(asked.parts["laid"])
     return asked.page(
         "begin.html",
         to=f"/begin/{asked.parts['laid']}",
         file=file.name,
         read=_read(file, asked.query),
         given=defaultdict(str, asked.query),
-        fields=FIELDS,
-        blanks=[_choice(each, asked.query) for each in blanks_to_begin_with()],
+        fields=deeds.beginning.FIELDS,
+        blanks=[_choice(each, asked.query) for each in deeds.offered.blanks_to_begin_with()],
         read_as=urlencode({**asked.query, "layout": ""}),
     )
 
@@ -88,16 +88,18 @@ def _choice(offered: OfferedBlank, said: Mapping[str, str]) -> _Choice:
 
 def sample(asked: Asked) -> Response:
     """Return a picture of the list's own names in a layout."""
-    query, file = asked.query, beginning.laid(asked.parts["laid"])
-    offered = next((e for e in blanks_to_begin_with() if e.name == query.get("blank")), None)
+    query, file = asked.query, laid.laid(asked.parts["laid"])
+    offered = next(
+        (e for e in deeds.offered.blanks_to_begin_with() if e.name == query.get("blank")), None
+    )
     coats = {coat.name for coat in offered.blank.coat} if offered else set()
     coat = query.get("coat", "")
-    given = Given(
+    given = deeds.opening.Given(
         blank=offered.name if offered else None, layout=query.get("layout", ""),
         title=query.get("title") or None, coat=coat if coat in coats else None,
     )  # fmt: skip
     read = _read(file, query)
-    found = asked.desk.warm.call(sample_picture, file, read.seen, given)
+    found = asked.desk.warm.call(deeds.samples.sample_picture, file, read.seen, given)
     headers = {"Cache-Control": "private, max-age=3600"}
     return Response(found.png, media_type="image/png", headers=headers)
 
@@ -108,19 +110,21 @@ def begin(asked: Asked) -> Response:
     if form.get("do") == "look":
         return RedirectResponse(f"/begin/{key}?{urlencode({**form, 'do': ''})}", 303)
     if form.get("do") == "leave":
-        beginning.let_go(key)
+        laid.let_go(key)
         return asked.on("/", words.LIST_LET_GO)
-    read = _read(beginning.laid(key), form)
+    read = _read(laid.laid(key), form)
     if read.seen.doubt:
         raise InputError(words.doubt_of_list(read.seen.doubt))
     blank = form.get("blank", "")
-    given = Given(
+    given = deeds.opening.Given(
         blank=blank, layout=form.get("layout", ""), title=form.get("title"),
         coat=form.get(f"coat-{blank}") or None,
     )  # fmt: skip
-    known = beginning.begin(key, read.seen, given, day_of(form.get("due", ""))).known
+    known = deeds.beginning.begin(key, read.seen, given, day_of(form.get("due", ""))).known
     then = f"/orders/{known.key}/cups"
-    asked.desk.works.begin(known.key, words.MAKING_CUPS, making.merge, known.folder, then=then)
+    asked.desk.works.begin(
+        known.key, words.MAKING_CUPS, deeds.making.merge, known.folder, then=then
+    )
     return asked.on(then, words.begun(known.title))
 
 
@@ -128,13 +132,18 @@ def _read(file: Path, form: Mapping[str, str]) -> Recognised:
     """Return a list as a form says that it is read; an empty form leaves all to be recognised."""
     at = {name.removeprefix("column-"): field for name, field in form.items()
           if name.startswith("column-")}  # fmt: skip
-    if any(not is_number(place) or field not in ("", *FIELDS) for place, field in at.items()):
+    if any(
+        not is_number(place) or field not in ("", *deeds.beginning.FIELDS)
+        for place, field in at.items()
+    ):
         raise InputError(words.ODD_COLUMN)
     was, row = form.get("row-was", ""), form.get("row", "")
     is_same_table = row == was and form.get("sheet", "") == form.get("sheet-was", "")
     fields = {int(place): field for place, field in at.items()} if is_same_table and at else None
     number = int(row) if is_number(row) and form.get("sheet") == form.get("sheet-was") else 0
-    return beginning.recognise(file, form.get("sheet", ""), number, fields, form.get("title", ""))
+    return deeds.beginning.recognise(
+        file, form.get("sheet", ""), number, fields, form.get("title", "")
+    )
 
 
 def open_folder(asked: Asked) -> Response:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable
 
-from mailmerge.deeds.run import Held
+from mailmerge.deeds.held import Held
 from mailmerge.deeds.status import Record
 from mailmerge.desk.words.everywhere import cups, standing
 from mailmerge.units import counted, format_minutes

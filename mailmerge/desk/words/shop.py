@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
-from mailmerge.deeds.choosing import Blank, Machine
 from mailmerge.units import counted, format_length, format_mm
+
+if TYPE_CHECKING:
+    from mailmerge.deeds.choosing import Blank, Machine
 
 SHOP_PARTS = {
     "": "Values",
