@@ -17,7 +17,7 @@ from desks import Visitor, answering, open_page
 from playwright.sync_api import Browser
 from shop import Shop
 
-from mailmerge.deeds import beginning
+from mailmerge.deeds import beginning, laid
 from mailmerge.deeds.known import known_orders
 from mailmerge.deeds.offered import blanks_to_begin_with
 from mailmerge.deeds.opening import NOTHING_GIVEN
@@ -115,7 +115,7 @@ def test_a_name_leads_nowhere_and_is_only_text(
 ) -> None:
     to = dropped(visitor, name, b"Name\nAnn <b>Berg\n")
     (file,) = [path for path in shop_folder.rglob("*") if path.is_file()]
-    assert file.parent.parent == shop_folder / beginning.LAID_BY
+    assert file.parent.parent == shop_folder / laid.LAID_BY
     page = visitor.client.get(to).text
     assert html.escape("Ann <b>Berg") in page
     assert "<b>" not in page
@@ -127,7 +127,7 @@ def test_what_is_no_list_is_refused_and_not_kept(visitor: Visitor, shop_folder: 
     assert page.status_code == 422
     assert "l.xlsx: " in page.text
     assert str(shop_folder) not in page.text
-    assert not any((shop_folder / beginning.LAID_BY).iterdir())
+    assert not any((shop_folder / laid.LAID_BY).iterdir())
 
 
 @pytest.mark.parametrize(

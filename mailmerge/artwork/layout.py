@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from pathlib import Path
 from string import Formatter
 from typing import Annotated, Any, Literal, Self
@@ -154,6 +155,13 @@ class Ring(Model):
         return self
 
 
+@lru_cache(maxsize=256)  # a line is filled in for every guest
+def _parts_of(text: str) -> tuple[tuple[str, str | None], ...]:
+    """Return the parts of a line's text: what stands there, and the field behind it."""
+    parts = Formatter().parse(text)
+    return tuple((literal, None if f is None else f.strip()) for literal, f, _, _ in parts)
+
+
 class Line(Model):
     """One line of a layout; lengths in mm."""
 
@@ -219,13 +227,12 @@ class Line(Model):
 
         A field's text is put in as it is and never read as a template.
         """
-        parts = list(Formatter().parse(self.text))
-        values = [fields[field.strip()] for _, field, _, _ in parts if field is not None]
+        parts = _parts_of(self.text)
+        values = [fields[field] for _, field in parts if field is not None]
         if values and not any(values):
             return None
         text = "".join(
-            literal + (fields[field.strip()] if field is not None else "")
-            for literal, field, _, _ in parts
+            literal + (fields[field] if field is not None else "") for literal, field in parts
         )
         text = " ".join(text.split())
         language = self.language_for(fields)

@@ -9,12 +9,12 @@ and forth a few times, and depend on the guest's own lines alone, never on the r
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from itertools import chain
 from pathlib import Path
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 
@@ -162,25 +162,24 @@ def stands_of(
             alone = number if line.ring or line.height else 0
             together.setdefault((angle, alone), []).append((number, line, text))
     stands = []
+    rooms: Sequence[tuple[Room, Face]]
     for (angle, alone), lines in together.items():
-        others = [line for _, line, _ in chain.from_iterable(together.values())]
-        band = blank.band if alone else _free_band(layout, blank, angle, side, others, guest.hand)
         styles = [line.style(beside, line.language_for(words)) for _, line, _ in lines]
+        numbers = tuple(number for number, _, _ in chain.from_iterable(together.values()))
+        if blank.is_even:
+            here = tuple(number for number, _, _ in lines)
+            about = angle, bool(alone), here, numbers, side, guest.hand
+            band, rooms = _even_rooms(_One(layout), _One(blank), *about, beside)
+            stands.append(Stand(angle, _members(lines, styles, rooms, own), band))
+            continue
+        band = blank.band if alone else _free_band(layout, blank, angle, side, numbers, guest.hand)
         heights = (blank.band.from_, blank.band.to)
         middles: list[Heights] = []
         for number_of_round in range(_MOST_ROUNDS):
-            members = tuple(
-                Member(number, line, text, style, room, face, own_of(number, own))
-                for ((number, line, text), style, (room, face)) in zip(
-                    lines,
-                    styles,
-                    _rooms(layout, blank, angle, lines, heights, band, middles, beside),
-                    strict=True,
-                )
+            rooms = _rooms(
+                layout, blank, angle, [n for n, _, _ in lines], heights, band, middles, beside
             )
-            stand = Stand(angle, members, band)
-            if blank.is_even:
-                break
+            stand = Stand(angle, _members(lines, styles, rooms, own), band)
             taken, their_middles = _heights(layout, blank, stand, beside)
             if not alone:
                 # What does not fit beside a zone on its face is stopped; it takes no room.
@@ -194,6 +193,53 @@ def stands_of(
             heights, middles = taken, their_middles
         stands.append(stand)
     return stands
+
+
+def _members(
+    lines: list[tuple[int, Line, str]],
+    styles: list[Style],
+    rooms: Sequence[tuple[Room, Face]],
+    own: tuple[Own, ...],
+) -> tuple[Member, ...]:
+    return tuple(
+        Member(number, line, text, style, room, face, own_of(number, own))
+        for (number, line, text), style, (room, face) in zip(lines, styles, rooms, strict=True)
+    )
+
+
+class _One:
+    """A layout or a blank that equals only itself: to compare all that they say is slow."""
+
+    __slots__ = ("value",)
+
+    def __init__(self, value: Any) -> None:
+        self.value = value
+
+    def __hash__(self) -> int:
+        return id(self.value)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _One) and other.value is self.value
+
+
+@lru_cache(maxsize=256)
+def _even_rooms(
+    layout: _One, blank: _One, angle: float, is_alone: bool, here: tuple[int, ...],
+    numbers: tuple[int, ...], side: str, hand: Hand, beside: Path,
+) -> tuple[Band, tuple[tuple[Room, Face], ...]]:  # fmt: skip
+    """Return the band and the rooms on a wall that is alike at all heights.
+
+    They are the same for all guests who have the same lines on the same face.
+
+    Parameters
+    ----------
+    here, numbers
+        Lines that stand together, and all that the guest has a text for.
+    """
+    of, on = layout.value, blank.value
+    band = on.band if is_alone else _free_band(of, on, angle, side, numbers, hand)
+    heights = on.band.from_, on.band.to
+    return band, tuple(_rooms(of, on, angle, here, heights, band, [], beside))
 
 
 def _height_of(line: Line) -> float | Literal["low", "high"] | None:
@@ -237,11 +283,11 @@ def in_band(height: float | str, size: float, blank: Blank) -> float:
 
 
 def _free_band(
-    layout: Layout, blank: Blank, angle: float, side: str, lines: Iterable[Line], hand: Hand
+    layout: Layout, blank: Blank, angle: float, side: str, numbers: Iterable[int], hand: Hand
 ) -> Band:
     """Return what is free of the band on a face, beside what has its own height or lies there."""
     taken = [(in_band(b.height, b.size, blank), b.size) for b in layout.border]
-    for line in lines:
+    for line in (layout.line[number - 1] for number in numbers):
         height = _height_of(line)
         if height is not None and (line.ring or angle_of(line.face or side, hand) == angle):
             size = line.letter_height.max * (_DESCENDER + 1 + _ACCENT + LEADING * (line.lines - 1))
@@ -301,20 +347,20 @@ def _rooms(
     layout: Layout,
     blank: Blank,
     angle: float,
-    lines: list[tuple[int, Line, str]],
+    numbers: Sequence[int],
     heights: Heights,
     band: Band,
     middles: list[Heights],
     beside: Path,
 ) -> list[tuple[Room, Face]]:
     """Return the room and the face of each line that stands with the others."""
-    numbers = {number for number, _, _ in lines}
+    lines = [layout.line[number - 1] for number in numbers]
     standing = [ornament for ornament in layout.ornament if ornament.line in numbers]
-    room = band.height - sum(line.gap for _, line, _ in lines[1:])
+    room = band.height - sum(line.gap for line in lines[1:])
     room -= sum(o.height + o.gap for o in standing if o.place != "beside")
-    most = sum(line.letter_height.max for _, line, _ in lines)
+    most = sum(line.letter_height.max for line in lines)
     found = []
-    for at, (number, line, _) in enumerate(lines):
+    for at, (number, line) in enumerate(zip(numbers, lines, strict=True)):
         face = face_at(layout, blank, angle, line, heights)
         z = _height_of(line)
         height = room * line.letter_height.max / most

@@ -12,7 +12,7 @@ import json
 import math
 import re
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Annotated, Literal, NamedTuple, Self
 
 from pydantic import AfterValidator, Field, model_validator
@@ -405,19 +405,7 @@ class Blank(Model):
         """
         if self.is_flat:
             return ()
-        at_zero = [zone for zone in self.zone if zone.at == 0 and not zone.goes_around]
-        others = [zone for zone in self.zone if zone not in at_zero]
-        if not any(zone.is_as_high_as(self.height) for zone in at_zero):
-            handle = self.handle
-            zero = Zone.model_construct(
-                kind="handle" if handle.width else "seam",
-                width=handle.width,
-                clearance=handle.clearance,
-                comes_off=handle.comes_off,
-                stands_out=handle.stands_out if handle.width else 0.0,
-            )
-            at_zero.append(zero)
-        return (*at_zero, *others)
+        return _zones(self.zone, self.handle, self.height)
 
     @property
     def handles(self) -> tuple[Zone, ...]:
@@ -448,6 +436,22 @@ class Blank(Model):
         raise InputError(words.no_such_coat(name, self.name, [coat.name for coat in self.coat]))
 
 
+@lru_cache(maxsize=64)  # everything that is set on a cup asks for them, several times
+def _zones(told: tuple[Zone, ...], handle: Handle, height: float) -> tuple[Zone, ...]:
+    at_zero = [zone for zone in told if zone.at == 0 and not zone.goes_around]
+    others = [zone for zone in told if zone not in at_zero]
+    if not any(zone.is_as_high_as(height) for zone in at_zero):
+        zero = Zone.model_construct(
+            kind="handle" if handle.width else "seam",
+            width=handle.width,
+            clearance=handle.clearance,
+            comes_off=handle.comes_off,
+            stands_out=handle.stands_out if handle.width else 0.0,
+        )
+        at_zero.append(zero)
+    return (*at_zero, *others)
+
+
 VISIBLE_ANGLE = 120.0
 """How much of a wall one sees as one face, in degrees, where a layout does not say otherwise.
 
@@ -457,6 +461,7 @@ _NAMED_ANGLES = {"drinker": 270.0, "onlookers": 90.0, "opposite": 180.0}
 """Angle of a face's centre from the handle, in degrees, when the right hand holds the handle."""
 
 
+@lru_cache(maxsize=256)
 def angle_of(face: str | float, hand: Hand) -> float:
     """Return the angle of a face's centre from the handle, in degrees from 0 up to 360.
 

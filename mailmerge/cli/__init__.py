@@ -9,7 +9,7 @@ import os
 import sys
 
 from mailmerge.cli import words
-from mailmerge.cli.app import app
+from mailmerge.cli.app import app, app_for
 from mailmerge.cli.common import INTERRUPTED, WRONG
 from mailmerge.cli.desk import Desk, Saying
 from mailmerge.deeds import CalledOff
@@ -78,7 +78,7 @@ def main(starts: Desk | None = None) -> None:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")
     try:
-        app(obj=starts)
+        app_for(sys.argv[1:])(obj=starts)
     except CalledOff:
         sys.stderr.write(f"{words.CALLED_OFF}\n")
         sys.exit(INTERRUPTED)

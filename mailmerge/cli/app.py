@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from copy import copy
 from functools import wraps
 from pathlib import Path
 from typing import Annotated, Any
@@ -62,9 +63,27 @@ def command(
     """
     word = "Example" if len(examples) == 1 else "Examples"
     told = "\n".join(["\b", f"{word}:", *(f"  mailmerge {each}" for each in examples)])
-    add = app.command(name, epilog=told, rich_help_panel=group)
     reads = _reading_soon if group == MAKE else _as_it_is
-    return lambda call: add(reads(_looking_first(call) if looks else call))
+
+    def add(call: _Command) -> _Command:
+        called = name or call.__name__.replace("_", "-")
+        of_app = app.command(called, epilog=told, rich_help_panel=group)
+        return of_app(reads(_looking_first(call) if looks else call))
+
+    return add
+
+
+def app_for(arguments: Sequence[str]) -> typer.Typer:
+    """Return the application with the one command that is called; with all, where none is.
+
+    What typer makes of a command takes some milliseconds, and there are fifty.
+    """
+    called = [each for each in app.registered_commands if each.name in arguments[:1]]
+    if not called:
+        return app
+    found = copy(app)
+    found.registered_commands = called
+    return found
 
 
 def _as_it_is(call: _Command) -> _Command:

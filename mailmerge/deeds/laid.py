@@ -13,7 +13,7 @@ from mailmerge.files import Root
 from mailmerge.findings import InputError
 from mailmerge.workshop.shop.shop import open_shop
 
-__all__ = ["MAX_BYTES", "Laid", "clear_old", "laid", "laid_lists", "let_go", "root"]
+__all__ = ["LAID_BY", "MAX_BYTES", "Laid", "clear_old", "laid", "laid_lists", "let_go", "root"]
 
 MAX_BYTES = 20_000_000
 """Of a list that comes."""

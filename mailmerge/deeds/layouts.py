@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any, Literal
 
@@ -34,6 +35,7 @@ __all__ = [
     "Kept",
     "TriedLayout",
     "fields_for",
+    "get_ready",
     "keep_layout",
     "layout_named",
     "suiting",
@@ -85,21 +87,44 @@ class Kept:
     """What an order's file calls it."""
 
 
-_tried: OrderedDict[tuple[AtHand, Layout], AtHand] = OrderedDict()
+@dataclass(frozen=True)
+class _Trial:
+    """An order with another layout."""
+
+    order: AtHand
+
+    @cached_property
+    def lacking(self) -> int:
+        """Names with letters that the fonts do not have."""
+        return sum(bool(lacking(self.order.design, guest)) for guest in self.order.guests)
+
+
+_tried: OrderedDict[tuple[AtHand, Layout], _Trial] = OrderedDict()
 _MOST_TRIED = 24
 
 
-def _with(order: Path, layout: Layout) -> AtHand:
+def _with(order: Path, layout: Layout) -> _Trial:
     """Return an order at hand with another layout, or take it out of those made of late."""
     now = at_hand(order)
     see_that_it_suits(now.order, layout)
     key = now, layout
     if key not in _tried:
-        _tried[key] = now.with_layout(layout)
+        _tried[key] = _Trial(now.with_layout(layout))
         while len(_tried) > _MOST_TRIED:
             _tried.popitem(last=False)
     _tried.move_to_end(key)
     return _tried[key]
+
+
+def get_ready(order: Path) -> None:
+    """Keep an order at hand, for whoever tries layouts next, with what does not change with them.
+
+    Raises
+    ------
+    InputError
+        The order is wrong, its list holds no names, or it is not sure which row is whose.
+    """
+    telling_items(order)
 
 
 def try_layout(
@@ -121,28 +146,38 @@ def try_layout(
     trial = _with(order, layout)
     cups = []
     for number in telling_items(order)[slice(only, None if only is None else only + 1)]:
-        sketch = trial.tried(number, {}, None).sketch
+        sketch = trial.order.tried(number, {}, None).sketch
         picture = Picture(sketch.cup, words.cup_of(sketch.entry.name))
         cups.append(Drawn(number, sketch.entry, picture))
     sizes = tuple(
         SetSize(layout.line[each.line - 1].text, each.role, each.letter_height)
-        for each in trial.design.sizes.settled
+        for each in trial.order.design.sizes.settled
     )
-    lacks = sum(bool(lacking(trial.design, guest)) for guest in trial.guests)
-    return TriedLayout(layout, tuple(cups), sizes, trial.too_long, lacks)
+    return TriedLayout(layout, tuple(cups), sizes, trial.order.too_long, trial.lacking)
 
 
-def telling_items(order: Path) -> list[int]:
+def telling_items(order: Path) -> tuple[int, ...]:
     """Return the numbers of the items whose names tell most about a layout, once each.
 
     The shortest is looked for among the names that the order's present layout can set.
+
+    Raises
+    ------
+    InputError
+        The order is wrong, or its list holds no names.
     """
     now = at_hand(order)
-    guests = [guest for guest in now.guests if guest.name]
-    if not guests:
+    if not any(guest.name for guest in now.guests):
         raise InputError(words.no_names(folder_of(order)))
+    return _telling(now)
+
+
+@lru_cache(maxsize=3)
+def _telling(now: AtHand) -> tuple[int, ...]:
+    """Return them of an order at hand: they are the same for every layout that is tried on it."""
     designs = [now.design] if sets_names(now.design.layout) else []
-    return [now.first_of(guest.row) for guest in telling_names(guests, designs)]
+    named = [guest for guest in now.guests if guest.name]
+    return tuple(now.first_of(guest.row) for guest in telling_names(named, designs))
 
 
 def suiting(order: Path) -> dict[str, str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -21,7 +20,6 @@ __all__ = [
     "Value",
     "change_shop",
     "check_shop",
-    "secret_of_desk",
     "set_up_shop",
     "shop",
     "shop_place",
@@ -29,9 +27,6 @@ __all__ = [
 
 PAPERS: tuple[str, ...] = get_args(PaperSize)
 """Sizes of paper that PDFs may be set on."""
-
-_SECRET = "desk-secret"
-"""In the shop's folder: what lets a browser in to the desk, today as on the day before."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,20 +139,3 @@ def shop_place() -> Path:
     folder = open_shop().folder
     Root(folder).make("")
     return folder
-
-
-def secret_of_desk() -> str:
-    """Return what lets a browser in to the desk; the shop's folder keeps it for its owner alone.
-
-    Raises
-    ------
-    InputError
-        It cannot be read or written.
-    """
-    folder = open_shop().folder
-    file = folder / _SECRET
-    if file.exists() and len(kept := read_file(file, 200).decode("ascii", "replace").strip()) >= 32:
-        return kept
-    secret = secrets.token_urlsafe(32)
-    Root(folder).write(_SECRET, secret.encode(), 0o600)
-    return secret

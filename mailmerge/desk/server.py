@@ -16,7 +16,7 @@ import uvicorn
 from starlette.types import ASGIApp
 
 from mailmerge.deeds.known import remember
-from mailmerge.deeds.shop import secret_of_desk
+from mailmerge.deeds.secret import secret_of_desk
 from mailmerge.desk import words
 from mailmerge.desk.app import MOST, application, bench_application
 from mailmerge.desk.asking import Desk
@@ -107,7 +107,13 @@ def _answer(
     own = f"http://{host}:{number}"
     start = Start(f"{own}{ENTRY}?key={door.secret}&to={quote(to)}", f"{own}{to}")
     config = uvicorn.Config(
-        app, log_level="warning", access_log=False, server_header=False, timeout_graceful_shutdown=3
+        app,
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        timeout_graceful_shutdown=3,
+        ws="none",
+        lifespan="off",
     )
     leisure = threading.Timer(_LEISURE, lambda: [each() for each in desk.at_leisure])
     leisure.daemon = True

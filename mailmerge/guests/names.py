@@ -164,7 +164,8 @@ def is_particle(word: str) -> bool:
     return bare in _PARTICLES or word.endswith(("'", "’"))
 
 
-def break_places(text: str) -> list[tuple[int, int]]:
+@lru_cache(maxsize=8192)  # a text is broken again at every change of its layout
+def break_places(text: str) -> tuple[tuple[int, int], ...]:
     """Return where a text may be parted: (end of the row, start of the next), from the left.
 
     At blanks and after hyphens; never after a particle or a form of address, never before a
@@ -181,7 +182,7 @@ def break_places(text: str) -> list[tuple[int, int]]:
         if at_blank and _is_suffix(text[match.end() :].split()[0]):
             continue
         places.append((match.start(), match.end()))
-    return places
+    return tuple(places)
 
 
 def _may_be_first(text: str, end: int, word: str) -> bool:
@@ -199,7 +200,7 @@ def broken(text: str, rows: int) -> Iterator[tuple[str, ...]]:
     places = break_places(text)
     if len(places) > _MOST_BREAKS:
         middle = len(text) / 2
-        places = sorted(sorted(places, key=lambda p: abs(p[0] - middle))[:_MOST_BREAKS])
+        places = tuple(sorted(sorted(places, key=lambda p: abs(p[0] - middle))[:_MOST_BREAKS]))
     for chosen in combinations(places, rows - 1):
         starts = [0, *(start for _, start in chosen)]
         ends = [*(end for end, _ in chosen), len(text)]

@@ -14,12 +14,18 @@ from starlette.responses import Response
 from mailmerge.deeds.arranging import arrange, arranged, seen
 from mailmerge.deeds.choosing import fonts, ornaments
 from mailmerge.deeds.drafts import KINDS, draft, with_another
-from mailmerge.deeds.layouts import TriedLayout, fields_for, keep_layout, suiting, try_layout
+from mailmerge.deeds.layouts import (
+    TriedLayout,
+    fields_for,
+    get_ready,
+    keep_layout,
+    suiting,
+    try_layout,
+)
 from mailmerge.deeds.line_fonts import font_picture, fonts_for
 from mailmerge.deeds.measuring import keep_measured, measured_so_far
 from mailmerge.deeds.offered import Blank, Layout, OfferedBlank, blanks_for, layouts_for
 from mailmerge.deeds.pictures import Picture
-from mailmerge.deeds.trying import get_ready
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, post
 from mailmerge.findings import InputError
