@@ -3,7 +3,7 @@
 It does one thing after the other. What is asked while something else is tried waits for its turn;
 what was asked last comes next, for that is what somebody looks at.
 It starts with the first that is asked, is started anew if it dies or hangs, and ends with the
-desk.
+desk; or when nobody has asked for a while, so that a desk at rest leaves the memory to others.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from __future__ import annotations
 import os
 import signal
 import threading
+import time
 from collections.abc import Callable
 from contextlib import suppress
 from multiprocessing.connection import Connection
@@ -24,6 +25,10 @@ Result = TypeVar("Result")
 
 _PATIENCE = 30.0
 """Seconds after which what is tried is given up. Own judgement."""
+
+
+_QUIET = 60.0
+"""Seconds without work after which the process is let go. Own judgement."""
 
 
 class _Turn:
@@ -51,12 +56,16 @@ class _Turn:
 class Warm:
     """The process, and how it is asked."""
 
-    def __init__(self) -> None:
+    def __init__(self, quiet: float = _QUIET) -> None:
         self._context = context()
         self._turn = _Turn()
         self._process: Any = None
         self._ours: Connection | None = None
         self._is_over = False
+        self._quiet = quiet
+        self._last = 0.0
+        """When it was asked last, on the clock that only goes on."""
+        self._rest: threading.Timer | None = None
 
     def call(self, deed: Callable[..., Result], /, *given: Any, **named: Any) -> Result:
         """Call a deed there, a function of a module, and return what it returns.
@@ -76,6 +85,8 @@ class Warm:
             except (EOFError, OSError):
                 self._stop()
                 raise InputError(words.TRYING_DIED) from None
+            finally:
+                self._look_again()
         if not is_done:
             raise told
         result: Result = told
@@ -92,10 +103,26 @@ class Warm:
     def end(self) -> None:
         """End the process, whatever it does: the desk is closing."""
         self._is_over = True
+        if self._rest is not None:
+            self._rest.cancel()
         if (process := self._process) is not None:
             process.terminate()
         with self._turn:
             self._stop()
+
+    def _look_again(self) -> None:
+        """Let somebody look, once it was quiet for long enough, whether it still is."""
+        self._last = time.monotonic()
+        if self._rest is not None:
+            self._rest.cancel()
+        self._rest = threading.Timer(self._quiet, self._let_go)
+        self._rest.daemon = True
+        self._rest.start()
+
+    def _let_go(self) -> None:
+        with self._turn:
+            if time.monotonic() - self._last >= self._quiet:
+                self._stop()
 
     def _running(self) -> Connection:
         if self._is_over:

@@ -344,11 +344,19 @@ def _line_up(waiting: list[Work], work: Work) -> None:
     waiting.append(work)
 
 
+_PRELOADED = [
+    f"mailmerge.{name}"
+    for name in ("desk.work", "deeds.making", "deeds.line_fonts", "deeds.samples", "deeds.listing",
+                 "deeds.apart", "deeds.newer", "deeds.client")
+]  # fmt: skip
+"""What processes are forked with: all that deeds in them need, so that none imports it anew."""
+
+
 def context() -> Any:
     """Return how processes are started: without what this one's threads hold."""
     if "forkserver" in mp.get_all_start_methods():
         found = mp.get_context("forkserver")
-        found.set_forkserver_preload(["mailmerge.desk.work", "mailmerge.deeds.making"])
+        found.set_forkserver_preload(_PRELOADED)
         return found
     return mp.get_context("spawn")
 
