@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import html
+import os
 import re
+import time
 from collections.abc import Iterator
 
+import psutil
 import pytest
 from desks import Visitor
 from shop import GUESTS, Shop
@@ -211,8 +214,6 @@ def test_typed_markup_is_only_text(plain: Visitor) -> None:
 
 def died() -> None:
     """End the process that this is called in."""
-    import os
-
     os._exit(1)
 
 
@@ -222,5 +223,26 @@ def test_the_warm_process_begins_anew_after_it_has_died() -> None:
         with pytest.raises(InputError, match="Nothing was changed"):
             warm.call(died)
         assert warm.call(max, 1, 2) == 2
+    finally:
+        warm.end()
+
+
+def own_number(seconds: float = 0.0) -> int:
+    """Return the number of the process that this is called in, after a while."""
+    time.sleep(seconds)
+    return os.getpid()
+
+
+def test_the_warm_process_ends_when_nobody_asks_and_is_back_when_somebody_does() -> None:
+    warm = Warm(quiet=1.0)
+    try:
+        first = warm.call(own_number)
+        assert warm.call(own_number, 1.2) == first  # while it works it is not quiet
+        assert warm.call(own_number) == first
+        until = time.monotonic() + 20
+        while psutil.pid_exists(first) and time.monotonic() < until:
+            time.sleep(0.05)
+        assert not psutil.pid_exists(first)
+        assert warm.call(own_number) != first
     finally:
         warm.end()

@@ -19,6 +19,8 @@ from shop import GUESTS, Shop
 from mailmerge.artwork import Layout
 from mailmerge.artwork.layout import LetterHeight
 from mailmerge.blanks import Blank
+from mailmerge.candidates import telling_names
+from mailmerge.deeds import layouts
 from mailmerge.deeds.arranging import arranged
 from mailmerge.deeds.drafts import draft
 from mailmerge.deeds.layouts import keep_layout, suiting, try_layout
@@ -26,7 +28,8 @@ from mailmerge.deeds.measuring import measured_so_far
 from mailmerge.deeds.offered import blanks_for, blanks_to_begin_with, layouts_for
 from mailmerge.desk import words
 from mailmerge.findings import WrongValue
-from mailmerge.orders import open_order
+from mailmerge.guests import Guest
+from mailmerge.orders import Design, open_order
 from mailmerge.proofs.plan import View, plan_of
 from mailmerge.shelves import load, shelf
 from mailmerge.units import format_length
@@ -290,6 +293,30 @@ def test_what_is_tried_is_what_a_merge_makes(shop: Shop) -> None:
     made = {record.number: record.entry for record in shop.records().values()}
     assert [cup.entry for cup in seen.cups] == [made[cup.number] for cup in seen.cups]
     assert {cup.entry.lines[0].letter_height_mm for cup in seen.cups} == {9.0}
+
+
+def test_names_are_chosen_once_for_all_layouts_and_anew_for_another_list(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Who tells most goes by the list and the layout that the order has, not by the one tried."""
+    chosen: list[list[str]] = []
+
+    def telling(guests: list[Guest], designs: list[Design]) -> list[Guest]:
+        found = telling_names(guests, designs)
+        chosen.append([guest.name for guest in found])
+        return found
+
+    monkeypatch.setattr(layouts, "telling_names", telling)
+    for height in ("12 mm", "9 mm", "7 mm"):
+        seen = try_layout(shop.folder, "layout.toml", {"line.1.letter_height.max": height})
+        assert [cup.entry.name for cup in seen.cups] == chosen[0]
+    assert len(chosen) == 1
+    longest = "Maximiliane Wolkenstein-Trostburg"
+    assert longest not in chosen[0]
+    shop.list([*GUESTS, {"Name": longest, "Role": "Harp"}])
+    seen = try_layout(shop.folder, "layout.toml", {"line.1.letter_height.max": "7 mm"})
+    assert longest in [cup.entry.name for cup in seen.cups]
+    assert len(chosen) == 2
 
 
 def test_the_picture_follows_what_is_changed(visitor: Visitor) -> None:

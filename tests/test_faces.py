@@ -10,10 +10,11 @@ import pytest
 import simulator
 from conftest import LayoutOf, found_in, guest_named, upright, upright_svg
 
-from mailmerge.artwork import Layout, compose, laid, read_outlines
+from mailmerge.artwork import Layout, compose, laid, read_outlines, rooms
+from mailmerge.artwork.rooms import stands_of
 from mailmerge.blanks import Blank
 from mailmerge.findings import InputError
-from mailmerge.guests import Hand
+from mailmerge.guests import Guest, Hand
 from mailmerge.shelves import load, shelf, validated
 
 HERE = Path()
@@ -53,6 +54,49 @@ def test_a_guests_side_moves_the_layouts_own_face_alone(blank: Blank, layout_of:
     layout = layout_of({"text": "{name}"}, {"text": "{role}", "face": "onlookers"})
     made = compose(layout, blank, guest_named("HH", "H", side="opposite"), {}, HERE)
     assert [line.face.angle for line in made.lines] == [180, 90]
+
+
+def test_every_guest_has_the_room_of_the_own_lines_whoever_came_before(
+    blank: Blank, layout_of: LayoutOf
+) -> None:
+    """Rooms on an even wall are kept: by the lines that are filled, side, hand and layout."""
+    tall = {"letter_height": {"max": "60 mm", "min": "3 mm"}}
+    low = {"letter_height": {"max": "10 mm", "min": "3 mm"}, "height": "low", "face": "onlookers"}
+    layouts = [
+        layout_of({"text": "{name}", **tall}, {"text": "{role}", "gap": gap, **tall},
+                  {"text": "{note}", **low})
+        for gap in ("4 mm", "10 mm")
+    ]  # fmt: skip
+    guests = [
+        guest_named("I", "I", note=""),
+        guest_named("I", "", note=""),
+        guest_named("I", "I", note="I"),
+        guest_named("I", "I", note="I", side="onlookers"),
+        guest_named("I", "I", Hand.LEFT, note="I", side="onlookers"),
+        guest_named("I", "I", Hand.LEFT, note="I", side="90"),
+    ]
+
+    def rooms_of(layout: Layout, guest: Guest) -> list[tuple[float, float]]:
+        stands = stands_of(layout, blank, guest, {}, HERE)
+        return [(m.face.angle, round(m.room.height, 6)) for each in stands for m in each.members]
+
+    pairs = [(layout, guest) for layout in layouts for guest in guests]
+    alone = []
+    for pair in pairs:
+        rooms._even_rooms.cache_clear()
+        alone.append(rooms_of(*pair))
+    # By hand: 60 mm of band, less a gap, for two lines of one size; and for one of them alone. Low
+    # letters of 10 mm take 18 (with descender and accent), and 2 stay free above them.
+    assert alone[0] == [(270, 28), (270, 28)]
+    assert alone[1] == [(270, 60)]
+    assert alone[2][:2] == [(270, 28), (270, 28)]
+    assert alone[3][:2] == [(90, 18), (90, 18)]
+    assert alone[4][:2] == [(270, 18), (270, 18)]
+    assert alone[5][:2] == [(90, 28), (90, 28)]
+    assert alone[6] == [(270, 25), (270, 25)]
+    for _ in range(2):
+        assert [rooms_of(*pair) for pair in pairs] == alone
+    assert [rooms_of(*pair) for pair in reversed(pairs)] == alone[::-1]
 
 
 def test_faces_that_overlap_are_named(blank: Blank, layout_of: LayoutOf) -> None:

@@ -347,9 +347,9 @@ def _line_up(waiting: list[Work], work: Work) -> None:
 _PRELOADED = [
     f"mailmerge.{name}"
     for name in ("desk.work", "deeds.making", "deeds.line_fonts", "deeds.samples", "deeds.listing",
-                 "deeds.apart", "deeds.newer", "deeds.client")
+                 "deeds.apart", "deeds.newer")
 ]  # fmt: skip
-"""What processes are forked with: all that deeds in them need, so that none imports it anew."""
+"""What processes are forked with: what nearly all work needs, so that none imports it anew."""
 
 
 def context() -> Any:
