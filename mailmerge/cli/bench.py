@@ -17,6 +17,7 @@ from mailmerge.cli.common import (
     JsonOption,
     PaperOption,
     named,
+    print_json,
     print_table,
     say_not_logged,
     watching,
@@ -26,6 +27,7 @@ from mailmerge.findings import InputError
 if TYPE_CHECKING:
     from mailmerge.deeds.copies import Kept
     from mailmerge.deeds.forgetting import Forgot
+    from mailmerge.deeds.papers import RunSheet
 
 
 @command(BENCH, "release gala", "release gala 3 7", 'release gala --without-yes "gift, no client"')
@@ -68,16 +70,21 @@ def release(
 
 
 @command(BENCH, "run-sheet gala", name="run-sheet")
-def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
+def run_sheet(
+    order: FolderArgument, paper: PaperOption = None, as_json: JsonOption = False
+) -> None:
     """Write the run sheet for the machine.
 
     It holds the cautions, the blanks to lay out, and a line for each cup.
     """
     from mailmerge.deeds import papers
 
-    with watching(words.MAKING_ITEMS) as watch:
+    with watching(words.MAKING_ITEMS, as_json) as watch:
         done = papers.run_sheet(order, paper, watch)
     run = done.run
+    if as_json:
+        print_json(_run_entry(done))
+        return
     typer.echo(words.run(run.mark, len(run.cups), run.machine))
     typer.echo(words.written_file(done.file, done.paper.in_words))
     for pile in run.piles:
@@ -87,6 +94,46 @@ def run_sheet(order: FolderArgument, paper: PaperOption = None) -> None:
     typer.echo(words.run_spares(run.spoilage.percent, run.spoilage.source))
     if run.plan:
         typer.echo(words.begun_now(papers.day_and_time(run.plan.done), done.defaults))
+
+
+def _run_entry(done: RunSheet) -> dict[str, Any]:
+    run = done.run
+    return {
+        "run_sheet": str(done.file),
+        "run": run.mark,
+        "machine": run.machine,
+        "cups": [
+            {
+                "item": cup.number,
+                "name": cup.name,
+                "texts": cup.texts,
+                "file": cup.file,
+                "width_mm": round(cup.size[0], 2),
+                "height_mm": round(cup.size[1], 2),
+                "side": cup.holding,
+                "steps": cup.steps,
+                "settings": cup.settings,
+                "tried": cup.is_tried,
+                "seconds": None if cup.seconds is None else round(cup.seconds, 1),
+                "spoiled_before": cup.again,
+                "look": cup.look,
+                "without_yes": cup.without_yes,
+            }
+            for cup in run.cups
+        ],
+        "lay_out": [
+            {
+                "blank": pile.kind.blank,
+                "coat": pile.kind.coat,
+                "cups": pile.cups,
+                "spares": pile.spares,
+                "settings": pile.settings_in_words,
+            }
+            for pile in run.piles
+        ],
+        "spoiled_percent": str(run.spoilage.percent),
+        "done": run.plan.done.isoformat(timespec="minutes") if run.plan else None,
+    }
 
 
 @command(BENCH, "engraved gala 3 7", "engraved gala --all")

@@ -298,6 +298,7 @@ def set_up_shop(
         list[str] | None,
         typer.Option("--set", metavar="KEY=VALUE", help="Change a value. No value: the default."),
     ] = None,
+    as_json: JsonOption = False,
 ) -> None:
     """Set up the shop: name, money, hours, rates.
 
@@ -312,14 +313,16 @@ def set_up_shop(
         typer.echo(words.shop_written(deeds.change_shop(answers)))
         return
     known = deeds.shop()
-    if known.is_set_up:
+    if as_json:
+        print_json([{"key": v.key, "value": v.value, "from": v.source} for v in known.values])
+    elif known.is_set_up:
         typer.echo(words.shop_is_set_up(known.file))
         for value in known.values:
             typer.echo(words.shop_value(value.key, value.value))
-        return
-    if not sys.stdin.isatty():
+    elif not sys.stdin.isatty():
         raise InputError(words.no_terminal(known.file))
-    typer.echo(words.shop_written(deeds.set_up_shop(_asked(known))))
+    else:
+        typer.echo(words.shop_written(deeds.set_up_shop(_asked(known))))
 
 
 def _asked(known: ShopValues) -> dict[str, str]:

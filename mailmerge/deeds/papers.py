@@ -30,6 +30,7 @@ __all__ = [
     "Money",
     "Price",
     "Priced",
+    "RunSheet",
     "Shop",
     "day_and_time",
     "paper_of",
