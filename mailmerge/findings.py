@@ -159,6 +159,10 @@ class WrongValue(InputError):
         self.key, self.why, self.rule = key, why, rule
 
 
+NOT_THERE = "not there"
+"""The rule that what a value names has to be there."""
+
+
 class RuleBroken(ValueError):
     """Values of several keys do not go together.
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import datetime as dt
 import html
 import io
+import json
 import re
 from pathlib import Path
-from urllib.parse import unquote
+from urllib.parse import quote, unquote
 
 import numpy as np
 import pytest
@@ -116,6 +117,68 @@ def test_what_somebody_else_has_changed_since_is_not_written_over(visitor: Visit
     assert _held()["rates.labour"] == "31"
     with pytest.raises(InputError, match="changed it since"):
         change_shop({"rates.labour": "40"}, seen={"rates.labour": "25"})
+
+
+REFUSED = {
+    "hours.monday": ("noon", "Monday: Found"),
+    "shop.currency": ("XX", "Currency, by its three letters, such as EUR: Found"),
+    "shop.address": ("x" * 401, "Address, telephone and e-mail, with a comma between lines: Found"),
+    "rates.labour": ("much", "An hour of your work: Found"),
+    "shop.machine": ("foo", "Machine: There is no such machine"),
+    "shop.layout": ("/tmp/foo.toml", "Layout: There is no such layout"),
+    "price.margin": ("94 %", "What a cup costs, and the price: Found fees of 3 %"),
+}
+
+
+def test_shop_speaks_of_its_values_and_never_of_keys(visitor: Visitor) -> None:
+    """Labels, hints and refusals, also where a form was sent without a script."""
+    change_shop({"price.fees": "3 %"})
+    keys = [each.key for each in values_of_shop().values]
+    told = [_text(_page(visitor, "/shop"))]
+    for key, (wrong, begins) in REFUSED.items():
+        answer = visitor.client.post("/shop/values", data={key: wrong})
+        assert answer.status_code == 422
+        told.append(_text(html.unescape(answer.text)))
+        assert f" {begins}" in told[-1], key
+        assert wrong[:40] in told[-1].partition(begins)[2], "what was typed is kept"
+    for text in told:
+        for key in (*keys, "toml", "your answer"):
+            assert key not in text.replace("/tmp/foo.toml", ""), key
+
+
+def _text(page: str) -> str:
+    return " ".join(re.sub(r"<[^>]*>", " ", page).split())
+
+
+def test_a_blank_of_the_shops_own_stands_first_and_is_taken_like_any_other(
+    visitor: Visitor, shop_folder: Path
+) -> None:
+    shelf = (templates() / "blanks" / "camp-mug-14oz.toml").read_text(encoding="utf-8")
+    file = shop_folder / "blanks" / "a mug #1.toml"
+    file.parent.mkdir(parents=True)
+    file.write_text(re.sub('name = ".*"', 'name = "Mine & <i>"', shelf, count=1), encoding="utf-8")
+    (file.parent / "broken.toml").write_text("band = 3", encoding="utf-8")
+    listed = json.loads(CliRunner().invoke(app, ["blanks", "--json"]).stdout)
+    assert (listed[0]["name"], listed[0]["what"]) == (str(file), "Mine & <i>")
+    assert len(listed) == 1 + len(list((templates() / "blanks").glob("*.toml")))
+    page = visitor.client.get("/shop/blanks").text
+    first = page[page.index('<section class="card">') :].split("</section>")[0]
+    assert "<h2>Mine &amp; &lt;i&gt;</h2>" in first
+    assert ">your own</span>" in first
+    assert page.count(">your own</span>") == 1
+    (picture,) = re.findall(r'src="(/shop/blanks/[^"]*)"', first)
+    assert visitor.client.get(picture).headers["content-type"] == "image/png"
+    name = unquote(picture.removeprefix("/shop/blanks/").removesuffix(".png"))
+    lying = re.findall(
+        r'src="(/shop/machines/[^"]*)"',
+        visitor.client.get(f"/shop/machines?blank={quote(name)}").text,
+    )
+    assert visitor.client.get(lying[0]).status_code == 200
+    _sent(visitor, "/shop/cards/make", **{**CARD, "piece": f"{name}/cream"})
+    assert cards()[0].blank == "Mine & <i>"
+    _sent(visitor, "/shop/recipes/keep", coat="cream", blank=name, power="50", speed="100",
+          passes="1", interval="0.2", outcome="even")  # fmt: skip
+    assert recipes().blank_of(recipes().kept[0][1]) == "Mine & <i>"
 
 
 def test_putting_back_does_not_take_away_what_came_later(visitor: Visitor) -> None:

@@ -285,8 +285,8 @@ TABLE: Sequence[Shown] = [
     # Shop
     Shown("/shop", r'name="seen\.([a-z._]+)" value="(.*?)">.*?<small>(.*?)</small>', "shop",
           lambda shop, _: [f"{v['key']} | {v['value']} | {FROM[v['from']]}" for v in shop]),
-    Shown("/shop/blanks", r'<section class="card"><h2>(.*?)</h2>.*?<dt>Height</dt>'
-          r'<dd>([\d.]+) mm.*?<dd class="coats">(.*?)</dd>', "blanks",
+    Shown("/shop/blanks", r'<section class="card"><div class="head"><h2>(.*?)</h2>.*?'
+          r'<dt>Height</dt><dd>([\d.]+) mm.*?<dd class="coats">(.*?)</dd>', "blanks",
           lambda blanks, _: [f"{b['what']} | {b['height_mm']:g} | {b['coats'].replace(',', '')}"
                              for b in blanks]),
     Shown("/shop/machines", r'<div class="head"><h2>(.*?)</h2>.*?' + _fact("Narrowest line")

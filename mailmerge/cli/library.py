@@ -16,9 +16,9 @@ if TYPE_CHECKING:
 
 @command(LIBRARY, "blanks", "blanks --draw pictures")
 def blanks(as_json: JsonOption = False, draw: DrawOption = None) -> None:
-    """List the blanks of the library.
+    """List the blanks of the shop and of the library.
 
-    The sizes are typical. Measure your own cup. Pictures of them are to one scale.
+    The library's sizes are typical. Measure your own cup. Pictures of them are to one scale.
     """
     from mailmerge.deeds import choosing
 
@@ -30,7 +30,7 @@ def blanks(as_json: JsonOption = False, draw: DrawOption = None) -> None:
         return
     rows = [
         {
-            "name": each.name,
+            "name": each.wanted,
             "what": each.blank.name,
             "around_mm": _around(each.blank),
             "height_mm": each.blank.height,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from mailmerge import candidates
@@ -13,6 +14,7 @@ from mailmerge.blanks.measuring import faces_in_words
 from mailmerge.candidates import Candidate
 from mailmerge.checks import check_blank
 from mailmerge.deeds import words
+from mailmerge.deeds.offered import blanks_of_shop
 from mailmerge.deeds.opening import NOTHING_GIVEN, Given, opened
 from mailmerge.files import write_file
 from mailmerge.findings import Finding, InputError, Severity, nearest
@@ -47,12 +49,20 @@ __all__ = [
 
 @dataclass(frozen=True)
 class ShelvedBlank:
-    """A blank of the library."""
+    """A blank of the library, or one of the shop's own."""
 
     name: str
+    """No other blank has it, and it is no path."""
     blank: Blank
     faces: tuple[tuple[str, float], ...]
     """Who sees it, and its usable width in mm; what the drinker sees comes first."""
+    wanted: str
+    """What an order's file or a command calls it: a name of the library, or a path."""
+
+    @property
+    def is_own(self) -> bool:
+        """Whether it is the shop's own, and not the library's."""
+        return self.name != self.wanted
 
     @property
     def face_mm(self) -> float:
@@ -62,33 +72,43 @@ class ShelvedBlank:
 
 @dataclass(frozen=True)
 class Blanks:
-    """The library's blanks, and where their files lie."""
+    """The blanks that the shop has, and where the files of the library's lie."""
 
     folder: Path
     blanks: tuple[ShelvedBlank, ...]
+    """Its own ones come first."""
 
 
 def blanks() -> Blanks:
-    """List the blanks of the library: typical sizes, to be measured on your own cup."""
-    found = tuple(_shelved(name) for name in shelf("blanks"))
-    return Blanks(templates() / "blanks", found)
+    """List the shop's own blanks, and the library's: typical sizes, to be measured on your cup."""
+    own = [
+        ShelvedBlank(f"own-{Path(file).stem}", blank, tuple(faces_in_words(blank)), file)
+        for file, blank in blanks_of_shop()
+    ]
+    return Blanks(templates() / "blanks", (*own, *_of_library()))
+
+
+@cache
+def _of_library() -> tuple[ShelvedBlank, ...]:
+    found = {name: load(Blank, "blanks", name, Path()) for name in shelf("blanks")}
+    return tuple(
+        ShelvedBlank(name, blank, tuple(faces_in_words(blank)), name)
+        for name, blank in found.items()
+    )
 
 
 def blank_called(name: str) -> ShelvedBlank:
-    """Return a blank of the library.
+    """Return a blank of the library or of the shop's own, by its name among :func:`blanks`.
 
     Raises
     ------
     InputError
         There is none of that name.
     """
-    in_library("blanks", name)
-    return _shelved(name)
-
-
-def _shelved(name: str) -> ShelvedBlank:
-    blank = load(Blank, "blanks", name, Path())
-    return ShelvedBlank(name, blank, tuple(faces_in_words(blank)))
+    found = {each.name: each for each in blanks().blanks}
+    if name not in found:
+        in_library("blanks", name)
+    return found[name]
 
 
 def layouts() -> dict[str, Layout]:
@@ -145,7 +165,8 @@ def machines_with(blank: str = "") -> tuple[Held, ...]:
     Parameters
     ----------
     blank
-        A name of the library; by default one that the machine takes, with a handle if it can be.
+        Its name among :func:`blanks`; by default one that the machine takes, with a handle if it
+        can be.
 
     Raises
     ------

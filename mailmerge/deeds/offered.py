@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, TypeVar
@@ -25,6 +25,7 @@ __all__ = [
     "Offered",
     "OfferedBlank",
     "blanks_for",
+    "blanks_of_shop",
     "blanks_to_begin_with",
     "layout_file",
     "layouts_for",
@@ -93,6 +94,11 @@ def blanks_to_begin_with() -> tuple[OfferedBlank, ...]:
     return tuple(sorted(found, key=_rank))
 
 
+def blanks_of_shop() -> tuple[tuple[str, Blank], ...]:
+    """Return the shop's own blanks, each with its file: those in ``blanks`` of its folder."""
+    return tuple(_usable(Blank, "blanks", _files_of_shop("blanks", "band")))
+
+
 def layouts_for(order: Path) -> tuple[OfferedLayout, ...]:
     """Return the layouts to choose from for an order, likewise.
 
@@ -133,12 +139,20 @@ def _offered(
     """
     taken = named_in(folder, kind) if folder else None
     library = shelf(kind)
-    for name, path in _files(kind, key, folder).items():
+    for name, value in _usable(model, kind, _files(kind, key, folder)):
+        yield name, name not in library, name == taken, value
+
+
+def _usable(
+    model: type[ModelT], kind: Shelf, files: Mapping[str, Path]
+) -> Iterator[tuple[str, ModelT]]:
+    """Pass over what files hold, each with what an order's file would call it."""
+    for name, path in files.items():
         try:
             tables = read_toml(path)
             if not name:
                 tables = tables.get(kind.removesuffix("s"), {})
-            yield name, name not in library, name == taken, validated(model, tables, str(path))
+            yield name, validated(model, tables, str(path))
         except InputError:
             continue  # whoever opens the order is told
 
@@ -148,8 +162,12 @@ def _files(kind: Shelf, key: str, folder: Path | None) -> dict[str, Path]:
 
     That is ``""`` for what stands in that file itself.
     """
-    own = {str(path): path for path in _files_with(key, shop_folder() / kind)}
-    return (_files_of_order(kind, key, folder) if folder else {}) | own | shelf(kind)
+    of_order = _files_of_order(kind, key, folder) if folder else {}
+    return of_order | _files_of_shop(kind, key) | shelf(kind)
+
+
+def _files_of_shop(kind: Shelf, key: str) -> dict[str, Path]:
+    return {str(path): path for path in _files_with(key, shop_folder() / kind)}
 
 
 def _files_of_order(kind: Shelf, key: str, folder: Path) -> dict[str, Path]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Mapping
-from functools import cache, lru_cache
+from functools import lru_cache
 from pathlib import Path
 
 from mailmerge.blanks import VISIBLE_ANGLE, angle_of, face_of
@@ -29,24 +29,23 @@ __all__ = [
 ]
 
 
-@lru_cache(maxsize=32)
 def blank_picture(shelved: ShelvedBlank) -> Picture:
     """Return a bare blank to scale, and its wall unrolled with its zones and faces.
 
-    Those of the whole library are to one scale.
+    Those of all blanks that the shop has are to one scale.
     """
+    return _to_scale(shelved, max(width_to_scale(each.blank) for each in blanks().blanks))
+
+
+@lru_cache(maxsize=64)
+def _to_scale(shelved: ShelvedBlank, widest: float) -> Picture:
+    """Return a picture of a blank in room for one that is so wide, in mm."""
     blank = shelved.blank
     faces = tuple(
         face_of(blank, angle_of(who, Hand.RIGHT), VISIBLE_ANGLE) for who, _ in shelved.faces
     )
-    drawn = draw_to_scale(blank, blank.coat[0], faces, _widest())
+    drawn = draw_to_scale(blank, blank.coat[0], faces, widest)
     return Picture(drawn.png(), words.blank_to_scale(blank.name))
-
-
-@cache
-def _widest() -> float:
-    """Return how wide the pictures of the library's blanks are, in mm."""
-    return max(width_to_scale(each.blank) for each in blanks().blanks)
 
 
 @lru_cache(maxsize=32)

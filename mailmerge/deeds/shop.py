@@ -9,7 +9,7 @@ from typing import get_args
 
 from mailmerge.deeds import words
 from mailmerge.files import Root, read_file, write_file
-from mailmerge.findings import InputError
+from mailmerge.findings import InputError, WrongValue
 from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.shelves import MAX_TOML_BYTES
 from mailmerge.workshop.shop.setup import QUESTIONS, changed_toml, check_answers, shop_toml
@@ -119,7 +119,8 @@ def change_shop(answers: Mapping[str, str], seen: Mapping[str, str] | None = Non
     for each in QUESTIONS:
         before = (seen or {}).get(each.key, now[each.key])
         if each.key in answers and now[each.key] not in (before, answers[each.key]):
-            raise InputError(words.value_changed_since(each.words, before, now[each.key]))
+            why = words.value_changed_since(before, now[each.key])
+            raise WrongValue(f"{each.words}: {why}", each.key, why)
     check_answers(opened, {key: said for key, said in answers.items() if said})
     text = read_file(opened.file, MAX_TOML_BYTES).decode("utf-8-sig") if opened.is_set_up else ""
     changed = changed_toml(text, answers)

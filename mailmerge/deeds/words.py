@@ -575,10 +575,10 @@ NO_CLOCK = "No clock runs."
 # The shop
 
 
-def value_changed_since(asked: str, seen: str, now: str) -> str:
+def value_changed_since(seen: str, now: str) -> str:
     """Say that somebody else has changed a value of the shop meanwhile."""
     return (
-        f"{asked}: This was {shown(seen)} when your page was opened, and is {shown(now)} now. "
+        f"This was {shown(seen)} when your page was opened, and is {shown(now)} now. "
         f"Somebody has changed it since. Open the page again, and then change it."
     )
 

@@ -7,6 +7,7 @@ from starlette.responses import Response
 from mailmerge.deeds.shop import change_shop, shop
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo
+from mailmerge.findings import InputError, WrongValue
 
 SEEN = "seen."
 """Before a value's key: the field that carries what its form has shown."""
@@ -26,7 +27,10 @@ def changed(asked: Asked, page: str, action: str) -> Response:
     new = {key: text for key, text in typed.items() if text != seen[key]}
     if not new:
         return asked.on(page, words.SAME_VALUES)
-    change_shop(new, seen)
+    try:
+        change_shop(new, seen)
+    except WrongValue as error:
+        raise InputError(words.refused_value(error.key, error.why, error.rule)) from None
     now = {each.key: each.value for each in shop().values}
     back = {key: before[key].value if before[key].source != "default" else "" for key in new}
     back |= {f"{SEEN}{key}": now[key] for key in new}

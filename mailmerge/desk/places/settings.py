@@ -45,7 +45,7 @@ def keep(asked: Asked) -> Response:
     kept = keep_recipe(
         told,
         asked.form.get("coat", ""),
-        _chosen(asked, "blank", [each.name for each in choosing.blanks().blanks]),
+        _blank(asked),
         asked.form.get("outcome", ""),
         _chosen(asked, "machine", choosing.machines().machines),
         None,
@@ -81,11 +81,11 @@ def cards(asked: Asked) -> Response:
 
 def make(asked: Asked) -> Response:
     """Make a test card."""
-    blank, _, coat = asked.form.get("piece", "").partition("/")
+    blank, _, coat = asked.form.get("piece", "").partition("/")  # no file's name has a stroke
     interval = asked.form.get("interval", "")
     written = make_test_card(
         deeds.place_for_card(coat),
-        choosing.blank_called(blank).name,
+        choosing.blank_called(blank).wanted,
         _values(asked, "power"),
         _values(asked, "speed"),
         _read(words.PASSES, parse_values, asked.form.get("passes", "") or "1"),
@@ -157,8 +157,15 @@ def _on(asked: Asked, kept: Kept) -> Response:
     return asked.on("/shop/recipes", words.recipe_kept(kept.recipe.in_words, kept.doubt), undo)
 
 
-def _chosen(asked: Asked, field: str, known: Mapping[str, object] | list[str]) -> str | None:
-    """Return what was chosen of the library; None where nothing was."""
+def _blank(asked: Asked) -> str | None:
+    """Return the blank that was chosen, as a deed wants it; None where none was."""
+    known = {each.name: each.wanted for each in choosing.blanks().blanks}
+    said = _chosen(asked, "blank", known)
+    return said and known[said]
+
+
+def _chosen(asked: Asked, field: str, known: Mapping[str, object]) -> str | None:
+    """Return what was chosen of all that is known; None where nothing was."""
     said = asked.form.get(field, "")
     if said and said not in known:
         raise InputError(words.NO_SUCH_CHOICE)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 
+from mailmerge.desk.words.shop import LABELS
 from mailmerge.units import counted
 
 # The places of an order, in the order of the job
@@ -267,4 +268,4 @@ def sent_as(name: str) -> str:
     """Name a field of a form in which somebody types or chooses; ``""`` for any other."""
     if name.partition("-")[0] in ("saw", "seen"):
         return ""
-    return _FORM_FIELDS.get(re.split(r"[-.]", name)[-1], "")
+    return LABELS.get(name) or _FORM_FIELDS.get(re.split(r"[-.]", name)[-1], "")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from mailmerge.findings import NOT_THERE
 from mailmerge.units import counted, format_length, format_mm
 
 if TYPE_CHECKING:
@@ -37,14 +38,45 @@ GROUPS = (
 """Short name, heading, what to know first, and the keys or their beginnings."""
 
 LABELS = {
+    "shop.name": "Name of the shop",
     "shop.address": "Address, telephone and e-mail, with a comma between lines",
+    "shop.currency": "Currency, by its three letters, such as EUR",
+    "shop.locale": "Language and country of amounts and days, such as en_GB",
     "shop.paper": "Paper",
     "shop.machine": "Machine",
     "shop.layout": "Layout",
+    "shop.spoilage": "Blanks that you spoil out of 100, until enough cups are counted",
     **{f"hours.{day}": day.capitalize() for day in (
         "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")},
+    "minutes.setup": "Minutes for each order: list, proofs, settings, a test piece",
+    "minutes.loading": "Minutes for each cup at the machine: load, focus, trace, unload",
+    "minutes.handling": "Minutes for each cup elsewhere: unpack, clean, look, pack",
+    "rates.labour": "An hour of your work",
+    "rates.machine": "An hour of the machine, with you beside it because it never runs alone",
+    "price.blank": "A blank",
+    "price.consumables": "Consumables for each cup",
+    "price.packaging": "Packaging for each cup",
+    "price.fixed_fees": "Fixed fees for each order",
+    "price.fees": "Fees, in percent of the price",
+    "price.margin": "Margin, in percent of the price",
+    "price.deposit": "Deposit, in percent of the total",
+    "price.tax": "Tax in percent, at your own rate because none is built in",
 }  # fmt: skip
-"""Where the question that asks for a value is too long for a form."""
+"""What each value is called in a form, and where it is refused."""
+
+_NOT_THERE = {
+    "shop.machine": "There is no such machine, and no such file on this computer. Take one that is "
+    "shown here, or give the whole place of a file.",
+    "shop.layout": "There is no such layout any more. Take one that is shown here.",
+}
+
+
+def refused_value(key: str, why: str, rule: str) -> str:
+    """Say why a value of the shop cannot be, under the name that its form has for it."""
+    known = {name: head for name, head, _, _ in GROUPS} | LABELS
+    called = known.get(key) or known[key.rpartition(".")[0]]
+    return f"{called}: {_NOT_THERE[key] if rule == NOT_THERE else why}"
+
 
 HOURS_HOW = "Such as 09:00-12:00, 13:00-17:00, or closed."
 
@@ -67,7 +99,8 @@ OWN_MACHINE, OWN_MACHINE_HOW = (
 PATH_OF_MACHINE = "The file's place"
 BLANKS_LEAD = (
     "All are drawn to one scale, each beside its wall unrolled. Hatched: what stays free. Dashed: "
-    "what one sees at once. The sizes are typical: measure your own cup before you engrave."
+    "what one sees at once. Sizes that are not your own are typical: measure a cup before you "
+    "engrave it."
 )
 AROUND, HEIGHT, BAND, COATS, FACES, KEPT_FREE = (
     "Around", "Height", "May be engraved", "Coats", "Seen at once", "Kept free",

@@ -18,7 +18,7 @@ from babel import Locale, UnknownLocaleError
 from babel.numbers import is_currency
 from pydantic import AfterValidator, BaseModel, BeforeValidator, Field, model_validator
 
-from mailmerge.findings import InputError
+from mailmerge.findings import NOT_THERE, InputError, WrongValue
 from mailmerge.machines import DEFAULT_MACHINE
 from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.shelves import Kind, Model, Percent, find, one_line, read_toml, validated
@@ -193,7 +193,8 @@ class Shop:
         try:
             path = find(kind, wanted, self.folder)
         except InputError as error:
-            raise InputError(words.wrong_template(self.file, f"shop.{key}", error)) from None
+            told = words.wrong_template(self.file, f"shop.{key}", error)
+            raise WrongValue(told, f"shop.{key}", str(error), NOT_THERE) from None
         return str(path.absolute()) if wanted.endswith(".toml") else wanted
 
     def paper(self, wanted: PaperSize | None) -> ChosenPaper:
