@@ -20,6 +20,7 @@ from mailmerge.workshop.shop.shop import open_shop
 
 __all__ = [
     "Known",
+    "key_of",
     "known_orders",
     "leave_out",
     "leave_out_order",
@@ -69,7 +70,7 @@ def known_orders() -> list[Known]:
 
 def order_called(key: str) -> Known | None:
     """Return a known order by its key; None if there is none."""
-    folder = next((each for each in _folders() if _key(each) == key), None)
+    folder = next((each for each in _folders() if key_of(each) == key), None)
     return _known(folder) if folder else None
 
 
@@ -96,7 +97,7 @@ def leave_out(key: str) -> None:
     InputError
         It cannot be written.
     """
-    _write([each for each in _folders() if _key(each) != key])
+    _write([each for each in _folders() if key_of(each) != key])
 
 
 def leave_out_order(order: Path) -> Path:
@@ -108,7 +109,7 @@ def leave_out_order(order: Path) -> Path:
         There is no such order, or it cannot be written.
     """
     folder = folder_of(order).resolve()
-    leave_out(_key(folder))
+    leave_out(key_of(folder))
     return folder
 
 
@@ -128,10 +129,11 @@ def _known(folder: Path) -> Known:
         title, due, amiss = folder.name, None, str(error)
     if not (folder / ORDER_FILE).is_file():
         amiss = words.order_is_not_there(folder)
-    return Known(_key(folder), folder, title, due, amiss)
+    return Known(key_of(folder), folder, title, due, amiss)
 
 
-def _key(folder: Path) -> str:
+def key_of(folder: Path) -> str:
+    """Return what an order is called in addresses, by its folder."""
     return digest_of(str(folder).encode())[:10]
 
 

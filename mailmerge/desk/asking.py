@@ -12,8 +12,9 @@ import logging
 import secrets
 import threading
 from collections import OrderedDict
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
@@ -26,14 +27,15 @@ from starlette.datastructures import FormData, UploadFile
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
-from starlette.routing import Route
+from starlette.routing import Match, Route
 
+from mailmerge.deeds import interrupted
 from mailmerge.deeds.known import Known, order_called
 from mailmerge.desk import words
 from mailmerge.desk.glance import Glance, Glances
 from mailmerge.desk.guard import TooLarge
 from mailmerge.desk.warm import Warm
-from mailmerge.desk.work import Pressed, Work, Works
+from mailmerge.desk.work import Deed, Pressed, Work, Works
 from mailmerge.findings import InputError
 
 
@@ -76,7 +78,7 @@ class Desk:
         """The key of the order whose bench it shows, and nothing else; None for a whole desk."""
         self.is_ending = threading.Event()
         """Set when somebody ends the desk: whatever waits for something waits no longer."""
-        self.works = Works()
+        self.works = Works(_written_down)
         self.warm = Warm()
         self.at_leisure: list[Callable[[], object]] = []
         """What is done once the desk is started and nobody waits, so that later pages come soon."""
@@ -84,6 +86,11 @@ class Desk:
         self._said: OrderedDict[str, Said] = OrderedDict()
         self._laid: OrderedDict[str, object] = OrderedDict()
         self.templates = _templates()
+
+    def see_all_places(self) -> None:
+        """Let pages be known that nobody has asked for yet."""
+        for each in self.at_leisure:
+            each()
 
     def end(self) -> None:
         """End everything that goes on: the desk is closing."""
@@ -120,6 +127,11 @@ class Desk:
         the page anew.
         """
         return self._said.get(name)
+
+
+def _written_down(key: str, presses: Sequence[interrupted.Press]) -> None:
+    with suppress(InputError):  # where nothing can be written, the work itself will say so
+        interrupted.keep(key, presses)
 
 
 @dataclass(frozen=True)
@@ -164,6 +176,12 @@ class Asked:
         """Whether something is at work for that order, or waits."""
         return self.desk.works.is_busy(self.order.key)
 
+    @property
+    def asks(self) -> bool:
+        """Whether something has to be known before any work for that order can go on."""
+        work = self.desk.works.of(self.order.key)
+        return work is not None and work.question is not None
+
     def need(self, place: str) -> str:
         """Return in one line what that order needs at a place."""
         if self.is_making and (place == "list" or not self.glance.has_cups):
@@ -183,6 +201,31 @@ class Asked:
     @cached_property
     def _pressed(self) -> list[tuple[Pressed, Work]]:
         return self.desk.works.pressed(self.order.key)
+
+    @cached_property
+    def left_over(self) -> tuple[interrupted.Press, ...]:
+        """What a desk that has ended since was still to do for that order."""
+        return interrupted.left_over(self.order.key)
+
+    def begin(
+        self, doing: str, deed: Deed, *given: object, then: str,
+        pressed: Iterable[Pressed] = (), several: str = "", **named: Any,
+    ) -> Work:  # fmt: skip
+        """Begin work for that order, or let it wait for its turn; a desk that ends keeps it.
+
+        Parameters
+        ----------
+        deed
+            Called with the order's folder, ``given`` and ``named``, as in ``Works.begin``.
+        """
+        pressed = tuple(pressed)
+        says = ", ".join(each.says for each in pressed) or doing
+        press = interrupted.Press(says, self.path, self.several)
+        interrupted.let_go(self.order.key, press)
+        return self.desk.works.begin(
+            self.order.key, doing, deed, self.folder, *given, then=then, pressed=pressed,
+            several=several, sent=press, **named,
+        )  # fmt: skip
 
     def here(self, **other: object) -> str:
         """Return this page's own address, with something else asked of it."""
@@ -262,9 +305,35 @@ def get(path: str, page: Page) -> Route:
     return Route(path, _answering(page), methods=["GET"])
 
 
+_POSTED: list[tuple[Route, Page]] = []
+
+
 def post(path: str, page: Page) -> Route:
     """Let a page answer a form that is sent to an address."""
-    return Route(path, _answering(page), methods=["POST"])
+    route = Route(path, _answering(page), methods=["POST"])
+    _POSTED.append((route, page))
+    return route
+
+
+def send_again(asked: Asked, press: interrupted.Press) -> None:
+    """Let the page that answers a form take it once more, of the order that somebody looks at.
+
+    Raises
+    ------
+    InputError
+        It is refused.
+    """
+    for route, page in _POSTED:
+        scope = {"type": "http", "method": "POST", "path": press.path}
+        match, found = route.matches(scope)
+        if match is Match.FULL and found["path_params"].get("key") == asked.order.key:
+            form = {name: texts[0] for name, texts in press.fields.items() if texts}
+            page(
+                replace(
+                    asked, path=press.path, parts=found["path_params"], query={}, form=form,
+                    several=press.fields, files={}, came_from="",
+                )
+            )  # fmt: skip
 
 
 _ANY_SIZE = 2**31

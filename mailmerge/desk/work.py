@@ -16,12 +16,13 @@ import signal
 import threading
 import time
 from collections import defaultdict, deque
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from multiprocessing.connection import Connection
 from typing import Any, Literal
 
 from mailmerge.deeds import CalledOff
+from mailmerge.deeds.interrupted import Press
 from mailmerge.deeds.questions import Question
 from mailmerge.desk import words
 from mailmerge.findings import InputError
@@ -31,6 +32,9 @@ Deed = Callable[..., Any]
 
 _OF_LATE, _ENOUGH = 4.0, 0.5
 """Seconds over which the rate is taken, at most and at least. Own judgement."""
+
+Keep = Callable[[str, Sequence[Press]], object]
+"""Takes an order's key and all that is to come for it, whenever that has changed."""
 
 State = Literal["waits", "at work", "done", "asks", "refused", "called off"]
 
@@ -96,6 +100,8 @@ class Work:
     state: State = "waits"
     pressed: tuple[Pressed, ...] = ()
     """What it is made for, where that was pressed at a place of its own."""
+    sent: tuple[Press, ...] = ()
+    """The forms that it is made for, so that they can be sent once more if it is cut short."""
     parts: tuple[Work, ...] = ()
     """Those that it does in one call; none where it is one."""
     result: Any = None
@@ -135,7 +141,9 @@ class Work:
     def anew(self, **named: Any) -> Work:
         """Return the same, to be begun once more."""
         call = replace(self.call, named={**self.call.named, **named})
-        return Work(self.key, self.doing, call, next=self.next, pressed=self.pressed)
+        return Work(
+            self.key, self.doing, call, next=self.next, pressed=self.pressed, sent=self.sent
+        )
 
     def with_(self, other: Work) -> Work | None:
         """Return what does both in one call; None where that cannot be."""
@@ -143,8 +151,10 @@ class Work:
         if call is None or self.doing != other.doing:
             return None
         parts = (*(self.parts or (self,)), other)
-        pressed = self.pressed + other.pressed
-        return Work(self.key, self.doing, call, next=other.next, pressed=pressed, parts=parts)
+        pressed, sent = self.pressed + other.pressed, self.sent + other.sent
+        return Work(
+            self.key, self.doing, call, next=other.next, pressed=pressed, parts=parts, sent=sent
+        )
 
     def come(self, done: int, total: int) -> None:
         """Take in how far it is."""
@@ -179,12 +189,18 @@ class Work:
             self._off.set()
 
 
+def _keep_nothing(_key: str, _sent: Sequence[Press]) -> None:
+    """Let what is to come be forgotten when the desk ends."""
+
+
 class Works:
     """All long work of one desk: of each order one piece after the other."""
 
     _MOST_REFUSED = 20
 
-    def __init__(self) -> None:
+    def __init__(self, keep: Keep = _keep_nothing) -> None:
+        self._keep = keep
+        self._is_ending = False
         self._by_order: dict[str, Work] = {}
         """The one at work, or the last one."""
         self._ended: dict[str, Work] = {}
@@ -215,10 +231,16 @@ class Works:
     def pressed(self, key: str) -> list[tuple[Pressed, Work]]:
         """Return what was pressed and is to come or was refused, each with its work."""
         with self._lock:
-            now = self.of(key)
-            coming = [*([now] if now is not None and now.is_to_come else []), *self._waiting[key]]
-            works = [*self.refused(key), *coming]
+            works = [*self.refused(key), *self._coming(key)]
             return [(each, work) for work in works for each in work.pressed]
+
+    def _coming(self, key: str) -> list[Work]:
+        """Return what is at work or asks, and what waits."""
+        now = self.of(key)
+        return [*([now] if now is not None and now.is_to_come else []), *self._waiting[key]]
+
+    def _write_down(self, key: str) -> None:
+        self._keep(key, [press for work in self._coming(key) for press in work.sent])
 
     def mark(self, key: str) -> str:
         """Return what changes when work for an order ends, a stroke, and what when it begins."""
@@ -226,16 +248,27 @@ class Works:
         now = work.name if work is not None and work.is_at_work else ""
         return f"{ended.name if ended else ''}/{now}"
 
-    def miss(self, key: str, saw: str) -> None:
+    def miss(self, key: str, saw: str, is_told: bool = False) -> None:
         """Put on what is said of an order that its work was broken off, if a page saw some go on.
 
         Work that nothing is known of was begun by a desk that was killed since.
+
+        Parameters
+        ----------
+        is_told
+            Whether the order's pages tell what it was already.
         """
         at_work = saw.partition("/")[2]
         with self._lock:
             if at_work and self.of(key) is None and key not in self._ended:
                 work = self._ended[key] = Work(
-                    key, "", _UNKNOWN, state="refused", refusal=words.BROKEN_OFF, is_broken_off=True
+                    key,
+                    "",
+                    _UNKNOWN,
+                    state="refused",
+                    refusal=words.BROKEN_OFF,
+                    is_broken_off=True,
+                    is_seen=is_told,
                 )
                 work.ended.set()
                 self._refused[key].append(work)
@@ -250,6 +283,7 @@ class Works:
         then: str,
         pressed: Iterable[Pressed] = (),
         several: str = "",
+        sent: Press | None = None,
         **named: Any,
     ) -> Work:
         """Begin work for an order, or let it wait for its turn.
@@ -265,9 +299,12 @@ class Works:
             What is shown where it was pressed, while it is to come and if it is refused.
         several
             Which of ``named`` is a list: calls that wait and differ in it alone become one.
+        sent
+            The form that it was asked for with.
         """
         call = Call(deed, given, named, several)
-        work = Work(key, doing, call, next=then, pressed=tuple(pressed))
+        forms = (sent,) if sent else ()
+        work = Work(key, doing, call, next=then, pressed=tuple(pressed), sent=forms)
         with self._lock:
             waiting, now = self._waiting[key], self.of(key)
             if now is not None and now.question is not None and not work.pressed:
@@ -276,8 +313,17 @@ class Works:
                 now.state = "called off"
             else:
                 _line_up(waiting, work)
+            self._write_down(key)
             self._go_on(key)
         return work
+
+    def leave(self, key: str) -> None:
+        """Do nothing of what asks and of what waits for an order."""
+        with self._lock:
+            if (now := self.of(key)) is not None and now.question is not None:
+                now.state = "called off"
+            self._waiting[key].clear()
+            self._write_down(key)
 
     def answer(self, work: Work, answer: Any) -> Work:
         """Begin the same once more, with an answer to what it asks, before what waits."""
@@ -289,10 +335,12 @@ class Works:
         return again
 
     def end(self) -> None:
-        """Call off everything, and wait a little for it: the desk is closing."""
+        """Call off everything, and wait a little for it: the desk is closing.
+
+        What was to come stays written down, and is offered by the next desk.
+        """
         with self._lock:
-            for waiting in self._waiting.values():
-                waiting.clear()
+            self._is_ending = True
         for work in self._by_order.values():
             work.call_off()
         for work in self._by_order.values():
@@ -302,7 +350,7 @@ class Works:
     def _go_on(self, key: str) -> None:
         """Let the next one begin, unless one is at work or asks something."""
         now, waiting = self.of(key), self._waiting[key]
-        if not waiting or (now is not None and now.is_to_come):
+        if self._is_ending or not waiting or (now is not None and now.is_to_come):
             return
         work = self._by_order[key] = waiting.pop(0)
         ours, theirs = self._context.Pipe(duplex=False)
@@ -329,6 +377,8 @@ class Works:
                 self._waiting[work.key][:0] = work.parts
             elif state == "refused":
                 self._refused[work.key].append(work)
+            if not (self._is_ending and state == "called off"):
+                self._write_down(work.key)
             self._go_on(work.key)
         for each in (work, *(work.parts if state != "refused" else ())):
             each.state = state

@@ -29,6 +29,19 @@ IS_HELD = sys.platform == "linux"
 """Whether the system itself holds a process to its limits."""
 
 
+def begun_at(number: int) -> int | None:
+    """Return when a process began, in seconds since 1970; None where none of that number runs.
+
+    With that, a number that the system has given to another process since is told apart.
+    """
+    import psutil
+
+    try:
+        return int(psutil.Process(number).create_time())
+    except psutil.Error:
+        return None
+
+
 def seconds_for(where: object) -> float:
     """Return the processor time for reading something once; a file gets more if it is large."""
     size = 0

@@ -124,8 +124,8 @@ def pack(asked: Asked) -> Response:
         saw=form.get("saw"),
     )
     then = asked.at("client")
-    asked.desk.works.begin(
-        asked.order.key, words.MAKING_PACK, deeds.proof, asked.folder,
+    asked.begin(
+        words.MAKING_PACK, deeds.proof,
         then=then, everything="everything" in form,
     )  # fmt: skip
     return asked.on(then)
@@ -229,9 +229,7 @@ def settle(asked: Asked) -> Response:
     deeds.settle(asked.folder, number, form.get("by", ""), form.get("because", ""), as_guest)
     then = asked.at("client")
     if as_guest:
-        asked.desk.works.begin(
-            asked.order.key, words.MAKING_CUPS, making.merge, asked.folder, then=then
-        )
+        asked.begin(words.MAKING_CUPS, making.merge, then=then)
         return asked.on(then, words.question_settled(number))
     # Nothing was kept at hand since: what the question has held stands otherwise now.
     again = sum(r.standing in (Standing.CONFIRMED, Standing.SPOILED) for r in asked.glance.records)

@@ -238,8 +238,8 @@ def _begin(
     asked: Asked, says: str, deed: Callable[..., object], *given: object, **named: Any
 ) -> None:
     number = asked.parts["number"]
-    asked.desk.works.begin(
-        asked.order.key, words.CORRECTING, deed, asked.folder, *given,
+    asked.begin(
+        words.CORRECTING, deed, *given,
         then=asked.at("cups", number), pressed=[Pressed(about_item(number), says)], **named,
     )  # fmt: skip
 
@@ -290,9 +290,7 @@ def _query(change: Change) -> str:
 def make(asked: Asked) -> Response:
     """Make the cups, or those that have changed."""
     then = asked.at("cups")
-    asked.desk.works.begin(
-        asked.order.key, words.MAKING_CUPS, deeds.making.merge, asked.folder, then=then
-    )
+    asked.begin(words.MAKING_CUPS, deeds.making.merge, then=then)
     return asked.on(then)
 
 

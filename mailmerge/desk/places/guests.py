@@ -104,8 +104,8 @@ def _begin(
 ) -> Response:
     """Let the cups be made so, and go on at the row, which says what was pressed."""
     then = _here(asked)
-    asked.desk.works.begin(
-        asked.order.key, words.CORRECTING, deed, asked.folder, *given, then=then, pressed=pressed,
+    asked.begin(
+        words.CORRECTING, deed, *given, then=then, pressed=pressed,
         **named,
     )  # fmt: skip
     return asked.on(then)
@@ -186,8 +186,8 @@ def take(asked: Asked) -> Response:
     if isinstance(found, Question) or found.seen != form.get("saw"):
         raise InputError(words.COMPARED_ANEW)
     then = asked.at("list")
-    asked.desk.works.begin(
-        asked.order.key, words.TAKING_LIST, newer.take_laid_list, asked.folder, key,
+    asked.begin(
+        words.TAKING_LIST, newer.take_laid_list, key,
         choices=found.choices, saw=found.seen, then=then,
     )  # fmt: skip
     return asked.on(then)

@@ -11,9 +11,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from mailmerge.deeds import interrupted
 from mailmerge.deeds.known import order_called
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, Desk, post
+from mailmerge.desk.asking import Asked, Desk, post, send_again
 from mailmerge.findings import InputError
 
 _EVERY = 0.2
@@ -37,7 +38,8 @@ async def news(desk: Desk, key: str, saw: str) -> AsyncIterator[dict[str, str]]:
     shown = ""
     known = await asyncio.to_thread(order_called, key)
     if known is not None:
-        desk.works.miss(key, saw)
+        is_told = bool(await asyncio.to_thread(interrupted.left_over, key))
+        desk.works.miss(key, saw, is_told)
     while known is not None:
         mark = desk.works.mark(key)
         ended, _, at_work = mark.partition("/")
@@ -84,7 +86,30 @@ def seen(asked: Asked) -> Response:
     return asked.on(asked.at("cups"))
 
 
+def go_on(asked: Asked) -> Response:
+    """Send once more what a desk that was ended had still to do."""
+    asked.desk.see_all_places()
+    refused = []
+    for press in asked.left_over:
+        try:
+            send_again(asked, press)
+        except InputError as error:
+            told = words.on_page(words.told(error), asked.folder)
+            refused.append(words.not_any_more(press.says, told))
+    interrupted.let_go(asked.order.key)
+    return asked.on(asked.came_from or asked.at("cups"), words.goes_on(refused))
+
+
+def leave(asked: Asked) -> Response:
+    """Do nothing of what was interrupted, or of what waits for an answer."""
+    asked.desk.works.leave(asked.order.key)
+    interrupted.let_go(asked.order.key)
+    return asked.on(asked.came_from or asked.at("cups"), words.LEFT_UNDONE)
+
+
 ROUTES = [
+    post("/orders/{key}/progress/go-on", go_on),
+    post("/orders/{key}/progress/leave", leave),
     Route("/orders/{key}/progress/events", events),
     post("/orders/{key}/progress/off", call_off),
     post("/orders/{key}/progress/answer", answer),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections.abc import Sequence
 
 from mailmerge.desk.words.shop import LABELS
 from mailmerge.units import counted
@@ -155,6 +156,7 @@ def duration(seconds: float) -> str:
 
 
 BEING_MADE, WAITS_ITS_TURN = "is being made", "waits for its turn"
+WAITS_FOR_ANSWER = "waits for an answer above"
 WHERE_IT_WAS_PRESSED = "See where it was pressed"
 
 
@@ -170,6 +172,36 @@ BROKEN_OFF = (
     "before. Begin again what was under way."
 )
 DO_IT_AGAIN = "Make the cups"
+CUT_SHORT = "The desk was ended before this was done"
+DO_NOW, LEAVE_UNDONE = "Do it now", "Leave it undone"
+LEFT_UNDONE = "It was left undone. The order is as it was before."
+ALSO_LEAVES = "What waits is left undone then as well."
+
+
+def how_it_stands(has_cups: bool, is_current: bool) -> str:
+    """Say how an order stands whose work was cut short."""
+    if not has_cups:
+        return "Nothing is lost. No cups are made yet."
+    if is_current:
+        return "Nothing is lost. All cups are as the list and your record say now."
+    return "Nothing is lost. Some cups are not yet as the list and your record say."
+
+
+def goes_on(refused: Sequence[str]) -> str:
+    """Say that what was cut short goes on, and what of it does not."""
+    return " ".join(["It goes on where it was.", *refused] if refused else ["It goes on."])
+
+
+def not_any_more(says: str, why: str) -> str:
+    """Say that something cannot be done any more as it was pressed."""
+    return f"Not done: {says}. {why}"
+
+
+def waits_for_answer(count: int) -> str:
+    """Say what waits until a question is answered."""
+    return f"{counted(count, 'other change')} {'waits' if count == 1 else 'wait'} for it"
+
+
 WORK_DIED = "The work ended before its time. The order is as it was before. Try again."
 
 
