@@ -176,13 +176,65 @@ def test_a_guest_who_came_late_gets_a_cup(visitor: Visitor, packed: Shop) -> Non
     assert packed.records()[6].name == "Clara Øverland"
 
 
-def test_nothing_is_changed_while_something_else_is_at_work(visitor: Visitor, packed: Shop) -> None:
-    assert visitor.known is not None
+def test_what_needs_the_order_itself_says_what_it_has_to_wait_for(
+    visitor: Visitor, packed: Shop
+) -> None:
     digest = arranged(packed.folder).digest
     with holding(visitor):
-        answer = visitor.sends("client", "pack", language="de", people="", needs="one", saw=digest)
-    assert answer.status_code == 422
+        for answer in (
+            visitor.sends("client", "pack", language="de", people="", needs="one", saw=digest),
+            visitor.sends("client", "came", text="All fine."),
+        ):
+            assert answer.status_code == 422
+            assert "Waiting is still at work. Wait for it" in text_of(answer.text)
     assert arranged(packed.folder).digest == digest
+
+
+def test_words_about_the_client_wait_in_line_while_cups_are_made(
+    visitor: Visitor, packed: Shop
+) -> None:
+    """A yes, a decision, a settled question and a late guest: each is taken at once, done later."""
+    packed.wish(2, "with an e", name="Bo Dahle")
+    with packed.changing() as change:
+        pack, _ = change.newest_pack()
+        late = [Unclear((), "below", text, {"name": text}) for text in ("Clara Øverland", "Ole")]
+        take(change, Answers("workbook", "Anna Reed", "", (), pack, unclear=tuple(late)))
+    one, other = talk(packed.folder).questions
+    by = {"by": "Ina Holm", "because": "asked <i>them</i>"}
+    with holding(visitor):
+        told = [
+            visitor.sends("client", "confirm", item=saw(packed, 3), by="Anna, by telephone"),
+            visitor.sends("client", "decide", item=saw(packed, 2), **by),
+            visitor.sends("client", "settle", question=str(one.number), as_guest="yes", **by),
+            visitor.sends("client", "settle", question=str(other.number), **by),
+        ]
+        for answer in told:
+            assert answer.status_code == 200
+            assert "by itself, as soon as what is at work is done" in text_of(answer.text)
+        page = visitor.asks("client").text
+        assert page.count("waits for its turn") == 4
+        assert packed.standing()[3] == "waiting"
+        assert len(talk(packed.folder).questions) == 2
+    assert visitor.waits().state == "done"
+    assert (packed.standing()[3], packed.standing()[2]) == ("confirmed", "waiting")
+    assert talk(packed.folder).questions == ()
+    assert packed.records()[6].name == "Clara Øverland"
+    assert "waits for its turn" not in visitor.asks("client").text
+
+
+def test_a_word_that_waited_and_is_refused_is_told_where_it_was_pressed(
+    visitor: Visitor, packed: Shop
+) -> None:
+    seen = saw(packed, 3)
+    with holding(visitor):
+        visitor.sends("client", "confirm", item=seen, by="Anna, by telephone")
+        packed.wish(3, "with a K", name="Karla Ek")
+    visitor.waits()
+    assert packed.standing()[3] == "to change"
+    page = visitor.asks("client").text
+    card = page[page.index('id="cup-3"') : page.index("</article>")]
+    assert "A yes, on record" in card
+    assert 'role="alert"' in card
 
 
 @pytest.mark.parametrize(

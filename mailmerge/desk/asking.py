@@ -17,7 +17,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import cache, cached_property
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 from urllib.parse import parse_qsl, quote, urlencode, urlsplit
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -35,8 +35,10 @@ from mailmerge.desk import words
 from mailmerge.desk.glance import Glance, Glances
 from mailmerge.desk.guard import TooLarge
 from mailmerge.desk.warm import Warm
-from mailmerge.desk.work import Deed, Pressed, Work, Works
+from mailmerge.desk.work import Deed, Pressed, Work, Works, at_its_turn
 from mailmerge.findings import InputError
+
+Result = TypeVar("Result")
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,7 +211,8 @@ class Asked:
 
     def begin(
         self, doing: str, deed: Deed, *given: object, then: str,
-        pressed: Iterable[Pressed] = (), several: str = "", **named: Any,
+        pressed: Iterable[Pressed] = (), several: str = "",
+        sent: interrupted.Press | None = None, **named: Any,
     ) -> Work:  # fmt: skip
         """Begin work for that order, or let it wait for its turn; a desk that ends keeps it.
 
@@ -217,15 +220,36 @@ class Asked:
         ----------
         deed
             Called with the order's folder, ``given`` and ``named``, as in ``Works.begin``.
+        sent
+            The form that would begin it anew; by default this one.
         """
         pressed = tuple(pressed)
         says = ", ".join(each.says for each in pressed) or doing
-        press = interrupted.Press(says, self.path, self.several)
+        press = sent or interrupted.Press(says, self.path, self.several)
         interrupted.let_go(self.order.key, press)
         return self.desk.works.begin(
             self.order.key, doing, deed, self.folder, *given, then=then, pressed=pressed,
             several=several, sent=press, **named,
         )  # fmt: skip
+
+    def in_turn(
+        self, says: str, about: Iterable[str], deed: Callable[..., Result], *given: object,
+        then: str, **named: Any,
+    ) -> Result | None:  # fmt: skip
+        """Call a deed that takes no time, with the order's folder; return what it returns.
+
+        While something is at work for the order, it waits for its turn, and None is returned.
+
+        Parameters
+        ----------
+        says, about
+            What will be so, and where that is shown while it waits.
+        """
+        if not self.is_making:
+            return deed(self.folder, *given, **named)
+        pressed = [Pressed(each, says) for each in about]
+        self.begin(says, at_its_turn, deed, *given, then=then, pressed=pressed, **named)
+        return None
 
     def here(self, **other: object) -> str:
         """Return this page's own address, with something else asked of it."""

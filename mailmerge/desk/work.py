@@ -19,6 +19,7 @@ from collections import defaultdict, deque
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from multiprocessing.connection import Connection
+from pathlib import Path
 from typing import Any, Literal
 
 from mailmerge.deeds import CalledOff
@@ -52,6 +53,19 @@ class Pressed:
 def about_item(number: int) -> str:
     """Say that something is about the guest of an item."""
     return f"item {number}"
+
+
+def about_question(number: int) -> str:
+    """Say that something is about a question to be settled."""
+    return f"question {number}"
+
+
+def at_its_turn(
+    folder: Path, deed: Callable[..., Any], *given: Any, watch: Any, **named: Any
+) -> Any:
+    """Call a deed that takes no time, once what was at work is done."""
+    del watch
+    return deed(folder, *given, **named)
 
 
 def about_text(text: str) -> str:

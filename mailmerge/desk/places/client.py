@@ -13,6 +13,7 @@ from mailmerge.deeds import making, trying
 from mailmerge.deeds.arranging import arrange, arranged, languages
 from mailmerge.deeds.client import MAX_BYTES, Accept, Answered, Message
 from mailmerge.deeds.copies import Kept, copies, go_back
+from mailmerge.deeds.interrupted import Press
 from mailmerge.deeds.known import lent_list
 from mailmerge.deeds.letters import Part, letters_apart
 from mailmerge.deeds.sending import wrapped
@@ -21,6 +22,7 @@ from mailmerge.deeds.talk import pack_page, reminders, talk
 from mailmerge.deeds.trying import Outcome, preview
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, get, is_number, post
+from mailmerge.desk.work import Pressed, about_item, about_question
 from mailmerge.findings import InputError
 
 _APART = (
@@ -153,6 +155,7 @@ def save(asked: Asked) -> Response:
 
 def came(asked: Asked) -> Response:
     """Take in a file that came back, or a message."""
+    _see_free(asked)
     if "file" in asked.files:
         upload = asked.upload("file")
         if len(upload.data) > MAX_BYTES:
@@ -193,49 +196,57 @@ def accept(asked: Asked) -> Response:
         raise InputError(words.NOTHING_TYPED)
     wishes = Accept((record.number,), texts, asked.form.get("by", ""), saw)
     then = asked.at("client")
-    asked.desk.works.begin(
-        asked.order.key, words.making_again(record.name), deeds.accept, asked.folder, wishes,
-        then=then,
-    )  # fmt: skip
+    pressed = [Pressed(about_item(record.number), words.way(texts))]
+    asked.begin(words.making_again(record.name), deeds.accept, wishes, then=then, pressed=pressed)
     return asked.on(then)
 
 
 def decide(asked: Asked) -> Response:
     """Leave a cup as it is, though somebody wants it changed."""
-    form, saw = asked.form, _chosen(asked)
-    decided = deeds.decide(
-        asked.folder, [*map(str, saw)], form.get("by", ""), form.get("because", ""), saw
-    )
+    form, saw, then = asked.form, _chosen(asked), asked.at("client")
+    decided = asked.in_turn(
+        words.STAYS_SO, map(about_item, saw), deeds.decide, [*map(str, saw)], form.get("by", ""),
+        form.get("because", ""), saw, then=then,
+    )  # fmt: skip
+    if decided is None:
+        return asked.on(then, words.COMES_IN_TURN)
     told = [words.stays(record.name, waits_for(record)) for record in decided]
-    return asked.on(asked.at("client"), " ".join(told))
+    return asked.on(then, " ".join(told))
 
 
 def confirm(asked: Asked) -> Response:
     """Put a yes on record that came another way."""
-    saw = _chosen(asked)
-    done = deeds.confirm(
-        asked.folder, [*map(str, saw)], asked.form.get("by", ""), _said_on(asked), saw
-    )
+    saw, then = _chosen(asked), asked.at("client")
+    done = asked.in_turn(
+        words.YES_COMES, map(about_item, saw), deeds.confirm, [*map(str, saw)],
+        asked.form.get("by", ""), _said_on(asked), saw, then=then,
+    )  # fmt: skip
+    if done is None:
+        return asked.on(then, words.COMES_IN_TURN)
     names = [record.name for record in done.records]
-    return asked.on(asked.at("client"), words.confirmed(names, len(done.unseen)))
+    return asked.on(then, words.confirmed(names, len(done.unseen)))
 
 
 def settle(asked: Asked) -> Response:
     """Settle a question and go on where its cups wait; a guest who came late gets one at once."""
-    form, as_guest = asked.form, "as_guest" in asked.form
-    if as_guest:
-        _see_free(asked)
+    form, as_guest, then = asked.form, "as_guest" in asked.form, asked.at("client")
     number = _number(form.get("question", ""))
-    deeds.settle(asked.folder, number, form.get("by", ""), form.get("because", ""), as_guest)
-    then = asked.at("client")
+    done = asked.in_turn(
+        words.AS_GUEST if as_guest else words.SETTLED_SO, [about_question(number)], deeds.settle,
+        number, form.get("by", ""), form.get("because", ""), as_guest, then=then,
+    )  # fmt: skip
     if as_guest:
-        asked.begin(words.MAKING_CUPS, making.merge, then=then)
+        again = Press(words.MAKING_CUPS, asked.at("make"), {})
+        asked.begin(words.MAKING_CUPS, making.merge, then=then, sent=again)
+    if done is None:
+        return asked.on(then, words.COMES_IN_TURN)
+    if as_guest:
         return asked.on(then, words.question_settled(number))
     # Nothing was kept at hand since: what the question has held stands otherwise now.
-    again = sum(r.standing in (Standing.CONFIRMED, Standing.SPOILED) for r in asked.glance.records)
+    ready = sum(r.standing in (Standing.CONFIRMED, Standing.SPOILED) for r in asked.glance.records)
     is_last = asked.glance.status is not None and not asked.glance.status.questions
-    told = words.question_settled(number, again)
-    return asked.on(asked.at("bench") if again and is_last else then, told)
+    told = words.question_settled(number, ready)
+    return asked.on(asked.at("bench") if ready and is_last else then, told)
 
 
 def wished(asked: Asked) -> Response:
@@ -309,6 +320,7 @@ def records(asked: Asked) -> Response:
 
 def back(asked: Asked) -> Response:
     """Go on with a record that is chosen."""
+    _see_free(asked)
     done = go_back(asked.folder, asked.form.get("name", ""))
     return asked.on(asked.at("client"), words.went_back(done.to is not None, len(done.aside)))
 

@@ -229,6 +229,10 @@ def making_again(name: str) -> str:
     return f"Making the cup of {name} again"
 
 
+STAYS_SO, YES_COMES, SETTLED_SO = "Stays as it is", "A yes, on record", "Settled"
+COMES_IN_TURN = "It is put on record by itself, as soon as what is at work is done."
+
+
 def stays(name: str, waits_for: str) -> str:
     """Say that a cup stays as it is."""
     return f"The cup of {name} stays as it is: {waits_for}."
