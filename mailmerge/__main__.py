@@ -2,8 +2,7 @@
 
 from pathlib import Path
 
-from mailmerge.cli import Saying
-from mailmerge.cli import main as command_line
+from mailmerge.cli import Saying, main as command_line
 
 
 class _Desk:

@@ -12,6 +12,8 @@ from difflib import get_close_matches
 from enum import StrEnum
 from typing import Any, TypeVar
 
+from mailmerge.voice import bounded, visible
+
 
 class Severity(StrEnum):
     """How much a finding weighs, worst first."""
@@ -118,14 +120,18 @@ class Causes:
         return [cause for of in self._of.values() for cause in of.values()]
 
 
+LONGEST = 480
+"""Characters of an error; what stands in front of it makes a line no longer than any may be."""
+
+
 class InputError(Exception):
     """The call or one of its files is wrong; the text says where, what was found, what is needed.
 
-    The text is one line, whatever the input held.
+    The text is one line of at most :data:`LONGEST` characters, whatever the input held.
     """
 
     def __init__(self, message: str) -> None:
-        super().__init__(" ".join(message.split()))
+        super().__init__(bounded(visible(" ".join(message.split())), LONGEST))
 
     def __reduce__(self) -> tuple[Any, ...]:
         """Let it be told in another process, with all that it holds."""

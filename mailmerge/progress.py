@@ -1,15 +1,51 @@
-"""How long work says how far it is, and how it is called off: one callback for both."""
+"""How long work says how far it is, how it is called off, and what it had changed by then."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 Watch = Callable[[int, int], bool]
 """Called with the number of items that are done and of all; returns whether to go on."""
 
 
 class CalledOff(Exception):
-    """Somebody has called the work off; nothing was changed."""
+    """Somebody has called the work off."""
+
+
+class Changes:
+    """What one call has changed, wholly or in part: told if it is called off.
+
+    The gate to the disk and the ledger add what they are about to change, so that what is told may
+    be too much and is never too little.
+    """
+
+    def __init__(self) -> None:
+        self._places: dict[Path, None] = {}
+
+    def begin(self) -> None:
+        """Forget what an earlier call has changed."""
+        self._places.clear()
+
+    def add(self, place: Path) -> None:
+        """Note that a file or an order is about to be changed."""
+        self._places[place] = None
+
+    def take_back(self, place: Path) -> None:
+        """Note that it is as it was before."""
+        self._places.pop(place, None)
+
+    def __contains__(self, place: Path) -> bool:
+        return place in self._places
+
+    def told(self) -> tuple[Path, ...]:
+        """Return what was changed; of an order that was, nothing besides that lies in it."""
+        places = self._places.keys()
+        return tuple(place for place in places if not places & {*place.parents})
+
+
+CHANGES = Changes()
+"""Of this process."""
 
 
 def unwatched(_done: int, _total: int) -> bool:

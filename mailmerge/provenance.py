@@ -16,8 +16,8 @@ from mailmerge import __version__
 from mailmerge.files import digest_of
 
 _SHAPING = (
-    "findings.py", "units.py", "shelves.py", "guests", "blanks", "machines", "lettering", "artwork",
-    "checks", "proofs", "orders", "items",
+    "voice.py", "findings.py", "units.py", "shelves.py", "guests", "blanks", "machines",
+    "lettering", "artwork", "checks", "proofs", "orders", "items",
 )  # fmt: skip
 """What an item's files, its record or its findings come from, from the list's cell on."""
 

@@ -22,8 +22,7 @@ import typer.testing
 from boxfont import write_box_font
 from draws import ALL, LONG, drawn
 from hypothesis import settings
-from packs import NAMES, order_of
-from packs import packed as packed_order
+from packs import NAMES, order_of, packed as packed_order
 from playwright.sync_api import Browser, sync_playwright
 from shop import GUESTS, Shop
 

@@ -11,8 +11,7 @@ from typing import Any
 
 import openpyxl
 import pytest
-from hypothesis import HealthCheck, example, given, settings
-from hypothesis import strategies as st
+from hypothesis import HealthCheck, example, given, settings, strategies as st
 from shop import GUESTS, Shop
 
 from mailmerge import manual

@@ -5,8 +5,7 @@ from pathlib import Path
 import pytest
 from conftest import LayoutOf, found_in, guest_named
 from fontTools.ttLib import TTFont
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from mailmerge.artwork import compose
 from mailmerge.blanks import Blank

@@ -4,8 +4,7 @@ from pathlib import Path
 
 import pytest
 from conftest import LayoutOf, guest_named
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
+from hypothesis import HealthCheck, given, settings, strategies as st
 
 from mailmerge.artwork import Layout, check_fields, compose
 from mailmerge.blanks import Blank

@@ -11,8 +11,7 @@ from desks import Visitor
 from outside import file_of_the_test_machine
 from shop import Shop, keep_recipe
 
-from mailmerge.deeds import papers
-from mailmerge.deeds import shop as deeds
+from mailmerge.deeds import papers, shop as deeds
 from mailmerge.desk.places import bill
 from mailmerge.findings import InputError
 from mailmerge.workshop.timing import worked_out

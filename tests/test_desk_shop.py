@@ -30,8 +30,7 @@ from mailmerge.deeds.choosing import (
 )
 from mailmerge.deeds.manual import Page, as_html, pages
 from mailmerge.deeds.settings import recipes
-from mailmerge.deeds.shop import change_shop
-from mailmerge.deeds.shop import shop as values_of_shop
+from mailmerge.deeds.shop import change_shop, shop as values_of_shop
 from mailmerge.findings import InputError
 from mailmerge.shelves import templates
 from mailmerge.units import format_mm

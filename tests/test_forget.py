@@ -25,8 +25,15 @@ from mailmerge.deeds.forgetting import Forgot
 from mailmerge.deeds.questions import Question
 from mailmerge.deeds.status import Forgotten
 from mailmerge.findings import InputError
-from mailmerge.ledger.forgetting import Names, Search, names_of, search, search_files, searched
-from mailmerge.ledger.forgetting import forget as forget_all
+from mailmerge.ledger.forgetting import (
+    Names,
+    Search,
+    forget as forget_all,
+    names_of,
+    search,
+    search_files,
+    searched,
+)
 from mailmerge.ledger.ledger import LEDGER, LedgerChange, open_ledger
 from mailmerge.ledger.tray import changing
 from mailmerge.ledger.who import Choices

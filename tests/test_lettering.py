@@ -5,8 +5,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from boxfont import write_box_font
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from mailmerge.findings import InputError
 from mailmerge.lettering import (

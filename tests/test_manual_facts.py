@@ -12,8 +12,7 @@ import typer
 from conftest import ROOT
 from typer.testing import CliRunner
 
-from mailmerge.cli import app
-from mailmerge.cli import manual as command
+from mailmerge.cli import app, manual as command
 from mailmerge.cli.common import INTERRUPTED, READY, STOPPED, WRONG
 from mailmerge.guests.columns import FIELDS, recognised
 from mailmerge.manual import FILES, TASKS, page

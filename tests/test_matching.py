@@ -6,8 +6,7 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from mailmerge.findings import InputError
 from mailmerge.ledger.matching import match

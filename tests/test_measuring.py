@@ -10,8 +10,7 @@ from pathlib import Path
 
 import outside
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from typer.testing import CliRunner
 
 from mailmerge.blanks import Blank, Coat

@@ -8,8 +8,7 @@ from pathlib import Path
 
 import pytest
 from conftest import DEMO
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from mailmerge.artwork import read_outlines, seal_of
 from mailmerge.files import escaped, unescaped

@@ -15,8 +15,7 @@ import openpyxl
 import pytest
 from conftest import Office, Samples
 from outside import pages_of
-from packs import LAYOUT, NAMES, SECRET, order_of
-from packs import packed as pack_of
+from packs import LAYOUT, NAMES, SECRET, order_of, packed as pack_of
 from PIL import Image
 from shop import GUESTS, Shop
 

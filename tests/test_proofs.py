@@ -12,8 +12,7 @@ import numpy as np
 import pytest
 import shapely
 from conftest import guest_named, upright, upright_svg
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from numpy.typing import NDArray
 from PIL import Image
 

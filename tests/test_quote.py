@@ -12,8 +12,7 @@ from typing import Any
 
 import pytest
 from draws import drawn
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 from outside import (
     assert_nothing_is_cut_off,
     facts_of,
@@ -34,8 +33,7 @@ from mailmerge.shelves import validated
 from mailmerge.workshop.money.quote import Money, Priced, minutes_each, priced, scaled
 from mailmerge.workshop.money.spares import HOPELESS, chance, spares_for
 from mailmerge.workshop.papers.quote_paper import Offer, write_quote
-from mailmerge.workshop.shop.shop import Shop as Business
-from mailmerge.workshop.shop.shop import ShopFile, open_shop
+from mailmerge.workshop.shop.shop import Shop as Business, ShopFile, open_shop
 from mailmerge.workshop.timing.tally import MANY, Log, Spoilage, Tally, read_log
 
 CUP = Kind("Tumbler", "navy")

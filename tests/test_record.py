@@ -30,8 +30,7 @@ from mailmerge.deeds.questions import Question
 from mailmerge.deeds.status import status
 from mailmerge.findings import Finding, InputError, Severity
 from mailmerge.guests import Guest
-from mailmerge.items import SCHEMA
-from mailmerge.items import making as items
+from mailmerge.items import SCHEMA, making as items
 from mailmerge.items.schema import report_schema
 from mailmerge.ledger.ledger import LEDGER, open_ledger
 from mailmerge.merge import Changes

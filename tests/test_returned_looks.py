@@ -9,8 +9,7 @@ from pathlib import Path
 
 import pytest
 from conftest import Office
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from openpyxl.cell.rich_text import CellRichText, TextBlock
 from openpyxl.cell.text import InlineFont
 from openpyxl.drawing.image import Image

@@ -23,8 +23,7 @@ from conftest import Office
 from outside import assert_nothing_is_cut_off, facts_of, refused, said, text_of
 from PIL import Image
 from shop import keep_recipe
-from svgelements import SVG, Group
-from svgelements import Path as SvgPath
+from svgelements import SVG, Group, Path as SvgPath
 
 from mailmerge.artwork import lifted
 from mailmerge.blanks import Blank, angle_of, face_of

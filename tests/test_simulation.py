@@ -19,8 +19,7 @@ import shapely
 import simulator
 from conftest import Samples, guest_named
 from draws import drawn
-from hypothesis import example, given, settings
-from hypothesis import strategies as st
+from hypothesis import example, given, settings, strategies as st
 from PIL import Image, ImageDraw, ImageFont
 from scipy import ndimage
 from simulator import EYES, Setup, Wall

@@ -8,8 +8,7 @@ from pathlib import Path
 
 import pytest
 from conftest import LayoutOf, found_in, guest_named
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from typer.testing import CliRunner
 
 from mailmerge.artwork import Layout, Settled, Sizes, compose, own_heights, settle

@@ -8,8 +8,7 @@ import re
 import zipfile
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from shop import Shop
 from typer.testing import CliRunner
 

@@ -13,8 +13,7 @@ import shapely
 import simulator
 from conftest import LayoutOf, found_in, guest_named, upright, upright_svg
 from draws import drawn
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 from scipy import integrate
 from shapely import affinity
 from test_proofs import _flat

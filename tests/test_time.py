@@ -17,8 +17,7 @@ import pytest
 import shapely
 from conftest import DEMO, LayoutOf, guest_named
 from draws import drawn
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given, settings, strategies as st
 from outside import file_of_the_test_machine, refused, said
 from shop import GUESTS, MONDAY, Shop, keep_recipe
 
@@ -39,8 +38,7 @@ from mailmerge.shelves import load, validated
 from mailmerge.units import format_minutes, parse_minutes
 from mailmerge.workshop.settings.recipes import Settings
 from mailmerge.workshop.shop.hours import Hours, scheduled
-from mailmerge.workshop.shop.shop import Shop as Business
-from mailmerge.workshop.shop.shop import ShopFile, open_shop
+from mailmerge.workshop.shop.shop import Shop as Business, ShopFile, open_shop
 from mailmerge.workshop.timing.batch import batch_of
 from mailmerge.workshop.timing.estimate import Engraving, engraving_of, overhead_of, plan_of
 from mailmerge.workshop.timing.scan import scan_lines, seconds_of

@@ -4,8 +4,7 @@ import unicodedata
 
 import pytest
 import scipy.constants
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from mailmerge.units import MM_PER_INCH, format_mm, numbers_as_typed, numbers_in_words, parse_length
 

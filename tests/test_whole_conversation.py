@@ -20,8 +20,7 @@ from typing import Literal
 
 import pytest
 from conftest import Samples
-from hypothesis import HealthCheck, Phase, settings
-from hypothesis import strategies as st
+from hypothesis import HealthCheck, Phase, settings, strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 from shop import GUESTS, Shop
 

@@ -8,8 +8,7 @@ from typing import Any
 
 import pytest
 from conftest import LayoutOf, found_in, guest_named
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from mailmerge.artwork import Composition, Layout, compose
 from mailmerge.blanks import Blank, angle_of, closes, face_of, free_arcs

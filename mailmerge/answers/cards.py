@@ -21,8 +21,7 @@ from mailmerge.ledger.standing import Record, is_open
 from mailmerge.ledger.tray import MERGED
 from mailmerge.proofs import Scene, draw_cup
 from mailmerge.proofs.measures import CUP_PICTURE
-from mailmerge.proofs.pack import Card, Text
-from mailmerge.proofs.pack import words as pack_words
+from mailmerge.proofs.pack import Card, Text, words as pack_words
 from mailmerge.proofs.pack.closeup import draw_closeups
 from mailmerge.proofs.pack.languages import Language
 from mailmerge.proofs.pack.letters import notes_on

@@ -40,8 +40,7 @@ from mailmerge.guests.opening import open_table
 from mailmerge.guests.tables import Cell, Kind, Rgb, Row, Sheet, Table
 from mailmerge.ledger.ledger import Ledger
 from mailmerge.ledger.matching import alike
-from mailmerge.proofs.pack import checklist
-from mailmerge.proofs.pack import words as pack_words
+from mailmerge.proofs.pack import checklist, words as pack_words
 from mailmerge.reading import apart
 
 _HEADER_WITHIN = 30

@@ -5,14 +5,18 @@ Imports of the engine stay inside the commands, so that ``--help`` answers at on
 
 from __future__ import annotations
 
-import os
 import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
 
+from mailmerge import voice
 from mailmerge.cli import words
-from mailmerge.cli.app import app, app_for
-from mailmerge.cli.common import INTERRUPTED, WRONG
+from mailmerge.cli.app import app_for
+from mailmerge.cli.common import FAULT, INTERRUPTED, READY, UNHEARD, WRONG
 from mailmerge.cli.desk import Desk, Saying
-from mailmerge.deeds import CalledOff
+from mailmerge.deeds import CHANGES, CalledOff
 from mailmerge.findings import InputError
 
 # isort: off
@@ -53,39 +57,72 @@ __all__ = [
 ]
 
 
-def _open_what_is_closed() -> None:
-    """Give a call whose input or output is closed an empty one.
-
-    Else the first files that it opens are in their places, and what it prints goes there.
-    """
-    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
-        if getattr(sys, name) is None:
-            setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_RDWR), mode, encoding="utf-8"))
-
-
 def main(starts: Desk | None = None) -> None:
-    """Run the command line; an :class:`InputError` becomes one line and exit code 2.
+    """Run the command line, and end the program with its exit code.
 
     Parameters
     ----------
     starts
         What starts the desk.
-
-    Typer itself ends an interrupted call with 130, and one whose reader has stopped with 1.
     """
-    _open_what_is_closed()
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(encoding="utf-8", errors="replace")
+    with voice.speaking(), _faults_told():
+        code = _ran(starts)
+    sys.exit(code)
+
+
+def _ran(starts: Desk | None) -> int:
+    """Run the command line; whatever goes wrong becomes one line. Return the exit code."""
+    CHANGES.begin()
+    try:
+        code = _code(starts)
+        voice.flush()
+        if code == INTERRUPTED:  # before the command had begun
+            raise CalledOff
+    except CalledOff:
+        return _said(words.called_off(CHANGES.told()), INTERRUPTED)
+    except voice.Unheard as error:
+        return _said(words.unheard(error.why, CHANGES.told()), UNHEARD) if error.why else UNHEARD
+    except InputError as error:
+        return _said(words.error(error), WRONG)
+    except OSError as error:
+        return _said(words.system_error(error.filename, error.strerror or error), WRONG)
+    except Exception as error:
+        return _tell_fault(error)
+    return code
+
+
+def _code(starts: Desk | None) -> int:
+    """Run the command line; return the exit code that typer ends it with."""
     try:
         app_for(sys.argv[1:])(obj=starts)
-    except CalledOff:
-        sys.stderr.write(f"{words.CALLED_OFF}\n")
-        sys.exit(INTERRUPTED)
-    except InputError as error:
-        sys.stderr.write(f"{words.error(error)}\n")
-        sys.exit(WRONG)
-    except OSError as error:
-        said = words.system_error(error.filename, error.strerror or error)
-        sys.stderr.write(f"{said}\n")
-        sys.exit(WRONG)
+    except SystemExit as ended:
+        return ended.code if isinstance(ended.code, int) else READY
+    return READY
+
+
+def _said(line: str, code: int) -> int:
+    voice.note(line)
+    return code
+
+
+def _tell_fault(error: BaseException) -> int:
+    """Tell a fault of the program: one line, and a report of it in a file."""
+    from mailmerge.deeds.faults import reported
+
+    return _said(words.fault(reported(error), CHANGES.told()), FAULT)
+
+
+@contextmanager
+def _faults_told() -> Iterator[None]:
+    """Tell faults of threads, and of what is thrown away, as those of a command are told."""
+
+    def tell(fault: Any) -> None:
+        if isinstance(fault.exc_value, Exception):
+            _tell_fault(fault.exc_value)
+
+    before = threading.excepthook, sys.unraisablehook
+    threading.excepthook, sys.unraisablehook = tell, tell
+    try:
+        yield
+    finally:
+        threading.excepthook, sys.unraisablehook = before

@@ -12,6 +12,7 @@ import typer
 from typer.core import TyperGroup
 
 from mailmerge import __version__
+from mailmerge.deeds import CalledOff
 
 MAKE, CLIENT, BENCH, WORKSHOP, LIBRARY = (
     "Make an order",
@@ -45,6 +46,7 @@ app = typer.Typer(
     no_args_is_help=True,
     add_completion=True,
     pretty_exceptions_enable=False,
+    context_settings={"color": True},  # what is printed has none: so nothing is taken out of a name
     rich_markup_mode=None,
 )
 
@@ -68,7 +70,7 @@ def command(
     def add(call: _Command) -> _Command:
         called = name or call.__name__.replace("_", "-")
         of_app = app.command(called, epilog=told, rich_help_panel=group)
-        return of_app(reads(_looking_first(call) if looks else call))
+        return of_app(_called_off(reads(_looking_first(call) if looks else call)))
 
     return add
 
@@ -84,6 +86,19 @@ def app_for(arguments: Sequence[str]) -> typer.Typer:
     found = copy(app)
     found.registered_commands = called
     return found
+
+
+def _called_off(call: _Command) -> _Command:
+    """Let a command end in one way whether its work, a question or anything else was broken off."""
+
+    @wraps(call)
+    def called(*given: Any, **named: Any) -> Any:
+        try:
+            return call(*given, **named)
+        except (KeyboardInterrupt, typer.Abort):
+            raise CalledOff from None
+
+    return called
 
 
 def _as_it_is(call: _Command) -> _Command:

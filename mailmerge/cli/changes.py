@@ -12,6 +12,7 @@ import typer
 from mailmerge.cli import words
 from mailmerge.cli.common import watching
 from mailmerge.findings import InputError, by_cause
+from mailmerge.voice import is_noted_on_terminal
 
 if TYPE_CHECKING:
     from mailmerge.deeds import Watch
@@ -91,7 +92,7 @@ def settled(
 
 def is_anybody_there() -> bool:
     """Whether there is a terminal to ask on."""
-    return sys.stdin.isatty() and sys.stderr.isatty()
+    return sys.stdin.isatty() and is_noted_on_terminal()
 
 
 def asked(question: Question[AnswerT]) -> AnswerT:
@@ -104,11 +105,7 @@ def asked(question: Question[AnswerT]) -> AnswerT:
     rows = [option.key for option in places]
     typer.echo(f"\n{question.words}", err=True)
     while True:
-        try:
-            said = typer.prompt(words.how_to_answer(rows, left.key, left.words), err=True)
-        except typer.Abort:
-            typer.echo(f"\n{words.NOTHING_CHANGED}", err=True)
-            raise
+        said = typer.prompt(words.how_to_answer(rows, left.key, left.words), err=True)
         if (said := said.strip().casefold()) in by_key:
             return by_key[said]
         typer.echo(words.answer_again(rows, left.key), err=True)

@@ -373,8 +373,7 @@ def settle(
 @command(CLIENT, "status gala", "status gala --json", looks=False)
 def status(order: FolderArgument, as_json: JsonOption = False) -> None:
     """Show where every cup stands, and who said what, when."""
-    from mailmerge.deeds.status import Forgotten
-    from mailmerge.deeds.status import status as stands
+    from mailmerge.deeds.status import Forgotten, status as stands
 
     found = stands(order)
     if isinstance(found, Forgotten):

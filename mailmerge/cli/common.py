@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import json
 import signal
-import sys
 import threading
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -14,6 +12,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import typer
 
+from mailmerge import voice
 from mailmerge.cli import words
 from mailmerge.findings import InputError
 
@@ -58,8 +57,9 @@ ItemsArgument = Annotated[
 ]
 
 
-READY, WRONG, STOPPED, INTERRUPTED = 0, 2, 3, 130
-"""Exit codes: all ready; call or input is wrong; done, but something is stopped; called off."""
+READY, UNHEARD, WRONG, STOPPED, FAULT, INTERRUPTED = 0, 1, 2, 3, 70, 130
+"""Exit codes: all ready; what was to be printed could not be; call or input is wrong; done, but
+something is stopped; a fault of the program (EX_SOFTWARE of BSD's sysexits); called off."""
 
 
 def named(records: Iterable[Record]) -> str:
@@ -93,10 +93,9 @@ def say_tray(tray: Tray, folder: Path, beside: bool = True) -> None:
 
 def new_console() -> Console:
     """Return a console for standard output; it has no colour where NO_COLOR or no terminal is."""
-    from rich.console import Console
+    from mailmerge.cli.console import PlainConsole
 
-    width = None if sys.stdout.isatty() else 200
-    return Console(width=width, highlight=False, markup=False, emoji=False)
+    return PlainConsole()
 
 
 @contextmanager
@@ -138,11 +137,12 @@ def _interrupted() -> Iterator[Callable[[], bool]]:
 @contextmanager
 def _bar(doing: str, as_json: bool) -> Iterator[Callable[[int, int], None]]:
     """Give a function that shows how far the work is, on a terminal only."""
-    if as_json or not sys.stderr.isatty():
+    if as_json or not voice.is_noted_on_terminal():
         yield lambda _done, _total: None
         return
     from rich import progress as bars
-    from rich.console import Console
+
+    from mailmerge.cli.console import PlainConsole
 
     with bars.Progress(
         bars.TextColumn(doing),
@@ -150,8 +150,10 @@ def _bar(doing: str, as_json: bool) -> Iterator[Callable[[int, int], None]]:
         bars.MofNCompleteColumn(),
         bars.TextColumn("{task.fields[rate]} items/s, left"),
         bars.TimeRemainingColumn(),
-        console=Console(stderr=True),
+        console=PlainConsole(beside=True),
         transient=True,
+        redirect_stdout=False,
+        redirect_stderr=False,
     ) as bar:
         task = bar.add_task(doing, total=None, rate="–")
 
@@ -171,8 +173,7 @@ def styled(text: str, style: str) -> Any:
 
 def safe(text: str) -> Any:
     """Return text of a cell so that no control or direction character reaches the terminal."""
-    visible = "".join(c if c.isprintable() else f"<U+{ord(c):04X}>" for c in text)
-    return styled(visible, "")
+    return styled(voice.on_a_line(text), "")
 
 
 _COLOURS = {"stop": "bold red", "warning": "yellow", "note": ""}
@@ -218,7 +219,7 @@ def say_causes(causes: Causes) -> None:
 
 def print_json(told: object) -> None:
     """Print a value for programs."""
-    typer.echo(json.dumps(told, ensure_ascii=False, indent=1))
+    typer.echo(voice.as_json(told, 1))
 
 
 def print_table(rows: list[dict[str, Any]], as_json: bool, closing: str = "") -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated, Protocol
 
@@ -11,6 +12,7 @@ import typer
 from mailmerge.cli import words
 from mailmerge.cli.app import MAKE, command
 from mailmerge.findings import InputError
+from mailmerge.voice import for_a_console
 
 
 class Start(Protocol):
@@ -70,9 +72,20 @@ def desk(
     elif only_bench:
         if order is None:
             raise InputError(words.BENCH_OF_WHICH)
-        starts.serve_bench(order, port, _say_bench)
+        with _until_ended():
+            starts.serve_bench(order, port, _say_bench)
     else:
-        starts.serve(order, port, not no_browser, _say_desk)
+        with _until_ended():
+            starts.serve(order, port, not no_browser, _say_desk)
+
+
+@contextmanager
+def _until_ended() -> Iterator[None]:
+    """Take Ctrl-C for what ends the desk: nothing is called off by it."""
+    try:
+        yield
+    except KeyboardInterrupt:
+        typer.echo(words.DESK_HAS_ENDED)
 
 
 def _say_desk(start: Start) -> None:
@@ -83,4 +96,5 @@ def _say_bench(start: Start) -> None:
     import segno
 
     typer.echo(words.bench_answers(start.address))
-    segno.make(start.address, micro=False).terminal(compact=True)
+    code = segno.make(start.address, micro=False)
+    code.terminal(out=for_a_console(), compact=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import json
 from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
@@ -40,6 +39,7 @@ from mailmerge.cli.common import (
     watching,
 )
 from mailmerge.findings import InputError
+from mailmerge.voice import as_json
 
 if TYPE_CHECKING:
     from mailmerge.deeds.making import Checked, Entry, Merge, Totals
@@ -151,7 +151,7 @@ def _check_as_json(order: Path, given: Any) -> Checked:
 
 
 def _json(value: object) -> str:
-    return json.dumps(value, ensure_ascii=False)
+    return as_json(value)
 
 
 def _print_findings(checked: Checked) -> None:

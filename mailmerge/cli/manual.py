@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 from typing import Annotated
 
 import typer
 
 from mailmerge.cli import words
 from mailmerge.cli.app import LIBRARY, command
+from mailmerge.voice import is_on_terminal
 
 WIDEST = 100
 """Columns: longer lines are hard to read."""
@@ -27,20 +27,21 @@ def manual(
         _list_pages()
         return
     text = deeds.page(page.removesuffix(".md")).on_screen
-    if sys.stdout.isatty():
+    if is_on_terminal():
         _print_markdown(text)
     else:
         typer.echo(text, nl=False)
 
 
 def _print_markdown(text: str) -> None:
-    from rich.console import Console
     from rich.markdown import Markdown
     from rich.theme import Theme
 
+    from mailmerge.cli.console import PlainConsole
+
     # In the terminal's own colours: nobody knows whether its ground is light or dark.
     plain = Theme({"markdown.code": "bold", "markdown.code_block": "default"})
-    console = Console(theme=plain)
+    console = PlainConsole(theme=plain)
     console.width = min(console.width, WIDEST)
     console.print(Markdown(text, code_theme="ansi_light"))
 

@@ -8,8 +8,13 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from mailmerge.deeds.words import ITEMS_OR_ALL, TEXT_NEEDS_ONE_ITEM, bad_option, no_time_in_shop
-from mailmerge.deeds.words import wish as wish_in_words
+from mailmerge.deeds.words import (
+    ITEMS_OR_ALL,
+    TEXT_NEEDS_ONE_ITEM,
+    bad_option,
+    no_time_in_shop,
+    wish as wish_in_words,
+)
 from mailmerge.findings import Finding, shown, whole, with_values
 from mailmerge.units import (
     counted,
@@ -33,9 +38,41 @@ def _plain(text: str) -> str:
 
 # For every command
 
-CALLED_OFF = "Called off. Nothing has changed."
 MAKING_ITEMS, CHECKING_ITEMS, JUDGING_FONTS = "making items", "checking items", "judging fonts"
 WORKING_OUT = "working out times"
+
+
+def called_off(changed: Sequence[Path]) -> str:
+    """Say what a call that was called off had changed by then."""
+    return f"Called off. {_changed_by_then(changed)}"
+
+
+def unheard(why: str, changed: Sequence[Path]) -> str:
+    """Say that what a command prints could not be written, and what it has changed."""
+    return f"error: Standard output cannot be written: {why}. {_changed_by_then(changed)}"
+
+
+def fault(report: Path | None, changed: Sequence[Path]) -> str:
+    """Say that the program broke."""
+    where = f"The report {report} says where, without names." if report else "There is no report."
+    return (
+        f"error: The program broke, and you are not to blame. {_changed_by_then(changed)} {where}"
+    )
+
+
+def _changed_by_then(changed: Sequence[Path]) -> str:
+    """Say what was changed before a call ended early."""
+    return f"This had changed by then: {_places(changed)}." if changed else "Nothing has changed."
+
+
+DESK_HAS_ENDED = "The desk has ended."
+
+
+def _places(changed: Sequence[Path]) -> str:
+    """Return files and orders, the first ones."""
+    first = [str(path) for path in changed[:3]]
+    more = len(changed) - len(first)
+    return ", ".join([*first[:-1], f"{first[-1]} and {more} more" if more else first[-1]])
 
 
 def error(said: object) -> str:
@@ -88,9 +125,6 @@ def answer_again(rows: Sequence[str], key: str) -> str:
     if len(rows) == 1:
         return f"This is not an answer. Type y for yes, or {key}."
     return f"This is not an answer. Type {', '.join(rows)}, or {key}."
-
-
-NOTHING_CHANGED = "Nothing was changed."
 
 
 def since_last_merge(

@@ -14,8 +14,7 @@ from mailmerge.files import read_file
 from mailmerge.findings import InputError
 from mailmerge.items.record import Entry
 from mailmerge.ledger.tray import MERGED
-from mailmerge.proofs.measures import CUP_PICTURE, LOAD_VIEWS
-from mailmerge.proofs.measures import HEIGHT as PROOF_HEIGHT
+from mailmerge.proofs.measures import CUP_PICTURE, HEIGHT as PROOF_HEIGHT, LOAD_VIEWS
 
 __all__ = ["Picture", "cup_picture", "large_picture", "loading_picture"]
 

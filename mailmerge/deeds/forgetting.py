@@ -11,8 +11,7 @@ from mailmerge.deeds.interrupted import let_go
 from mailmerge.deeds.known import key_of
 from mailmerge.deeds.opening import folder_of
 from mailmerge.deeds.questions import Option, Question
-from mailmerge.ledger.forgetting import Trace, ours, search, searched
-from mailmerge.ledger.forgetting import forget as forget_all
+from mailmerge.ledger.forgetting import Trace, forget as forget_all, ours, search, searched
 from mailmerge.ledger.ledger import open_ledger
 
 __all__ = ["forget"]

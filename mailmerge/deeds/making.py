@@ -28,8 +28,7 @@ from mailmerge.items.record import OrderEntry
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.ledger.tray import MERGED, PACK, PAPERS, TO_ENGRAVE
 from mailmerge.merge import Changes, Merged
-from mailmerge.orders import Order, new_order, open_order
-from mailmerge.orders import keep_sizes as put_sizes
+from mailmerge.orders import Order, keep_sizes as put_sizes, new_order, open_order
 from mailmerge.orders.said import ORDER_FILE
 from mailmerge.progress import Watch, told, unwatched
 from mailmerge.workshop.shop.shop import open_shop

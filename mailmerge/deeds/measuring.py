@@ -21,10 +21,10 @@ from mailmerge.blanks.measuring import (
     faces_in_words,
     girth,
     inches_as_typed,
+    measure as read_tape,
     measured_blank,
     names_in,
 )
-from mailmerge.blanks.measuring import measure as read_tape
 from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of
 from mailmerge.files import Root, write_file

@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
 from mailmerge.deeds import words
-from mailmerge.ledger.who import NO_CHOICES, Choices, Unsure
-from mailmerge.ledger.who import Question as WhoIsWho
+from mailmerge.ledger.who import NO_CHOICES, Choices, Question as WhoIsWho, Unsure
 
 __all__ = ["NO_CHOICES", "Choices", "Option", "Question", "or_question"]
 

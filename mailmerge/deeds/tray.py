@@ -7,8 +7,7 @@ from pathlib import Path
 from mailmerge.deeds.opening import is_order
 from mailmerge.ledger.forgotten import FORGOTTEN
 from mailmerge.ledger.ledger import LEDGER, open_ledger
-from mailmerge.ledger.tray import Tray
-from mailmerge.ledger.tray import look as compared
+from mailmerge.ledger.tray import Tray, look as compared
 
 __all__ = ["Tray", "look"]
 

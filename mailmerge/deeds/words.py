@@ -8,6 +8,13 @@ from pathlib import Path
 from mailmerge.findings import Finding, shown, whole, with_values
 from mailmerge.units import counted, in_a_row
 
+# Faults of the program
+
+REPORT_OF_A_FAULT = (
+    "The program broke here. This file holds no name, no text and no path of yours: send it along."
+)
+
+
 # Opening an order
 
 

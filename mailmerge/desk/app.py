@@ -10,16 +10,18 @@ from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
-from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.requests import ClientDisconnect, Request
+from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.routing import BaseRoute, Mount, Route, Router
 from starlette.staticfiles import StaticFiles
-from starlette.types import ASGIApp, Receive, Scope, Send
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from mailmerge.deeds.faults import reported
 from mailmerge.desk import words
 from mailmerge.desk.asking import Desk
 from mailmerge.desk.guard import ENTRY, Door, Guard, is_secret
 from mailmerge.desk.places import cups, orders, working
+from mailmerge.voice import note, on_page
 
 STATIC = Path(__file__).parent / "static"
 
@@ -93,11 +95,37 @@ def _around(desk: Desk, door: Door, routes: Sequence[BaseRoute]) -> ASGIApp:
             Mount("/static", StaticFiles(directory=STATIC)),
             *routes,
         ],
-        middleware=[Middleware(Guard, door=door)],
+        middleware=[Middleware(Unbroken), Middleware(Guard, door=door)],
         exception_handlers={HTTPException: _no_page},
     )
     app.state.desk = desk
     return app
+
+
+class Unbroken:
+    """Answers where the program breaks outside of any page: a line and a report, no traceback."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer one request."""
+        has_begun = False
+
+        async def sending(message: Message) -> None:
+            nonlocal has_begun
+            has_begun = True
+            await send(message)
+
+        try:
+            await self._app(scope, receive, sending)
+        except ClientDisconnect:  # nobody waits for the answer
+            return
+        except Exception as error:
+            told = words.went_wrong(await run_in_threadpool(reported, error))
+            note(told)
+            if scope["type"] == "http" and not has_begun:
+                await PlainTextResponse(told, 500)(scope, receive, send)
 
 
 def _entry(door: Door) -> Callable[[Request], Awaitable[Response]]:
@@ -118,7 +146,7 @@ def _entry(door: Door) -> Callable[[Request], Awaitable[Response]]:
 def _plain(request: Request, status: int, told: str) -> Response:
     desk: Desk = request.app.state.desk
     page = desk.templates.get_template("alone.html").render(words=words, told=told)
-    return HTMLResponse(page, status)
+    return HTMLResponse(on_page(page), status)
 
 
 _TOLD = {400: words.ODD_FORM, 413: words.TOO_LARGE}

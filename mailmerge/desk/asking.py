@@ -8,7 +8,6 @@ the way back.
 from __future__ import annotations
 
 import datetime as dt
-import logging
 import secrets
 import threading
 from collections import OrderedDict
@@ -30,6 +29,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Match, Route
 
 from mailmerge.deeds import interrupted
+from mailmerge.deeds.faults import reported
 from mailmerge.deeds.known import Known, order_called
 from mailmerge.desk import words
 from mailmerge.desk.glance import Glance, Glances
@@ -37,6 +37,7 @@ from mailmerge.desk.guard import TooLarge
 from mailmerge.desk.warm import Warm
 from mailmerge.desk.work import Deed, Pressed, Work, Works, at_its_turn
 from mailmerge.findings import InputError
+from mailmerge.voice import note, on_page
 
 Result = TypeVar("Result")
 
@@ -269,7 +270,7 @@ class Asked:
         text = self.desk.templates.get_template(template).render(
             asked=self, words=words, said=said, **values
         )
-        return HTMLResponse(text, status)
+        return HTMLResponse(on_page(text), status)
 
     def on(self, address: str, text: str = "", undo: Undo | None = None) -> RedirectResponse:
         """Go on at another page, which says what was done."""
@@ -414,9 +415,10 @@ def _answered(
         return page(asked)
     except InputError as error:
         return refused(asked, words.told(error))
-    except Exception:  # the one place where a fault of ours becomes a page
-        logging.getLogger("mailmerge.desk").exception("%s %s", request.method, asked.path)
-        return asked.page("refused.html", 500, told=words.WENT_WRONG, back="/", typed=())
+    except Exception as error:  # the one place where a fault of ours becomes a page
+        told = words.went_wrong(reported(error))
+        note(told)
+        return asked.page("refused.html", 500, told=told, back="/", typed=())
 
 
 def _came_from(request: Request) -> str:

@@ -109,6 +109,7 @@ def _answer(
     config = uvicorn.Config(
         app,
         log_level="warning",
+        use_colors=False,
         access_log=False,
         server_header=False,
         timeout_graceful_shutdown=3,

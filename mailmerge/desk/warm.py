@@ -17,9 +17,11 @@ from contextlib import suppress
 from multiprocessing.connection import Connection
 from typing import Any, TypeVar
 
+from mailmerge.deeds.faults import reported
 from mailmerge.desk import words
 from mailmerge.desk.work import context, surroundings
 from mailmerge.findings import InputError
+from mailmerge.voice import speak
 
 Result = TypeVar("Result")
 
@@ -151,6 +153,7 @@ class Warm:
 
 def _serve(around: dict[str, str], theirs: Connection) -> None:
     """Answer until nobody asks any more."""
+    speak()
     os.environ.update(around)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the desk answers it, and ends this one
     while True:
@@ -162,4 +165,6 @@ def _serve(around: dict[str, str], theirs: Connection) -> None:
             answer = True, deed(*given, **named)
         except InputError as error:
             answer = False, error
+        except Exception as error:
+            answer = False, InputError(words.trying_broke(reported(error)))
         theirs.send(answer)

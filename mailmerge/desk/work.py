@@ -23,10 +23,12 @@ from pathlib import Path
 from typing import Any, Literal
 
 from mailmerge.deeds import CalledOff
+from mailmerge.deeds.faults import reported
 from mailmerge.deeds.interrupted import Press
 from mailmerge.deeds.questions import Question
 from mailmerge.desk import words
 from mailmerge.findings import InputError
+from mailmerge.voice import speak
 
 Deed = Callable[..., Any]
 """Takes ``watch`` by name."""
@@ -451,6 +453,7 @@ def _carry_out(
     around: dict[str, str], theirs: Connection, off: Any, deed: Deed, given: Any, named: Any
 ) -> None:
     """Call a deed, and tell what comes of it."""
+    speak()
     os.environ.update(around)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the desk answers it, and calls this off
 
@@ -470,3 +473,5 @@ def _carry_out(
         tell("called off", "")
     except InputError as error:
         tell("refused", str(error))
+    except Exception as error:
+        tell("refused", words.work_broke(reported(error)))

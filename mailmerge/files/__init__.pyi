@@ -1,5 +1,12 @@
-from .disk import Root, is_link, lent, write_file, writing
-from .reading import digest_of, escaped, is_file_with, read_file, unescaped
+from .disk import Root, is_link, lent, temporary, write_file, writing
+from .reading import (
+    digest_of,
+    escaped,
+    is_file_with,
+    is_like_formula,
+    read_file,
+    unescaped,
+)
 from .stage import Stage
 from .words import leads_elsewhere, too_large, unreadable
 
@@ -9,10 +16,12 @@ __all__ = [
     "digest_of",
     "escaped",
     "is_file_with",
+    "is_like_formula",
     "is_link",
     "leads_elsewhere",
     "lent",
     "read_file",
+    "temporary",
     "too_large",
     "unescaped",
     "unreadable",

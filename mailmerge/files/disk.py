@@ -18,6 +18,7 @@ from typing import IO
 
 from mailmerge.files import words
 from mailmerge.findings import InputError, shown
+from mailmerge.progress import CHANGES
 
 IS_WINDOWS = os.name == "nt"
 """Whether this is a system on which what somebody has open can be neither replaced nor removed."""
@@ -73,6 +74,11 @@ def lent(name: str, data: bytes) -> Iterator[Path]:
     with tempfile.TemporaryDirectory() as folder:
         Root(Path(folder)).write(name, data)
         yield Path(folder) / name
+
+
+def temporary() -> Path:
+    """Return the system's folder for what nobody keeps."""
+    return Path(tempfile.gettempdir())
 
 
 # What changes a disk; nothing else does
@@ -211,13 +217,15 @@ class Root:
             for each in reversed(missing):
                 _mkdir(each)
 
-    def write(self, name: str, data: bytes, mode: int = 0o666) -> None:
+    def write(self, name: str, data: bytes, mode: int = 0o666, is_derived: bool = False) -> None:
         """Write one file whole or not at all.
 
         Parameters
         ----------
         mode
             Who may do what with it, where the system knows that.
+        is_derived
+            Whether it is worked out from other files again and again: then it is no change to tell.
 
         Raises
         ------
@@ -229,6 +237,8 @@ class Root:
             raise InputError(words.is_folder(path))
         part = path.with_name(f".{path.name}.part")
         self.make(name)
+        if not is_derived:
+            self._note(name)
         with writing(path.parent):
             drop(part)
             try:
@@ -249,6 +259,7 @@ class Root:
         """
         old, new = self.place(name), self.place(to)
         self.make(to)
+        self._note(to)
         with writing(old):
             _rename(old, new)
 
@@ -261,6 +272,8 @@ class Root:
             It cannot be removed, or it or a folder on the way is a link.
         """
         path = self.own(name)
+        if path.exists():
+            self._note(name)
         with writing(path):
             drop(path)
             depth = len(path.relative_to(self.path).parts)
@@ -280,8 +293,16 @@ class Root:
             Something cannot be removed, or a folder on the way is a link.
         """
         path = self.place(name)
+        if path.exists():
+            self._note(name)
         with writing(path):
             return _clear(path)
+
+    def _note(self, name: str) -> None:
+        """Note that something is about to be changed, unless nobody sees it."""
+        path = Path(self.inner, name)
+        if not any(part.startswith(".") for part in path.parts):
+            CHANGES.add(self.top / path)
 
 
 def within(name: str) -> str:

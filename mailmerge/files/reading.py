@@ -9,18 +9,25 @@ from pathlib import Path
 from mailmerge.files import words
 from mailmerge.findings import InputError
 
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
-"""What a spreadsheet takes for the start of a formula (OWASP, CSV Injection)."""
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+"""What a spreadsheet takes for the start of a formula (OWASP, CSV Injection); the wide forms stand
+for the others in spreadsheets of East Asia."""
+
+
+def is_like_formula(text: str) -> bool:
+    """Whether a spreadsheet may take a cell's text for a formula."""
+    return text.startswith(_FORMULA)
 
 
 def escaped(text: str) -> str:
     """Return a cell's text so that no spreadsheet takes it for a formula."""
-    return f"'{text}" if text.startswith(_FORMULA) else text
+    return f"'{text}" if text.lstrip("'").startswith(_FORMULA) else text
 
 
 def unescaped(text: str) -> str:
     """Return what a cell's text was before :func:`escaped`."""
-    return text[1:] if text.startswith("'") and text[1:].startswith(_FORMULA) else text
+    is_escaped = text.startswith("'") and text.lstrip("'").startswith(_FORMULA)
+    return text[1:] if is_escaped else text
 
 
 def digest_of(data: bytes) -> str:

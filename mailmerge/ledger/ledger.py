@@ -37,6 +37,7 @@ from mailmerge.ledger.standing import (
     entry_in,
 )
 from mailmerge.ledger.who import Known
+from mailmerge.progress import CHANGES
 
 _CLOCK = "clock"
 """The fact that tells for which item the clock runs, and since when."""
@@ -611,12 +612,17 @@ class Ledger:
         """
         with _said(self.folder):
             self._db.execute("BEGIN IMMEDIATE")
+            change, was_changed = LedgerChange(self.folder, self._db), self.folder in CHANGES
             try:
-                yield LedgerChange(self.folder, self._db)
+                yield change
+                if change.has_changed:
+                    CHANGES.add(self.folder)
                 self._db.execute("COMMIT")
             except BaseException:
                 if self._db.in_transaction:
                     self._db.execute("ROLLBACK")
+                    if not was_changed:
+                        CHANGES.take_back(self.folder)
                 raise
 
     def shrink(self) -> None:

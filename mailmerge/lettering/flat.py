@@ -7,8 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from mailmerge.lettering.outline import Outline
-from mailmerge.lettering.outline import Points as Floats
+from mailmerge.lettering.outline import Outline, Points as Floats
 
 
 def polygons(outline: Outline, stray: float, longest: float = math.inf) -> list[Floats]:

@@ -12,6 +12,7 @@ from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from itertools import islice
 
+from mailmerge.faults import telling
 from mailmerge.files import Stage
 from mailmerge.findings import InputError
 from mailmerge.guests import Survey
@@ -19,6 +20,7 @@ from mailmerge.items import Item
 from mailmerge.merge import words
 from mailmerge.merge.making import Done, Result, Task, make_and_stage
 from mailmerge.orders import Design
+from mailmerge.voice import speak
 
 _CHUNK = 8
 """Items that a worker takes at a time."""
@@ -69,6 +71,7 @@ _worker: tuple[Design, Stage] | None = None
 
 def _start_worker(design: Design, stage: Stage) -> None:
     global _worker
+    speak()
     _worker = design, stage
     threading.Thread(target=_end_with_parent, daemon=True).start()
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the process that waits for this one answers it
@@ -82,6 +85,7 @@ def _end_with_parent() -> None:
     os._exit(1)
 
 
+@telling
 def _make_chunk(items: list[Item]) -> list[Result]:
     assert _worker is not None
     design, stage = _worker

@@ -25,6 +25,7 @@ from mailmerge.guests import RowCount
 from mailmerge.items import ARTWORK, MAKER, PROOFS, SCHEMA, Entry, Totals, artwork_folder
 from mailmerge.items.record import FlatWall, GroupEntry, OrderEntry, RoundWall, SizeEntry
 from mailmerge.orders import Design, Order
+from mailmerge.voice import on_a_line
 
 REPORT, FINDINGS = "report.json", "findings.csv"
 
@@ -140,7 +141,7 @@ def _findings_row(entry: Entry | None, finding: Finding) -> list[str]:
         finding.advice,
         entry.proof if entry else "",
     ]
-    return [escaped(str(cell)) for cell in cells]
+    return [escaped(on_a_line(str(cell))) for cell in cells]
 
 
 class ReportWriter:

@@ -10,18 +10,24 @@ from collections.abc import Callable
 from mailmerge.guests.names import clusters
 from mailmerge.lettering import shaped
 from mailmerge.proofs.canvas import plain_style
+from mailmerge.voice import hidden_in
 
 
 def plain(text: str, weight: int) -> str:
-    """Return the text with the code point in place of what even the plain font lacks."""
-    lacking = set(shaped(plain_style(weight), text).missing)
+    """Return the text with the code point in place of what the plain font lacks or nobody sees."""
+    lacking = _not_to_be_seen(text, weight)
     return "".join(f"[U+{ord(char):04X}]" if char in lacking else char for char in text)
 
 
 def legible(text: str, weight: int) -> str:
-    """Return a message without the characters that the plain font lacks: it names their code."""
-    lacking = set(shaped(plain_style(weight), text).missing)
+    """Return a message without what the plain font lacks or nobody sees: it names their code."""
+    lacking = _not_to_be_seen(text, weight)
     return "".join(char for char in text if char not in lacking)
+
+
+def _not_to_be_seen(text: str, weight: int) -> set[str]:
+    """Return the letters of a text that the plain font lacks, and those that show nothing."""
+    return {*shaped(plain_style(weight), text).missing} | hidden_in(text)
 
 
 def width_of(text: str, size: float, weight: int) -> float:

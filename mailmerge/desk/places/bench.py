@@ -7,8 +7,7 @@ from typing import Any
 
 from starlette.responses import JSONResponse, Response
 
-from mailmerge.deeds import bench as deeds
-from mailmerge.deeds import clock, run
+from mailmerge.deeds import bench as deeds, clock, run
 from mailmerge.deeds.status import Record, Standing
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, is_number, post

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 
 from starlette.responses import Response, StreamingResponse
 
-from mailmerge.deeds import client as deeds
-from mailmerge.deeds import making, trying
+from mailmerge.deeds import client as deeds, making, trying
 from mailmerge.deeds.arranging import arrange, arranged, languages
 from mailmerge.deeds.client import MAX_BYTES, Accept, Answered, Message
 from mailmerge.deeds.copies import Kept, copies, go_back

@@ -9,16 +9,15 @@ from typing import TypeVar
 
 from starlette.responses import Response
 
-from mailmerge.deeds import cards as deeds
-from mailmerge.deeds import choosing
+from mailmerge.deeds import cards as deeds, choosing
 from mailmerge.deeds.settings import (
     Kept,
     coats_known,
     keep_cell,
     keep_recipe,
     make_test_card,
+    recipes as recipes_kept,
 )
-from mailmerge.deeds.settings import recipes as recipes_kept
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, post
 from mailmerge.findings import InputError

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Sequence
+from pathlib import Path
 
 from mailmerge.desk.words.shop import LABELS
 from mailmerge.units import counted
@@ -50,10 +51,6 @@ NOT_LET_IN = (
 )
 NO_SUCH_ORDER = "The desk knows no such order. It may have been left out of the list."
 NO_SUCH_PAGE = "There is no such page."
-WENT_WRONG = (
-    "Something went wrong inside the program. The order is as it was before. Go back and try "
-    "again; the window in which the desk runs shows what happened."
-)
 ODD_FORM = (
     "What was sent cannot be read as a form of this desk. Nothing was done. Open the page anew and "
     "try again."
@@ -203,6 +200,35 @@ def waits_for_answer(count: int) -> str:
 
 
 WORK_DIED = "The work ended before its time. The order is as it was before. Try again."
+
+
+def went_wrong(report: Path | None) -> str:
+    """Say that the program broke while it made a page."""
+    return (
+        f"Something went wrong inside the program. The order is as it was before. Go back and try "
+        f"again. {_report(report)}"
+    )
+
+
+def work_broke(report: Path | None) -> str:
+    """Say that the program broke at long work."""
+    return (
+        f"Something went wrong inside the program. The order is as it was before. Try again. "
+        f"{_report(report)}"
+    )
+
+
+def trying_broke(report: Path | None) -> str:
+    """Say that the program broke while something was tried."""
+    return (
+        f"Something went wrong inside the program. Nothing was changed. Try something else. "
+        f"{_report(report)}"
+    )
+
+
+def _report(report: Path | None) -> str:
+    """Say where the report of a fault lies."""
+    return f"The report {report} says where, without names." if report else "There is no report."
 
 
 def at_work_already(doing: str) -> str:

@@ -11,13 +11,16 @@ from dataclasses import dataclass
 from functools import cache
 
 from openpyxl import Workbook
+from openpyxl.cell import Cell
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 
+from mailmerge.files import is_like_formula
 from mailmerge.proofs.pack import words
 from mailmerge.proofs.pack.cards import Pack
 from mailmerge.proofs.pack.languages import Language, known
+from mailmerge.voice import visible
 
 _PAPER, _FILL_IN, _SOFT, _INK = "F4F1EA", "FFF9DB", "6B6B70", "222428"
 _HEADER_ROW = 5
@@ -52,7 +55,7 @@ def _font(size: float = 11, bold: bool = False, color: str = _INK) -> Font:
 
 def title_of(language: Language, field: str) -> str:
     """Return the title of a text's column: what people call it, and none of the list's own."""
-    title = words.field_label(language, field)
+    title = visible(words.field_label(language, field))
     ours = words.side, words.engraved_column, words.question_column
     own = {_plain(each) for each in (*(of(language) for of in ours), *_titles(language))}
     is_own = _plain(title) in own or _seal_title(language).match(title)
@@ -110,15 +113,16 @@ def write_checklist(pack: Pack) -> bytes:
     assert sheet is not None
     sheet.title = words.please_check(language)
     sheet.sheet_view.rightToLeft = language.is_right_to_left
-    sheet["A1"] = pack.title
+    _say(sheet["A1"], visible(pack.title))
     sheet["A1"].font = _font(bold=True, size=16)
-    sheet["A2"] = words.read_the_list(language)
+    _say(sheet["A2"], words.read_the_list(language))
     sheet["A2"].font = _font(color=_SOFT)
-    sheet["A3"] = words.your_name(language)
+    _say(sheet["A3"], words.your_name(language))
     sheet["A3"].font = _font()
     sheet["B3"].font = _font()
     sheet["B3"].fill = PatternFill("solid", start_color=_FILL_IN)
-    sheet["A4"] = "  ·  ".join(filter(None, (pack.sender.name, *pack.sender.reach)))
+    sender = "  ·  ".join(filter(None, (pack.sender.name, *pack.sender.reach)))
+    _say(sheet["A4"], visible(sender))
     sheet["A4"].font = _font(color=_SOFT)
     item_title, *to_fill_in = _titles(language)
     told = _told(pack)
@@ -128,7 +132,8 @@ def write_checklist(pack: Pack) -> bytes:
     ]  # fmt: skip
     thin = Side(style="thin", color="D8D4CA")
     for column, title in enumerate(titles, start=1):
-        cell = sheet.cell(_HEADER_ROW, column, title)
+        cell = sheet.cell(_HEADER_ROW, column)
+        _say(cell, title)
         cell.font = _font(bold=True)
         cell.alignment = Alignment(wrap_text=True, vertical="top")
         cell.fill = PatternFill("solid", start_color=_PAPER)
@@ -147,10 +152,11 @@ def write_checklist(pack: Pack) -> bytes:
             ]  # fmt: skip
             for column, value in enumerate(values, start=1):
                 cell = sheet.cell(row, column)
-                cell.value = value
                 if isinstance(value, str):
-                    cell.data_type = "s"  # a name that starts with = is no formula
+                    _say(cell, value)
                     cell.number_format = "@"
+                else:
+                    cell.value = value
                 cell.alignment = Alignment(vertical="center", wrap_text=True)
                 cell.font = _font()
                 cell.border = Border(bottom=thin)
@@ -176,6 +182,14 @@ def write_checklist(pack: Pack) -> bytes:
     assert sheet.sheet_properties.pageSetUpPr is not None
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     return _dated(book)
+
+
+def _say(cell: Cell, text: str) -> None:
+    """Let a cell say a text, whatever it begins with: the sign of a formula is a letter of it."""
+    cell.value = text
+    cell.data_type = "s"
+    if is_like_formula(text):
+        cell.quotePrefix = True  # or whoever opens the cell and leaves it makes a formula of it
 
 
 def _told(pack: Pack) -> dict[str, list[str]]:

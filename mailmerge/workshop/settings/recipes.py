@@ -26,12 +26,12 @@ from mailmerge.shelves import (
     Percent,
     Rate,
     known_as,
+    load as load_template,
     one_line,
     read_toml,
     shelf,
     validated,
 )
-from mailmerge.shelves import load as load_template
 from mailmerge.units import format_mm
 from mailmerge.workshop.settings import words
 from mailmerge.workshop.shop.shop import RECIPES, Shop

@@ -128,7 +128,8 @@ def put_on_log(shop: Shop, ledger: Ledger) -> None:
         It cannot be written.
     """
     tally = tally_of(ledger)
-    Root(shop.folder).write(f"{LOG}/{tally.order}.json", tally.model_dump_json(indent=1).encode())
+    told = tally.model_dump_json(indent=1).encode()
+    Root(shop.folder).write(f"{LOG}/{tally.order}.json", told, is_derived=True)
 
 
 def read_log(shop: Shop, ledger: Ledger | None = None) -> Log:

@@ -1,0 +1,48 @@
+"""The console for tables and colours: a text in it comes out as anywhere else, visible."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from rich.console import Console, ConsoleOptions, RenderableType
+from rich.segment import Segment
+from rich.text import Text
+
+from mailmerge import voice
+
+_NO_TERMINAL = 200
+"""Columns where nobody sits at a terminal."""
+
+
+class PlainConsole(Console):
+    """A console that takes no text for anything but text, and shows what is hidden in it.
+
+    Its own colours and movements pass the program's voice untouched, so nothing else may.
+
+    Parameters
+    ----------
+    beside
+        Whether it is standard error that it writes to.
+    more
+        As for rich.
+    """
+
+    def __init__(self, beside: bool = False, **more: Any) -> None:
+        stream = voice.for_a_console(beside)
+        width = None if stream.isatty() else _NO_TERMINAL
+        super().__init__(
+            file=stream, width=width, highlight=False, markup=False, emoji=False, **more
+        )
+
+    def render_str(self, text: str, **how: Any) -> Text:
+        """Return a text, made visible before its room is measured."""
+        return super().render_str(voice.visible(text), **how)
+
+    def render(
+        self, renderable: RenderableType, options: ConsoleOptions | None = None
+    ) -> Iterable[Segment]:
+        """Yield what a thing is drawn with; whatever it holds is visible at the latest here."""
+        for segment in super().render(renderable, options):
+            is_text = not segment.control
+            yield segment._replace(text=voice.visible(segment.text)) if is_text else segment
