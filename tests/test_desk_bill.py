@@ -90,10 +90,19 @@ def test_papers_are_written_and_shown(timed: Shop) -> None:
     quote = visitor.sends("bill", "quote")
     assert quote.headers["content-type"] == "application/pdf"
     assert quote.content == (timed.folder / "papers" / "quote.pdf").read_bytes()
-    assert visitor.sends("bill", "run-sheet").status_code == 422  # nothing is released
+    visitor.sends("bill", "run-sheet")
+    assert visitor.waits().state == "refused"  # nothing is released
+    assert "Nothing is released" in _shown(visitor, "bill")
+    assert "Run sheet of" not in _shown(visitor, "bill")
     timed.confirm(1)
     timed.release(1)
-    assert visitor.sends("bill", "run-sheet").content.startswith(b"%PDF")
+    assert visitor.sends("bill", "run-sheet").headers["content-type"].startswith("text/html")
+    work = visitor.waits()
+    assert (work.state, work.total) == ("done", 1)
+    (address,) = re.findall(r'href="([^"]*run-sheet.pdf)"', _shown(visitor, "bill"))
+    sheet = visitor.client.get(address)
+    assert sheet.headers["content-type"] == "application/pdf"
+    assert sheet.content == (timed.folder / "papers" / "run-sheet.pdf").read_bytes()
 
 
 def test_times_of_many_cups_are_worked_out_once_while_the_page_says_so(

@@ -37,6 +37,8 @@ __all__ = [
     "price",
     "quote",
     "run_sheet",
+    "run_sheet_file",
+    "written_at",
 ]
 
 Paper = Literal["run-sheet.pdf", "quote.pdf"]
@@ -82,10 +84,15 @@ def run_sheet(
     folder, shop = folder_of(order), open_shop()
     with order_ledger(folder) as ledger:
         loaded = current(ledger, watch)
-        run = run_of(ledger, loaded, shop, read_log(shop, ledger), begin or now_in_shop())
+        run = run_of(ledger, loaded, shop, read_log(shop, ledger), begin or now_in_shop(), watch)
     file, paper = folder / PAPERS / RUN_SHEET, shop.paper(size)
     Root(folder).write(f"{PAPERS}/{RUN_SHEET}", write_run_sheet(run, paper.size))
     return RunSheet(file, paper, run, tuple(defaults_of_time(shop)))
+
+
+def run_sheet_file(order: Path, watch: Watch = unwatched) -> Path:
+    """Write the run sheet as :func:`run_sheet` does; return its file, and no pictures."""
+    return run_sheet(order, watch=watch).file
 
 
 @dataclass(frozen=True)
@@ -201,6 +208,12 @@ def quote(
     Root(folder).write(f"{PAPERS}/{QUOTE}", write_quote(found.offer, found.shop, paper.size))
     values = {field.name: getattr(found, field.name) for field in fields(found)}
     return Quoted(**values, file=folder / PAPERS / QUOTE, paper=paper)
+
+
+def written_at(order: Path, name: Paper) -> dt.datetime | None:
+    """Return when a paper was written, by this computer's clock; None if it was not."""
+    file = folder_of(order) / PAPERS / name
+    return dt.datetime.fromtimestamp(file.stat().st_mtime) if file.is_file() else None
 
 
 def paper_of(order: Path, name: Paper) -> bytes:

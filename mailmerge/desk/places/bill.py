@@ -55,6 +55,7 @@ def bill(asked: Asked) -> Response:
         amount=price.money.written,
         quantities=", ".join(map(str, wanted)),
         timed=timed,
+        sheet=papers.written_at(asked.folder, papers.RUN_SHEET),
         done=papers.day_and_time(timed.plan.done) if timed.plan else "",
         at_machine=format_minutes(timed.seconds),
         values=[each for each in shop().values if each.key.startswith(_USED)],
@@ -114,8 +115,14 @@ def quote(asked: Asked) -> Response:
 
 
 def run_sheet(asked: Asked) -> Response:
-    """Write the run sheet, and show it."""
-    papers.run_sheet(asked.folder)
+    """Let the run sheet be written: every cup is drawn for it, which takes a while."""
+    then = asked.at("bill")
+    asked.begin(words.WRITING_RUN_SHEET, papers.run_sheet_file, then=then)
+    return asked.on(then)
+
+
+def written_run_sheet(asked: Asked) -> Response:
+    """Show the run sheet that was written last."""
     return _paper(asked, papers.RUN_SHEET)
 
 
@@ -131,4 +138,5 @@ ROUTES = [
     post("/orders/{key}/bill/numbers", change),
     post("/orders/{key}/bill/quote", quote),
     post("/orders/{key}/bill/run-sheet", run_sheet),
+    get("/orders/{key}/bill/run-sheet.pdf", written_run_sheet),
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from decimal import Decimal
 
 from mailmerge.units import counted
@@ -15,7 +16,9 @@ WORKING_OUT_TIMES = "Working out how long the cups take"
 TIMES_FIRST = "The numbers stand here as soon as it is known how long each cup takes."
 NO_TIME_KNOWN = "How long it takes is not known without settings."
 NOTHING_LEFT_FOR_YOU = "Nothing is left for you at this price."
-QUOTE_FOR_CLIENT, RUN_SHEET_FOR_MACHINE = "Quote for the client", "Run sheet for the machine"
+QUOTE_FOR_CLIENT = "Quote for the client"
+WRITE_RUN_SHEET, WRITE_RUN_SHEET_ANEW = "Write the run sheet", "Write the run sheet anew"
+WRITING_RUN_SHEET = "Writing the run sheet"
 OPENS_AS_PAPER = "Each opens as a PDF. What it costs you is not on the quote."
 HOW_IT_COMES = "How the price comes about"
 FOR_YOU_ALONE, HOW, AMOUNT, FROM = "For you alone", "How", "Amount", "Where the numbers come from"
@@ -61,6 +64,11 @@ def done_on(day: str, in_time: bool | None) -> str:
     """Say when all of it is done."""
     late = {True: " That is in time.", False: " That is too late.", None: ""}[in_time]
     return f"Done {day}, if you begin now.{late}"
+
+
+def run_sheet_of(written: dt.datetime) -> str:
+    """Name the run sheet that was written last."""
+    return f"Run sheet of {written.day} {written:%b, %H:%M}"
 
 
 def origin(source: str) -> str:

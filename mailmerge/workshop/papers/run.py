@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from mailmerge.ledger.tray import TO_ENGRAVE, missing, place_of
 from mailmerge.lettering import licence_of
 from mailmerge.merge import scenes_of
 from mailmerge.orders import Design, Order
+from mailmerge.progress import Watch, told, unwatched
 from mailmerge.proofs import Scene, draw_cup, draw_lying, load_of
 from mailmerge.proofs.pack.letters import notes_on
 from mailmerge.workshop.money.spares import spares_for
@@ -126,7 +128,9 @@ class Run:
         return all(job.record.entry.loading.mouth is None for job in self.batch.jobs)
 
 
-def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime) -> Run:
+def run_of(
+    ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime, watch: Watch = unwatched
+) -> Run:
     """Return what is released of an order.
 
     Parameters
@@ -136,6 +140,8 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
 
     Raises
     ------
+    CalledOff
+        By ``watch``, which is told of each cup that is drawn.
     InputError
         Nothing is released, or a file is not as it was made.
     """
@@ -162,7 +168,7 @@ def run_of(ledger: Ledger, order: Order, shop: Shop, log: Log, made: dt.datetime
         mark=mark_of(records),
         made=made,
         machine=design.machine.name,
-        cups=tuple(_cup(folder, job, scenes[job.record.number]) for job in batch.jobs),
+        cups=tuple(_cups(folder, batch, scenes, watch)),
         piles=tuple(
             RunPile(kind, count, spares[kind], batch.choices[kind].choice)
             for kind, count in kinds.items()
@@ -194,6 +200,14 @@ def fonts_of(design: Design) -> tuple[tuple[str, str], ...]:
             licence = licence_of(font)
             found[font.name] = words.licence(licence.short, licence.embedding)
     return tuple(found.items())
+
+
+def _cups(
+    folder: Path, batch: Batch, scenes: Mapping[int, Scene], watch: Watch
+) -> Iterator[RunCup]:
+    for done, job in enumerate(batch.jobs):
+        told(watch, done, len(batch.jobs))
+        yield _cup(folder, job, scenes[job.record.number])
 
 
 def _cup(folder: Path, job: Job, scene: Scene) -> RunCup:
