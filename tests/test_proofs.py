@@ -25,7 +25,7 @@ from mailmerge.lettering.outline import parsed
 from mailmerge.proofs import Facts, Scene, View, canvas, draw_proof, proof
 from mailmerge.proofs.canvas import Canvas
 from mailmerge.proofs.palette import INK, MIXES, PAPER, RED, SHADES, SOFT, TINT, Palette
-from mailmerge.proofs.png import png
+from mailmerge.proofs.png import part_of, png, strip_of
 from mailmerge.proofs.projection import on_cup
 from mailmerge.proofs.stage import Stage, stage_for
 from mailmerge.proofs.text import broken, unbroken, width_of, wrapped
@@ -337,6 +337,46 @@ def test_strips_one_below_the_other_are_one_picture() -> None:
     (length,) = struct.unpack(">I", data[start - 4 : start])
     plain = zlib.decompress(data[start + 4 : start + 4 + length])  # compares the checksum
     assert len(plain) == 70 * 92
+
+
+def test_a_part_that_is_cut_out_is_what_pillow_crops() -> None:
+    draw = np.random.default_rng(4)
+    rows = draw.integers(0, 256, (60, 71), dtype=np.uint8)
+    rows[:, 0] = 0
+    colours = draw.integers(0, 256, (256, 3)).astype(np.float64)
+    whole = png([strip_of(rows[:25]), strip_of(rows[25:])], colours)
+    with Image.open(io.BytesIO(whole)) as picture:
+        for box in ((0, 0, 70, 60), (3, 20, 70, 31), (69, 59, 70, 60)):
+            with Image.open(io.BytesIO(part_of(whole, box))) as part:
+                cropped = picture.crop(box)
+                assert part.size == cropped.size
+                assert part.convert("RGB").tobytes() == cropped.convert("RGB").tobytes()
+
+
+def saved(picture: Image.Image, **how: object) -> bytes:
+    found = io.BytesIO()
+    picture.save(found, "PNG", **how)  # type: ignore[arg-type]
+    return found.getvalue()
+
+
+def test_a_picture_that_is_none_of_ours_or_damaged_is_not_cut() -> None:
+    whole = png([strip_of(np.zeros((9, 10), np.uint8))], np.zeros((256, 3)))
+    assert part_of(whole, (0, 0, 9, 9))
+    at = whole.index(b"IDAT") + 8
+    filtered = np.zeros((9, 10), np.uint8)
+    filtered[4, 0] = 2
+    others = [
+        b"",
+        whole[:20],
+        whole[:at],
+        whole[:at] + bytes([whole[at] ^ 255]) + whole[at + 1 :],
+        saved(Image.new("RGB", (9, 9))),
+        saved(Image.new("P", (9, 9)), bits=4),
+        png([strip_of(filtered)], np.zeros((256, 3))),
+    ]
+    for other in others:
+        with pytest.raises(ValueError, match=r"^$"):
+            part_of(other, (0, 0, 9, 9))
 
 
 @pytest.mark.parametrize("size", [40.0, 23.0])

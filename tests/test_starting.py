@@ -19,11 +19,11 @@ from mailmerge import deeds
 from mailmerge.cli.app import app, app_for
 
 ENGINE = {"numpy", "uharfbuzz", "pathops", "freetype", "fontTools", "svgwrite", "ftfy", "rapidfuzz",
-          "openpyxl", "fpdf", "resvg_py", "rich"}  # fmt: skip
+          "openpyxl", "fpdf", "resvg_py", "PIL", "rich"}  # fmt: skip
 """What takes long to import, and no page needs that only shows what is on record."""
 
 ANSWERED = """
-import json, sys
+import json, re, sys
 from pathlib import Path
 import anyio
 import mailmerge.__main__
@@ -45,22 +45,24 @@ def asked(path):
              "query_string": b"", "root_path": "", "headers": headers, "scheme": "http",
              "http_version": "1.1", "server": ("here", 80), "client": ("here", 1)}
     anyio.run(app, scope, receive, send)
-    return came[0]["status"], b"".join(each.get("body", b"") for each in came).decode()
+    return came[0]["status"], b"".join(each.get("body", b"") for each in came).decode("latin-1")
 
 known = remember(Path(sys.argv[1]))
 pages = [asked("/"), asked(f"/orders/{known.key}/cups")]
+pages.append(asked(re.search(r'src="(/orders/[^"]*[.]png)"', pages[1][1])[1]))
 print(json.dumps([pages, sorted({name.partition(".")[0] for name in sys.modules})]))
 """
 
 
 def test_the_first_pages_need_nothing_of_the_engine(shop: Shop) -> None:
-    """All orders, and the cups of one with their names; both whole."""
+    """All orders, the cups of one with their names, and the picture of the first; all whole."""
     call = [sys.executable, "-c", ANSWERED, str(shop.folder)]
     told = subprocess.run(call, capture_output=True, text=True, check=True, cwd=ROOT).stdout
     pages, modules = json.loads(told)
-    assert [status for status, _ in pages] == [200, 200]
+    assert [status for status, _ in pages] == [200, 200, 200]
     names = [record.name for record in shop.records().values()]
     assert all(name in pages[1][1] for name in names)
+    assert pages[2][1].encode("latin-1").startswith(b"\x89PNG")
     assert "pydantic" in modules
     assert not ENGINE & set(modules)
 

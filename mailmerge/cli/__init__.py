@@ -13,7 +13,7 @@ from typing import Any
 
 from mailmerge import voice
 from mailmerge.cli import words
-from mailmerge.cli.app import app_for
+from mailmerge.cli.app import app, app_for
 from mailmerge.cli.common import FAULT, INTERRUPTED, READY, UNHEARD, WRONG
 from mailmerge.cli.desk import Desk, Saying
 from mailmerge.deeds import CHANGES, CalledOff

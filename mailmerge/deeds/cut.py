@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import io
 from dataclasses import dataclass
 from pathlib import Path
-
-from PIL import Image
 
 from mailmerge.deeds import words
 from mailmerge.deeds.folder import folder_of
@@ -15,6 +12,7 @@ from mailmerge.findings import InputError
 from mailmerge.items.record import Entry
 from mailmerge.ledger.tray import MERGED
 from mailmerge.proofs.measures import CUP_PICTURE, HEIGHT as PROOF_HEIGHT, LOAD_VIEWS
+from mailmerge.proofs.png import part_of
 
 __all__ = ["Picture", "cup_picture", "large_picture", "loading_picture"]
 
@@ -68,12 +66,9 @@ def loading_picture(order: Path, entry: Entry) -> Picture:
 
 def _part(data: bytes, box: tuple[int, int, int, int], name: str) -> bytes:
     try:
-        with Image.open(io.BytesIO(data)) as picture:
-            saved = io.BytesIO()
-            picture.crop(box).save(saved, "PNG", compress_level=3)
-    except OSError:
+        return part_of(data, box)
+    except ValueError:
         raise InputError(words.picture_damaged(name)) from None
-    return saved.getvalue()
 
 
 def _read(order: Path, name: str) -> bytes:

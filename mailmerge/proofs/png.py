@@ -9,12 +9,15 @@ from __future__ import annotations
 
 import struct
 import zlib
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-import numpy as np
 from isal import isal_zlib
-from numpy.typing import NDArray
+
+if TYPE_CHECKING:  # a part is cut out without it
+    import numpy as np
+    from numpy.typing import NDArray
 
 _ADLER = 65521
 """The prime that Adler's sums are taken by (RFC 1950)."""
@@ -58,16 +61,68 @@ def png(strips: Sequence[Strip], colours: NDArray[np.float64]) -> bytes:
     for strip in strips:
         adler = _adler_of_both(adler, strip.adler, strip.height * (width + 1))
     data = [b"\x78\x01", *(strip.deflated for strip in strips), _LAST, struct.pack(">I", adler)]
-    header = struct.pack(">IIBBBBB", width, height, 8, 3, 0, 0, 0)  # 8 bits, palette
+    return _written(width, height, colours.round().astype("uint8").tobytes(), b"".join(data))
+
+
+def part_of(png: bytes, box: tuple[int, int, int, int]) -> bytes:
+    """Return a part of a picture as a picture of its own, without drawing either.
+
+    Rows that are neither filtered nor interlaced, a byte for a pixel, are cut as texts are: that
+    takes a third of the time that any picture's takes.
+
+    Parameters
+    ----------
+    png
+        As :func:`png` has written it.
+    box
+        Left, top, right and bottom in px.
+
+    Raises
+    ------
+    ValueError
+        It is another kind of picture, or damaged.
+    """
+    left, top, right, bottom = box
+    chunks = dict(_chunks(png))
+    try:
+        width, height, *kind = struct.unpack(_HEADER, chunks[b"IHDR"])
+        rows = isal_zlib.decompress(chunks[b"IDAT"])
+        colours = chunks[b"PLTE"]
+    except (KeyError, struct.error, isal_zlib.error):
+        raise ValueError from None
+    stride = width + 1
+    if kind != _KIND or len(rows) != height * stride or any(rows[::stride]):
+        raise ValueError
+    starts = range(top * stride, bottom * stride, stride)
+    cut = b"".join(b"\0" + rows[at + left + 1 : at + right + 1] for at in starts)
+    return _written(right - left, bottom - top, colours, isal_zlib.compress(cut, 2))
+
+
+_SIGNATURE = b"\x89PNG\r\n\x1a\n"
+_HEADER = ">IIBBBBB"
+_KIND = [8, 3, 0, 0, 0]
+"""8 bits a pixel, which stand in a palette; deflated, filtered row by row, not interlaced."""
+
+
+def _written(width: int, height: int, colours: bytes, deflated: bytes) -> bytes:
     return b"".join(
         [
-            b"\x89PNG\r\n\x1a\n",
-            _chunk(b"IHDR", header),
-            _chunk(b"PLTE", np.rint(colours).astype(np.uint8).tobytes()),
-            _chunk(b"IDAT", b"".join(data)),
+            _SIGNATURE,
+            _chunk(b"IHDR", struct.pack(_HEADER, width, height, *_KIND)),
+            _chunk(b"PLTE", colours),
+            _chunk(b"IDAT", deflated),
             _chunk(b"IEND", b""),
         ]
     )
+
+
+def _chunks(png: bytes) -> Iterator[tuple[bytes, bytes]]:
+    """Pass over the chunks of a picture, each with its kind; of one that is cut short, what is."""
+    at = len(_SIGNATURE)
+    while at + 8 <= len(png):
+        (length,) = struct.unpack_from(">I", png, at)
+        yield png[at + 4 : at + 8], png[at + 8 : at + 8 + length]
+        at += length + 12
 
 
 _LAST = b"\3\0"
