@@ -88,7 +88,7 @@ def part_of(png: bytes, box: tuple[int, int, int, int]) -> bytes:
         width, height, *kind = struct.unpack(_HEADER, chunks[b"IHDR"])
         rows = isal_zlib.decompress(chunks[b"IDAT"])
         colours = chunks[b"PLTE"]
-    except (KeyError, struct.error, isal_zlib.error):
+    except (KeyError, struct.error, isal_zlib.error):  # type: ignore[misc]  # wrong in its stub
         raise ValueError from None
     stride = width + 1
     if kind != _KIND or len(rows) != height * stride or any(rows[::stride]):
