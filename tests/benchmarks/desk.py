@@ -40,29 +40,34 @@ def timed(page: Page, address: str) -> float:
     return time.perf_counter() - began
 
 
-def laid_out(page: Page, address: str, times: int = 8) -> list[float]:
-    """Return the seconds from each change of a layout until all cups that it shows are there."""
+def laid_out(page: Page, address: str, pid: int, times: int = 8) -> tuple[list[float], float]:
+    """Return the seconds from each change of a layout until all cups that it shows are there.
+
+    Beside them stands the processor time that the desk has taken for each.
+    """
     page.goto(address)
     page.goto(page.evaluate("() => document.querySelector('a[href*=\"layout/change\"]').href"))
     field = page.locator("input[name='line.1.letter_height.max']")
     page.wait_for_timeout(3000)
-    took = []
+    took, used = [], 0.0
     for number in range(times):
         page.evaluate("document.querySelector('#live').replaceChildren()")
+        if number == 1:  # the first one is left out
+            used = processor(*family(pid))
         began = time.perf_counter()
-        field.fill(f"{12 + number % 4} mm")
+        field.fill(f"{12 + number / 10:g} mm")  # another one each time, for the last ones are kept
         page.wait_for_function(
             "() => { const seen = [...document.querySelectorAll('#live img')];"
             " return seen.length && seen.every((each) => each.complete); }"
         )
         took.append(time.perf_counter() - began)
-    return sorted(took[1:])
+    return sorted(took[1:]), (processor(*family(pid)) - used) / (times - 1)
 
 
-def processor(pid: int) -> float:
-    """Return the seconds of processor time that a process has used."""
-    fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
-    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+def processor(*processes: int) -> float:
+    """Return the seconds of processor time that processes have used."""
+    told = [Path(f"/proc/{each}/stat").read_text().rpartition(")")[2].split() for each in processes]
+    return sum(int(each[11]) + int(each[12]) for each in told) / os.sysconf("SC_CLK_TCK")
 
 
 def typed(page: Page, address: str, times: int = 20) -> list[float]:
@@ -80,14 +85,19 @@ def typed(page: Page, address: str, times: int = 20) -> list[float]:
     return sorted(took[1:])
 
 
-def memory(pid: int) -> float:
-    """Return the MB of a process and those that it has started, shared pages counted once."""
+def family(pid: int) -> set[int]:
+    """Return a process and those that it has started."""
     listed = subprocess.run(["ps", "-eo", "pid=,ppid="], capture_output=True, text=True, check=True)
     pairs = [tuple(map(int, line.split())) for line in listed.stdout.splitlines()]
-    family = {pid}
-    while more := {own for own, parent in pairs if parent in family} - family:
-        family |= more
-    told = [Path(f"/proc/{each}/smaps_rollup").read_text() for each in family]
+    found = {pid}
+    while more := {own for own, parent in pairs if parent in found} - found:
+        found |= more
+    return {each for each in found if Path(f"/proc/{each}").exists()}  # ps itself is gone by now
+
+
+def memory(pid: int) -> float:
+    """Return the MB of a process and those that it has started, shared pages counted once."""
+    told = [Path(f"/proc/{each}/smaps_rollup").read_text() for each in family(pid)]
     return sum(int(re.findall(r"^Pss:\s+(\d+)", text, re.M)[0]) for text in told) / 1024
 
 
@@ -138,8 +148,9 @@ def main(order: str) -> None:
         first = timed(page, cups)
         print(f"first page of {count} cups: {first:.2f} s, again {timed(page, cups):.2f} s")
         print(f"list: {timed(page, cups.replace('/cups', '/list?show=all')):.2f} s")
-        took = laid_out(page, f"{cups}/layout")
-        print(f"changed layout: median {median(took):.2f} s, most {took[-1]:.2f} s")
+        took, used = laid_out(page, f"{cups}/layout", desk.pid)
+        print(f"changed layout: median {median(took):.2f} s, most {took[-1]:.2f} s; "
+              f"processor: {used:.2f} s")  # fmt: skip
         took = typed(page, f"{cups}/1/change")
         print(f"typed text: median {median(took):.2f} s, 95 of 100 within "
               f"{took[int(len(took) * 0.95)]:.2f} s")  # fmt: skip
