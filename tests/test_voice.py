@@ -8,6 +8,7 @@ import errno
 import io
 import json
 import pickle
+import re
 import sys
 import tempfile
 import unicodedata
@@ -17,6 +18,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from desks import Visitor
 from disks import at_step
 from draws import drawn
 from hypothesis import HealthCheck, example, given, settings, strategies as st
@@ -25,6 +27,7 @@ from shop import Shop
 
 from mailmerge.answers.packs import Packed
 from mailmerge.deeds import making
+from mailmerge.desk.warm import Warm
 from mailmerge.faults import Fault, told
 from mailmerge.files import escaped, unescaped
 from mailmerge.findings import Finding, InputError, Severity
@@ -32,6 +35,8 @@ from mailmerge.ledger import tray
 from mailmerge.merge import pool, report
 from mailmerge.proofs.pack import Sender
 from mailmerge.proofs.pack.checklist import write_checklist
+from mailmerge.proofs.pack.page import write_page
+from mailmerge.proofs.text import legible, plain
 from mailmerge.voice import MOST, Unheard, Voice, as_json, bounded, on_page, visible
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -125,6 +130,21 @@ def test_a_page_shows_signs_and_its_forms_send_them_back() -> None:
     )
 
 
+def test_the_clients_page_and_papers_show_signs(pack_of_names: Packed) -> None:
+    pack = replace(pack_of_names.pack, title="Gala\u202e", cards=pack_of_names.pack.cards[:1])
+    html = write_page(pack).decode()
+    assert "Gala&lt;U+202E></h1>" in html
+    assert not is_hidden_in_text(html)
+    assert '"title": "Gala\u202e"' in html  # what its script sends back
+    assert (plain("Gala\u202e", 400), legible("Gala\u202e", 400)) == ("Gala[U+202E]", "Gala")
+
+
+def is_hidden_in_text(page: str) -> list[str]:
+    """Return what is hidden in a page's text, outside of tags and scripts."""
+    text = re.sub(r"<script.*?</script>|<[^>]*>", "", page, flags=re.DOTALL)
+    return [char for char in text if is_hidden(char)]
+
+
 # Commands, with hostile names of everything
 
 GO_WELL = ("check", "merge", "proof", "release", "time")
@@ -170,7 +190,7 @@ def test_no_command_sends_a_sign_raw(merged_once: Path, hostile: str, coat: str)
         ("recognise", own_list), ("check", order), ("check", order, "--json"), ("arrange", order),
         ("merge", order, "--jobs", 1), ("status", order, "--json"), ("proof", order, "--jobs", 1),
         ("confirm", order, 1, "--by", hostile), ("release", order), ("status", order),
-        ("status", order, "--history"), ("time", order), ("quote", order), ("engraved", order, 1),
+        ("time", order), ("quote", order), ("engraved", order, 1),
         ("status", order, hostile),
     ):  # fmt: skip
         done = run(*call)
@@ -178,7 +198,8 @@ def test_no_command_sends_a_sign_raw(merged_once: Path, hostile: str, coat: str)
         assert_visible(done.stdout, done.stderr)
         if "--json" in call:
             json.loads(done.stdout)
-    with (order / "findings.csv").open(encoding="utf-8-sig", newline="") as table:
+    (findings,) = order.rglob("findings.csv")
+    with findings.open(encoding="utf-8-sig", newline="") as table:
         assert_visible(*(cell for row in csv.reader(table) for cell in row))
     done = run("forget", order, "--yes", "--leave-others")
     assert_visible(done.stdout, done.stderr)
@@ -500,3 +521,62 @@ def test_tables_and_json_for_people_are_written_in_known_places() -> None:
         "merge/report.py: csv.writer", "workshop/settings/key.py: csv.writer",
         "proofs/pack/checklist.py: Workbook",
     }  # fmt: skip
+
+
+# The desk
+
+
+def test_a_page_of_the_desk_shows_signs_and_sends_them_back(shop: Shop) -> None:
+    file, title = shop.folder / "order.toml", "Gala\u202e\x9b"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace('"Spring concert"', toml(title)), encoding="utf-8")
+    page = Visitor(shop.folder).asks("about").text
+    assert "Gala&lt;U+202E>&lt;U+009B></a>" in page.replace("<span", "</a>")
+    assert f'name="title" required maxlength="200" value="{title}"' in page
+    assert not is_hidden_in_text(page)
+
+
+@pytest.mark.parametrize(
+    "broken", ["mailmerge.desk.places.about.arranged", "mailmerge.desk.asking.Desk.said"]
+)
+def test_a_fault_on_a_page_is_told_without_names(
+    shop: Shop, shop_folder: Path, monkeypatch: pytest.MonkeyPatch,
+    capfd: pytest.CaptureFixture[str], broken: str,
+) -> None:  # fmt: skip
+    visitor = Visitor(shop.folder)
+    monkeypatch.setattr(broken, planted)
+    answer = visitor.asks("about")
+    assert answer.status_code == 500
+    files = reports(shop_folder)
+    assert len(files) == (2 if "said" in broken else 1)  # the page that tells of it broke as well
+    for text in (answer.text, *(file.read_text() for file in files), *capfd.readouterr()):
+        assert_nameless(text)
+    assert any(str(file) in answer.text for file in files)
+    assert "mailmerge/desk/asking.py:" in files[0].read_text()
+
+
+def test_a_fault_of_long_work_is_a_refusal_without_names(
+    shop: Shop, shop_folder: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    visitor = Visitor(shop.folder)
+    assert visitor.known is not None
+    visitor.desk.works.begin(visitor.known.key, "Breaking", planted, then="/")
+    work = visitor.waits()
+    assert work.state == "refused"
+    (file,) = reports(shop_folder)
+    assert str(file) in work.refusal
+    for text in (work.refusal, file.read_text(encoding="utf-8"), "".join(capfd.readouterr())):
+        assert_nameless(text)
+
+
+def test_a_fault_of_what_is_tried_is_told_without_names(
+    shop_folder: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    warm = Warm()
+    with pytest.raises(InputError) as told_of:
+        warm.call(planted)
+    warm.end()
+    (file,) = reports(shop_folder)
+    assert str(file) in str(told_of.value)
+    for text in (file.read_text(encoding="utf-8"), "".join(capfd.readouterr())):
+        assert_nameless(text)

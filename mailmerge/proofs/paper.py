@@ -17,6 +17,7 @@ from mailmerge.proofs import words
 from mailmerge.proofs.palette import INK, LINE, SOFT
 from mailmerge.proofs.paper_size import PaperSize
 from mailmerge.proofs.text import broken, plain
+from mailmerge.voice import visible
 
 _FONTS = ("Noto Sans", "Amiri", "Frank Ruhl Libre", "Noto Sans Thai")
 """Each one for what those before it lack. Amiri draws an Arabic letter as one glyph, dots included,
@@ -85,7 +86,7 @@ class Paper(FPDF):
         self.is_right_to_left = is_right_to_left
         self.heights: dict[tuple[str, float, float, float], float] = {}
         self.set_creation_date(made)
-        self.set_title(title)
+        self.set_title(visible(title))
         self.set_lang(language)
         self.set_auto_page_break(False)
         self.set_margin(MARGIN)

@@ -18,6 +18,7 @@ from markupsafe import Markup
 
 from mailmerge.proofs.pack.cards import Card, Pack, within
 from mailmerge.proofs.pack.languages import Language, translations
+from mailmerge.voice import on_page
 
 LARGEST = 10_000_000
 """Bytes that the page aims to stay below: what most mail servers take as an attachment."""
@@ -49,7 +50,7 @@ def write_page(pack: Pack) -> bytes:
         script_hash=_hash(script),
         data=Markup(_script_safe(json.dumps(_data(pack), ensure_ascii=False))),
     )  # fmt: skip
-    return html.encode()
+    return on_page(html).encode()
 
 
 def _data(pack: Pack) -> dict[str, object]:
