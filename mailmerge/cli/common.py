@@ -95,7 +95,7 @@ def new_console() -> Console:
     """Return a console for standard output; it has no colour where NO_COLOR or no terminal is."""
     from mailmerge.cli.console import PlainConsole
 
-    return PlainConsole()
+    return PlainConsole(width=None if voice.is_on_terminal() else 200)
 
 
 @contextmanager

@@ -11,9 +11,6 @@ from rich.text import Text
 
 from mailmerge import voice
 
-_NO_TERMINAL = 200
-"""Columns where nobody sits at a terminal."""
-
 
 class PlainConsole(Console):
     """A console that takes no text for anything but text, and shows what is hidden in it.
@@ -29,10 +26,8 @@ class PlainConsole(Console):
     """
 
     def __init__(self, beside: bool = False, **more: Any) -> None:
-        stream = voice.for_a_console(beside)
-        width = None if stream.isatty() else _NO_TERMINAL
         super().__init__(
-            file=stream, width=width, highlight=False, markup=False, emoji=False, **more
+            file=voice.for_a_console(beside), highlight=False, markup=False, emoji=False, **more
         )
 
     def render_str(self, text: str, **how: Any) -> Text:
