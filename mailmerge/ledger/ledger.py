@@ -1029,6 +1029,8 @@ def open_image(path: Path) -> Iterator[Ledger]:
         It cannot be read, is damaged, or of a newer program.
     """
     data = read_file(path)
+    if not data:  # of which SQLite says that there is no memory for it
+        raise InputError(words.copy_damaged(path, words.IT_IS_EMPTY))
     with _said(path.parent, path):
         connection = sqlite3.connect(":memory:", isolation_level=None)
         try:

@@ -61,6 +61,9 @@ def entry_damaged(item: int) -> str:
     )
 
 
+IT_IS_EMPTY = "it is empty"
+
+
 def copy_damaged(path: Path, reason: object) -> str:
     """Say that a file is no whole copy of a ledger."""
     return (
