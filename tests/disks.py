@@ -9,7 +9,7 @@ import pytest
 
 from mailmerge.files import disk
 
-STEPS = ("create", "create_text", "_rename", "_unlink", "_mkdir", "_rmdir")
+STEPS = ("create", "create_text", "_rename", "_give", "_unlink", "_mkdir", "_rmdir")
 """Every function of the program that changes a disk."""
 
 

@@ -85,7 +85,8 @@ def test_nothing_writes_or_deletes_but_the_gate() -> None:
             if isinstance(node, ast.Call) and changes_disk(node):
                 found.add(f"{place}: {ast.unparse(node.func)}")
     assert found == {
-        "files/disk.py: os.fdopen", "files/disk.py: os.open", "files/disk.py: old.replace",
+        "files/disk.py: os.fdopen", "files/disk.py: os.link",
+        "files/disk.py: os.open", "files/disk.py: old.replace",
         "files/disk.py: path.unlink", "files/disk.py: path.mkdir", "files/disk.py: path.rmdir",
         "files/disk.py: import tempfile", "files/disk.py: tempfile.TemporaryDirectory",
         "ledger/ledger.py: sqlite3.connect",

@@ -8,6 +8,7 @@ place and renamed into it, so that nobody ever finds half of it.
 from __future__ import annotations
 
 import os
+import secrets
 import stat
 import tempfile
 import time
@@ -99,6 +100,19 @@ def create_text(path: Path, encoding: str) -> IO[str]:
 
 def _rename(old: Path, new: Path) -> None:
     _patiently(lambda: old.replace(new))
+
+
+def _give(old: Path, new: Path) -> bool:
+    """Give a file a name that nobody has; return whether nobody had it."""
+    try:
+        os.link(old, new)
+    except FileExistsError:
+        return False
+    except OSError:  # a disk without links: there whoever comes in between is not seen
+        if new.exists():
+            return False
+        _rename(old, new)
+    return True
 
 
 def _unlink(path: Path) -> None:
@@ -248,6 +262,27 @@ class Root:
                 with suppress(OSError):  # the error that led here is the one to tell
                     drop(part)
                 raise
+
+    def write_new(self, name: str, data: bytes) -> bool:
+        """Write one file whole under a name that nobody has; return whether nobody had it.
+
+        Of two who write at once under one name, one is told so.
+
+        Raises
+        ------
+        InputError
+            It cannot be written, or it or a folder on the way is a link.
+        """
+        path = self.own(name)
+        part = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
+        self.make(name)
+        with writing(path.parent):
+            try:
+                create(part, data)
+                return _give(part, path)
+            finally:
+                with suppress(OSError):  # the error that led here is the one to tell
+                    drop(part)
 
     def move(self, name: str, to: str) -> None:
         """Give something another place in here; of a link, the link itself.

@@ -14,7 +14,7 @@ from pydantic import AfterValidator, Field
 
 from mailmerge.blanks import Blank
 from mailmerge.blanks.model import Colour
-from mailmerge.files import write_file
+from mailmerge.files import Root
 from mailmerge.findings import InputError
 from mailmerge.guests.names import slug
 from mailmerge.items.record import Kind
@@ -245,11 +245,6 @@ def keep(shop: Shop, recipe: Recipe) -> Path:
     if recipe.date > dt.date.today():
         raise InputError(words.tried_in_future("date", recipe.date))
     stem = f"{slug(recipe.machine, 'machine')}-{slug(recipe.coat, 'coat')}-{recipe.date}"
-    folder = shop.folder / RECIPES
-    number, path = 1, folder / f"{stem}.toml"
-    while path.exists():
-        number += 1
-        path = folder / f"{stem}-{number}.toml"
     document = tomlkit.document()
     document.add(tomlkit.comment(words.RECIPE_HEAD))
     document["machine"] = recipe.machine
@@ -267,5 +262,13 @@ def keep(shop: Shop, recipe: Recipe) -> Path:
     document["date"] = recipe.date
     document["outcome"] = recipe.outcome
     document["remarks"] = recipe.remarks
-    write_file(path, tomlkit.dumps(document).encode())
-    return path
+    return _written(Root(shop.folder, RECIPES), stem, tomlkit.dumps(document).encode())
+
+
+def _written(root: Root, stem: str, data: bytes) -> Path:
+    """Write a file under the first name that nobody has, and return it."""
+    name, number = f"{stem}.toml", 1
+    while not root.write_new(name, data):
+        number += 1
+        name = f"{stem}-{number}.toml"
+    return root.path / name
