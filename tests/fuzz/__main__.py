@@ -27,11 +27,13 @@ OTHERS = {"disks": disks.all_of_them, "pairs": pairs.all_of_them}
 
 def main() -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.fuzz", description=__doc__)
-    parser.add_argument("names", nargs="*", metavar="READER", choices=[*READERS, *OTHERS, []])
+    parser.add_argument("names", nargs="*", metavar="READER")
     parser.add_argument("--minutes", type=float, default=30.0, help="for all readers together")
     parser.add_argument("--seed", type=int, default=int(time.time()))
     given = parser.parse_args()
     names = given.names or [*READERS, *OTHERS]
+    if unknown := set(names) - {*READERS, *OTHERS}:
+        parser.error(f"no reader is called {', '.join(sorted(unknown))}")
     readers = [READERS[name] for name in names if name in READERS]
     failed = 0
     if readers:

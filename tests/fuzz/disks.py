@@ -90,14 +90,14 @@ def _outcome(top: Path, command: str, fault: str, number: int) -> str:
     if wrong := [*seen, *wrong_in_tray(order)]:
         return f"in the tray: {wrong}"
     was, to_be = states(command)
-    if command != "forget":  # takes file by file away, and is called again
+    if command != "forget":
         with open_ledger(order) as ledger, changing(ledger):
-            pass
-        found = state_of(top)
-        if found not in (was, to_be):
-            return f"neither as it was nor as it was to be: {differing(found, was, to_be)}"
-        if found == to_be:
-            return _told(left_over(top))
+            pass  # whatever comes next mends what was cut off
+    found = state_of(top)
+    if found == to_be:
+        return _told(left_over(top))
+    if found != was and command != "forget":  # which takes file by file away, and is called again
+        return f"neither as it was nor as it was to be: {differing(found, was, to_be)}"
     COMMANDS[command](order)
     found = state_of(top)
     if found != to_be:

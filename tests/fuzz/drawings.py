@@ -29,7 +29,8 @@ _BASES = tuple(
         'cx="20" cy="20" rx="8" ry="3" stroke-dasharray="2 1"/><line x1="1" y1="2" x2="30" '
         'y2="9"/></g>',
         '<g transform="matrix(1 .2 0 1 3 4) scale(.5)" opacity="1"><symbol id="s" '
-        'viewBox="0 0 9 9"><polygon points="0 0 9 0 9 9"/></symbol><use xlink:href="#s" width="9" height="9"/><g '
+        'viewBox="0 0 9 9">'
+        '<polygon points="0 0 9 0 9 9"/></symbol><use xlink:href="#s" width="9" height="9"/><g '
         'style="fill:white"><circle cx="4" cy="4" r="2"/></g><switch><rect width="5%" '
         'height="2em"/></switch></g>',
     )

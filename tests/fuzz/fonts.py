@@ -210,6 +210,7 @@ def read(path: Path) -> None:
     line = letter(Style((font,)), "Anna Berg AVg-.")
     finest(line)
     connects(font)
+    assert font.feature_tags is not None
     licence_of(font)
 
 
