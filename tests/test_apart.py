@@ -195,6 +195,7 @@ def test_every_way_out_of_a_stop_leads_out(shop: Shop) -> None:
     assert ways_out(shop.folder, 1) == ()
 
 
+@pytest.mark.long
 def test_letters_that_are_lacking_are_lent_by_no_one_but_another_font(shop: Shop) -> None:
     shop.list([*GUESTS, {"Name": "Анна Берг", "Role": "Harp"}, {"Name": "Bo 🎻", "Role": "Harp"}])
     shop.merge()

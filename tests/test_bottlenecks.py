@@ -137,6 +137,7 @@ def test_what_lies_between_is_not_jumped_over() -> None:
     assert strokes[0].width == pytest.approx(0.2)
 
 
+@pytest.mark.long
 def test_the_stem_of_a_slab_font_in_font_units() -> None:
     """Roboto Slab's l: stem and slab as its own outline table has them."""
     font = open_font("Roboto Slab", 400, HERE)

@@ -44,6 +44,7 @@ def test_merge_of_a_bare_list(names: Path) -> None:
     assert result.stderr == ""
 
 
+@pytest.mark.long
 def test_merge_of_an_order_by_folder_and_by_file(names: Path, tmp_path: Path) -> None:
     guests = [f"{first} {last},Horn" for first in ("Ann", "Bo", "Eva", "Olof")
               for last in ("Ek", "Berg", "Holm", "Lindqvist")]  # fmt: skip

@@ -49,6 +49,7 @@ def test_an_order_that_is_not_known_is_said_to_be_none(visitor: Visitor) -> None
     assert visitor.client.get("/orders/0000000000/cups").status_code == 404
 
 
+@pytest.mark.long
 def test_work_goes_on_beside_the_page_and_is_told(visitor: Visitor, shop: Shop) -> None:
     shop.list([*GUESTS, {"Name": "Ada Brandt", "Role": "Horn"}])
     assert visitor.sends("make").status_code == 200
@@ -57,6 +58,7 @@ def test_work_goes_on_beside_the_page_and_is_told(visitor: Visitor, shop: Shop) 
     assert "Ada Brandt" in visitor.asks("cups").text
 
 
+@pytest.mark.long
 def test_what_work_has_to_know_is_asked_on_the_page(visitor: Visitor, shop: Shop) -> None:
     shop.list([{"Name": "Ada Brandt", "Role": "Horn"}])
     visitor.sends("make")
@@ -107,6 +109,7 @@ def test_refused_work_is_one_line(visitor: Visitor, shop: Shop) -> None:
     assert "order.toml" in page.text
 
 
+@pytest.mark.long
 def test_a_page_that_saw_work_go_on_is_told_of_its_end_whenever_it_asks(
     visitor: Visitor,
 ) -> None:

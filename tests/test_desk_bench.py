@@ -164,6 +164,7 @@ def test_what_the_clock_says_is_put_on_the_log(
     assert clock.running(running.folder) is None
 
 
+@pytest.mark.long
 def test_a_cup_that_is_taken_back_while_its_clock_runs_is_told_everywhere(
     visitor: Visitor, running: Shop
 ) -> None:

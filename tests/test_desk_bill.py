@@ -85,6 +85,7 @@ def test_a_shop_that_would_be_wrong_stays_as_it_was(shop_folder: Path) -> None:
         deeds.change_shop({"price.fees": "3 %"})
 
 
+@pytest.mark.long
 def test_papers_are_written_and_shown(timed: Shop) -> None:
     visitor = Visitor(timed.folder)
     quote = visitor.sends("bill", "quote")
@@ -105,6 +106,7 @@ def test_papers_are_written_and_shown(timed: Shop) -> None:
     assert sheet.content == (timed.folder / "papers" / "run-sheet.pdf").read_bytes()
 
 
+@pytest.mark.long
 def test_times_of_many_cups_are_worked_out_once_while_the_page_says_so(
     timed: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:

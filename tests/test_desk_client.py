@@ -153,6 +153,7 @@ def test_a_message_that_is_not_understood_becomes_a_question_and_is_settled(
     assert again.status_code == 422
 
 
+@pytest.mark.long
 def test_a_pasted_message_of_more_than_a_megabyte_is_taken(visitor: Visitor, packed: Shop) -> None:
     text = "Fine so!" + " " * 1_000_000 + "Thanks."
     came = visitor.at("client", "came")
@@ -164,6 +165,7 @@ def test_the_paste_form_says_first_that_words_hold_cups(visitor: Visitor) -> Non
     assert "It holds every cup it may concern" in text_of(visitor.asks("client").text)
 
 
+@pytest.mark.long
 def test_a_guest_who_came_late_gets_a_cup(visitor: Visitor, packed: Shop) -> None:
     with packed.changing() as change:
         pack, _ = change.newest_pack()
@@ -351,6 +353,7 @@ def test_all_that_was_said_about_a_cup_is_shown_on_demand(visitor: Visitor, pack
     assert visitor.asks("client", 99).status_code == 422
 
 
+@pytest.mark.long
 def test_a_text_that_was_taken_is_taken_back_where_it_is_shown(
     visitor: Visitor, packed: Shop
 ) -> None:

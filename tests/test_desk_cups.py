@@ -130,6 +130,7 @@ def test_the_rate_is_that_of_what_is_made(monkeypatch: pytest.MonkeyPatch) -> No
     assert words.so_far(9, 9, 2.0, 0.0) == "9 of 9, nearly done"
 
 
+@pytest.mark.long
 def test_ways_out_are_shown_as_they_would_be_and_taken_by_one_press(
     plain: Visitor, shop: Shop
 ) -> None:
@@ -164,6 +165,7 @@ def words_capitalised(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+@pytest.mark.long
 def test_a_cup_is_set_differently_and_as_the_others_again(plain: Visitor, shop: Shop) -> None:
     record = shop.records()[2]
     page = plain.asks("cups", 2, "change").text

@@ -69,6 +69,7 @@ def test_rows_stand_there_as_they_came_with_their_findings(shop: Shop, visitor: 
         assert each.finding.message in html.unescape(needed)
 
 
+@pytest.mark.long
 def test_a_way_out_is_one_press_and_can_be_taken_back(shop: Shop, visitor: Visitor) -> None:
     before = (shop.folder / "list.csv").read_bytes()
     (item,) = rows_of(shop)["HANNELORE WEISS"].items
@@ -146,6 +147,7 @@ def test_a_text_that_cannot_be_is_refused(
     assert shop.records()[item].corrections == ()
 
 
+@pytest.mark.long
 def test_several_rows_are_put_right_at_once(shop: Shop, visitor: Visitor) -> None:
     (together,) = found_in(shop).together
     assert together.code == "all-lower-case"
@@ -209,6 +211,7 @@ def test_a_refused_press_is_told_in_its_row_and_the_others_go_on(
     assert "when you looked" not in html.unescape(visitor.asks("list").text)
 
 
+@pytest.mark.long
 def test_a_text_that_is_meant_so_is_doubted_no_more(shop: Shop, visitor: Visitor) -> None:
     page = visitor.sends("list", "mean", text="bo dahl").text
     assert visitor.waits().state == "done"
@@ -322,6 +325,7 @@ def test_who_the_two_people_of_a_name_are(name: str, two: tuple[str, str] | None
     assert two_in(name) == two
 
 
+@pytest.mark.long
 def test_two_people_in_one_row_get_a_cup_each_and_are_one_again(
     shop: Shop, visitor: Visitor
 ) -> None:

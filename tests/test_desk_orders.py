@@ -53,6 +53,7 @@ def shown(page: str) -> dict[str, str]:
     return dict(found)
 
 
+@pytest.mark.long
 def test_a_list_is_read_put_right_and_made_into_an_order(visitor: Visitor) -> None:
     """The columns that are recognised are Rolle for the role; here it is Was, and Wer the name."""
     to = dropped(visitor, "list.csv", ODD.encode())
@@ -198,6 +199,7 @@ def test_blanks_are_shown_to_one_scale_with_what_is_measured_of_them(visitor: Vi
     assert 'width="105" height="105"' in page  # 1.05 px to a millimetre
 
 
+@pytest.mark.long
 def test_a_blank_of_ones_own_is_offered_when_an_order_begins(
     visitor: Visitor, shop_folder: Path
 ) -> None:

@@ -256,6 +256,7 @@ def test_a_small_drawing_is_compared_from_nearby(
         read_drawing(path)
 
 
+@pytest.mark.long
 def test_hostile_drawings_end_soon(tmp_path: Path) -> None:
     """Each is refused, or read, within seconds: nothing in a file may take longer than a merge."""
     clips = "".join(

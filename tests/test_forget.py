@@ -110,6 +110,7 @@ def test_the_ledger_had_names_in_free_pages_and_log_before(used: Shop) -> None:
     assert b"Carla" in copy.read_bytes()
 
 
+@pytest.mark.long
 def test_a_reader_that_holds_the_old_pages_is_noticed(used: Shop) -> None:
     before = used.files()
     reader = sqlite3.connect(used.folder / LEDGER)

@@ -17,8 +17,7 @@ from fuzz import base, commands, disks, faulty, kept, pairs
 from fuzz.exploring import place_of
 from fuzz.readers import READERS
 from fuzz.rule import USUAL, Budget, Cost, Reader, RuleBrokenError, judged
-from hypothesis import HealthCheck, Phase, given, settings
-from hypothesis import strategies as st
+from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 
 from mailmerge.files import write_file
 from mailmerge.findings import InputError

@@ -371,6 +371,7 @@ def filled(sent: bytes, tag: str, path: Path) -> None:
     book.save(path)
 
 
+@pytest.mark.long
 def test_a_list_in_each_language_reads_back(packed: Shop, tmp_path: Path) -> None:
     made = packed.pack(everything=True)
     assert made is not None
@@ -402,6 +403,7 @@ def test_whatever_is_no_plain_yes_is_none(tick: str) -> None:
     assert not is_yes(tick)
 
 
+@pytest.mark.long
 def test_an_order_whose_language_changes_is_sent_and_read_in_both(
     packed: Shop,
     tmp_path: Path,

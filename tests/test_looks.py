@@ -157,6 +157,7 @@ def test_what_a_workbook_shows(tmp_path: Path) -> None:
     check_as_marked(open_list(marked().save(tmp_path / "l.xlsx"), None, {}))
 
 
+@pytest.mark.long
 @pytest.mark.outside("soffice")
 @pytest.mark.parametrize("ending", ["ods", "xlsx"])
 def test_what_another_program_writes_shows_the_same(

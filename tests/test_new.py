@@ -129,6 +129,7 @@ def test_a_field_of_the_layout_is_asked_for(tmp_path: Path) -> None:
     assert 'which column is the role. Is it "Desk" (3)?' in asked.words
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there")
 def test_on_a_terminal_it_is_typed(tmp_path: Path) -> None:
     import pty

@@ -117,6 +117,7 @@ def test_letters_that_differ_are_marked_whole() -> None:
     assert [part.text for part in now if part.differs] == ["e"]
 
 
+@pytest.mark.long
 def test_on_the_page_it_is_shown_taken_and_left(shop: Shop, changed: Path) -> None:
     visitor = Visitor(shop.folder)
     page = visitor.sends("list", "newer", files={"list": ("newer.csv", changed.read_bytes())})

@@ -93,6 +93,7 @@ def test_svgelements_finds_every_line_where_the_report_puts_it(
             assert 190 - 165 <= box[0] <= box[2] <= 190 - 45  # the band
 
 
+@pytest.mark.long
 def test_artwork_is_loaded_as_it_was_made_by_readers_that_ignore_half_of_it(
     gala: Path, items: list[dict]
 ) -> None:
@@ -323,6 +324,7 @@ def test_tesseract_reads_plain_lettering_back(tmp_path: Path) -> None:
     assert not wrong
 
 
+@pytest.mark.long
 def test_names_of_a_census_fit_or_are_flagged(samples: Samples) -> None:
     """Names from the census lists inside the PyPI package ``names``; none is copied here."""
     random.seed(20261212)

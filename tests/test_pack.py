@@ -82,6 +82,7 @@ def test_a_pack_that_is_made_again_is_left_as_it_lies(packed: Shop) -> None:
     assert {path: (path.read_bytes(), path.stat().st_mtime_ns) for path in files} == before
 
 
+@pytest.mark.long
 def test_the_same_pack_elsewhere_is_the_same_files(
     pack: Packed, order: Path, tmp_path: Path
 ) -> None:
@@ -300,6 +301,7 @@ def test_a_picture_tells_what_is_engraved_otherwise_than_it_is_written(
     assert written[:2] == ["JO REISS", "As written: Jo Reiß"]
 
 
+@pytest.mark.long
 def test_a_second_pack_shows_only_what_is_open(packed: Shop) -> None:
     with open_ledger(packed.folder) as ledger, ledger.writing() as change:
         change._db.execute("UPDATE pack SET made = '2020-12-04T09:00:00+00:00'")

@@ -204,6 +204,7 @@ def test_each_screen_shows_one_cup_close_by_with_its_words(
         assert SENDER.reach[1] in page.locator("#overview").inner_text()
 
 
+@pytest.mark.long
 def test_a_tap_shows_the_whole_cup_and_another_the_face(chromium: Browser, address: str) -> None:
     with opened(chromium, address) as page:
         face, cup = page.locator(".now .faces img"), page.locator(".now .cup img")
@@ -228,6 +229,7 @@ def test_what_is_engraved_stands_beside_what_is_written(chromium: Browser, askin
         assert "REISS" in page.locator(".row").nth(5).inner_text()
 
 
+@pytest.mark.long
 def test_every_text_runs_in_its_own_direction(chromium: Browser, address: str) -> None:
     direction = "e => getComputedStyle(e).direction"
     with opened(chromium, address) as page:
@@ -246,6 +248,7 @@ def test_every_text_runs_in_its_own_direction(chromium: Browser, address: str) -
         assert lefts[0][1] < 120
 
 
+@pytest.mark.long
 def test_an_arabic_page_runs_from_the_right(chromium: Browser, folder: Path, pack: Pack) -> None:
     path = folder / "arabic.html"
     one = replace(pack, cards=(small(pack.cards[0]),), language=Language("ar"))
@@ -268,6 +271,7 @@ def test_what_people_have_said_stands_on_the_card_as_a_question(
         ]  # fmt: skip
 
 
+@pytest.mark.long
 def test_what_is_settled_asks_nothing(chromium: Browser, asking: str) -> None:
     with opened(chromium, asking) as page:
         to(page, 5)
@@ -304,6 +308,7 @@ def test_forty_cups_take_forty_taps_and_no_scrolling(
         assert page.locator(".row.yes").count() == 40
 
 
+@pytest.mark.long
 def test_a_second_tap_at_the_same_place_answers_nothing(chromium: Browser, address: str) -> None:
     with opened(chromium, address, script="") as page:
         page.wait_for_timeout(400)
@@ -334,6 +339,7 @@ def test_back_goes_back_and_the_next_open_one_lies_ahead(chromium: Browser, addr
         assert title(page) == "Cup 004"  # from the start again
 
 
+@pytest.mark.long
 def test_a_change_without_words_stays_open(chromium: Browser, address: str) -> None:
     with opened(chromium, address) as page:
         page.locator(".now .no").click()
@@ -447,6 +453,7 @@ SHARES = """
 """A device that passes on what browsers let it pass on, and notes what pages ask of it."""
 
 
+@pytest.mark.long
 def test_a_device_that_passes_files_on_gets_one(
     chromium: Browser, address: str, order: Path, tmp_path: Path
 ) -> None:
@@ -534,6 +541,7 @@ def test_nothing_is_lost_when_the_page_is_closed(
     assert after.said_by == "Anouk"
 
 
+@pytest.mark.long
 def test_without_storage_it_works_for_the_sitting_and_says_so(
     chromium: Browser, address: str, order: Path, tmp_path: Path
 ) -> None:
@@ -645,6 +653,7 @@ def test_screen_readers_hear_what_is_asked(chromium: Browser, address: str) -> N
         assert page.locator("#where").get_attribute("role") == "status"
 
 
+@pytest.mark.long
 def test_without_scripts_the_cups_are_there_and_it_says_how_to_answer(
     chromium: Browser, address: str, pack: Pack
 ) -> None:
@@ -686,6 +695,7 @@ def test_names_are_text_and_never_markup(chromium: Browser, address: str) -> Non
         assert "unsafe" not in policy
 
 
+@pytest.mark.long
 def test_clients_get_no_words_of_the_workshop(chromium: Browser, asking: str, pack: Pack) -> None:
     with opened(chromium, asking) as page:
         for at in range(page.locator(".card").count()):

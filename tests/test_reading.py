@@ -123,6 +123,7 @@ def test_lists_are_read_as_they_would_be_here(tmp_path: Path, ending: str) -> No
     assert there.drawn() == here.drawn()
 
 
+@pytest.mark.long
 def test_streams_run_beside_each_other_and_may_be_left() -> None:
     one, other = (streamed(HERE, range, start, 2_000) for start in (0, 1_000))
     assert [next(one), next(other), next(one)] == [0, 1_000, 1]
@@ -213,6 +214,7 @@ _FILES = (
 )
 
 
+@pytest.mark.long
 def test_a_forked_process_has_a_room_of_its_own() -> None:
     code = (
         "import multiprocessing as mp, threading, time\n"

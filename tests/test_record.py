@@ -66,6 +66,7 @@ def test_the_schema_that_travels_is_that_of_the_models() -> None:
     jsonschema.Draft202012Validator.check_schema(json.loads(report_schema()))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("blank", "layout"),
     [

@@ -386,6 +386,7 @@ NOTHING: dict[str, Edit] = {
 }
 
 
+@pytest.mark.long
 def test_a_list_that_was_saved_sorted_filtered_printed_or_arranged_asks_nothing(
     packed: Shop,
 ) -> None:

@@ -249,6 +249,7 @@ def words_of(pdf: Path) -> list[list[Word]]:
     ]  # type: ignore[misc]
 
 
+@pytest.mark.long
 @pytest.mark.outside("pdftotext")
 @pytest.mark.parametrize("size", ["A4", "Letter"])
 def test_forty_cups_are_six_pages_that_gloved_hands_can_read(
@@ -454,6 +455,7 @@ def test_every_row_shows_its_own_cup(sheets: dict[str, Path]) -> None:
     assert wide.count(True) == 1
 
 
+@pytest.mark.long
 @pytest.mark.outside("pdftoppm")
 def test_beside_every_seal_stands_the_picture_of_its_own_cup(run: Run, tmp_path: Path) -> None:
     """Each cup is painted in a colour of its own, which is looked for in its row."""
@@ -680,6 +682,7 @@ def test_what_a_code_says_is_taken_for_its_item(shop: Shop) -> None:
     assert cli("engraved", shop.folder, f"{new.file} {new.seal}") == "Engraved: 1 Anna Berg\n"
 
 
+@pytest.mark.long
 def test_the_command_says_where_it_is_and_what_to_lay_out(order: Path) -> None:
     words = cli("run-sheet", order)
     assert "papers/run-sheet.pdf" in words

@@ -209,6 +209,7 @@ def test_as_many_cells_as_it_says_do_fit() -> None:
     assert card("handled-tumbler-40oz", "diode-rotary", "50", "100..300x11", "1").rows == 11
 
 
+@pytest.mark.long
 def test_the_colours_of_cells_can_be_told_apart() -> None:
     """CIEDE2000 by coloraide, for every number of cells there may be."""
     for count in range(2, MOST_CELLS + 1):
@@ -482,6 +483,7 @@ def test_a_key_that_a_spreadsheet_has_saved_is_read(folder: Path) -> None:
     assert read_cell(folder / "key.csv", " e8 ").machine == DIODE
 
 
+@pytest.mark.long
 @pytest.mark.outside("soffice")
 def test_libreoffice_opens_the_key(office: Office, folder: Path) -> None:
     office("xlsx", folder, folder / "key.csv")

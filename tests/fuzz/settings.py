@@ -16,8 +16,7 @@ from hypothesis.strategies import SearchStrategy
 from mailmerge.artwork.drawings import read_drawing
 from mailmerge.artwork.layout import Layout
 from mailmerge.blanks import Blank
-from mailmerge.deeds import making, papers
-from mailmerge.deeds import settings as recipes
+from mailmerge.deeds import making, papers, settings as recipes
 from mailmerge.machines import Machine
 from mailmerge.orders.order import OrderFile
 from mailmerge.shelves import Model
