@@ -116,7 +116,18 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-@pytest.mark.parametrize("name", [name for name in PAGES if commands_in(name)])
+EVERY_DAY = ("start-an-order", "proofs-and-answers")
+"""Pages whose commands run in the suite for every day; those of all others run with ``--long``."""
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(name, marks=() if name in EVERY_DAY else pytest.mark.long)
+        for name in PAGES
+        if commands_in(name)
+    ],
+)
 def test_every_command_line_runs(
     name: str, desk: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

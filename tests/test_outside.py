@@ -189,7 +189,16 @@ def _area_of_welded(outline: Outline) -> float:
 
 
 @pytest.mark.parametrize("family", ["Great Vibes", "Dancing Script", "Pacifico"])
-@pytest.mark.parametrize("name", ["Zoë Lindqvist", "Wilhelmina", "Saoirse Ní Bhriain", "Łukasz"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "Zoë Lindqvist",
+        *(
+            pytest.param(name, marks=pytest.mark.long)
+            for name in ("Wilhelmina", "Saoirse Ní Bhriain", "Łukasz")
+        ),
+    ],
+)
 def test_welded_area_is_shapelys_union_of_the_letters(family: str, name: str) -> None:
     import uharfbuzz as hb
     from fontTools.pens.recordingPen import DecomposingRecordingPen
