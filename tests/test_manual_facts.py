@@ -13,7 +13,7 @@ from conftest import ROOT
 from typer.testing import CliRunner
 
 from mailmerge.cli import app, manual as command
-from mailmerge.cli.common import INTERRUPTED, READY, STOPPED, WRONG
+from mailmerge.cli.common import FAULT, INTERRUPTED, READY, STOPPED, UNHEARD, WRONG
 from mailmerge.guests.columns import FIELDS, recognised
 from mailmerge.manual import FILES, TASKS, page
 from mailmerge.shelves import shelf
@@ -75,7 +75,7 @@ def test_commands_that_write_json_are_told_and_no_others() -> None:
 
 def test_exit_codes_that_are_told_are_those_that_there_are() -> None:
     said = re.findall(r"^\| (\d+) \|", page("exit-codes").text, re.M)
-    assert [int(code) for code in said] == [READY, WRONG, STOPPED, INTERRUPTED]
+    assert [int(code) for code in said] == [READY, UNHEARD, WRONG, STOPPED, FAULT, INTERRUPTED]
 
 
 class Terminal(io.StringIO):

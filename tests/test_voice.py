@@ -12,12 +12,13 @@ import re
 import sys
 import tempfile
 import unicodedata
-from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import openpyxl
 import pytest
+import typer
 from desks import Visitor
 from disks import at_step
 from draws import drawn
@@ -26,7 +27,7 @@ from outside import cli, run, terminal
 from shop import Shop
 
 from mailmerge.answers.packs import Packed
-from mailmerge.deeds import making
+from mailmerge.deeds import CalledOff, making
 from mailmerge.desk.warm import Warm
 from mailmerge.faults import Fault, told
 from mailmerge.files import escaped, unescaped
@@ -361,10 +362,14 @@ def test_a_call_that_is_called_off_says_truly_whether_anything_changed(
     assert lines
 
 
-def test_an_interrupted_check_has_changed_nothing(
-    shop: Shop, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize("how", [KeyboardInterrupt, typer.Abort, CalledOff])
+def test_a_check_that_is_called_off_has_changed_nothing(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch, how: type[BaseException]
 ) -> None:
-    monkeypatch.setattr(making, "check", lambda *_: interrupt(""))
+    def call_off(*_given: object) -> None:
+        raise how
+
+    monkeypatch.setattr(making, "check", call_off)
     done = run("check", shop.folder)
     assert (done.returncode, done.stderr) == (130, "Called off. Nothing has changed.\n")
 
@@ -463,12 +468,14 @@ LOUD = {"logging", "warnings", "traceback", "pprint", "faulthandler", "click"}
 ASKS = {"echo", "secho", "prompt", "confirm"}
 
 
-def modules() -> Iterator[tuple[str, ast.AST]]:
-    """Pass over all parts of all modules, each with its module's place."""
-    for path in sorted((ROOT / "mailmerge").rglob("*.py")):
-        place = path.relative_to(ROOT / "mailmerge").as_posix()
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            yield place, node
+@cache
+def modules() -> list[tuple[str, ast.AST]]:
+    """Return all parts of all modules, each with its module's place."""
+    return [
+        (path.relative_to(ROOT / "mailmerge").as_posix(), node)
+        for path in sorted((ROOT / "mailmerge").rglob("*.py"))
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+    ]
 
 
 def loud(node: ast.AST) -> str:
@@ -580,3 +587,29 @@ def test_a_fault_of_what_is_tried_is_told_without_names(
     assert str(file) in str(told_of.value)
     for text in (file.read_text(encoding="utf-8"), "".join(capfd.readouterr())):
         assert_nameless(text)
+
+
+def test_every_page_is_drawn_in_one_place() -> None:
+    drawn_in = {
+        place
+        for place, node in modules()
+        if isinstance(node, ast.Attribute) and node.attr == "get_template"
+    }
+    assert drawn_in == {"desk/asking.py"}
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="no such names elsewhere")
+def test_a_folder_of_no_letters_is_worked_in_as_any_other(shop: Shop) -> None:
+    order = shop.folder.rename(shop.folder.with_name("gala \udcff\n"))
+    for call in ("check", "merge", "proof", "release", "status"):
+        done = run(call, order)
+        assert done.returncode in (0, 3), done.stderr
+        assert_visible(done.stdout, done.stderr)
+    stray = order / "to-engrave" / "9-\udcff\x1b.svg"
+    stray.parent.mkdir(exist_ok=True)
+    stray.write_text("<svg/>")
+    Shop.at(order).confirm(1)
+    done = run("release", order)
+    assert done.returncode in (0, 3), done.stderr
+    (note,) = order.rglob("why.txt")
+    assert "9-<U+DCFF><U+001B>.svg" in note.read_text(encoding="utf-8")

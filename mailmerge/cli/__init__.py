@@ -78,7 +78,7 @@ def _ran(starts: Desk | None) -> int:
         voice.flush()
         if code == INTERRUPTED:  # before the command had begun
             raise CalledOff
-    except CalledOff:
+    except (CalledOff, KeyboardInterrupt):
         return _said(words.called_off(CHANGES.told()), INTERRUPTED)
     except voice.Unheard as error:
         return _said(words.unheard(error.why, CHANGES.told()), UNHEARD) if error.why else UNHEARD

@@ -21,7 +21,7 @@ from mailmerge.desk import words
 from mailmerge.desk.asking import Desk
 from mailmerge.desk.guard import ENTRY, Door, Guard, is_secret
 from mailmerge.desk.places import cups, orders, working
-from mailmerge.voice import note, on_page
+from mailmerge.voice import note
 
 STATIC = Path(__file__).parent / "static"
 
@@ -145,8 +145,7 @@ def _entry(door: Door) -> Callable[[Request], Awaitable[Response]]:
 
 def _plain(request: Request, status: int, told: str) -> Response:
     desk: Desk = request.app.state.desk
-    page = desk.templates.get_template("alone.html").render(words=words, told=told)
-    return HTMLResponse(on_page(page), status)
+    return HTMLResponse(desk.drawn("alone.html", told=told), status)
 
 
 _TOLD = {400: words.ODD_FORM, 413: words.TOO_LARGE}

@@ -90,6 +90,10 @@ class Desk:
         self._laid: OrderedDict[str, object] = OrderedDict()
         self.templates = _templates()
 
+    def drawn(self, template: str, **values: Any) -> str:
+        """Return a page, or a part of one, with hidden signs shown; it knows ``words``."""
+        return on_page(self.templates.get_template(template).render(words=words, **values))
+
     def see_all_places(self) -> None:
         """Let pages be known that nobody has asked for yet."""
         for each in self.at_leisure:
@@ -267,10 +271,7 @@ class Asked:
     def page(self, template: str, status: int = 200, **values: Any) -> HTMLResponse:
         """Return a page out of a template; it knows ``asked`` and ``words``."""
         said = self.desk.said(self.query.get("said", ""))
-        text = self.desk.templates.get_template(template).render(
-            asked=self, words=words, said=said, **values
-        )
-        return HTMLResponse(on_page(text), status)
+        return HTMLResponse(self.desk.drawn(template, asked=self, said=said, **values), status)
 
     def on(self, address: str, text: str = "", undo: Undo | None = None) -> RedirectResponse:
         """Go on at another page, which says what was done."""

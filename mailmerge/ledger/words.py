@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from mailmerge.findings import shown, whole
+from mailmerge.voice import on_a_line
 
 # The ledger's file
 
@@ -123,7 +124,7 @@ NOTE_FILE = "why.txt"
 
 def note_of_what_was_moved(order: str, at: str, names: Iterable[str]) -> str:
     """Say in a note why something was moved out of the tray."""
-    listed = "".join(f"  {name}\n" for name in names)
+    listed = "".join(f"  {on_a_line(name)}\n" for name in names)
     return (
         f"Moved out of to-engrave on {at}.\n\n"
         f"This was not what the record of order {order} says is released. Do not engrave it.\n"

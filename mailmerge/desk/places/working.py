@@ -49,7 +49,7 @@ async def news(desk: Desk, key: str, saw: str) -> AsyncIterator[dict[str, str]]:
         elif at_work:
             saw = mark
             asked = Asked(desk, "", {}, {}, {}, {}, {}, known)
-            text = desk.templates.get_template("work.html").render(asked=asked, words=words)
+            text = desk.drawn("work.html", asked=asked)
             if text != shown:
                 shown = text
                 yield {"event": "work", "id": mark, "data": json.dumps({"shown": text})}
