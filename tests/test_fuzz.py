@@ -145,7 +145,7 @@ def test_what_keeps_it_is_measured() -> None:
 _TRIALS = {"merge": 3, "proof": 1, "forget": 2}
 """Of each command in the suite; of all others :data:`_USUAL_TRIALS`."""
 
-_USUAL_TRIALS = 5
+_USUAL_TRIALS = 12
 
 
 @pytest.mark.parametrize("command", commands.COMMANDS)

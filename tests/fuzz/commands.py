@@ -180,6 +180,5 @@ def left_over(top: Path) -> list[str]:
 
     Beside recipes a part may stay that could not be removed: nobody reads it.
     """
-    order = top / "concert"
-    found = [*top.rglob(".staged-*"), *order.rglob("*.part"), *top.rglob("*-journal")]
-    return sorted(str(path.relative_to(top)) for path in found)
+    found = [*top.rglob(".staged-*"), *top.rglob("*.part"), *top.rglob("*-journal")]
+    return sorted(str(path.relative_to(top)) for path in found if path.parent.name != "recipes")

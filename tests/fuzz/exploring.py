@@ -20,9 +20,9 @@ from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis.errors import Flaky
 
 from . import kept
-from .rule import Case, Cost, Reader, judged
+from .rule import Case, Cost, Reader, judged, read_here
 
-_BATCH = 200
+_BATCH = 50
 """Cases from one seed."""
 
 _LONGEST = 60.0
@@ -87,6 +87,7 @@ def explored(reader: Reader, seconds: float, first_seed: int) -> Told:
 
 def _explore(reader: Reader, seconds: float, number: int, folder: Path, known: set[str]) -> None:
     """Be the process that reads, and end."""
+    read_here()
     resource.setrlimit(resource.RLIMIT_DATA, (_MOST_MEMORY, _MOST_MEMORY))
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
     start, told, code = time.monotonic(), Told(), 1

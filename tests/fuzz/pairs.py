@@ -15,7 +15,7 @@ from .base import scratch
 from .commands import COMMANDS, State, before, left_over, state_of, with_shop, wrong_in_tray
 from .disks import differing
 from .exploring import place_of
-from .rule import MOST_SAID
+from .rule import MOST_SAID, read_here
 
 Pair = tuple[str, str]
 
@@ -83,6 +83,7 @@ def _at_once(pair: Pair, top: Path) -> list[str]:
     for name, file in zip(pair, files, strict=True):
         if (child := os.fork()) == 0:
             try:
+                read_here()
                 os.close(go)
                 os.read(ready, 1)  # ends when the other end is closed
                 file.write_text(_said_by(name, top))

@@ -17,6 +17,7 @@ from pathlib import Path
 from hypothesis.strategies import SearchStrategy
 
 from mailmerge.findings import InputError
+from mailmerge.reading import room
 
 from .base import scratch
 from .kept import Case, generated, is_generated
@@ -112,6 +113,15 @@ def _hold(budget: Budget, cost: Cost, left: list[str]) -> None:
         raise RuleBrokenError(f"{cost.seconds:.1f} s of the processor for {cost.kb:.1f} kB")
     if cost.grown > budget.memory + budget.memory_a_kb * cost.kb:
         raise RuleBrokenError(f"{cost.grown / 1e6:.0f} MB of memory for {cost.kb:.1f} kB")
+
+
+def read_here() -> None:
+    """Let this process read by itself, without the room for reading: what it takes is seen.
+
+    A process that was forked from one that did so has to be told again.
+    """
+    room.asked = lambda _where, _seconds, call, given: call(*given)
+    room.ready = lambda _module: None
 
 
 def _files(folder: Path) -> set[str]:
