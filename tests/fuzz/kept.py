@@ -1,5 +1,7 @@
 """Every case that ever failed, as JSON in ``corpus/READER/NAME.json``.
 
+Some stand for a guard that what is drawn rarely meets: without it, they would fail.
+
 A case that takes many bytes names its generator in ``tests/hostile.py`` instead: ``made by``, what
 it is called ``with``, and ``as`` which file.
 """
