@@ -76,7 +76,8 @@ _HEADERS = (
     "filename*=utf-8''%ff%00..%2fa.xlsx", "Content-Type: text/calendar",
     "From: =?x?q?=?= <a@b.example>",
     "Content-Type: application/ms-tnef", "Content-Type: text/plain; format=flowed; delsp=yes",
-    "Subject: =?utf-8?b?////?=", "MIME-Version: 1.0", "Subject: Proof pack", 'Content-Type: text/plain; charset="\0"', "X: " + "y" * 400,
+    "Subject: =?utf-8?b?////?=", "MIME-Version: 1.0", "Subject: Proof pack",
+    'Content-Type: text/plain; charset="\0"', "X: " + "y" * 400,
 )  # fmt: skip
 _BODIES = (
     "yes to all", "<p>1 <b>yes</b><br>2 <s>no</s></p>", "eWVzIHRvIGFsbA==", "=FF=zz=",

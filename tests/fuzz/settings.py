@@ -179,7 +179,7 @@ def _rawly(text: str, kind: str, at: int, value: str) -> str:
         case "deep":
             rows.insert(0, "x = " + "[" * at * 9 + "]" * at * 9)
         case "key of many parts":
-            rows.insert(0, ".".join(["a"] * (at + 1)) + " = 1")
+            rows.insert(0, ".".join(["a"] * (1 + at * 17)) + " = 1")
         case _:
             rows.insert(at % len(rows), "# " + value)
     return "\n".join(rows)
