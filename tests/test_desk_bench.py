@@ -360,3 +360,20 @@ def test_a_cup_that_was_on_the_machine_when_it_was_held_is_engraved(packed: Shop
     saw = saw_on(visitor.asks("bench").text, engraved)
     assert visitor.client.post(engraved, data={"saw": saw}).is_success
     assert packed.standing()[1] == "engraved"
+
+
+def test_an_empty_bench_has_one_next_step_where_what_is_named_first_is_settled(
+    shop: Shop,
+) -> None:
+    visitor = Visitor(shop.folder)
+
+    def steps() -> list[str]:
+        page = visitor.asks("bench").text
+        empty = page[page.index('<div class="empty">') :]
+        return re.findall(r'href="[^"]*/([a-z]+)"', empty[: empty.index("</div>")])
+
+    assert steps() == ["client"], "all wait for a yes"
+    shop.confirm(1, 2, 3, 4, 5)
+    shop.release(1, 2, 3, 4, 5)
+    shop.engraved(1, 2, 3, 4, 5)
+    assert steps() == ["bill"]
