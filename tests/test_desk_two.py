@@ -1,4 +1,4 @@
-"""Two pages at the same order, and a desk that is killed."""
+"""Two pages at the same order, a desk that is killed, and whoever has only a keyboard."""
 
 from __future__ import annotations
 
@@ -10,10 +10,11 @@ import sys
 from pathlib import Path
 
 import pytest
-from desks import answering
+from desks import answering, open_page
 from playwright.sync_api import Browser, Page
 from shop import GUESTS, Shop
 
+from mailmerge.desk import finding
 from mailmerge.desk.server import listening_on
 
 pytestmark = pytest.mark.outside("chromium")
@@ -118,3 +119,113 @@ def test_two_pages_at_the_same_guest_lose_nobodys_words(chromium: Browser, shop:
         mine.locator(".mended", has_text="Bo Dahlberg").wait_for()
         for page in pages:
             page.close()
+
+
+FOCUSED = """() => {
+  const each = document.activeElement;
+  return each.getAttribute("aria-label") ?? each.labels?.[0]?.innerText ?? each.innerText;
+}"""
+
+
+class Keyboard:
+    """Somebody at a page who has no mouse."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+
+    def tabs_to(self, name: str, most: int = 80) -> None:
+        """Go on until something that is called so has the focus."""
+        for _ in range(most):
+            self.page.keyboard.press("Tab")
+            if self.page.evaluate(FOCUSED).strip().startswith(name):
+                return
+        raise AssertionError(f"{name} is not reached")
+
+    def presses(self, name: str, key: str = "Enter") -> None:
+        self.tabs_to(name)
+        self.page.keyboard.press(key)
+
+    def types(self, text: str) -> None:
+        self.page.keyboard.type(text)
+
+    def goes(self, place: str) -> None:
+        """Go to another place of the order by its link."""
+        self.presses(place)
+        self.page.get_by_role("navigation").get_by_role("link", name=place, exact=False).and_(
+            self.page.locator("[aria-current=page]")
+        ).wait_for()
+
+
+def test_list_cups_and_bench_by_keyboard_alone(chromium: Browser, packed: Shop) -> None:
+    packed.confirm(1, 3)
+    with (
+        answering(packed.folder) as (entry, (known,)),
+        open_page(chromium, entry, bypass_csp=True) as page,
+    ):
+        page.goto(f"{entry.partition('/enter')[0]}/orders/{known.key}/cups")
+        hands = Keyboard(page)
+        hands.goes("Bench")
+        hands.presses("Release them to engrave", "Space")
+        page.get_by_role("button", name="Start the clock").wait_for()
+        hands.presses("Engraved")
+        page.get_by_text("Anna Berg is engraved.").wait_for()
+        hands.presses("Spoiled", "Space")
+        hands.tabs_to("What happened?")
+        hands.types("slipped")
+        page.keyboard.press("Enter")
+        page.get_by_text("The blank of Carla Ek is on record as lost").wait_for()
+
+        hands.goes("Cups")
+        hands.tabs_to("Search by name or number")
+        hands.types("dahl")
+        page.wait_for_function("document.querySelectorAll('#cups > li').length == 1")
+        hands.presses("Bo Dahl")
+        page.get_by_role("heading", name="Bo Dahl").wait_for()
+        hands.presses("All cups")
+        page.get_by_role("searchbox").wait_for()
+
+        hands.goes("List")
+        hands.presses("All rows as they came")
+        page.wait_for_url("**/list?show=all")
+        hands.tabs_to("Search the rows")
+        hands.types("dahl")
+        page.wait_for_function("document.querySelectorAll('.row').length == 1")
+        hands.presses("Other words", "Space")
+        hands.tabs_to("the whole name")
+        page.keyboard.press("End")
+        hands.types("berg")
+        page.keyboard.press("Enter")
+        page.locator(".mended", has_text="Bo Dahlberg").get_by_role("button").wait_for()
+    assert packed.records()[2].name == "Bo Dahlberg"
+    assert (packed.standing()[1], packed.standing()[3]) == ("engraved", "spoiled")
+
+
+def test_whoever_comes_back_from_a_cup_finds_it_where_they_left(
+    chromium: Browser, packed: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The desk answers in this process, so two cups are a stretch, and five are far down."""
+    monkeypatch.setattr(finding, "MOST", 2)
+    with (
+        answering(packed.folder) as (entry, (known,)),
+        open_page(chromium, entry, viewport={"width": 390, "height": 500}) as page,
+    ):
+        page.goto(f"{entry.partition('/enter')[0]}/orders/{known.key}/cups")
+        last = page.locator("#cups a", has_text="Eva Gran")
+        while last.count() == 0:
+            page.mouse.wheel(0, 600)
+            page.wait_for_timeout(50)
+        last.click()
+        page.get_by_role("heading", name="Eva Gran").wait_for()
+        page.keyboard.press("ArrowLeft")
+        page.get_by_role("heading", name="Dag Falk").wait_for()
+        page.go_back()
+        page.get_by_role("heading", name="Eva Gran").wait_for()
+        page.go_back()
+        last.wait_for()
+        box = last.bounding_box()
+        for _ in range(100):
+            if box and 0 < box["y"] + box["height"] and box["y"] < 500:
+                return
+            page.wait_for_timeout(50)
+            box = last.bounding_box()
+        raise AssertionError(box)

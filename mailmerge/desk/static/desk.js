@@ -136,11 +136,13 @@ function searches(form) {
   });
 }
 
+let long = null; // the list that the page shows a stretch at a time
+
 /** Bring the next stretch of something long as its end comes into view; its link stays for others. */
 function brings(place) {
   const next = place.querySelector("a[rel=next]");
   if (!next) return;
-  const list = document.querySelector(place.dataset.bring);
+  const list = long = document.querySelector(place.dataset.bring);
   const bring = async () => {
     const page = await fetched(next.href);
     if (!place.isConnected) return; // something else is looked for by now
@@ -201,8 +203,7 @@ document.addEventListener("submit", (event) => {
 
 begin(document);
 addEventListener("pagehide", () => {
-  const list = document.querySelector("[data-bring]") && document.querySelector(document.querySelector("[data-bring]").dataset.bring);
-  if (list) history.replaceState({ many: list.children.length, far: scrollY }, "");
+  if (long?.isConnected) history.replaceState({ many: long.children.length, far: scrollY }, "");
 });
 const work = document.querySelector("#work");
 if (work) follow(work);
