@@ -224,7 +224,7 @@ def test_whoever_comes_back_from_a_cup_finds_it_where_they_left(
         last.wait_for()
         box = last.bounding_box()
         for _ in range(100):
-            if box and 0 < box["y"] + box["height"] and box["y"] < 500:
+            if box and box["y"] + box["height"] > 0 and box["y"] < 500:
                 return
             page.wait_for_timeout(50)
             box = last.bounding_box()

@@ -14,7 +14,8 @@ from mailmerge.units import counted, format_minutes
 
 RELEASE = "Release them to engrave"
 RELEASE_HOW = (
-    "What is confirmed goes into the folder to engrave from, exactly as the client saw it."
+    "What is confirmed goes into the folder to engrave from, exactly as the client saw it. It "
+    "stays there until it is engraved or spoiled, or the client wants something else."
 )
 RELEASE_WITHOUT_YES = "Release a cup without the client's yes"
 REASON_WITHOUT_YES = "Why it is engraved without a yes; it stands on the run sheet"
@@ -25,6 +26,7 @@ NO_RUN_HOW = "Cups come here when the client has said yes and you release them."
 ALL_DONE = "All cups of this order are engraved"
 ALL_DONE_HOW = "Look at each in daylight, letter by letter. Then see what to charge."
 CAUTIONS = "Before you start"
+CLOCK_STAYS = "A time that was stopped stays in the shop's log: estimates learn from it."
 LETTER_BY_LETTER = "Letter by letter"
 HOW_IT_LIES = "How it lies"
 HOW_IT_WILL_LOOK = "How it will look"

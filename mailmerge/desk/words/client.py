@@ -34,6 +34,7 @@ STAYS_ON_RECORD = (
 CANNOT_UNDO_YES = "A yes stays on record, and is not taken out again. Read the names first."
 
 THE_PACK = "The proof pack"
+PACK_STAYS = "A pack that was made stays on record. What people say to an older one still counts."
 NO_PACK = "No proof pack was made yet"
 NO_PACK_HOW = "It shows the client every cup, close by, and asks: right, or change?"
 MAKE_PACK = "Make the proof pack"

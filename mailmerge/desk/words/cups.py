@@ -11,7 +11,10 @@ MAKE_AGAIN = "Make what has changed"
 NO_CUPS = "No cups were made yet"
 COME_WITH_CUPS = "The cups are being made. What stands here comes with them."
 MAKE_FIRST = "No cups were made yet. Make them first."
-CHANGED_SINCE = "Something has changed since these cups were made."
+CHANGED_SINCE = (
+    "Something has changed since these cups were made. A cup that comes out differently needs a "
+    "new yes."
+)
 CUPS_COME = "The cups come here as soon as they are made"
 NO_CUPS_HOW = "Every guest gets a picture of the cup, with whatever could spoil it beside it."
 PARTS = "All parts of the desk"

@@ -173,6 +173,7 @@ CUT_SHORT = "The desk was ended before this was done"
 DO_NOW, LEAVE_UNDONE = "Do it now", "Leave it undone"
 LEFT_UNDONE = "It was left undone. The order is as it was before."
 ALSO_LEAVES = "What waits is left undone then as well."
+LEFT_FOR_GOOD = "What is left undone is not offered again."
 
 
 def how_it_stands(has_cups: bool, is_current: bool) -> str:

@@ -134,6 +134,9 @@ NOT_PUT_SO = "That was not done:"
 
 NEWER_TITLE = "A newer version of the list"
 TAKE_LIST = "Take this list"
+TAKE_LIST_HOW = (
+    "The list that is there now is kept. Under List you can look at it and take it again."
+)
 LEAVE_LIST = "Leave it"
 LIST_LEFT = "The order has the list that it had."
 TAKING_LIST = "Taking the newer list"

@@ -24,6 +24,7 @@ NO_PATH = "Enter the folder of the order."
 
 BEGIN_AN_ORDER = "Begin an order"
 FINISHED = "Finished"
+BEGIN_STAYS = "The order gets a folder of its own, and stays there if you take it off the page."
 LEAVE_OUT = "Take it off this page"
 PUT_BACK = "Put it back"
 READ_LIST = "What was read"
