@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from fuzz import base, commands, disks, faulty, kept, pairs
+from fuzz import commands, disks, faulty, kept, pairs
 from fuzz.exploring import place_of
 from fuzz.readers import READERS
 from fuzz.rule import USUAL, Budget, Cost, Reader, RuleBrokenError, judged
@@ -182,7 +182,6 @@ def test_of_two_commands_at_once_one_goes_first(samples: Samples) -> None:
 
 
 def test_each_command_has_something_to_do() -> None:
-    with base.scratch():
-        for command in commands.COMMANDS:
-            was, to_be = disks.states(command)
-            assert was != to_be, command
+    for command in commands.COMMANDS:
+        was, to_be = disks.states(command)
+        assert was != to_be, command
