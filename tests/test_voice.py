@@ -24,9 +24,11 @@ from disks import at_step
 from draws import drawn
 from hypothesis import HealthCheck, example, given, settings, strategies as st
 from outside import cli, run, terminal
+from rich.text import Text
 from shop import Shop
 
 from mailmerge.answers.packs import Packed
+from mailmerge.cli.console import PlainConsole
 from mailmerge.deeds import CalledOff, making
 from mailmerge.desk.warm import Warm
 from mailmerge.faults import Fault, told
@@ -252,6 +254,12 @@ def test_a_table_on_a_terminal_has_no_colour_but_its_own(shop: Shop) -> None:
     assert "\x1b[1;31mstop" in shown  # the table's own
     assert "\x1b[8m" not in shown
     assert "\u202e" not in shown
+
+
+def test_a_console_shows_whatever_it_is_given(capsys: pytest.CaptureFixture[str]) -> None:
+    for given_ in ("a\x1b[8m\u202e", Text("a\x1b[8m\u202e")):
+        PlainConsole(width=60).print(given_)
+        assert capsys.readouterr().out == "a<U+001B>[8m<U+202E>\n"
 
 
 def test_findings_are_visible_and_no_formula() -> None:
