@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import quopri
 import re
 import unicodedata
 from collections.abc import Callable
+from itertools import product
 from pathlib import Path
 from typing import Any
 
@@ -804,6 +806,35 @@ def test_everything_is_right_in_every_row_that_is_no_wish_asks_nothing(packed: S
 def test_everything_is_right_below_the_table_is_a_question(packed: Shop) -> None:
     taken(packed, filled_in(packed, put(11, RIGHT, "Everything is right."), ticks=False))
     assert [(items, said) for items, _, said in asked(packed)] == [(ALL, "Everything is right.")]
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [" Anne! ", "\nAnne!\n", "\n> Anne!\n", " <Anne!> ", " <b Anne!> ", " <s>Anne!</s> ",
+     "\nPage 3 is Anne!\n", "\nWritten: Anne!\n", "\nFrom: Anne!\n", "\nEnd of answers Anne!\n",
+     "\nChange 2 Anne!\n", "\nChange 2, name: Anne!\n"],
+)  # fmt: skip
+def test_words_anywhere_within_the_text_of_answers_are_kept_or_it_is_refused(
+    packed: Shop, typed: str
+) -> None:
+    """At each blank of it, as it was saved and as a program quotes it."""
+    change = Said(2, seal(packed, 2), "change", "", {"name": "Boh"})
+    text = message(packed, *yes_to(packed, 1), change)
+    asked_about = 0
+    with open_ledger(packed.folder) as ledger:
+        for quote, blank in product(("", "> "), re.finditer(r"\s", text)):
+            edited = f"{text[: blank.start()]}{typed}{text[blank.end() :]}"
+            with contextlib.suppress(InputError):
+                found = read_text(ledger, "a text", edited.replace("\n", f"\n{quote}"))
+                assert "Anne!" in " ".join(each.words for each in found.unclear), edited
+                asked_about += 1
+    assert asked_about
+
+
+def test_thanks_within_the_text_of_answers_are_words_like_others(packed: Shop) -> None:
+    text = message(packed, *yes_to(packed, 1)).replace("saving 3", "saving 3 Thanks")
+    ((unclear,),) = [found.unclear for found in read_back(packed, text)]
+    assert unclear.place == "in the message, between the lines of the answers"
 
 
 def test_of_two_savings_of_a_page_in_one_message_the_later_one_counts(packed: Shop) -> None:

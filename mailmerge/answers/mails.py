@@ -126,9 +126,22 @@ def _mail_in(data: bytes) -> Mail:
     return Mail(subject, "\n".join(texts), tuple(attached), "\n".join(struck))
 
 
+_NO_MARKUP = re.compile(
+    r"<(?!!|\?xml|/?(?:a|abbr|article|b|big|blockquote|body|br|center|code|col|colgroup|dd|del|div|dl|dt"
+    r"|em|font|footer|h[1-6]|head|header|hr|html|i|img|ins|li|link|main|meta|o:p|ol|p|pre|s|section"
+    r"|small|span|strike|strong|style|sub|sup|table|tbody|td|tfoot|th|thead|title|tr|tt|u|ul|wbr)"
+    r"(?:\s+[\w:-]+\s*=\s*(?:\"[^\"]*\"|'[^']*'|[^\s\"'<>]+))*\s*/?>)"
+)
+"""A sign that begins no element of those that mails are made of: somebody has written it."""
+
+
 def out_of_html(text: str) -> str:
-    """Return the words of a text in HTML that are not struck out; see :class:`_Words`."""
-    return _Words.of(text).text
+    """Return the words of what may be HTML; what is struck out stands below them.
+
+    What only looks like an element is words as well.
+    """
+    read = _Words.of(_NO_MARKUP.sub("&lt;", text))
+    return "\n".join((read.text, *read.struck))
 
 
 _STRUCK = frozenset(("s", "strike", "del"))

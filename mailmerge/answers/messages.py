@@ -9,9 +9,10 @@ from __future__ import annotations
 import quopri
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
+from typing import Any
 
 from mailmerge.answers import words
 from mailmerge.answers.courtesies import is_plain_name, says_all_is_right, says_more
@@ -42,7 +43,8 @@ _CHANGE = re.compile(r"Change\s+(\d{1,9})\s*(?:,\s*([^:]{1,80}?)\s*)?:(.*)", re.
 _FROM = re.compile(r"From\s*:(.*)", re.S)
 _WRITTEN = re.compile(r"Written\s*:?\s*(\S*)")
 _END = re.compile(
-    r"End\s+of\s+answers\..{0,80}?Check[\s*]+([0-9a-f]{8})(?:[\s*>|]+([0-9a-f]{8})\b)?", re.S | re.I
+    r"End\s+of\s+answers\.(.{0,80}?)Check[\s*]+([0-9a-f]{8})(?:[\s*>|]+([0-9a-f]{8})\b)?",
+    re.S | re.I,
 )
 
 _HEAD = (
@@ -58,6 +60,7 @@ _BEFORE_A_LINE = (
     re.compile(r"^[\s>|*•·‣◦▪●–—-]+|\*+"),
 )
 """What programs put before a line that they quote, or make a list's."""
+_QUOTING = re.compile(r"[\s>|*•·‣◦▪●–—-]*")
 
 
 def read_message(ledger: Ledger, where: str, text: str, own: Sequence[str] = ()) -> Answers:
@@ -183,18 +186,24 @@ def _read(ledger: Ledger, where: str, text: str) -> Answers:
     if not starts:
         raise _NotWhole(words.text_not_whole(where))
     found: list[Answers] = []
+    within: list[str] = []
     above, below = text[: starts[0]], ""
     for start, end in pairwise([*starts, len(text)]):
         answers, after = _block(ledger, where, text[start:end])
         found.append(replace(answers, beside=""))
-        above, below = f"{above}\n{below}\n{answers.beside}", text[start + after : end]
+        within += [row for row in _lines(answers.beside) if not _QUOTING.fullmatch(row)]
+        above, below = f"{above}\n{below}", text[start + after : end]
     last = latest(found)
     if len({check_of(each, squashed) for each in last}) > 1:
         raise InputError(words.several_texts(where, len(found)))
     answers = next((each for each in last if each.is_exact), last[0])
     for name in dict.fromkeys(each.said_by for each in found):
         answers = with_words_for_a_name(ledger, answers, words.IN_PLACE_OF_A_NAME, name)
-    return with_what_is_beside(ledger, answers, above, below)
+    if within:
+        answers = _asking(ledger, answers, words.BETWEEN_THE_LINES, " / ".join(within))
+    answers = with_what_is_beside(ledger, answers, above, below)
+    beside = " / ".join(filter(None, (*within, answers.beside)))
+    return replace(answers, beside=beside)
 
 
 def with_words_for_a_name(ledger: Ledger, answers: Answers, place: str, name: str) -> Answers:
@@ -229,7 +238,11 @@ def _block(ledger: Ledger, where: str, text: str) -> tuple[Answers, int]:
 def _answers_in(
     ledger: Ledger, where: str, text: str, heads: re.Pattern[str], refusal: _NotWhole
 ) -> Answers:
-    """Return the answers of a text whose parts begin with heads, and whose check code agrees."""
+    """Return the answers of a text whose parts begin with heads, and whose check code agrees.
+
+    The parts are all of the text. What a part holds beside its head and its value is beside the
+    answers, and so is a part that is none after all.
+    """
     started = _START.match(text)
     assert started is not None
     pack = started[1]
@@ -237,46 +250,75 @@ def _answers_in(
     if not seen:
         raise _NotWhole(words.unknown_pack(where, pack), is_of_a_pack=True)
     cuts = [match.start() for match in heads.finditer(text, started.end())]
-    parts = [" ".join(text[a:b].split()) for a, b in pairwise([*cuts, len(text)])]
-    end = _END.match(parts[-1]) if parts else None
+    first, *parts = [" ".join(text[a:b].split()) for a, b in pairwise([started.end(), *cuts, None])]
+    end = _END.fullmatch(parts[-1]) if parts else None
     if end is None:
         raise refusal
-    answers = Answers("text", "", "", (), pack)
-    verdicts: dict[int, Said] = {}
-    beside = [text[started.end() : cuts[0]]]
-    for part in parts[:-1]:
-        if match := _RIGHT.match(part):
-            for number in _numbers(match[1], refusal):
-                if number in verdicts:
-                    raise refusal
-                verdicts[number] = Said(number, seen.get(number, ""), "yes")
-        elif match := _CHANGE.match(part):
-            # As it came: the check code was made before anything was cleaned.
-            number, field, remark = int(match[1]), match[2], match[3].strip()
-            before = verdicts.get(number)
-            if before and (before.verdict == "yes" or not field):
-                raise refusal
-            texts = {**((before and before.texts) or {}), **({field: remark} if field else {})}
-            kept = before.words if before else ""
-            seal = seen.get(number, "")
-            verdicts[number] = Said(number, seal, "change", kept if field else remark, texts)
-        elif match := _FROM.match(part):
-            answers = replace(answers, said_by=match[1])
-        elif match := _WRITTEN.match(part):
-            answers = replace(answers, said_at=match[1])
-            beside.append(part[match.end() :])
-        elif match := _PAGE.match(part):
-            answers = replace(answers, page=match[1], saving=int(match[2]))
-            beside.append(part[match.end() :])
-    said = tuple(verdicts[number] for number in sorted(verdicts))
-    answers = replace(answers, said=said, beside="\n".join(beside))
+    read = _Parts(seen, refusal)
+    beside = [first, *map(read.rest_of, parts[:-1]), end[1]]
+    said = tuple(read.verdicts[number] for number in sorted(read.verdicts))
+    answers = replace(read.answers, pack=pack, said=said, beside="\n".join(beside))
     if not answers.page:  # a text of the first version, as pages of packs without their list write
-        if ledger.list_sent(pack) or first_check_of(answers) != end[1].lower():
+        if ledger.list_sent(pack) or first_check_of(answers) != end[2].lower():
             raise refusal
         return replace(answers, is_exact=False)
-    if check_of(answers, squashed) != end[1].lower():
+    if check_of(answers, squashed) != end[2].lower():
         raise refusal
-    return replace(answers, is_exact=check_of(answers, spaced) == (end[2] or "").lower())
+    return replace(answers, is_exact=check_of(answers, spaced) == (end[3] or "").lower())
+
+
+class _Parts:
+    """What the parts of a text say, each part read once and whole."""
+
+    def __init__(self, seen: Mapping[int, str], refusal: _NotWhole) -> None:
+        self._seen = seen
+        self._refusal = refusal
+        self.verdicts: dict[int, Said] = {}
+        self.answers = Answers("text", "", "", (), "")
+
+    def rest_of(self, part: str) -> str:
+        """Take in what a part says; return what in it is neither its head nor its value.
+
+        Raises
+        ------
+        InputError
+            It says what an earlier part has said.
+        """
+        if match := _RIGHT.fullmatch(part):
+            self._right(match[1])
+        elif match := _CHANGE.fullmatch(part):
+            self._change(int(match[1]), match[2], match[3].strip())
+        elif match := _FROM.fullmatch(part):
+            self._fact(said_by=match[1])
+        elif match := _WRITTEN.match(part):
+            self._fact(said_at=match[1])
+        elif match := _PAGE.match(part):
+            self._fact(page=match[1], saving=int(match[2]))
+        else:
+            return part
+        return part[match.end() :]
+
+    def _right(self, numbers: str) -> None:
+        for number in _numbers(numbers, self._refusal):
+            if number in self.verdicts:
+                raise self._refusal
+            self.verdicts[number] = Said(number, self._seen.get(number, ""), "yes")
+
+    def _change(self, number: int, field: str | None, remark: str) -> None:
+        """Take in a remark, or a new text, as it came: what the check code was made of."""
+        before = self.verdicts.get(number)
+        texts = dict((before and before.texts) or {})
+        if before and (before.verdict == "yes" or not field or field in texts):
+            raise self._refusal
+        if field:
+            texts[field] = remark
+        said = (before.words if before else "") if field else remark
+        self.verdicts[number] = Said(number, self._seen.get(number, ""), "change", said, texts)
+
+    def _fact(self, **facts: Any) -> None:
+        if any(getattr(self.answers, name) for name in facts):
+            raise self._refusal
+        self.answers = replace(self.answers, **facts)
 
 
 _MOST_NUMBERS = 20_000

@@ -170,6 +170,7 @@ def no_list_of_a_pack(path: Path) -> str:
 # What came back and is not understood: where it stood, and what stood there
 
 BESIDE_THE_ANSWERS = "in the message, beside the answers"
+BETWEEN_THE_LINES = "in the message, between the lines of the answers"
 IN_PLACE_OF_A_NAME = "in the message, in place of a name"
 IN_PLACE_OF_A_FILES_NAME = "in the answers file, in place of a name"
 QUOTED = "in what the message quotes of an earlier one"
