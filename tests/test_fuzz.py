@@ -103,9 +103,16 @@ def _reader(read: Callable[[Path], object], budget: Budget = USUAL) -> Reader:
     return Reader("test", st.none(), write, read, budget=budget)
 
 
+class _Unbounded(InputError):
+    """What says all that it was given, as no other does."""
+
+    def __init__(self, said: str) -> None:
+        Exception.__init__(self, said)
+
+
 def _refuses(said: str) -> Callable[[Path], object]:
     def read(_: Path) -> None:
-        raise InputError(said)
+        raise _Unbounded(said)
 
     return read
 

@@ -16,14 +16,14 @@ from pathlib import Path
 
 from hypothesis.strategies import SearchStrategy
 
-from mailmerge.findings import InputError
+from mailmerge.findings import LONGEST, InputError
 from mailmerge.reading import room
 
 from .base import scratch
 from .kept import Case, generated, is_generated
 
-MOST_SAID = 2_000
-"""Characters of one line: a path, a key, what was found and a list of all keys there are."""
+MOST_SAID = LONGEST
+"""Characters of what is told."""
 
 
 @dataclass(frozen=True)
