@@ -412,7 +412,7 @@ def test_in_a_browser_a_wish_is_seen_typed_anew_and_put_on_its_cup(
         page.locator("#cup-2 .tried img").wait_for()
         page.get_by_role("button", name=re.compile("Make it so.*Bo Dahl")).click()
         page.get_by_role("heading", name="Needs your word").wait_for()
-        page.locator("#cup-2").wait_for(state="detached", timeout=30_000)
+        page.locator("#cup-2").wait_for(state="detached")
         assert packed.records()[2].about["name"] == "Bo Dahlén"
 
 

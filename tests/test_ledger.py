@@ -12,6 +12,7 @@ import sqlite3
 import subprocess
 import sys
 import time
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -493,6 +494,27 @@ def test_a_damaged_ledger_is_an_error_and_not_a_new_one(shop: Shop) -> None:
     with pytest.raises(InputError, match="is damaged, or it is not a ledger"):
         shop.records()
     assert path.read_bytes().startswith(b"not a database")
+
+
+def test_a_ledger_whose_tables_are_no_text_is_damaged(shop: Shop) -> None:
+    path = shop.folder / LEDGER
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    data = path.read_bytes()
+    assert b"CREATE TABLE fact" in data
+    path.write_bytes(data.replace(b"CREATE TABLE fact", b"CREATE TABL\xff fact"))
+    with pytest.raises(InputError, match="is damaged, or it is not a ledger"):
+        shop.records()
+
+
+def test_a_ledger_without_a_byte_is_a_lost_one(shop: Shop) -> None:
+    for name in (LEDGER, f"{LEDGER}-wal", f"{LEDGER}-shm"):
+        (shop.folder / name).unlink(missing_ok=True)
+    (shop.folder / LEDGER).touch()
+    for call in (shop.records, shop.merge, lambda: status.status(shop.folder)):
+        with pytest.raises(InputError, match=r"The ledger of this order is gone.*go-back"):
+            call()
+    assert (shop.folder / LEDGER).read_bytes() == b""
 
 
 def test_an_older_ledger_is_brought_up_to_date(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:

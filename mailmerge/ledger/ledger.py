@@ -1002,9 +1002,10 @@ def open_ledger(
     path = folder / LEDGER
     if is_link(path):
         raise InputError(leads_elsewhere(path))
-    if missing != "replace" and not path.exists() and copies_in(folder):
+    is_there = path.exists() and path.stat().st_size > 0  # one without a byte was a ledger once
+    if missing != "replace" and not is_there and copies_in(folder):
         raise InputError(words.ledger_lost(path, folder))
-    if missing == "refuse" and not path.exists():
+    if missing == "refuse" and not is_there:
         raise InputError(words.nothing_merged(folder))
     with _said(folder):
         connection = sqlite3.connect(path, timeout=2.0, isolation_level=None)
@@ -1045,7 +1046,11 @@ def open_image(path: Path) -> Iterator[Ledger]:
 
 
 def _prepare(path: Path, connection: sqlite3.Connection) -> None:
-    (version,) = connection.execute("PRAGMA user_version").fetchone()
+    try:
+        (version,) = connection.execute("PRAGMA user_version").fetchone()
+        connection.execute("SELECT 1 FROM sqlite_schema").fetchone()
+    except UnicodeDecodeError:  # what SQLite quotes of its tables is no text any more
+        raise sqlite3.DatabaseError(words.NO_TEXT) from None
     if version > len(MIGRATIONS):
         raise InputError(words.written_by_newer_program(path, version, len(MIGRATIONS)))
     connection.execute("PRAGMA foreign_keys = ON")

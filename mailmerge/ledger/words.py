@@ -63,6 +63,7 @@ def entry_damaged(item: int) -> str:
 
 
 IT_IS_EMPTY = "it is empty"
+NO_TEXT = "what it calls its tables is no text"
 
 
 def copy_damaged(path: Path, reason: object) -> str:
