@@ -342,7 +342,7 @@ def test_the_mark_knows_sources_and_libraries(
                  "proofs/pack", "orders", "items", "ledger", "deeds"):  # fmt: skip
         (package / room).mkdir(parents=True)
         (package / room / "a.py").write_text("a = 1\n")
-    for name in ("findings.py", "units.py", "shelves.py"):
+    for name in ("voice.py", "findings.py", "units.py", "shelves.py"):
         (package / name).write_text("")
     monkeypatch.setattr(provenance, "__file__", str(package / "provenance.py"))
     before = mark()
@@ -360,6 +360,7 @@ def test_the_mark_knows_sources_and_libraries(
 
 _SHAPES_NOTHING = {
     "fontpkg": "its fonts are in the fingerprint byte by byte",
+    "lazy-loader": "it says when a module is imported, not what it does",
     "openpyxl": "the texts that it reads are in the fingerprint",
     "python-calamine": "the same",
     "pydantic": "the values that it checks are in the fingerprint",
