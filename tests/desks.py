@@ -145,10 +145,11 @@ def open_page(browser: Browser, entry: str, **kind: Any) -> Iterator[Page]:
     faults: list[str] = []
     page.on("pageerror", lambda error: faults.append(str(error)))
     page.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
+    page.on("response", lambda got: faults.append(got.url) if got.status >= 400 else None)
     page.goto(entry)
     yield page
     context.close()
-    assert faults == []
+    assert faults == [], faults
 
 
 def against_wcag(page: Page, *schemes: str) -> list[tuple[str, str, str]]:

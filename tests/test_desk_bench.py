@@ -151,6 +151,27 @@ def test_one_cup_at_a_time(running: Shop) -> None:
         clock.stop(running.folder)
 
 
+def test_a_clock_ends_with_the_blank_that_is_spoiled(visitor: Visitor, running: Shop) -> None:
+    clock.start(running.folder, "1")
+    bench.spoiled(running.folder, ["2"])
+    assert clock.running(running.folder) is not None
+    bench.spoiled(running.folder, ["1"], "slipped")
+    assert clock.running(running.folder) is None
+    assert "Start the clock" in visitor.asks("bench", 3).text
+
+
+def test_a_clock_of_another_cup_is_told_and_can_be_stopped(visitor: Visitor, running: Shop) -> None:
+    clock.start(running.folder, "1")
+    bench.engraved(running.folder, ["1"])  # by a command, which leaves the clock
+    page = visitor.asks("bench", 3).text
+    assert "The clock runs for cup 1." in page
+    assert "Start the clock" not in page
+    found = clock.running(running.folder)
+    assert found is not None
+    assert visitor.sends("bench", "stop", saw=found.mark).status_code == 200
+    assert "Start the clock" in visitor.asks("bench", 3).text
+
+
 def test_what_the_clock_says_is_put_on_the_log(
     running: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -175,6 +175,8 @@ def spoiled(
 ) -> Became:
     """Put on record that a blank was lost on items: they are in the next release again.
 
+    A clock that runs for one of them ends, and what it says is no time of a cup.
+
     Raises
     ------
     InputError
@@ -189,6 +191,8 @@ def spoiled(
             see_as_seen(change.records(), seen, words.PRESSED["spoiled"], reason)
             numbers = items_named(ledger, items)
             done = rules.spoiled(change, numbers, " ".join(reason.split()))
+            if change.on_machine and change.on_machine[0] in numbers:
+                change.set_on_machine(None)
         return _became(ledger, done)
 
 

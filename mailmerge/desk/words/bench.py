@@ -52,6 +52,11 @@ ENGRAVED_ALREADY = "Was one of them engraved already?"
 SETTLED_AT_DESK = "It is settled at the desk, under Client."
 
 
+def clock_runs_for(number: int) -> str:
+    """Say that the clock runs for a cup that is not the one to be seen."""
+    return f"The clock runs for cup {number}. Stop it before you start it for this one."
+
+
 def of_run(engraved: int, left: int) -> str:
     """Say how far the run is."""
     return f"{engraved} of {cups(engraved + left)} engraved, {left} to go"
