@@ -60,7 +60,8 @@ TARGETS: Targets = {
     "mailmerge/answers/incoming.py": ("test_answers",),
     "mailmerge/answers/lists.py": ("test_incoming",),
     "mailmerge/answers/messages.py": ("test_incoming", "test_answers"),
-    "mailmerge/answers/courtesies.py": ("test_incoming",),
+    "mailmerge/answers/courtesies.py": ("test_courtesies", "test_incoming"),
+    "mailmerge/answers/politeness.py": ("test_courtesies",),
     "mailmerge/answers/settling.py": ("test_incoming",),
     "mailmerge/answers/proposals.py": ("test_answers",),
 }  # fmt: skip

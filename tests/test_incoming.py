@@ -774,9 +774,9 @@ def test_everything_is_right_is_a_yes_in_a_cell_and_says_no_more_beside_a_yes_to
     assert ticks.is_yes(said)
     assert is_nothing(said)
     assert not ticks.is_yes(f"{said}?")
-    assert not says_more([said], "", is_all_right=True)
-    assert says_more([said], "")
-    assert says_more([f"{said}؟"], "", is_all_right=True)
+    assert not says_more([said], [], is_all_right=True)
+    assert says_more([said], [])
+    assert says_more([f"{said}؟"], [], is_all_right=True)
 
 
 @pytest.mark.parametrize(
@@ -954,13 +954,13 @@ def test_words_in_the_place_of_a_texts_name_are_a_question_on_its_cups(packed: S
 
 
 def test_who_is_known_by_a_name_signs_with_it_though_one_on_a_cup_is_like_it() -> None:
-    assert not says_more(["Best,", "Anne"], "Anne Reed", ["Anna Berg"])
-    assert says_more(["Best,", "Anne"], "Ms Reed", ["Anna Berg"])
+    assert not says_more(["Best,", "Anne"], ["Anne Reed"], ["Anna Berg"])
+    assert says_more(["Best,", "Anne"], ["Ms Reed"], ["Anna Berg"])
 
 
 def test_a_long_signature_is_asked_about() -> None:
-    assert says_more(["--", *["Winter Road"] * 20], "")
-    assert not says_more(["--", *["Winter Road"] * 6], "")
+    assert says_more(["--", *["Winter Road"] * 20], [])
+    assert not says_more(["--", *["Winter Road"] * 6], [])
 
 
 # Settling

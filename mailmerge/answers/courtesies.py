@@ -6,62 +6,16 @@ The lists are short on purpose. What they do not know is asked about; a question
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from rapidfuzz.distance import Levenshtein
 
 from mailmerge.answers import ticks
+from mailmerge.answers.politeness import after_addressed, after_greeting, after_phrases, bare
 from mailmerge.guests.exchanged import is_usual_first, is_usual_last
 from mailmerge.guests.names import is_particle, is_title
 from mailmerge.guests.roles import is_played
 from mailmerge.ledger.matching import alike
-
-_GREETINGS = """
-hi|hello|hey|dear|good morning|good afternoon|good evening|good day
-hallo|guten tag|guten morgen|guten abend|liebe|lieber|liebes|sehr geehrte|sehr geehrter|moin|servus
-bonjour|bonsoir|salut|cher|chère|chers|chères
-hola|buenos días|buenas tardes|buenas noches|estimado|estimada|estimados|querido|querida
-dzień dobry|dobry wieczór|cześć|witam|szanowna|szanowny|szanowni|droga|drogi
-helo|annwyl|bore da|prynhawn da|noswaith dda
-مرحبا|مرحباً|أهلا|أهلاً|السلام عليكم|صباح الخير|مساء الخير|عزيزي|عزيزتي|السيد|السيدة"""
-"""A name, a title or a word of :data:`_GREETED` may follow."""
-
-_PHRASES = """
-thanks|thank you|thank you very much|thanks a lot|many thanks|thanks again|thank you so much
-here they are|here you are|here are my answers|here are our answers|please find my answers below
-please find attached|see attached|please see attached|attached|here you go|find attached
-please find our answers below|many thanks for everything|have a nice day|have a nice weekend
-have a good weekend|have a lovely weekend|thank you very much and have a nice weekend
-schönes wochenende|ein schönes wochenende|anbei|anbei die antworten|bon week-end
-my answers|our answers|see below|they are below|here is the list
-vielen dank|danke|danke schön|herzlichen dank|hier sind unsere antworten|hier sind meine antworten
-anbei unsere antworten|anbei meine antworten|anbei die liste|unsere antworten|meine antworten
-merci|merci beaucoup|un grand merci|voici nos réponses|voici mes réponses|nos réponses|mes réponses
-gracias|muchas gracias|aquí están nuestras respuestas|aquí están mis respuestas
-dziękuję|dziękujemy|dzięki|oto nasze odpowiedzi|oto moje odpowiedzi
-diolch|diolch yn fawr|dyma ein hatebion|dyma fy atebion
-شكرا|شكراً|شكرا جزيلا|شكراً جزيلاً|هذه إجاباتنا|هذه إجاباتي"""
-
-_CLOSINGS = """
-best|best wishes|best regards|kind regards|regards|warm regards|warmly|cheers|yours|sincerely
-yours sincerely|yours faithfully|all the best|with best wishes|with kind regards|bye
-mit freundlichen grüßen|mit freundlichem gruß|viele grüße|liebe grüße|beste grüße|herzliche grüße
-freundliche grüße|schöne grüße|gruß|grüße|lg|vg|mfg|xx
-cordialement|bien cordialement|bien à vous|à bientôt|amicalement|sincères salutations
-saludos|un saludo|saludos cordiales|atentamente|un abrazo|cordialmente
-pozdrawiam|pozdrawiamy|pozdrowienia|z poważaniem|serdecznie pozdrawiam
-cofion|cofion gorau|cofion cynnes|yn gywir|dymuniadau gorau|hwyl
-مع التحية|مع خالص التحية|تحياتي|أطيب التحيات|مع أطيب التحيات|وتفضلوا بقبول فائق الاحترام"""
-"""The name of whoever writes, and how to reach them, may follow."""
-
-_GREETED_WORDS = """
-all team everyone everybody there and both ms mr mrs dr
-zusammen alle und damen herren frau herr
-tous toutes et madame monsieur
-todos todas y señora señor
-wszystkim i pani pan państwo
-pawb a syr
-وبركاته ورحمة الله بكم جميعا جميعاً"""
 
 _ABOUT_CUPS_WORDS = """
 no not none don't do never stop wait hold wrong error mistake cancel change instead cup cups item
@@ -96,6 +50,16 @@ gwnewch rhowch ysgrifennwch nhw hwn hon rhain popeth pob gyda mwy llai hefyd iaw
 نريد أريد اكتبوا اجعلوا استخدموا نحن أنا هذا هذه كلها جميعها أكبر أصغر أكثر أقل أيضا"""
 """What sentences are made of, and names hardly ever: capitals alone make no signature."""
 
+_OF_LOOKS_WORDS = """
+gold golden silver copper bronze black white red blue green burgundy yellow pink grey bold italic
+script font handle rim base centre center left right top bottom front back first second third last
+schwarz weiß rot blau grün silbern fett kursiv henkel links rechts oben unten erste zweite dritte
+or argent noir blanc rouge bleu vert gras italique anse gauche droite premier deuxième troisième
+oro plata negro blanco rojo azul verde asa izquierda derecha primero segundo tercero
+złoto srebro czarny biały czerwony niebieski zielony lewo prawo pierwszy drugi trzeci
+aur arian du gwyn coch glas gwyrdd chwith dde cyntaf ail trydydd"""
+"""How a cup may look, and which one of several: names of people as well, but not alone."""
+
 _DEVICE_WORDS = """
 my mein meinem mon mi moim mojego fy de desde mit dem der von for on z ze o
 iphone ipad iphone'a ipada phone smartphone smartfona telefonu telefon handy mobile mobil
@@ -123,12 +87,12 @@ sekretariat sekretärin sekretär büro vorstand leitung assistenz secrétaire s
 secretaria secretario oficina sekretarz sekretarka biuro ysgrifennydd swyddfa"""
 """What people write of themselves behind their name."""
 
-_GREETED, _ABOUT_CUPS, _OF_SENTENCES, _DEVICE, _OF_FILES = (
+_ABOUT_CUPS, _OF_SENTENCES, _OF_LOOKS, _DEVICE, _OF_FILES = (
     frozenset(words.casefold().split())
     for words in (
-        _GREETED_WORDS,
         _ABOUT_CUPS_WORDS,
         _OF_SENTENCES_WORDS,
+        _OF_LOOKS_WORDS,
         _DEVICE_WORDS,
         _OF_FILES_WORDS,
     )
@@ -153,17 +117,34 @@ _HEADER = re.compile(
     r"data|oddi wrth|anfonwyd|at|dyddiad|من|إلى|تاريخ|التاريخ)\s*:.{1,200}"
     r"|(?:subject|betreff|objet|asunto|temat|pwnc|الموضوع)\s*:\s*(?:re|aw|sv|tr|odp|rv|رد)\s*:.{1,200}"
 )
-_REACHED = re.compile(
-    r"[+(]?[\d\s()/.-]{6,25}"  # a telephone
-    r"|\S+@\S+\.\w+"
-    r"|(?:https?://|www\.)\S+"
-    r"|(?:tel|phone|mobile|mob|telefon|handy|tél|teléfono|ffôn|هاتف)\b[\s.:]*[+(]?[\d\s()/.-]{6,25}"
+_BY_PHONE = (
+    r"(?:(?:t|m|tel|phone|mobile|mob|cell|telefon|handy|mobil|tél|téléphone|portable|teléfono|móvil|kom"
+    r"|ffôn|symudol|هاتف|جوال)\b[\s.:]*[+(]?(?=(?:\D*\d){6})[\d\s()/.-]{6,25}"
+    r"|(?:\+|\(?0)(?=(?:\D*\d){6})[\d\s()/.-]{6,25}|\d{7,15})"
 )
+"""A telephone; digits alone are one only where they begin as one, or are too many for a cup's."""
+_REACHED = re.compile(rf"{_BY_PHONE}|\S+@\S+\.\w+|(?:https?://|www\.)\S+")
+_STREET = re.compile(
+    r"\b(?:road|rd|street|lane|avenue|ave|square|terrace|gardens|rue|boulevard|bd|quai|chemin|impasse"
+    r"|allée|calle|avenida|avda|plaza|paseo|ul|ulica|al|aleja|plac|stryd|heol|ffordd|lôn|شارع)\b"
+    r"|\w{3}(?:straße|strasse|str|weg|platz|allee|gasse)\b"
+)
+_POSTCODE = re.compile(
+    r"\b[a-z]{1,2}\d[a-z\d]? ?\d[a-z]{2}\b"
+    r"|\b(?:(?:[a-z]{1,2}-)?\d{5}|\d\d-\d{3})(?= [^\W\d_]{3})"
+)
+"""Of the United Kingdom; of five digits before a town, as in Germany, France and Spain; of Poland.
+
+From memory.
+"""
 _POSTS = frozenset(_POST_WORDS.split())
 _POST_IN_BRACKETS = re.compile(rf"\((?:{'|'.join(sorted(_POSTS))})\)", re.IGNORECASE)
+_TITLE_IN_BRACKETS = re.compile(
+    r"\s*\((?:ms|mrs|mr|miss|mx|dr|frau|herr|mme|m|sra?|pani?)\.?\)$", re.IGNORECASE
+)
 _BESIDE_A_NAME = re.compile(
-    r"(?:[\s,(]|\b)*(?:(?:tel|phone|mobile|mob|telefon|handy|tél|teléfono|ffôn)\b[\s.:]*)?"
-    r"(?:[+(]?(?=(?:\D*\d){6})[\d\s()/.-]{6,25}|\d{1,2}\.? [^\W\d_]{3,9}\.? \d{4}|\S+@\S+\.\w+)$",
+    rf"(?:[\s,(]|\b)*(?:{_BY_PHONE}|\d{{1,2}}\.\d{{1,2}}\.\d{{4}}"
+    r"|\d{1,2}\.? [^\W\d_]{3,9}\.? \d{4}|\S+@\S+\.\w+)$",
     re.IGNORECASE,
 )
 """A telephone, a date or an address at the end of a text, behind a name."""
@@ -181,14 +162,6 @@ _FRIENDLY = re.compile(
 )
 _LIKE_A_CUP = 80.0
 """A name that is so like a word on a cup, in per cent, may be a correction. Own judgement."""
-
-
-def _set_of(text: str) -> frozenset[str]:
-    phrases = (phrase for row in text.split("\n") for phrase in row.split("|"))
-    return frozenset(phrase.casefold() for phrase in phrases if phrase)
-
-
-_GREETING, _PHRASE, _CLOSING = map(_set_of, (_GREETINGS, _PHRASES, _CLOSINGS))
 
 
 def is_plain_name(text: str) -> bool:
@@ -232,22 +205,24 @@ def _is_of_a_name(word: str, at: int) -> bool:
 
 
 def says_more(
-    lines: Iterable[str], said_by: str, texts: Iterable[str] = (), is_all_right: bool = False
+    lines: Iterable[str],
+    known: Iterable[str],
+    texts: Iterable[str] = (),
+    is_all_right: bool = False,
 ) -> bool:
     """Whether lines around answers hold more than courtesies, signatures and heads of quotes.
 
     Parameters
     ----------
-    said_by
-        Who sends them: that name says nothing more, wherever it stands.
+    known
+        Who sends them, and who is asked: their names say nothing more, wherever they stand.
     texts
         What stands on the cups. A signature that is like one of them may be a correction.
     is_all_right
         Whether the answers say yes to everything: to say so again is nothing more.
     """
     rows = [" ".join(line.split()) for line in lines]
-    own = frozenset(said_by.casefold().split())
-    on_cups = {word for text in texts for word in text.casefold().split()} - own - _JOINING
+    people = _People(known, texts)
     signed = 0
     for at, row in enumerate(rows):
         if _RULE.fullmatch(row):
@@ -260,15 +235,19 @@ def says_more(
         if friendly and not pieces:
             return True  # signs alone
         may_agree = is_all_right and "؟" not in row
+        is_greeted = at == 0 and len(pieces) == 1 and row.endswith(",")  # by the name alone
         for piece in pieces:
-            if piece.casefold() in _CLOSING | _PHRASE or (may_agree and ticks.is_all_right(piece)):
+            rest = after_phrases(piece.split())
+            if rest == [] or (may_agree and ticks.is_all_right(piece)):
                 signed += 1
-            elif _is_of(piece, own) or _is_greeting(piece):
-                continue
-            elif not signed or signed > _MOST_SIGNED or not _signs(piece, own, on_cups):
-                return True
+            elif people.are_greeted(piece):
+                is_greeted = True
+            elif people.are_named(piece) or (is_greeted and people.may_be_greeted(piece)):
+                is_greeted = False
+            elif (rest or 0 < signed <= _MOST_SIGNED) and people.sign(" ".join(rest or [piece])):
+                signed += 1
             else:
-                signed += 1
+                return True
     return False
 
 
@@ -312,11 +291,17 @@ def is_usual_file_name(name: str, known: Iterable[str]) -> bool:
     return said <= own | _OF_FILES
 
 
+_SHORTENED = re.compile(
+    r"(?i)\b(dr|prof|mr|mrs|ms|st|ul|al|tel|tél|str|sr|sra|fam|ing|mgr|inż|mme|mlle|dipl)\.(?=\s)"
+)
+"""What ends in a full stop, and no sentence with it."""
+
+
 def _pieces(row: str) -> Iterator[str]:
     if _REACHED.fullmatch(row.casefold()):
         yield row
         return
-    for piece in re.split(r"[.,!:;؟،]+(?:\s+|$)", row):
+    for piece in re.split(r"[.,!:;؟،]+(?:\s+|$)", _SHORTENED.sub(r"\1", row)):
         if piece := piece.strip(" -–—*_.!"):
             yield piece
 
@@ -337,44 +322,118 @@ def _is_of_a_device(word: str) -> bool:
     return word in _DEVICE or re.fullmatch(r"[a-z]{0,2}\d{1,3}[a-z]{0,5}", word) is not None
 
 
-def _is_of(piece: str, own: frozenset[str]) -> bool:
-    """Whether a text is the giver's name, or a part of it."""
-    return own.issuperset(piece.casefold().split())
-
-
 def _is_about_cups(words: Iterable[str]) -> bool:
     return any(word.casefold().strip(".,;:!?'’\"") in _ABOUT_CUPS for word in words)
 
 
-def _is_greeting(piece: str) -> bool:
-    words = piece.split()
-    for length in (3, 2, 1):
-        if " ".join(words[:length]).casefold() in _GREETING:
-            named = words[length:]
-            return len(named) <= 4 and all(map(_is_greeted, named)) and not _is_about_cups(named)
-    return False
+class _People:
+    """Who may sign or be greeted in a message, of the people known and the words on the cups."""
+
+    def __init__(self, known: Iterable[str], texts: Iterable[str]) -> None:
+        names = [re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", name) for name in known]
+        self._known = {bare(word) for words in names for word in words}
+        self._initials = {_initials(words) for words in names} - {""}
+        self._on_cups = {
+            word for text in texts for word in text.casefold().split() if not self._knows(word)
+        } - _JOINING
+
+    def are_named(self, text: str) -> bool:
+        """Whether a text is the name of people who are known, a part of it, or its initials."""
+        is_of_initials = re.sub(r"[\s.]", "", text).casefold() in self._initials
+        return is_of_initials or all(map(self._knows, text.split()))
+
+    def are_greeted(self, piece: str) -> bool:
+        """Whether a text greets somebody, with thanks or wishes at its end, or none."""
+        words = piece.split()
+        named = after_greeting(words)
+        if named is None:
+            return any(map(_is_saluted, words)) and after_addressed(words) == []
+        while (rest := self._after_one(named)) is not None:
+            named = rest[1:] if len(rest) > 1 and rest[0].casefold() in _OF_TWO else rest
+        return not named or after_phrases(named) == []
+
+    def _after_one(self, named: Sequence[str]) -> Sequence[str] | None:
+        """Return what follows a name, a title or words for all; None where none of them begins."""
+        rest = after_addressed(named)
+        return named[1:] if rest is None and named and self._is_name(named[0]) else rest
+
+    def may_be_greeted(self, piece: str) -> bool:
+        """Whether a text is a first name, and none that may stand on a cup."""
+        return piece[0].isupper() and is_usual_first(piece.casefold()) and not self._corrects(piece)
+
+    def sign(self, piece: str) -> bool:
+        """Whether a text tells who writes or how to reach them: a name, a firm, a street, a town.
+
+        In scripts without capitals any word can look so: there it is a name that is known.
+        """
+        piece = _TITLE_IN_BRACKETS.sub("", piece)
+        if _REACHED.fullmatch(piece.casefold()) or self.are_named(piece):
+            return True
+        words = piece.split()
+        if len(words) > 6 or _is_about_cups(words) or not _is_place_if_any(piece):
+            return False
+        new = [word for word in words if not self._knows(word)]
+        if not _OF_SENTENCES.isdisjoint(map(str.casefold, new)) or _tells_a_role(words):
+            return False
+        if _tells_a_look(new) or self._corrects(piece):
+            return False
+        return any(map(_begins_large, words)) and all(
+            is_title(word) or is_particle(word) or _begins_large(word) or _is_street(word)
+            for word in new
+        )
+
+    def _knows(self, word: str) -> bool:
+        return bare(word.strip(".")) in self._known
+
+    def _is_name(self, word: str) -> bool:
+        if self._knows(word) or (is_title(word) and word[0].isupper()):
+            return True
+        low = {word.casefold()}
+        is_word = _is_about_cups(low) or not (_OF_SENTENCES | _OF_LOOKS).isdisjoint(low)
+        return (
+            re.fullmatch(r"[^\W\d_][^\W\d_’'.-]*", word) is not None
+            and word[0].isupper()
+            and not is_word
+        )
+
+    def _corrects(self, piece: str) -> bool:
+        """Whether a text may tell how one on a cup is spelled."""
+        new = [word.casefold() for word in piece.split() if not self._knows(word)]
+        named = [word for word in new if not is_title(word)]
+        if len(named) == 1 and any(_is_nearly(named[0], known) for known in self._on_cups):
+            return True
+        return any(alike(word, known) >= _LIKE_A_CUP for word in new for known in self._on_cups)
 
 
-def _is_greeted(word: str) -> bool:
-    return word.casefold().strip(".") in _GREETED or (word.isalpha() and not word.islower())
+def _initials(words: Sequence[str]) -> str:
+    """Return the first letters of a name of two words or more, where its script has capitals."""
+    first = [word[0] for word in words]
+    return "".join(first).casefold() if len(words) > 1 and "".join(first).isupper() else ""
 
 
-def _signs(piece: str, own: frozenset[str], on_cups: Iterable[str]) -> bool:
-    """Whether a text tells who writes or how to reach them: a name, a firm, a street, a town."""
-    if _REACHED.fullmatch(piece.casefold()):
-        return True
-    words = piece.split()
-    if len(words) > 5 or _is_about_cups(words) or all(w[0].isdigit() for w in words):
-        return False
-    new = [word.casefold() for word in words if word.casefold() not in own]
-    if not _OF_SENTENCES.isdisjoint(new) or _tells_a_role(words):
-        return False
-    named = [word for word in new if not is_title(word)]
-    if len(named) == 1 and any(_is_nearly(named[0], known) for known in on_cups):
-        return False  # a name alone may be how one on a cup is spelled
-    if any(alike(word, known) >= _LIKE_A_CUP for word in new for known in on_cups):
-        return False
-    return all(_is_greeted(word) or _begins_large(word) for word in words)
+def _is_saluted(word: str) -> bool:
+    return is_title(word) or word.casefold() in ("mesdames", "messieurs", "ladies", "gentlemen")
+
+
+def _is_street(word: str) -> bool:
+    return _STREET.fullmatch(word.casefold().rstrip(".")) is not None
+
+
+def _is_place_if_any(piece: str) -> bool:
+    """Whether a text's numbers, if it has any, are those of an address."""
+    low = piece.casefold()
+    without = _POSTCODE.sub("", low)
+    numbers = [word for word in without.split() if any(map(str.isdigit, word))]
+    is_house = len(numbers) <= 1 and all(re.fullmatch(r"\d{1,4}[a-z]?", each) for each in numbers)
+    return not numbers or (is_house and _STREET.search(without) is not None)
+
+
+def _tells_a_look(words: Iterable[str]) -> bool:
+    """Whether words tell how a cup looks, and no usual first name stands with them."""
+    low = [word.casefold() for word in words]
+    return not _OF_LOOKS.isdisjoint(low) and not any(
+        is_usual_first(word) for word in low if word not in _OF_LOOKS
+    )
 
 
 def _tells_a_role(words: Iterable[str]) -> bool:

@@ -180,9 +180,9 @@ def read_mail(ledger: Ledger, where: str, data: bytes, own: Sequence[str] = ()) 
     is_usual = is_usual_subject(mail.subject, ledger.fact("title") or "")
     text = text if is_usual else f"{mail.subject}\n{text}"
     if holds_answers(text) or not (found or unread):
-        found.append(read_message(ledger, where, text, own))
+        found.append(read_message(ledger, where, text, own, mail.people))
     elif found:
-        found[0] = with_what_is_beside(ledger, found[0], "", text)
+        found[0] = with_what_is_beside(ledger, found[0], "", text, mail.people)
     else:
         unread.insert(0, " ".join(text.split()))
     last = latest(found)

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from email import message_from_bytes, policy
 from email.message import EmailMessage, MIMEPart
+from email.utils import getaddresses
 from html.parser import HTMLParser
 from pathlib import PurePosixPath
 
@@ -60,6 +61,8 @@ class Mail:
     attached: tuple[Attached, ...]
     struck: str = ""
     """What is struck out in it, as HTML shows it; no word of the text."""
+    people: tuple[str, ...] = ()
+    """The names of whom it is from and to."""
 
 
 def is_mail(name: str, data: bytes) -> bool:
@@ -123,7 +126,16 @@ def _mail_in(data: bytes) -> Mail:
                 attached.append(Attached(name, _bytes_of(part)))
     texts += [str(told) for name in ("Comments", "Keywords") for told in message.get_all(name, [])]
     subject = str(message.get("Subject", ""))
-    return Mail(subject, "\n".join(texts), tuple(attached), "\n".join(struck))
+    said, out = "\n".join(texts), "\n".join(struck)
+    return Mail(subject, said, tuple(attached), out, (*_people_of(message),))
+
+
+def _people_of(message: EmailMessage) -> Iterator[str]:
+    """Yield the names of whom a mail is from and to; what is no name is none of anybody."""
+    heads = (str(head) for key in ("From", "To", "Cc") for head in message.get_all(key, []))
+    for name, _ in getaddresses([*heads]):
+        if is_plain_name(name):
+            yield name
 
 
 _NO_MARKUP = re.compile(

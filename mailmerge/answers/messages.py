@@ -63,7 +63,9 @@ _BEFORE_A_LINE = (
 _QUOTING = re.compile(r"[\s>|*•·‣◦▪●–—-]*")
 
 
-def read_message(ledger: Ledger, where: str, text: str, own: Sequence[str] = ()) -> Answers:
+def read_message(
+    ledger: Ledger, where: str, text: str, own: Sequence[str] = (), people: Sequence[str] = ()
+) -> Answers:
     """Read a message: the page's text, with more around it, or words alone.
 
     Words without answers are a question about every cup: nobody but the maker can tell which one
@@ -73,6 +75,8 @@ def read_message(ledger: Ledger, where: str, text: str, own: Sequence[str] = ())
     ----------
     own
         The maker's own addresses: what a message quotes of theirs is known.
+    people
+        Who it is from and to, where that is known.
 
     Raises
     ------
@@ -82,7 +86,7 @@ def read_message(ledger: Ledger, where: str, text: str, own: Sequence[str] = ())
     text = theirs(text, own)
     said = " ".join(text.split())
     if holds_answers(text) or len(text) > MAX_BYTES or not any(map(str.isalnum, said)):
-        return read_text(ledger, where, text)
+        return read_text(ledger, where, text, people)
     return of_words(ledger, words.WITHOUT_ANSWERS, said)
 
 
@@ -108,7 +112,7 @@ def holds_answers(text: str) -> bool:
     return any(map(_START.search, _versions(text)))
 
 
-def read_text(ledger: Ledger, where: str, text: str) -> Answers:
+def read_text(ledger: Ledger, where: str, text: str, people: Sequence[str] = ()) -> Answers:
     """Read the text that the page makes for a message, as it arrives.
 
     It may be quoted, wrapped, joined, encoded, and have more text around it. What stands there
@@ -128,7 +132,7 @@ def read_text(ledger: Ledger, where: str, text: str) -> Answers:
     readings: list[Answers] = []
     for version in versions:
         try:
-            readings.append(_read(ledger, where, version))
+            readings.append(_read(ledger, where, version, people))
         except _NotWhole as refusal:
             refusals.append(refusal)
             continue
@@ -181,7 +185,7 @@ def _out_of_quoted_printable(text: str) -> str:
         return data.decode("cp1252", "replace")
 
 
-def _read(ledger: Ledger, where: str, text: str) -> Answers:
+def _read(ledger: Ledger, where: str, text: str, people: Sequence[str]) -> Answers:
     starts = [match.start() for match in _START.finditer(text)]
     if not starts:
         raise _NotWhole(words.text_not_whole(where))
@@ -201,7 +205,7 @@ def _read(ledger: Ledger, where: str, text: str) -> Answers:
         answers = with_words_for_a_name(ledger, answers, words.IN_PLACE_OF_A_NAME, name)
     if within:
         answers = _asking(ledger, answers, words.BETWEEN_THE_LINES, " / ".join(within))
-    answers = with_what_is_beside(ledger, answers, above, below)
+    answers = with_what_is_beside(ledger, answers, above, below, people)
     beside = " / ".join(filter(None, (*within, answers.beside)))
     return replace(answers, beside=beside)
 
@@ -340,12 +344,16 @@ def _numbers(text: str, wrong: InputError) -> list[int]:
     return numbers
 
 
-def with_what_is_beside(ledger: Ledger, answers: Answers, above: str, below: str) -> Answers:
+def with_what_is_beside(
+    ledger: Ledger, answers: Answers, above: str, below: str, people: Sequence[str] = ()
+) -> Answers:
     """Return answers with what stands around them, as a question where it says more.
 
     What a program quotes below them without a sign before its lines is not said now; but somebody
-    may have written between those lines, so that it is a question of its own.
+    may have written between those lines, so that it is a question of its own. Who sends them, who
+    is asked and people beside may sign and be greeted.
     """
+    known = (answers.said_by, *ledger.asked.people, *people)
     said, quoted = without_quotes(below)
     own, others = _lines(f"{above}\n{said}"), _lines(quoted)
     texts = [text for each in ledger.texts_in(answers.pack).values() for text in each.values()]
@@ -353,10 +361,10 @@ def with_what_is_beside(ledger: Ledger, answers: Answers, above: str, below: str
     found = replace(answers, beside=" / ".join((*own, *others)))
     shown = ledger.shown_in(answers.pack)
     is_all_right = {s.item for s in answers.said if s.verdict == "yes"} == shown.keys()
-    if says_more(own, answers.said_by, texts, is_all_right):
+    if says_more(own, known, texts, is_all_right):
         about = shown if any(map(says_all_is_right, own)) else None
         found = _asking(ledger, found, words.BESIDE_THE_ANSWERS, beside, about)
-    if says_more(others, answers.said_by, texts):
+    if says_more(others, known, texts):
         found = _asking(ledger, found, words.QUOTED, " / ".join(others))
     return found
 
