@@ -20,6 +20,14 @@ from mailmerge.ledger.matching import alike
 _ABOUT_CUPS_WORDS = """
 no not none don't do never stop wait hold wrong error mistake cancel change instead cup cups item
 items mug without missing except only but spelled spelt smaller larger leave out remove delete
+cancelled canceled rejected declined refused revised postponed tomorrow typo misspelt misspelled
+nope
+nah correction corrections corrected number two three four five six seven eight nine eleven twelve
+abgelehnt korrektur nummer zwei drei vier fünf sechs sieben acht neun elf zwölf
+refusé correction numéro deux trois quatre cinq sept huit neuf onze douze
+rechazado corrección número dos tres cuatro cinco seis siete ocho nueve once doce
+odrzucone poprawka numer dwa trzy cztery pięć sześć siedem osiem dziewięć
+gwrthodwyd cywiriad rhif tri pedwar pump chwech saith wyth naw
 nobody ring call ask twice double ps p.s pps nb n.b urgent yet late again is are was should must
 maybe perhaps possibly probably nearly almost hardly hopefully unsure sure unclear
 vielleicht möglicherweise wahrscheinlich fast beinahe kaum unsicher unklar
@@ -87,12 +95,25 @@ sekretariat sekretärin sekretär büro vorstand leitung assistenz secrétaire s
 secretaria secretario oficina sekretarz sekretarka biuro ysgrifennydd swyddfa"""
 """What people write of themselves behind their name."""
 
-_ABOUT_CUPS, _OF_SENTENCES, _OF_LOOKS, _DEVICE, _OF_FILES = (
+_OF_FIRMS_WORDS = """
+friends choir philharmonic symphony ensemble quartet society association foundation ltd limited plc
+inc llc gmbh ag ev e.v kg verein chor philharmoniker stiftung gesellschaft orchester sarl sa
+orchestre
+chœur société fondation association orquesta coro sociedad fundación asociación orkiestra chór
+fundacja
+stowarzyszenie filharmonia cerddorfa côr cymdeithas university school college hall theatre church
+hotel
+events universität schule theater université école théâtre universidad escuela teatro szkoła
+teatr"""
+"""What orchestras, firms and houses are called, beside a name of their own."""
+
+_ABOUT_CUPS, _OF_SENTENCES, _OF_LOOKS, _OF_FIRMS, _DEVICE, _OF_FILES = (
     frozenset(words.casefold().split())
     for words in (
         _ABOUT_CUPS_WORDS,
         _OF_SENTENCES_WORDS,
         _OF_LOOKS_WORDS,
+        _OF_FIRMS_WORDS,
         _DEVICE_WORDS,
         _OF_FILES_WORDS,
     )
@@ -120,7 +141,7 @@ _HEADER = re.compile(
 _BY_PHONE = (
     r"(?:(?:t|m|tel|phone|mobile|mob|cell|telefon|handy|mobil|tél|téléphone|portable|teléfono|móvil|kom"
     r"|ffôn|symudol|هاتف|جوال)\b[\s.:]*[+(]?(?=(?:\D*\d){6})[\d\s()/.-]{6,25}"
-    r"|(?:\+|\(?0)(?=(?:\D*\d){6})[\d\s()/.-]{6,25}|\d{7,15})"
+    r"|(?:\+|\(?0)(?=(?:\D*\d){6})(?=\D*(?:\d\D+)*\d\d)[\d\s()/.-]{6,25}|\d{7,15})"
 )
 """A telephone; digits alone are one only where they begin as one, or are too many for a cup's."""
 _REACHED = re.compile(rf"{_BY_PHONE}|\S+@\S+\.\w+|(?:https?://|www\.)\S+")
@@ -292,7 +313,7 @@ def is_usual_file_name(name: str, known: Iterable[str]) -> bool:
 
 
 _SHORTENED = re.compile(
-    r"(?i)\b(dr|prof|mr|mrs|ms|st|ul|al|tel|tél|str|sr|sra|fam|ing|mgr|inż|mme|mlle|dipl)\.(?=\s)"
+    r"(?i)\b(dr|prof|mr|mrs|ms|st|ul|al|tel|tél|str|sr|sra|fam|ing|mgr|inż|mme|mlle|dipl|[^\W\d_])\.(?=\s)"
 )
 """What ends in a full stop, and no sentence with it."""
 
@@ -332,7 +353,7 @@ class _People:
     def __init__(self, known: Iterable[str], texts: Iterable[str]) -> None:
         names = [re.findall(r"[^\W\d_]+(?:['’-][^\W\d_]+)*", name) for name in known]
         self._known = {bare(word) for words in names for word in words}
-        self._initials = {_initials(words) for words in names} - {""}
+        self._initials = {part for words in names for part in _initials(words)}
         self._on_cups = {
             word for text in texts for word in text.casefold().split() if not self._knows(word)
         } - _JOINING
@@ -348,9 +369,10 @@ class _People:
         named = after_greeting(words)
         if named is None:
             return any(map(_is_saluted, words)) and after_addressed(words) == []
-        while (rest := self._after_one(named)) is not None:
-            named = rest[1:] if len(rest) > 1 and rest[0].casefold() in _OF_TWO else rest
-        return not named or after_phrases(named) == []
+        rest = named
+        while (later := self._after_one(rest)) is not None:
+            rest = later[1:] if len(later) > 1 and later[0].casefold() in _OF_TWO else later
+        return not rest or after_phrases(rest) == []
 
     def _after_one(self, named: Sequence[str]) -> Sequence[str] | None:
         """Return what follows a name, a title or words for all; None where none of them begins."""
@@ -367,7 +389,9 @@ class _People:
         In scripts without capitals any word can look so: there it is a name that is known.
         """
         piece = _TITLE_IN_BRACKETS.sub("", piece)
-        if _REACHED.fullmatch(piece.casefold()) or self.are_named(piece):
+        if _REACHED.fullmatch(piece.casefold()):
+            return not _is_about_cups(re.findall(r"[^\W\d_]+", piece.rpartition(".")[0]))
+        if self.are_named(piece):
             return True
         words = piece.split()
         if len(words) > 6 or _is_about_cups(words) or not _is_place_if_any(piece):
@@ -377,10 +401,33 @@ class _People:
             return False
         if _tells_a_look(new) or self._corrects(piece):
             return False
-        return any(map(_begins_large, words)) and all(
+        is_written_so = all(
             is_title(word) or is_particle(word) or _begins_large(word) or _is_street(word)
             for word in new
         )
+        is_somebody = self._tells_who(words) or _has_place(piece)
+        begins = words[0][0].isupper() or words[0][0].isdigit() or _is_street(words[0])
+        return is_written_so and is_somebody and (begins or self._knows(words[0]))
+
+    def _tells_who(self, words: Sequence[str]) -> bool:
+        """Whether one of several words is a usual first name, of a name that is known, or a firm's.
+
+        Capitals alone make no name: ``Cancelled`` has one as well.
+        """
+        return any(
+            self._knows(word)
+            or self._is_short(word)
+            or (is_usual_first(word.casefold()) and word.casefold() not in _OF_LOOKS)
+            or word.casefold().strip(".") in _POSTS | _OF_FIRMS
+            or (len(words) > 1 and (is_title(word) or re.fullmatch(r"[^\W\d_]\.?", word)))
+            for word in words
+            if not word.islower()
+        )
+
+    def _is_short(self, word: str) -> bool:
+        """Whether a word begins as a name does that is known, as Kathi is short for Katharina."""
+        low = bare(word)
+        return len(low) > 3 and any(name.startswith(low[:3]) for name in self._known)
 
     def _knows(self, word: str) -> bool:
         return bare(word.strip(".")) in self._known
@@ -388,6 +435,8 @@ class _People:
     def _is_name(self, word: str) -> bool:
         if self._knows(word) or (is_title(word) and word[0].isupper()):
             return True
+        if self._corrects(word):
+            return False
         low = {word.casefold()}
         is_word = _is_about_cups(low) or not (_OF_SENTENCES | _OF_LOOKS).isdisjoint(low)
         return (
@@ -405,10 +454,10 @@ class _People:
         return any(alike(word, known) >= _LIKE_A_CUP for word in new for known in self._on_cups)
 
 
-def _initials(words: Sequence[str]) -> str:
-    """Return the first letters of a name of two words or more, where its script has capitals."""
-    first = [word[0] for word in words]
-    return "".join(first).casefold() if len(words) > 1 and "".join(first).isupper() else ""
+def _initials(words: Sequence[str]) -> set[str]:
+    """Return the first letter of a name and those of all its words, in a script with capitals."""
+    first = "".join(word[0] for word in words if not is_title(word)).casefold()
+    return {first[0], first} if first and first.upper() != first else set()
 
 
 def _is_saluted(word: str) -> bool:
@@ -417,6 +466,13 @@ def _is_saluted(word: str) -> bool:
 
 def _is_street(word: str) -> bool:
     return _STREET.fullmatch(word.casefold().rstrip(".")) is not None
+
+
+def _has_place(piece: str) -> bool:
+    """Whether a text holds a postcode, or a street and a house's number."""
+    low = piece.casefold()
+    is_in_street = _STREET.search(low) is not None and any(map(str.isdigit, low))
+    return _POSTCODE.search(low) is not None or is_in_street
 
 
 def _is_place_if_any(piece: str) -> bool:
