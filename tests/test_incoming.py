@@ -162,6 +162,16 @@ EDITS = {
     "a heading of a column that is empty": (
         put(5, FREE, "All in gold?"), [(ALL, "in the list, among the headings", "All in gold?")],
     ),
+    "words in the heading for a yes": (
+        put(5, RIGHT, "Right? (all except 3)"),
+        [(ALL, "in the list, among the headings",
+          'a heading says "Right? (all except 3)"; it said "right?"')],
+    ),
+    "words in the place of a heading": (
+        put(5, CHANGE, "All of them in gold"),
+        [(ALL, "in the list, among the headings",
+          'a heading says "All of them in gold"; it said "what to change"')],
+    ),
     "words beside the name": (
         put(3, 3, "call me first"), [(ALL, "in the list, above the table", "call me first")],
     ),
@@ -835,6 +845,16 @@ def test_thanks_within_the_text_of_answers_are_words_like_others(packed: Shop) -
     text = message(packed, *yes_to(packed, 1)).replace("saving 3", "saving 3 Thanks")
     ((unclear,),) = [found.unclear for found in read_back(packed, text)]
     assert unclear.place == "in the message, between the lines of the answers"
+
+
+def test_words_in_the_heading_of_the_seals_are_a_question(packed: Shop) -> None:
+    def write(sheet: Sheet) -> None:
+        sheet.cell(5, SEAL).value += " - not Bo"
+
+    taken(packed, filled_in(packed, write))
+    ((items, place, said),) = asked(packed)
+    assert (items, place) == (ALL, "in the list, among the headings")
+    assert f'{pack_of(packed)} - not Bo"; it said ' in said
 
 
 def test_of_two_savings_of_a_page_in_one_message_the_later_one_counts(packed: Shop) -> None:

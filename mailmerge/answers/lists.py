@@ -10,7 +10,7 @@ import re
 import unicodedata
 import zipfile
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import islice
@@ -83,18 +83,39 @@ def _plain(title: str) -> str:
     return cleaned(title).casefold()
 
 
-def _list_in(path: Path) -> _List | None:
+def _list_in(path: Path, ledger: Ledger | None = None) -> _List | None:
+    """Return the list that a file holds; None if there is none.
+
+    Parameters
+    ----------
+    ledger
+        Of the order whose lists are known, though somebody has written into their headings.
+    """
     table = open_table(path)
     for sheet in (*table.sheets, *table.hidden_sheets):
         rows = sheet.rows()
         above: list[Row] = []
         for row in islice(rows, _HEADER_WITHIN):
-            columns = checklist.columns_in([cell.text for cell in row.cells])
+            titles = [cell.text for cell in row.cells]
+            columns = checklist.columns_in(titles)
+            if columns is None and ledger is not None:
+                columns = _columns_as_sent(ledger, titles)
             if columns is not None:
                 traits = _traits_of(path, sheet)
                 return _List(table, sheet, tuple(above), row, columns, tuple(rows), traits)
             above.append(row)
     return None
+
+
+def _columns_as_sent(ledger: Ledger, titles: Sequence[str]) -> checklist.ListColumns | None:
+    """Return the columns of a list that was sent, for headings that name its pack in its place."""
+    named = checklist.pack_named_in(titles)
+    sent = named and ledger.list_sent(named[0])
+    if not named or not sent:
+        return None
+    with lent("list.xlsx", sent) as path:
+        own = _list_in(path)
+    return own.columns if own and own.columns.seal == named[1] else None
 
 
 def _traits_of(path: Path, sheet: Sheet) -> Traits | None:
@@ -212,7 +233,7 @@ def read_list(ledger: Ledger, path: Path) -> Answers:
     InputError
         It is no such list, or that of a pack which this order has not made.
     """
-    back = _list_in(path)
+    back = _list_in(path, ledger)
     if back is None:
         raise InputError(words.no_list_of_a_pack(path))
     pack = back.columns.pack

@@ -92,6 +92,18 @@ def columns_in(titles: Sequence[str]) -> ListColumns | None:
     return None
 
 
+def pack_named_in(titles: Sequence[str]) -> tuple[str, int] | None:
+    """Return the pack that a row of titles names among others, and the column; None without one.
+
+    More words may stand there than were sent.
+    """
+    for language in map(Language, known()):
+        for column, title in enumerate(titles):
+            if seal := _seal_title(language).search(_plain(title)):
+                return seal[1].upper(), column
+    return None
+
+
 def is_your_name(label: str) -> bool:
     """Whether a cell is the one beside that for the name of whoever filled the list in."""
     return any(_plain(label) == _plain(words.your_name(Language(tag))) for tag in known())
