@@ -129,6 +129,8 @@ def test_the_same_answers_as_text_and_as_a_file_are_one_and_others_are_refused(
     [
         (lambda shop: attached(mail("Thanks"), _file(shop, "cup.jpg", b"\xff\xd8")), "cup.jpg"),
         (lambda shop: attached(mail("Thanks"), _file(shop, "answers.json", b"{}")), "answers.json"),
+        (lambda shop: attached(mail("Thanks"), _file(shop, "note.txt", b"Anna is\nAnne")),
+         "attached, note.txt: Anna is Anne"),
         (lambda _: mail("number 1 is wrong after all"), "number 1 is wrong after all"),
         (lambda _: mail("Thanks", subject="cup 3 is wrong"), "cup 3 is wrong"),
         (lambda _: mail("Thanks", subject="Re: stop cup 3"), "stop cup 3"),
@@ -426,6 +428,24 @@ def test_words_in_the_place_of_a_cards_name_are_read(file: str, name: str, told:
     )
     read = mail_in("m", made.as_bytes(policy=SMTP))
     assert (read.text.removeprefix("Hello").strip(), read.attached) == (told, ())
+
+
+def test_words_that_are_attached_beside_good_answers_are_shown_whole(packed: Shop) -> None:
+    note = _file(packed, "note.txt", "Anna ist Änne".encode("cp1252"))
+    text = message(packed, *yes_to(packed, *ALL))
+    taken(packed, kept(packed, attached(mail(text), note)))
+    ((items, _, said),) = asked(packed)
+    assert (items, said) == (ALL, "attached, note.txt: Anna ist Änne")
+
+
+def test_who_a_mail_is_from_and_to_may_sign_it_and_be_greeted(packed: Shop) -> None:
+    text = f"Hallo إينا,\n{message(packed, *yes_to(packed, 1))}\nشكرا\nكاترينا"
+    for sender, wanted in ("كاترينا روت", 0), ("Bo Dahl", 1):
+        made = mail(text)
+        del made["From"], made["To"]
+        made["From"], made["To"] = f"{sender} <k@x.example>", f"إينا <{OWN}>"
+        taken(packed, kept(packed, made))
+        assert len(asked(packed)) == wanted
 
 
 @pytest.mark.parametrize("place", ["Answers to", "Page", "Written"])

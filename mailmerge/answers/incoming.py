@@ -173,7 +173,9 @@ def read_mail(ledger: Ledger, where: str, data: bytes, own: Sequence[str] = ()) 
             found.append(_of_attached(ledger, each))
             called += [each.name] if _says_more_than_a_name(ledger, each.name, found[-1]) else []
         except InputError as error:
-            unread.append(words.attached_unread(each.name, error))
+            said = _words_in(each)
+            told = words.attached_words(each.name, said) if said else ""
+            unread.append(told or words.attached_unread(each.name, error))
     if struck := " ".join(mail.struck.split()):
         unread.append(words.struck_out(struck))
     text = theirs(_without_pictures(ledger, mail.text), own)
@@ -222,6 +224,20 @@ def _of_attached(ledger: Ledger, attached: Attached) -> Answers:
             return read_answers(ledger, path)
         except InputError as error:
             raise InputError(str(error).replace(str(path), attached.name)) from None
+
+
+_WORDS_END_WITH = (".txt", ".text", ".md")
+
+
+def _words_in(attached: Attached) -> str:
+    """Return the words of an attached text, whole, as long as it is no more than a message is."""
+    if Path(attached.name).suffix.lower() not in _WORDS_END_WITH or len(attached.data) > MAX_BYTES:
+        return ""
+    try:
+        said = attached.data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        said = attached.data.decode("cp1252", "replace")
+    return cleaned(said)
 
 
 def _from_file(ledger: Ledger, where: str, text: str) -> Answers:

@@ -154,6 +154,11 @@ def attached_unread(name: str, reason: object) -> str:
     return f"attached, and not read: {name} ({reason})"
 
 
+def attached_words(name: str, said: str) -> str:
+    """Tell a file that came with a mail and holds words alone."""
+    return f"attached, {name}: {said}"
+
+
 def in_a_mail(told: Sequence[str]) -> str:
     """Tell what came with a mail."""
     return " / ".join(told)
