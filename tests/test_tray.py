@@ -151,12 +151,52 @@ def test_what_is_on_record_and_not_in_the_tray_is_not_called_engraved(shop: Shop
     assert released(shop) == {1, 2}
     done = run("engraved", shop.folder, "--all")
     assert (done.returncode, "Engraved: 2 " in done.stdout) == (3, True), done.stdout
-    assert "Not recorded, because the file was not in to-engrave: 1 Anna Berg" in done.stdout
+    assert (
+        "Not recorded, because the file was not in to-engrave as it was confirmed: 1 Anna"
+        in done.stdout
+    )
     assert released(shop) == {1}
     assert "the file is not in the folder as it should be: item 1." in cli("status", shop.folder)
     shop.merge()
     bench.engraved(shop.folder, None)
     assert shop.standing()[1] == "engraved"
+
+
+def test_a_cup_whose_file_was_changed_is_not_called_engraved_before_it_is_mended(
+    shop: Shop,
+) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    path = shop.to_engrave()[1]
+    right = path.read_bytes()
+    path.write_bytes(right + b"<!-- mine -->")
+    for _ in range(2):
+        said = refused("engraved", shop.folder, "1")
+        assert "error: The file of item 1 in to-engrave was changed after its release" in said
+        assert f"right one back: mailmerge release {shop.folder}. Then record the cup:" in said
+        assert released(shop) == {1, 2}
+    assert path.read_bytes() != right
+    assert path.name in cli("release", shop.folder)
+    assert path.read_bytes() == right
+    run("engraved", shop.folder, "1")
+    assert released(shop) == {2}
+
+
+def test_a_list_of_what_was_laid_out_that_is_a_link_is_told_and_moved_aside(
+    shop: Shop, tmp_path: Path
+) -> None:
+    shop.yes(1, 2)
+    shop.release()
+    listed, elsewhere = shop.folder / "to-engrave" / "contents.json", tmp_path / "mine.json"
+    listed.rename(elsewhere)
+    listed.symlink_to(elsewhere)
+    mine = elsewhere.read_bytes()
+    told = run("status", shop.folder)
+    assert 'Not on record, do not engrave this: "contents.json"' in told.stdout + told.stderr
+    shop.wish(1, "smaller")
+    assert [path.name[:7] for path in shop.to_engrave().values()] == ["002_002"]
+    assert not listed.is_symlink()
+    assert (aside(shop), elsewhere.read_bytes()) == (["contents.json"], mine)
 
 
 # What lies in the tray and is not on record

@@ -664,8 +664,8 @@ def engraved_though_taken_back(items: str, why: str) -> str:
 def left_for_now(items: str, folder: Path) -> str:
     """Say which cups are not on record as engraved, because their files were gone."""
     return (
-        f"Not recorded, because the file was not in to-engrave: {items}. If the cup is engraved "
-        f"all the same, give its number: mailmerge engraved {folder} ITEM"
+        f"Not recorded, because the file was not in to-engrave as it was confirmed: {items}. If "
+        f"the cup is engraved all the same, give its number: mailmerge engraved {folder} ITEM"
     )
 
 

@@ -148,13 +148,18 @@ def engraved(order: Path, items: Sequence[str] | None, seen: Seen = SEEN_BY_NOBO
     Raises
     ------
     InputError
-        An item is not known, was not released, or is not as it was seen; nothing is on record then.
+        An item is not known, was not released, its file was changed since, or it is not as it was
+        seen; nothing is on record then.
     """
     if items is not None and not items:
         raise InputError(words.ITEMS_OR_ALL)
     folder = folder_of(order)
     with order_ledger(folder) as ledger:
-        gone = look(ledger).missing  # before the change puts them back
+        tray = look(ledger)  # before the change puts back what is missing
+        gone = tray.missing
+        for number in items_named(ledger, items or ()):
+            if number in tray.changed:
+                raise InputError(words.changed_in_tray(folder, number))
         with changing(ledger) as change:
             see_as_seen(change.records(), seen, words.PRESSED["engraved"])
             lying = [r for r in change.records() if r.standing is Standing.RELEASED]

@@ -213,6 +213,17 @@ SETTLE_NEEDS = (
 
 REASON_MISSING = "Give a reason after --without-yes. It goes on the run sheet."
 ITEMS_OR_ALL = "Give item numbers, or --all for everything that is released."
+
+
+def changed_in_tray(folder: Path, number: int) -> str:
+    """Say that a released file was changed, so that nobody knows what was engraved from it."""
+    return (
+        f"The file of item {number} in to-engrave was changed after its release, so nothing is "
+        f"recorded. First put the right one back: mailmerge release {folder}. Then record the cup: "
+        f"as engraved if that was before the change, else as spoiled."
+    )
+
+
 MISTAKEN_NEEDS_ITEMS = (
     "Give the numbers of the items that were put on record by mistake, such as 7."
 )

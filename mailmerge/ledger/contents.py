@@ -15,7 +15,7 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from mailmerge.files import read_file
+from mailmerge.files import is_link, read_file
 from mailmerge.findings import InputError
 from mailmerge.ledger import words
 from mailmerge.ledger.copies import newest_state
@@ -64,8 +64,13 @@ def is_tray_name(name: str) -> bool:
     return re.fullmatch(rf"{_TRAY_NAME}|\..*\.part", name) is not None
 
 
+def is_plain(path: Path) -> bool:
+    """Whether there is a file of the folder's own: no link, and nothing of another kind."""
+    return path.is_file() and not is_link(path)
+
+
 def contents_of(folder: Path) -> Contents | None:
-    """Return what was written down of an order's tray; None if nothing was yet.
+    """Return what was written down of an order's tray; None if nothing was, or is in its place.
 
     Raises
     ------
@@ -73,7 +78,7 @@ def contents_of(folder: Path) -> Contents | None:
         It is not as this program writes it.
     """
     path = folder / TO_ENGRAVE / CONTENTS
-    if not path.exists():
+    if not is_plain(path):
         return None
     try:
         return Contents.model_validate_json(read_file(path, _MAX_BYTES))

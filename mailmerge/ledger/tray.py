@@ -9,6 +9,7 @@ it holds something that must not be engraved, or the record something that is no
 from __future__ import annotations
 
 import datetime as dt
+import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -25,6 +26,7 @@ from mailmerge.ledger.contents import (
     Lying,
     Stamp,
     contents_of,
+    is_plain,
     is_tray_name,
     laid_out,
     new_state,
@@ -176,6 +178,8 @@ class Tray:
     """Names of what lies there and is not on record."""
     missing: tuple[int, ...]
     """Released items whose files do not lie there as they should."""
+    changed: tuple[int, ...]
+    """Those of them in whose place something else lies."""
     amiss: str
     """Why record and tray do not belong together; ``""`` if they do."""
     is_unlisted: bool
@@ -197,8 +201,9 @@ def look(ledger: Ledger) -> Tray:
         ledger.folder / TO_ENGRAVE,
         tuple(tray.strangers),
         tuple(sorted(record.number for record in tray.missing.values())),
+        tuple(sorted(each.number for name, each in tray.missing.items() if name in tray.strangers)),
         _amiss(ledger),
-        stamp_of(ledger).state > 0 and not (ledger.folder / TO_ENGRAVE / CONTENTS).exists(),
+        stamp_of(ledger).state > 0 and not os.path.lexists(ledger.folder / TO_ENGRAVE / CONTENTS),
         _to_stop(ledger, tray.records),
     )
 
@@ -232,7 +237,7 @@ def _compared(ledger: Ledger) -> _Compared:
     records = ledger.records(after_release=True)
     wanted = {place_of(each): each for each in records if each.standing is Standing.RELEASED}
     missing = {name: each for name, each in wanted.items() if not _lies(tray / name, each)}
-    right = wanted.keys() - missing.keys() | {CONTENTS}
+    right = wanted.keys() - missing.keys() | ({CONTENTS} if is_plain(tray / CONTENTS) else set())
     names = [path.name for path in tray.iterdir()] if tray.is_dir() else []
     strangers = sorted(
         name for name in names if name not in right and not _is_left_by_system(tray / name)
@@ -246,7 +251,7 @@ _LEFT_BY_SYSTEMS = frozenset((".ds_store", "thumbs.db", "desktop.ini"))
 
 def _is_left_by_system(path: Path) -> bool:
     """Whether a file is one that a system has left: no machine takes it, and it comes again."""
-    return path.name.casefold() in _LEFT_BY_SYSTEMS and path.is_file() and not is_link(path)
+    return path.name.casefold() in _LEFT_BY_SYSTEMS and is_plain(path)
 
 
 def _amiss(ledger: Ledger) -> str:
@@ -282,11 +287,10 @@ def _take_out(change: LedgerChange, tray: _Compared) -> None:
     digests = laid | {each.artwork_digest for each in tray.records}
     aside = []
     for name in tray.strangers:
-        if not (name in tray.wanted or is_tray_name(name)):
+        if not (name in tray.wanted or is_tray_name(name) or name == CONTENTS):
             continue  # told, and moved aside by the next release
         path = change.folder / TO_ENGRAVE / name
-        is_ours = path.is_file() and not is_link(path)
-        if is_ours and (name.endswith(".part") or digest_of(path.read_bytes()) in digests):
+        if is_plain(path) and (name.endswith(".part") or digest_of(path.read_bytes()) in digests):
             change.root.remove(f"{TO_ENGRAVE}/{name}")
         else:
             aside.append(name)
