@@ -245,6 +245,10 @@ def test_what_hides_in_a_polite_mail_is_asked_about(language: str) -> None:
         ("katharina", GIVER, False),
         ("kr", GIVER, False),
         ("kr", (), True),
+        ("KR", ("Ms Roth",), False),
+        ("VII", ("Ms Roth",), True),
+        ("X", ("Ms Roth",), True),
+        ("Katarzyna", (), False),
     ],
 )
 def test_in_a_script_without_capitals_only_who_is_known_signs(

@@ -95,6 +95,25 @@ sekretariat sekretärin sekretär büro vorstand leitung assistenz secrétaire s
 secretaria secretario oficina sekretarz sekretarka biuro ysgrifennydd swyddfa"""
 """What people write of themselves behind their name."""
 
+_FIRST_NAMES_WORDS = """
+katharina kathrin katrin katja kathi anke anja heike silke antje ulrike ute birgit petra sabine
+susanne claudia andrea monika renate ingrid gisela jürgen klaus uwe jörg holger torsten thorsten
+stefan matthias andreas michael wolfgang dieter günter hans heinz manfred bernd ralf jens sven lars
+hélène anouk amélie céline chloé élodie émilie françoise geneviève isabelle jacqueline juliette
+margaux mathilde aurélie benoît cédric étienne fabien françois frédéric gaëlle gérard guillaume
+jérôme laurent léa loïc luc mathieu nicolas olivier pascal philippe pierre rené sébastien sylvie
+thierry véronique yves maría josé josefa ángel begoña concepción cristina elena inés iñaki javier
+joaquín jorge josefina lucía luis manuel mercedes montserrat nuria pablo pilar raquel rocío rubén
+sergio sofía álvaro agnieszka andrzej barbara beata bożena dorota elżbieta ewa grażyna grzegorz
+halina jacek jadwiga jan janusz jerzy joanna jolanta katarzyna krystyna krzysztof łukasz maciej
+magdalena małgorzata marcin marek mariusz michał paweł piotr rafał stanisław teresa tomasz urszula
+wojciech zbigniew zofia angharad aled alun bethan branwen bronwen carys catrin cerys dafydd dewi
+dilys eirlys eleri elin eluned emrys ffion geraint gethin glenys gruffydd gwen gwyneth heledd huw
+hywel iestyn ieuan iwan llinos llŷr lowri mair meinir meleri mererid meurig myfanwy nerys nia
+owain rhian rhiannon rhodri rhys sioned siân tegwen tomos ahmed fatima khadija leila mohammed
+muhammad nadia omar rashid salma sara yasmin youssef yusuf"""
+"""First names of the pack's languages that are rare elsewhere. From memory."""
+
 _OF_FIRMS_WORDS = """
 friends choir philharmonic symphony ensemble quartet society association foundation ltd limited plc
 inc llc gmbh ag ev e.v kg verein chor philharmoniker stiftung gesellschaft orchester sarl sa
@@ -107,12 +126,13 @@ events universität schule theater université école théâtre universidad escu
 teatr"""
 """What orchestras, firms and houses are called, beside a name of their own."""
 
-_ABOUT_CUPS, _OF_SENTENCES, _OF_LOOKS, _OF_FIRMS, _DEVICE, _OF_FILES = (
+_ABOUT_CUPS, _OF_SENTENCES, _OF_LOOKS, _FIRST_NAMES, _OF_FIRMS, _DEVICE, _OF_FILES = (
     frozenset(words.casefold().split())
     for words in (
         _ABOUT_CUPS_WORDS,
         _OF_SENTENCES_WORDS,
         _OF_LOOKS_WORDS,
+        _FIRST_NAMES_WORDS,
         _OF_FIRMS_WORDS,
         _DEVICE_WORDS,
         _OF_FILES_WORDS,
@@ -417,7 +437,7 @@ class _People:
         return any(
             self._knows(word)
             or self._is_short(word)
-            or (is_usual_first(word.casefold()) and word.casefold() not in _OF_LOOKS)
+            or (_is_first_name(word) and word.casefold() not in _OF_LOOKS)
             or word.casefold().strip(".") in _POSTS | _OF_FIRMS
             or (len(words) > 1 and (is_title(word) or re.fullmatch(r"[^\W\d_]\.?", word)))
             for word in words
@@ -425,8 +445,14 @@ class _People:
         )
 
     def _is_short(self, word: str) -> bool:
-        """Whether a word begins as a name does that is known, as Kathi is short for Katharina."""
+        """Whether a word is short for a name: Kathi for Katharina, KR for somebody called Roth.
+
+        A single letter may be anybody's, but for the cross of what is wrong.
+        """
         low = bare(word)
+        if word.isupper() and len(word) <= 3:
+            is_last = any(name.startswith(low[-1]) for name in self._known)
+            return word != "X" if len(word) == 1 else is_last
         return len(low) > 3 and any(name.startswith(low[:3]) for name in self._known)
 
     def _knows(self, word: str) -> bool:
@@ -458,6 +484,11 @@ def _initials(words: Sequence[str]) -> set[str]:
     """Return the first letter of a name and those of all its words, in a script with capitals."""
     first = "".join(word[0] for word in words if not is_title(word)).casefold()
     return {first[0], first} if first and first.upper() != first else set()
+
+
+def _is_first_name(word: str) -> bool:
+    low = word.casefold()
+    return is_usual_first(low) or not _FIRST_NAMES.isdisjoint(low.split("-"))
 
 
 def _is_saluted(word: str) -> bool:
