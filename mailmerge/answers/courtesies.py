@@ -500,9 +500,10 @@ def _is_street(word: str) -> bool:
 
 
 def _has_place(piece: str) -> bool:
-    """Whether a text holds a postcode, or a street and a house's number."""
+    """Whether a text holds a postcode, or a street that has a number or ends it."""
     low = piece.casefold()
-    is_in_street = _STREET.search(low) is not None and any(map(str.isdigit, low))
+    street = _STREET.search(low)
+    is_in_street = street is not None and (street.end() == len(low) or any(map(str.isdigit, low)))
     return _POSTCODE.search(low) is not None or is_in_street
 
 
