@@ -51,7 +51,8 @@ def test_western_letters_that_were_read_as_eastern_ones_are_found_again(name: st
 
 RIGHT = """José Muñoz; Zoë Brontë; Bjørn Ødegård; João Simões; François Lefèvre; Ægir Þórðarson;
 Åsa Sjöberg; Jürgen Größe; Siobhán Ó Briain; Mõttus Põld; Noè Cantù; Karel Dvořák; Lech Wałęsa;
-Győző Szűcs; Ιωάννης Δράκος; Пётр Щукин; Gülşen Akçay; Nguyễn Thị Lê; Robert “Bob” Hale"""
+Győző Szűcs; Ιωάννης Δράκος; Пётр Щукин; Gülşen Akçay; Petar Smiđmar; Jakub
+Krzyśko; Väinö Räihä; Bray—Cope; Nguyễn Thị Lê; Robert “Bob” Hale"""
 
 
 @pytest.mark.parametrize("name", [" ".join(name.split()) for name in RIGHT.split(";")])

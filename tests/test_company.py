@@ -109,6 +109,8 @@ def test_one_person_written_in_two_ways_is_told_on_both_rows(one: str, other: st
         ("Alice Jane Reed", "Alice B. Reed"),
         ("Rajesh Kumar", "Rakesh Kumar"),
         ("Marina Koch", "Martina Koch"),
+        ("Rosalind Moor", "Rose Moor"),
+        ("Tobias St. John", "John Avery"),
     ],
 )
 def test_two_people_with_names_much_alike_are_two(one: str, other: str) -> None:

@@ -15,6 +15,7 @@ from mailmerge.checks.spelling import check_spelling
 from mailmerge.findings import Severity
 from mailmerge.guests import Guest
 from mailmerge.guests.cleaning import Change
+from mailmerge.guests.exchanged import leaning
 from mailmerge.guests.names import initials, part
 
 ENGRAVED = frozenset({"name", "role"})
@@ -171,7 +172,9 @@ Falk; Rose Baker; Min-jung Kim; Ali-zadeh Leyla; Anna New; Ýr Jónsdóttir; Ým
 John Falk; Mirëlinda Hoxha; Arbër Këlmendi; Ëngjëll Çela; Guðmundur Hansen; Guðbjörg Olsen; Heiðmar
 Lund; Friðbert Hansen; Auðbjörg Lund; Gemma Ó Sé; Ingrid Bø; Aida M'Bow; Awa N’Diaye; Ja'Marr Falk;
 De'Andre Falk; Брайан О'Коннор; Siti binti Ahmad; Nur binte Salleh; Maria dela Cruz; Maria delos
-Santos; Rita Register; Marco diCarlo; Thandi kaMaseko
+Santos; Rita Register; Marco diCarlo; Thandi kaMaseko; Rhiannon ferch Owain; Owain ab Ifor; Noor ul
+Haq; Siti bte Rahmat; Máire nic Giolla; Jan vd Berg; Ria uit den Bogaard; Franjo Tuđman; Ivan Nađ;
+Aino Kääriäinen; Seija Räihä; Stella Smith–Jones; Đỗ Thế Vinh; Đỗ Minh; იზა მჟავანაძე
 """
 
 
@@ -238,6 +241,20 @@ def test_two_people_on_two_lines_of_a_cell(cell: str, is_two: bool) -> None:
 
 def test_a_form_of_address_in_a_role() -> None:
     assert codes("Maren Hale", "Pan") == {"form-of-address"}
+
+
+@pytest.mark.parametrize(
+    "role", ["Captain", "Coach", "Prefect", "Chair", "Secretary", "Treasurer", "Vice-Captain"]
+)
+def test_an_office_is_a_role(role: str) -> None:
+    assert codes("Maren Hale", role) == set()
+
+
+@pytest.mark.parametrize("last", ["St. John", "Saint John"])
+def test_a_saint_in_a_last_name_is_no_first_name(last: str) -> None:
+    guest = Guest(2, {"name": f"Tobias {last}", "first": "Tobias", "last": last, "role": ""})
+    assert check_spelling(guest, frozenset({"first"})) == []
+    assert leaning("Tobias", last) >= 0
 
 
 def test_a_remark_in_a_role() -> None:

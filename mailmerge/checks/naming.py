@@ -716,8 +716,16 @@ def read_otherwise(text: str) -> str:
 _NO_ANSWER = re.compile(r"(?:^|\s)k\. ?a\.(?:\s|$)")
 
 
+_OF_VIETNAM = re.compile("[ạ-ỹđơư]")
+
+
 def _bare(word: str) -> str:
-    return plain(word).strip(" .:!,;()[]")
+    """Return a word in small letters, without accents but for the marks that only Vietnamese has.
+
+    Đỗ is a family, and no do.
+    """
+    bare = word.casefold().strip(" .:!,;()[]")
+    return bare if _OF_VIETNAM.search(bare) else plain(bare).strip(" .:!,;()[]")
 
 
 _COUNTED = frozenset(
@@ -1182,7 +1190,7 @@ def _is_written_as_words(name: str) -> bool:
     if len(found) < 2 or re.search(r"\w[./:]\w", name):
         return False  # an address of the web is said as such
     if name == name.lower():
-        return name != name.upper() and not any(map(_is_called, found))
+        return name != name.title() and not any(map(_is_called, found))
     small = [word for word in _odd_words(name) if word.islower()]
     if not small or found[0] in small:
         return False

@@ -26,6 +26,7 @@ from mailmerge.guests.columns import is_heading_of
 from mailmerge.guests.exchanged import is_family_first, is_usual_first, is_usual_last
 from mailmerge.guests.languages import tag_of
 from mailmerge.guests.names import initials, is_title, part, plain, titled
+from mailmerge.guests.roles import OFFICES
 
 _script = lru_cache(4096)(scripts.script)
 
@@ -283,6 +284,9 @@ def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
 
 
 def _is_address(role: str) -> bool:
+    """Whether a role is only how somebody is addressed: Mrs., Frau; a captain is one by office."""
+    if plain(role) in OFFICES:
+        return False
     return is_title(role) or role.casefold().strip(" .") in _CALLED_SO
 
 

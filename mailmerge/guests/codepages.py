@@ -72,10 +72,11 @@ _EASTERN = _table(
     "ü rz dfkmprstz cklnrs -|ý - klnrstv cdklnorszčš bhklmnptv|"
     "ă - bcdfglmnprstvzţț cdglmnprstuzşţț bcdghlnrstzţșț|ą - bdgijlmrtwł bcdgkpstzż -|"
     "ć iouw aeiuš aeimn aei|č aceioruí abdefghijklmnoprtuvwyzáéíúýšž aeijknotuváéíš aeinoá|"
-    "ď aou aelž aoá e|đ aeioun aeinoru aeijou -|ę - dgijkmprstwzłż bcdgkpstzż -|"
+    "ď aou aelž aoá e|đ aeioun aeijklnoruvz abeijkmoru aeijoru|ę - dgijkmprstwzłż bcdgkpstzż -|"
     "ě - bdmnptv cdjklmnprtzšž -|ľ u adeiopuáš agjkosuúš aeá|"
     "ł aouąę abcgikorsuwzó acdegkmnoptuwyąę aeo|ń - aeiouy ks e|ň ao aeikmorsuášž adkouvá aeoá|"
-    "ő rsz bdfklmrstyz dhikmnrstz gklnstz|ř eiáí bdehikoptá eioáí aoá|ś clmprw aeiouó clmn ou|"
+    "ő rsz bdfklmrstyz dhikmnrstz gklnstz|ř eiáí bdehikoptá eioáí aoá|"
+    "ś clmprw aeiouóy cklmnptw iouy|"
     "ş aet aeiuă aceio aeo|"
     "š aeiklmoprtuváćľť abdefghijklmnoprtuvwyzáéíúýčěľž aeijklmnopstuáíúćčňť aeiouyáéúý|"
     "ţ eiuă inuă aeiîă u|ť a aeorsíš akoá s|ů - cdnrt mvž dk|ű - bdfhmrstyz cdhjlrsvz r|"
@@ -117,11 +118,15 @@ _OTHERS = {
 }  # fmt: skip
 """Pages of other alphabets, each with the letters that are commonest in it. From memory."""
 
+_EVERYWHERE = frozenset("äéóöü")
+"""Letters at one place in Windows-1250, -1252 and -1257, so that each is what was written."""
+
 _QUOTES = "“”„«»‹›…•–—"
-_WORD = re.compile(
-    rf"(?![{_QUOTES}])[^\s\-.,()'’‘`´ʻʼ/&]+(?<![{_QUOTES}])"
-)  # fmt: skip
-"""A word without what stands around it; what stands inside is a letter misread."""
+_WORD = re.compile(rf"(?![{_QUOTES}])(?:(?![–—][A-ZÀ-Þ])[^\s\-.,()'’‘`´ʻʼ/&])+(?<![{_QUOTES}])")
+"""A word without what stands around it; what stands inside is a letter misread.
+
+A dash before a capital parts two names, as a hyphen does.
+"""
 _SIGN, _FOREIGN, _CAPITAL_INSIDE = 3, 2, 2
 _SURELY = 2
 """How strange a sign between letters is, a letter of no language of a page, and mAren."""
@@ -285,6 +290,8 @@ def _strange_at(word: str, at: int, table: Mapping[str, Around]) -> int:
     if not char.isalpha():
         return _SIGN
     inside = _CAPITAL_INSIDE if at and char.isupper() and not word.isupper() else 0
+    if low[at] in _EVERYWHERE and len(low) == len(word) > 1:
+        return inside
     if len(low) != len(word) or low[at] not in table:
         return inside + _FOREIGN
     after_first, before, after, before_last = table[low[at]]

@@ -16,7 +16,7 @@ from typing import NamedTuple
 from rapidfuzz.distance import OSA
 
 from mailmerge.guests.codepages import misread, page_of, read_as, read_in
-from mailmerge.guests.exchanged import is_rather_first, leaning
+from mailmerge.guests.exchanged import is_rather_first, is_usual_first, leaning
 from mailmerge.guests.names import SUFFIXES, TITLES, is_particle, is_title, plain, read_as_icelandic
 from mailmerge.guests.roles import (
     KNOWN,
@@ -278,7 +278,7 @@ class Remark(NamedTuple):
 _APOSTROPHES = re.compile("['’‘`ʼʻ´′]")
 _LETTERS = re.compile(r"[^\W_]+")
 _LETTERS_ALONE = re.compile(r"[^\W\d_]")
-_SIGNS = (r"(?<=\w)['’‘ʼ`´](?=\w)", r"(?<=\w)[-‐‑–](?=\w)", r"(?<=\s)[-–—](?=\s)")
+_SIGNS = (r"(?<=\w)['’‘ʼ`´](?=\w)", r"(?<=\w)[-‐‑–—](?=\w)", r"(?<=\s)[-–—](?=\s)")
 """Apostrophes, hyphens and dashes."""
 _UNPARTED = re.compile(
     "[\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af]"
@@ -292,7 +292,7 @@ def _parts_its_words(name: str) -> bool:
 
 def parts_of(name: str) -> tuple[str, ...]:
     """Return the words of a name, plain, the first name first, without titles and suffixes."""
-    text = _APOSTROPHES.sub("", plain(name))
+    text = _SAINT.sub("st", _APOSTROPHES.sub("", plain(name)))
     before, comma, after = text.partition(",")
     found = _LETTERS.findall(text)
     if comma and "," not in after and set(_LETTERS.findall(after)) - SUFFIXES:
@@ -311,6 +311,9 @@ def parts_of(name: str) -> tuple[str, ...]:
         own.pop()
     return tuple(own or found)
 
+
+_SAINT = re.compile(r"\b(?:st|saint)\b\.?[ -](?=[^\W\d_])")
+"""St. John is one last name, and no John."""
 
 _LASTS_TOO = frozenset(("neto", "filho", "fils", "pere", "jun", "sen", "senior", "junior"))
 """Suffixes that are also somebody's only last name: Brian Neto."""
@@ -859,6 +862,8 @@ def _is_short_for(one: str, other: str) -> bool:
     short, long = sorted((one, other), key=len)
     if len(short) == 1:
         return long.startswith(short) and len(long) > 1
+    if not long.startswith(short) and is_usual_first(short):
+        return False  # Rose is no pet name of Rosalind
     stems = {short, *(short.removesuffix(ending) for ending in _PET_ENDINGS)}
     stem = max((stem for stem in stems if long.startswith(stem)), key=len, default="")
     rest = long[len(stem) :]

@@ -108,9 +108,14 @@ def is_family_first(first: str, last: str) -> bool:
 _KNOWN = 0.005
 
 
+_SAINT = re.compile(r"\b(?:st|saint)\b\.?[ -](?=[^\W\d_])")
+
+
 def _plain_words(text: str) -> list[str]:
+    """Return the plain words of a name; St. John is one, as the census writes it."""
     decomposed = unicodedata.normalize("NFKD", re.sub("['’]", "", text).casefold())
-    return _WORDS.findall("".join(char for char in decomposed if not unicodedata.combining(char)))
+    bare = "".join(char for char in decomposed if not unicodedata.combining(char))
+    return _WORDS.findall(_SAINT.sub("st", bare))
 
 
 def leaning(first: str, last: str) -> float:

@@ -15,14 +15,15 @@ from typing import Literal, NamedTuple
 
 _PARTICLES = frozenset(
     (
-        "a", "abu", "af", "al", "an", "ap", "auch", "auf", "aus", "av", "bar", "bat", "ben", "bin",
-        "bint", "binte", "binti", "d", "da", "dal", "dalla", "das", "de", "degli", "dei", "del",
-        "dela", "delas", "della", "delle", "delos", "dels",
-        "den", "der", "des", "di", "die", "do", "dos", "du", "e", "el", "fitz", "i", "ibn", "im",
-        "in", "la", "las", "le", "les", "lo", "los", "lu", "mac", "mc", "na", "ní", "nic", "ó",
-        "op", "o", "ou", "pour", "s", "saint", "san", "santa", "st", "sainte", "t", "te", "ten",
-        "ter", "thor", "uí", "ua", "umm", "und", "van", "vande", "vanden", "vander", "vom", "von",
-        "y", "zu", "zum", "zur", "à",
+        "a", "aan", "ab", "abu", "af", "al", "an", "ap", "auch", "auf", "aus", "av", "bar", "bat",
+        "ben", "bij", "bin", "bint", "binte", "binti", "bte", "d", "da", "dal", "dalla", "das",
+        "de", "degli", "dei", "del", "dela", "delas", "della", "delle", "delos", "dels", "den",
+        "der", "des", "di", "die", "do", "dos", "du", "e", "el", "ferch", "fitz", "i", "ibn",
+        "im", "in", "la", "las", "le", "les", "lo", "los", "lu", "mac", "mc", "mhic", "na", "ní",
+        "ni", "nic", "ó", "onder", "op", "o", "ou", "over", "pour", "s", "saint", "san", "santa",
+        "st", "sainte", "t", "te", "ten", "ter", "thoe", "thor", "tot", "ua", "ud", "uí", "ui",
+        "uit", "ul", "umm", "und", "van", "vande", "vanden", "vander", "vd", "verch", "vom",
+        "von", "y", "zu", "zum", "zur", "à",
     )
 )  # fmt: skip
 """Words that belong to the word after them: van der Heijden, de la Cruz, bin Rashid, Ní Bhriain.
@@ -31,8 +32,8 @@ Common practice of the languages concerned, without one source.
 """
 
 _CAPITAL_PARTICLES = frozenset(
-    ("a", "bar", "bat", "ben", "fitz", "mac", "mc", "ní", "nic", "ó", "o", "saint", "sainte",
-     "san", "santa", "st", "thor", "uí", "ua")
+    ("a", "bar", "bat", "ben", "fitz", "mac", "mc", "mhic", "ní", "ni", "nic", "ó", "o", "saint",
+     "sainte", "san", "santa", "st", "thor", "uí", "ui", "ua")
 )  # fmt: skip
 """Those of them that are written with a capital."""
 

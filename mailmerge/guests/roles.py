@@ -173,6 +173,16 @@ _DONE = (
 DONE = frozenset(plain(word.replace("_", " ")) for word in _DONE.split())
 """What people do there."""
 
+OFFICES = frozenset(
+    plain(word)
+    for line in (
+        "captain colonel sergeant lieutenant professor doctor rabbi reverend maestro maestra",
+        "sister doktor docteur dottore dottoressa professora professore kapitän capitaine",
+    )
+    for word in line.split()
+)
+"""What somebody is in a club, a school or a parish, and what they are called by before a name."""
+
 KNOWN = PLAYED | DONE
 
 _ENDINGS = (("s", ""), ("n", ""), ("en", ""), ("i", "o"), ("i", "a"), ("i", "e"))
