@@ -44,6 +44,22 @@ DOUBTS = [
     ("nickname", "Robert \"Bob\" Hale; Robert “Bob” Hale; Robert (Bob) Hale"),
     ("words-joined", "RosalindUnderhay; MarenHale Dunmore"),
     ("word-doubled", "Zelda Zelda; Daniel Peterson Peterson"),
+    ("word-doubled", "Pickering Pickering; Olivier Olivier"),
+    ("several-people", "Ruth Vane plus one; + guest; plus guest; Nora Tolliver & son; "
+     "Familie Brandt; Fam. Achterberg; Rodzina Nowak; Julia Ortiz y acompañante; "
+     "Paolo Conti e famiglia; Perheen Virtanen"),
+    ("not-a-name", "Your Name Here; Name Goes Here; Ihr Name hier; Votre nom ici; "
+     "Yes; No; Nein; Sí"),
+    ("stands-for-somebody", "bus driver; Bus Driver; osoba towarzysząca; refakatçi; medföljande"),
+    ("reads-as-remark", "Dear Clarissa Tolliver; Hi Clarissa; Liebe Ute; Bonjour Océane; "
+     "Caro Bruno; "
+     "Cordialement; Un saludo; Cordiali saluti; Met vriendelijke groet; Med vänliga hälsningar; "
+     "Proszę o potwierdzenie; Mulțumesc frumos; Ευχαριστώ πολύ; Por favor, antes del viernes; "
+     "More to come next week; The last three are not certain yet"),
+    ("nickname", "Sylvia [Harry] Denholm; Sylvia {Harry} Denholm"),
+    ("stray-sign", "Monica O`Dea; Cordelia O''Dea; Duncan Norwood--Vane; Rupert Morland;"),
+    ("words-joined", "TerenceAnne Crosby"),
+    ("odd-capitals", "j. R. Holloway; Norman Fenwick-vane"),
     ("l-for-i", "Mclntosh; Sara Mclntyre; lan Hale; lngrid Moe"),
     ("wrong-code-page", "Ayþe Þahin; Yýldýz Kaya; Gülay Aydýn; Oðuz Oðlu"),
     ("reads-as-remark", "Not sure yet; noch nicht bekannt; Maren Hale please check; Regards Petra"),
@@ -51,7 +67,7 @@ DOUBTS = [
     ("not-a-name", "Maren n/a; n/a Dunmore; Maren TBC; k. A. Dunmore; Maren ??; TBA Dunmore"),
     ("stands-for-somebody", "Maren Unbekannt; Unknown Dunmore; Reserved Chair; Baby Dunmore; "
      "Additional Person; Fourth Trumpet; New Clarinettist; Sub. Viola; Sound Crew; The Organist; "
-     "Marens Mum; Prize Mug; Soloist Mug; Plus Guest; Gast Dunmore; Kind Dunmore; Cellist; "
+     "Marens Mum; Prize Mug; Soloist Mug; Gast Dunmore; Kind Dunmore; Cellist; "
      "Begleitperson Dunmore; Maren Invitée; Zweite Geige; Dritter Platz; Nouveau Violon; "
      "Visitor; Gift; Épouse; Vervanger; Náhrada; Участник; 来宾"),
     ("reads-as-remark", "x Maren Dunmore; Maren Dunmore LEFTY; Maren Dunmore right-handed; "
@@ -100,7 +116,7 @@ def test_what_is_nobody_is_stopped_and_said_once() -> None:
         assert finding.severity is Severity.STOP
 
 
-@pytest.mark.parametrize("name", ["Dr. Hale", "The Hale Family", "Maren & Tom", "J. Hale"])
+@pytest.mark.parametrize("name", ["Dr. Hale", "Maren & Tom", "J. Hale"])
 def test_an_unsure_first_name_matters_only_where_it_is_engraved(name: str) -> None:
     first = {"name": name, "first": part(name).first, "last": "", "role": ""}
     guest = Guest(2, first)
@@ -125,6 +141,8 @@ def test_an_unsure_first_name_matters_only_where_it_is_engraved(name: str) -> No
         ("von Berg Lothar", {"first-unsure", "initials-unsure"}),
         ("Dunmore Rosalind", {"first-unsure"}),
         ("Opa Heinz", {"first-unsure", "initials-unsure"}),
+        ("Coach Miller", {"first-unsure", "initials-unsure"}),
+        ("JR Holloway", {"first-unsure"}),
         ("Doña Carmen", {"first-unsure", "initials-unsure"}),
         ("Major Tom", {"first-unsure", "initials-unsure"}),
         ("Bay Demir", {"first-unsure", "initials-unsure"}),
@@ -166,15 +184,17 @@ Sveinn; Steinþór Öfjörð; bin Rashid Al Maktoum; Abd al-Rahman; Mary-Jane O'
 Αλέξανδρος Παππάς; سارة الخطيب; דוד כהן; Ian Lloyd; Llewellyn Lloyd; Yo-Yo Lin; Dr. Anna Berg;
 Sammy Moe Jr.; DeShawn LaRue; VanDyke Poole; FitzGerald Ella; Sun Yat-sen; Ng Wei; Bo Li; Nanna
 Øland; Anna Maria; True Hansen; May Berg; Null Holm; Christian Guest; Rosa Child; Tom Reserve;
-Özgür Yılmaz; Ilse De Wit; Jean Lord; Gregory Lord; Olivier Olivier; Brent die Bont; Traudl auch
-Schlauchin; Sem van de Darnau; Viola Cook; Viola Singer; Dr. med. Ingrid Falk; Dr Dr h.c. Otto
-Falk; Rose Baker; Min-jung Kim; Ali-zadeh Leyla; Anna New; Ýr Jónsdóttir; Ýmir Bjarnason; X Æ; St
-John Falk; Mirëlinda Hoxha; Arbër Këlmendi; Ëngjëll Çela; Guðmundur Hansen; Guðbjörg Olsen; Heiðmar
-Lund; Friðbert Hansen; Auðbjörg Lund; Gemma Ó Sé; Ingrid Bø; Aida M'Bow; Awa N’Diaye; Ja'Marr Falk;
+Özgür Yılmaz; Ilse De Wit; Jean Lord; Gregory Lord; Brent die Bont; Traudl auch Schlauchin; Sem
+van de Darnau; Viola Cook; Viola Singer; Dr. med. Ingrid Falk; Dr Dr h.c. Otto Falk; Rose Baker;
+Min-jung Kim; Ali-zadeh Leyla; Anna New; Ýr Jónsdóttir; Ýmir Bjarnason; X Æ; St John Falk;
+Mirëlinda Hoxha; Arbër Këlmendi; Ëngjëll Çela; Guðmundur Hansen; Guðbjörg Olsen; Heiðmar Lund;
+Friðbert Hansen; Auðbjörg Lund; Gemma Ó Sé; Ingrid Bø; Aida M'Bow; Awa N’Diaye; Ja'Marr Falk;
 De'Andre Falk; Брайан О'Коннор; Siti binti Ahmad; Nur binte Salleh; Maria dela Cruz; Maria delos
-Santos; Rita Register; Marco diCarlo; Thandi kaMaseko; Rhiannon ferch Owain; Owain ab Ifor; Noor ul
-Haq; Siti bte Rahmat; Máire nic Giolla; Jan vd Berg; Ria uit den Bogaard; Franjo Tuđman; Ivan Nađ;
-Aino Kääriäinen; Seija Räihä; Stella Smith–Jones; Đỗ Thế Vinh; Đỗ Minh; იზა მჟავანაძე
+Santos; Rita Register; Marco diCarlo; Thandi kaMaseko; Rhiannon ferch Owain; Owain ab Ifor; Noor
+ul Haq; Siti bte Rahmat; Máire nic Giolla; Jan vd Berg; Ria uit den Bogaard; Franjo Tuđman; Ivan
+Nađ; Caro Emerson; Lieve Dekker; Gentile Rossi; Costa e Silva; JoAnn MacDonald; Mi-kyung Park;
+LaToya van Dyck; Nay Si; Aino Kääriäinen; Seija Räihä; Stella Smith–Jones; Đỗ Thế Vinh; Đỗ Minh;
+იზა მჟავანაძე
 """
 
 
@@ -248,6 +268,16 @@ def test_a_form_of_address_in_a_role() -> None:
 )
 def test_an_office_is_a_role(role: str) -> None:
     assert codes("Maren Hale", role) == set()
+
+
+STOPPED = """Familie Brandt; The Holden family; Ruth Vane plus one; Your Name Here; Yes;
+Dear Clarissa; Cordialement; Met vriendelijke groet; More to come next week; + guest; bus driver"""
+
+
+@pytest.mark.parametrize("name", [" ".join(name.split()) for name in STOPPED.split(";")])
+def test_what_can_be_on_nobodys_cup_is_stopped(name: str) -> None:
+    found = check_name(name, "")
+    assert Severity.STOP in {finding.severity for finding in found}
 
 
 @pytest.mark.parametrize("last", ["St. John", "Saint John"])

@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Iterator
 
 from mailmerge.checks import words
+from mailmerge.checks.phrases import ANSWERS, closes, greets, is_surely_greeting, is_to_be_filled
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests.codepages import decoded, misread
 from mailmerge.guests.exchanged import is_borne, is_rather_first, is_usual_first, is_usual_last
@@ -219,6 +220,10 @@ _SOMEBODY = frozenset(
         "zarząd|výbor|vezetőség|yönetim kurulu|правление|συμβούλιο|junta directiva|junta|"
         "consiglio direttivo|consiglio|conseil d'administration|diretoria|hallitus|consiliu|"
         "uprava|odbor|upravni odbor|bläser|streicher|"
+        "accompagnateur|accompagnatrice|personne accompagnante|persona acompañante|begleiter|"
+        "begleiterin|metgezel|medföljande|sällskap|seuralainen|saattaja|refakatçi|eşlikçi|"
+        "osoba tow|os. tow|doprovodná osoba|spremljevalka|palydovė|pavadone|спутник|спутница|"
+        "сопровождающий|сопровождающая|супутник|супутниця|"
         "însoțitor|copil|gestir|супровід|дитина|придружител|дете|συνοδός|παιδιά|"
         "καλεσμένη|καλεσμένοι",
     )
@@ -233,7 +238,7 @@ _ATTRIBUTES = frozenset(
         "guest new unknown deputy dep sub substitute reserve reserved sample prize mystery our the "
         "another other additional assistant lead principal backup visiting stage lighting sound "
         "house and plus last late tall big little old blank unnamed temp temporary low high upper "
-        "lower front back full",
+        "lower front back full bus taxi tour coach security",
         "zweite zweiter zweites dritte dritter drittes erste erster erstes neue neuer neues unser "
         "unsere leerer leeres freier freies",
         "deuxième troisième premier première nouveau nouvelle notre segundo segunda tercero nuevo "
@@ -421,17 +426,29 @@ TIMES = re.compile(
     r"(?=$|[\s.,)\]])"
 )
 """A number of cups, written beside a text: x2, 2x, 2 pcs."""
+_FAMILIES = (
+    "family|household|familie|famille|familia|famiglia|familj|familjen|familien|perhe|perheen|"
+    "rodzina|rodzenstwo|rodina|ailesi|csalad|obitelj|porodica|druzina|gimene|seima|семья|сим['’]я|"
+    "семейство|οικογενεια"
+)
+_AND = (
+    "and|&|[+]|plus|und|et|y|e|og|och|en|i|a|ja|es|ve|mit|with|avec|con|com|met|med|z|s|w/|с|и|"
+    "με|και"
+)
+_SOMEBODYS = (
+    "an?|one|his|her|their|my|seine?r?|ihre?r?|eine?r?|une?|son|sa|su|uma?|zijn|haar|hans|hendes|"
+    "hennes|jego|jej"
+)
 _WITH_FAMILY = re.compile(
     r"(?:(?:the )?(?:sisters|brothers)|geschwister|gebrüder|sœurs|frères|hermanas|hermanos|sorelle|"
     r"fratelli|gebroeders|gezusters|bröderna|systrarna|bracia|siostry|kardeşler|сёстры|братья) .*\S"
-    r"|(?:the |team |fam\.? |family |familie |famille |familia |famiglia |perhe |rodzina ).*\S"
-    r"|.*\S (?:and|&|\+|und|et|y|e|og|och|en|mit|with|avec|con|met|med|z|s|с) (?:family|familie|"
-    r"famille|familia|famiglia)|.*\S (?:family|household|familie)"
+    rf"|(?:the|team|fam\.?|{_FAMILIES}) .*\S"
+    rf"|.*\S (?:{_AND}) (?:\w+ )?(?:{_FAMILIES})|.*\S (?:{_FAMILIES})"
 )
 _WITH_SOMEBODY = re.compile(
-    r".*\S (?:and|&|\+|plus|und|et|y|e|og|och|en|mit|with|avec|con|met|med|z|s|с) (?:guest|partner|"
-    r"husband|wife|kids|children|kinder|gast|begleitung)"
+    rf"(?:(?:.*\S )?(?:{_AND}) |(?:.*\S\s*)?[&+]\s*)(?:(?:{_SOMEBODYS}) )?(?P<who>\w+(?: \w+)?)"
 )
+"""Somebody, or nobody, and with them a companion: Ruth Vane plus one, + guest."""
 _RULE = re.compile(r"[-–—=*#_~•.]{2,}.*|.*[-–—=*#_~]{2,}|.*[^\W\d_]\s*:|[*#•]\s.+")
 """A line of signs, something between two of them, or what ends in a colon."""
 
@@ -558,7 +575,7 @@ _WORD = re.compile(r"[^\W\d_](?:[^\W\d_]|['’‘`ʼ\u0300-\u036f])*")
 _INSIDE = re.compile(r"[^\W\d_][@$€£!|0-9][^\W\d_]")
 _QUOTED = re.compile(r"^[\"“”„«»‘’'`].*[\"“”«»’'`]$")
 _NICKNAME = re.compile(
-    r"^['\"“„«‘][^\W\d_]+['\"”»’] \S|\S\s+['\"“”„«»‘’(][^'\"”»’)]+['\"“”«»’)]\s+\S"
+    r"^['\"“„«‘][^\W\d_]+['\"”»’] \S|\S\s+['\"“”„«»‘’(\[{<][^'\"”»’)\]}>]+['\"“”«»’)\]}>]\s+\S"
 )
 _LOOSE = re.compile(
     r"(?:^|\s)[^\W\d_]['’‘ʼ] [^\W\d_]|[^\W\d_]- [^\W\d_]"
@@ -573,7 +590,7 @@ _EL_FOR_I = re.compile(r"(?:Mc?l|Ma?c[Ll]|\bl)(?=[bcdfghjkmnpqrstvwxz])|\blan\b|
 """An l where a capital I belongs: Mclntosh, McLntosh, lngrid, lan."""
 
 _WHOSE = re.compile(
-    r"(?:the|an?|my|our|his|her|their|big|little|older|younger|die|der|das|ein|eine|mein|meine|"
+    r"^(?:the|an?|my|our|his|her|their|big|little|older|younger|die|der|das|ein|eine|mein|meine|"
     r"la|le|les|un|une|mon|ma|el|los|una?|mi|su|il|lo|de|het|een|mijn|min|moja|mój|moj) "
 )
 """What stands before somebody who has no name."""
@@ -637,13 +654,18 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     if "@" in name and "." in name.partition("@")[2]:
         return  # an e-mail address, which is said as such
     bare = low.strip(" .:!?,;()[]{}<>~*#=_|•-–—")
+    if is_to_be_filled(name):
+        yield _stop("not-a-name", words.not_a_name(name))
+        return
     is_of_signs = all(unicodedata.category(char)[0] in "PZ" or char in "½¼¾" for char in name)
     if name.strip() and (is_of_signs or _NUMBER.fullmatch(name)):
         # A ditto sign, a full stop: nobody is called by signs alone.
         yield Finding("not-a-name", Severity.STOP, "name", *words.not_a_name(name))
         return
     unhyphened = bare.replace("-", " ")  # Plus-one, No-name
-    if {low, bare, unhyphened, bare.replace(".", "")} & _NOBODY or _TRIED.fullmatch(bare):
+    if {low, bare, unhyphened, bare.replace(".", "")} & (_NOBODY | ANSWERS) or _TRIED.fullmatch(
+        bare
+    ):
         # Somebody's first name may be such a word: Page, Nan.
         severity = Severity.WARNING if _is_first(bare) else Severity.STOP
         yield Finding("not-a-name", severity, "name", *words.not_a_name(name))
@@ -675,14 +697,25 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     ):
         yield _stop("stands-for-somebody", words.stands_for_somebody(name))
         return
-    if TIMES.search(low) or _PLUS.fullmatch(bare) or _WITH_SOMEBODY.fullmatch(low):
+    if TIMES.search(low) or _PLUS.fullmatch(bare) or _is_with_somebody(name):
         yield _stop("several-people", words.several_people(name))
+        return
+    if closes(name) or greets(name):
+        is_sure = _may_be_nobodys(name) if closes(name) else is_surely_greeting(name)
+        said = words.reads_as_remark(name)
+        yield _stop("reads-as-remark", said) if is_sure else _warning("reads-as-remark", said)
         return
     if _is_title_only(name):
         severity = Severity.WARNING if is_borne(bare, True) else Severity.STOP  # Lady, Miss
         yield Finding("title-only", severity, "name", *words.title_only(name))
         return
-    if _WITH_FAMILY.fullmatch(low) or _is_household(name) or _is_two(name):
+    if _has_words_of_remarks(name):
+        yield _stop("reads-as-remark", words.reads_as_remark(name))
+        return
+    if _WITH_FAMILY.fullmatch(low):
+        yield _stop("several-people", words.several_people(name))
+        return
+    if _is_household(name) or _is_two(name):
         yield _warning("several-people", words.several_people(name))
         return
     if _is_placeholder(name):
@@ -856,6 +889,7 @@ _CALLED = (
     | frozenset(
         plain(word)
         for line in (
+            "coach trainer teacher headmaster headmistress chef dj mc nurse officer chief warden",
             "father brother mother general major judge pastor padre fra suor sor bishop deacon",
             "corporal private commander commodore admiral marshal constable inspector sheriff",
             "senator governor minister ambassador chancellor president councillor alderman",
@@ -975,6 +1009,7 @@ _OF_SENTENCES = frozenset(
         "from my our your his her their to by for on at is are was were be been has have had will",
         "would can could this that these those it we they you us them as if when until about",
         "after before there here all some any every only also still just up down out of or but",
+        "more next week weeks come follow follows soon certain rest tomorrow today names",
         "mein meine meinem unser unsere ihr ihre für bei ist sind war waren wird werden haben hat",
         "kann bis wenn dass dies diese dieser es wir sie uns nur auch schon immer hier jeder",
         "mon mes notre nos votre vos pour par sur est sont été que qui ce cette ces nous vous ils",
@@ -1004,6 +1039,24 @@ _COUPLES = frozenset(
 _ARTICLES = frozenset(("les", "los", "las", "die", "gli", "os"))
 _PLURAL_OF_FAMILY = re.compile(r"[Dd]e [^\W\d_]{3,}s|i [^\W\d_]{3,}")
 """De Bakkers, i Rossi: an article that is a particle of names, too, before the plural."""
+
+
+def _may_be_nobodys(name: str) -> bool:
+    """Whether what closes a letter does not begin with a name: Un saludo, not Petra Saludo."""
+    return not any(is_usual_first(plain(word)) for word in _WORD.findall(name)[:1])
+
+
+_WITH_WHOM = (_SOMEBODY | _RELATED | frozenset(("one", "1"))) - frozenset(("alle", "all", "es"))
+
+
+def _is_with_somebody(name: str) -> bool:
+    """Whether a companion without a name is with somebody: Nora & son, Otto plus one."""
+    match = _WITH_SOMEBODY.fullmatch(" ".join(plain(name).split()).rstrip(" .!"))
+    if not match or match["who"] not in _WITH_WHOM:
+        return False
+    # Ana y Prima may be two who have names.
+    is_typed_small = name.rstrip(" .!")[-len(match["who"].split()[-1]) :].islower()
+    return is_typed_small or match["who"] not in _MEANT_BY_NAME
 
 
 def _is_household(name: str) -> bool:
@@ -1127,8 +1180,13 @@ def _are_firsts(name: str) -> bool:
 
 def _capitals(name: str, language: str) -> Iterator[Finding]:
     """Yield words with capitals where no one sets them, beside words that are as usual."""
+    if match := _SMALL_INITIAL.match(name):
+        yield _warning("odd-capitals", words.odd_capitals(match[0], match[0].upper()))
     for word in _odd_words(name):
         yield _warning("odd-capitals", words.odd_capitals(word, titled(word.lower(), language)))
+
+
+_SMALL_INITIAL = re.compile(r"[a-zà-ÿ]\.(?=\s?[A-ZÀ-Þ])")
 
 
 def _odd_words(name: str) -> Iterator[str]:
@@ -1246,6 +1304,8 @@ def _is_small_second(first: str, second: str) -> bool:
     is_pair = all(is_usual_first(word) or is_usual_last(word) for word in both)
     if is_pair and len(first) >= _SHORTEST_FIRST and not _SYLLABLE.search(first.lower()):
         return True
+    if len(first) > _SHORTEST_SECOND and not _SYLLABLE.search(first.lower()):
+        return len(second) >= _SHORTEST_FIRST  # Fenwick-vane
     is_syllable = second.endswith("ng") or len(second) < _SHORTEST_SECOND
     return (
         not is_syllable
@@ -1278,11 +1338,13 @@ def _is_double_first(word: str) -> bool:
     match = re.fullmatch("([A-ZÀ-Þ][a-zà-ÿ]+)([A-ZÀ-Þ][a-zà-ÿ]+)", word)
     return bool(
         match
+        and len(match[1]) <= _LONGEST_OF_TWO
         and {plain(match[1]), plain(match[2])} & _JOINED_FIRSTS
         and all(is_usual_first(plain(half)) for half in match.groups())
     )
 
 
+_LONGEST_OF_TWO = 5
 _JOINED_FIRSTS = frozenset(
     word
     for line in ("jo ann anne beth lynn lyn lou sue mae marie mary jean lee kay ellen rae",)
@@ -1333,8 +1395,11 @@ def _signs(name: str) -> Iterator[Finding]:
         yield _warning("nickname", words.nickname(name))
 
 
-_WITHIN = re.compile(r"[^\W\d_][@$€£!|](?=\s|$)|[^\W\d_][(\[{<][^\W\d_]|[^\W\d_][)\]}>][^\W\d_]")
-"""A sign that ends a word, or a bracket inside one: Mari@, Jo(h)an."""
+_WITHIN = re.compile(
+    r"[^\W\d_][@$€£!|](?=\s|$)|[^\W\d_][(\[{<][^\W\d_]|[^\W\d_][)\]}>][^\W\d_]"
+    r"|[^\W\d_][`´][^\W\d_]|['’]{2}[^\W\d_]|[-–—]{2}"
+)
+"""A sign that ends a word, a bracket inside one, what is no apostrophe: Mari@, Jo(h)an, O`Dea."""
 _HALF_QUOTE = re.compile(
     r"[a-zà-ž]{2}['’‘]$|(?:^|\s)['’‘](?![stnST][\s'’A-Z-])[^\W\d_]{2,}(?![^\s]*['’])"
 )
@@ -1371,7 +1436,7 @@ def _slips(name: str) -> Iterator[Finding]:
             yield _warning("words-joined", words.words_joined(word))
     plains = [plain(part).strip(".,") for part in parts]
     own = [word for part, word in zip(parts, plains, strict=True) if not is_title(part)]
-    if _is_doubled(own) and not _is_last_name(own):
+    if _is_doubled(own):
         yield _warning("word-doubled", words.word_doubled(name))
     if _EL_FOR_I.search(name):
         yield _warning("l-for-i", words.l_for_i(name, with_capital_i(name)))
@@ -1390,11 +1455,6 @@ def _is_doubled(plains: list[str]) -> bool:
         for at in range(len(plains) - 2 * count + 1)
         if any(plains[at : at + count])
     )
-
-
-def _is_last_name(plains: list[str]) -> bool:
-    """Whether the two words of a name are alike because the word is only a last name."""
-    return len(plains) == 2 and is_borne(plains[0], False) and not is_borne(plains[0], True)
 
 
 def _with_i(match: re.Match[str]) -> str:

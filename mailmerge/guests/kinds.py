@@ -101,7 +101,10 @@ _ERRORS = (
 _NOTHING = r"NULL|NaN|NAN|<(?:NA|NULL|null|None|nil|NaN|empty)>|\((?:null|NULL|nil)\)|\\N"
 """What programs write for nothing, bare or between brackets."""
 _FORMULAS = (r"=.+", r"[@+]\$?[A-Z]{1,3}\$?\d+\b.*", r"@[A-Z]+\(.*")
-_FIELD = r"(?:\$?\{+[^{}]+\}+|<<[^<>]+>>|«\w+»|%\w+%)"
+_FIELD = (
+    r"(?:\$?\{+[^{}]+\}+|<<[^<>]+>>|«\w+»|%+\w+%+|@@?[^\W\d][\w ]*@@?|\$[a-zA-Z_][\w ]*\$?"
+    r"|##?[^\W\d]\w*##?|\[\[[^\[\]]+\]\]|__\w+__|<%[^<>]*%>|\*\|\w+\|\*)"
+)
 """A merge field of another program that nobody has filled: {name}, <<Name>>, «Name»."""
 
 

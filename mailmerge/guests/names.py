@@ -281,7 +281,12 @@ def part(name: str) -> Parted:
         return Parted(first, " ".join(rest), "perhaps-title")
     if own[1].casefold() in _FAMILY_FIRST and len(own) > 2:
         return Parted(first, " ".join(rest), "family-first")
-    return Parted(first, " ".join(rest), "initial" if _INITIAL.fullmatch(first) else "")
+    return Parted(first, " ".join(rest), "initial" if _is_initial(first, name) else "")
+
+
+def _is_initial(first: str, name: str) -> bool:
+    is_shouted = name.isupper() and len(first) > 1 and "." not in first
+    return bool(_INITIAL.fullmatch(first)) and not is_shouted
 
 
 def _is_led_small(first: str) -> bool:
@@ -296,8 +301,8 @@ _FAMILY_WORDS = frozenset(
      "ailesi", "csalad", "household", "familien")
 )  # fmt: skip
 _FAMILY = re.compile(rf"(?:the|team|fam\.?|{'|'.join(sorted(_FAMILY_WORDS))})\s", re.IGNORECASE)
-_INITIAL = re.compile(r"(?:[^\W\d_]\.?-?){1,3}(?<=[.])|[A-ZÀ-ÞĀ-ŽΑ-ΩА-Я]")
-"""J. and J.R.; without a full stop only one letter of an alphabet that has capitals."""
+_INITIAL = re.compile(r"(?:[^\W\d_]\.?-?){1,3}(?<=[.])|[A-ZÀ-ÞΑ-ΩА-Я]{1,3}|[Ā-Ž]")
+"""J., J.R. and JR; without a full stop only capitals, beside a name that has small letters."""
 
 _NO_FIRST = frozenset(
     ("el", "la", "le", "los", "las", "les", "de", "der", "die", "den", "von", "vom", "zu", "zum",
