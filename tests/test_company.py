@@ -470,3 +470,31 @@ def test_a_list_read_in_the_wrong_page_is_told_of_every_name_that_reads_otherwis
     assert said[0].other == "Małgorzata Dębska"
     alone = company_of(*players(), ("Pawe³ Zak", "Horn"), ("Iðunn Þórsdóttir", "Horn"))
     assert "page-of-list" not in kinds(alone, 10) + kinds(alone, 11)
+
+
+@pytest.mark.parametrize(
+    "name", ["Schmidt Anja", "Wagner Andreas", "Jansen Pieter", "Moore Emma", "Johansson Anders"]
+)
+def test_one_name_turned_is_told_as_names_alone_tell(name: str) -> None:
+    assert kinds(company_of(*players(), (name, "Horn")), 10) == ["turned"]
+
+
+def test_a_list_that_puts_last_names_first_has_turned_none() -> None:
+    names_of_all = ["Schmidt Anja", "Wagner Andreas", "Jansen Pieter", "Moore Emma", "Koch Lena"]
+    company = company_of(*((name, "Horn") for name in names_of_all))
+    assert "turned" not in {kind for row in range(2, 7) for kind in kinds(company, row)}
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [("Jan van der Berg", "Jan vd Berg"), ("Maren Hale", "Maren H."), ("Ada de Wit", "Ada Wit")],
+)
+def test_a_particle_or_a_last_name_cut_short_is_the_same_person(one: str, other: str) -> None:
+    company = company_of(*players(), (one, "Horn"), (other, "Viola"))
+    assert "alike" in kinds(company, 10)
+    assert "alike" in kinds(company, 11)
+
+
+def test_an_apostrophe_before_the_s_of_a_role_is_a_slip() -> None:
+    company = company_of(*players(), ("Maren Hale", "Violin's"))
+    assert kinds(company, 10) == ["role-alike"]

@@ -54,6 +54,7 @@ def test_a_quantity_far_off_the_others(
         ("No", range(1, 20), ""),
         ("Table", [1, 2, 3, 5, 6, 7, 8], ""),
         ("No", [1, 1, 2, 3, 5, 6, 7], ""),  # of a table, or of a house
+        ("No", [1, 2, 3, 3, 5], "4; 3 stands there twice"),
         ("No", [4, 19, 22, 31, 57, 60], ""),
         ("No", [1, 2, "x", 4, 5, 6, 7], ""),
     ],

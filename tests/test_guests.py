@@ -310,6 +310,7 @@ def test_the_words_that_clients_use(tmp_path: Path, header: str, field: str) -> 
 
 # As guest lists of these languages have them; common practice without a source.
 HEADINGS = [
+    ("Pupil", "name"), ("Player's name", "name"), ("Élève", "name"), ("Nome próprio", "first"),
     ("Attendee", "name"), ("Participant", "name"), ("Invitee", "name"), ("Nom", "name"),
     ("Nombre", "name"), ("Naam", "name"), ("Gast", "name"), ("Teilnehmer:in", "name"),
     ("Jméno a příjmení", "name"), ("Ad Soyad", "name"), ("Imię i nazwisko", "name"),

@@ -292,6 +292,9 @@ def test_a_remark_in_a_role() -> None:
     assert codes("Maren Hale", "Piano!!! URGENT") == {"remark-in-role"}
     assert codes("Maren Hale", "Violin (new cup, old one broke)") == {"remark-in-role"}
     assert codes("Maren Hale", "Horn (please ask)") == {"remark-in-role"}
+    for role in ("plays violin, I think", "was Violin, now Viola", "coming on Saturday only"):
+        assert codes("Maren Hale", role) == {"remark-in-role"}
+    assert codes("Maren Hale", "žádný") == {"not-a-role"}
     for role in ("Horn - phone him", "Tuba see mail", "Harp (left-handed)", "Viola, confirm"):
         assert codes("Maren Hale", role) == {"remark-in-role"}
     assert codes("Maren Hale", "Violin (leader)") == set()

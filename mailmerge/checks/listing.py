@@ -136,7 +136,7 @@ def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
         text = said.sheets_hidden(guests.hidden_sheets)
         yield Finding("sheets-hidden", Severity.WARNING, None, *text)
     if survey.numbers_missing:
-        text = said.numbers_missing(survey.numbers_missing)
+        text = said.numbers_missing(survey.numbers_missing, survey.numbers_doubled)
         yield Finding("number-missing", Severity.WARNING, None, *text)
     yield from _left_out(survey)
     for row, comment in survey.comments:

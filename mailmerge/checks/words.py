@@ -195,10 +195,11 @@ def none_wanted(rows: Sequence[int]) -> Said:
     )
 
 
-def numbers_missing(numbers: Sequence[int]) -> Said:
-    """Say which numbers a numbering of the rows leaves out."""
+def numbers_missing(numbers: Sequence[int], doubled: Sequence[int]) -> Said:
+    """Say which numbers a numbering of the rows leaves out, and which it has twice."""
+    twice = f"; {', '.join(map(str, doubled))} stands there twice" if doubled else ""
     return (
-        f"The list numbers its rows, and leaves out {', '.join(map(str, numbers))}.",
+        f"The list numbers its rows, and leaves out {', '.join(map(str, numbers))}{twice}.",
         "Ask whether a guest is missing, or has cancelled.",
     )
 

@@ -47,6 +47,11 @@ _WORDS: dict[str, str] = {
         henkilö, személy, kişi, человек, άτομο, musician, musicians, Musiker,
         Musikerin, musicien, músico, musicista, text on cup,
         text on the cup, personalisation, personalization, nume, ime, vardas, όνομα,
+        pupil, pupils, pupil name, scholar, child, children, choir member, Schüler, Schülerin,
+        élève, élèves, alumno, alumna, alumnos, allievo, allieva, leerling, aluno, aluna, elev,
+        elever, uczeń, žák, tanuló, öğrenci, oppilas, ученик, spillere, jugador, joueur, speler,
+        jogador, giocatore, spelare, spiller, zawodnik, hráč, játékos, oyuncu, pelaaja, игрок,
+        μαθητής, παίκτης,
         ονοματεπώνυμο, 姓名, 名前, 氏名, 이름, الاسم, שם, meno, meno a priezvisko,
         priezvisko a meno, vārds uzvārds, vārds un uzvārds, vardas pavardė, vardas ir pavardė,
         nimi ja perekonnanimi, ees ja perekonnanimi, ime i prezime, ime in priimek,
@@ -60,7 +65,8 @@ _WORDS: dict[str, str] = {
         oaspete, invitat, invitați, gostja, gosti, гості, гости, участник, участници, участники,
         музыкант, καλεσμένος, συμμετέχων, μουσικός""",
     "first": """
-        first, first name, first names, given name, given names, forename, christian name,
+        nome próprio, primeiro nome, egennavn, tilltalsnamn, kutsumanimi, first, first name,
+        first names, given name, given names, forename, christian name,
         fname, Vorname, Vornamen, Rufname, prenume, prénom, prénoms, nombre de pila,
         nome di battesimo, voornaam, fornavn, förnamn, etunimi, imię, křestní jméno, keresztnév,
         adı, 名, krstné meno, vārds, eesnimi, ім'я особисте, prenumele, skírnafn, tên gọi,
@@ -265,6 +271,8 @@ _WHOSE = re.compile(
     r" (?:(?:the|la|los|las|les|het|each|every|l) )?(?P<who>\w+)"
 )
 """A heading that says whose name it is: NAME OF PLAYER, Name des Gastes."""
+_OF_WHOM = re.compile(r"(?P<who>\w+?) ?s (?:full )?names?")
+"""Player's name, pupils' names."""
 _GENITIVES = {"gastes": "gast", "musikers": "musiker", "spielers": "spieler"}
 
 
@@ -278,7 +286,7 @@ def _field_of(header: str) -> str | None:
     """Return the field that a heading stands for; first_name, FirstName and First name are one."""
     normal = _normal(header)
     field = _FIELD_OF.get(normal.replace(" ", ""))
-    if field is None and (match := _WHOSE.fullmatch(normal)):
+    if field is None and (match := _WHOSE.fullmatch(normal) or _OF_WHOM.fullmatch(normal)):
         who = match["who"]
         is_person = _FIELD_OF.get(_GENITIVES.get(who, who)) == "name"
         return "name" if is_person else None

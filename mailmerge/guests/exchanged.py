@@ -14,6 +14,7 @@ from functools import lru_cache
 from math import log
 from pathlib import Path
 
+from mailmerge.guests.forms import GROUPS_OF
 from mailmerge.guests.names import is_particle
 
 _RARE = 0.002
@@ -130,6 +131,8 @@ def leaning(first: str, last: str) -> float:
     firsts, lasts = _plain_words(first), _plain_words(last)
     if not firsts or not lasts:
         return 0.0
+    if len(firsts) == len(lasts) == 1 and is_surely_turned(firsts[0], lasts[0]):
+        return min(SURE, _is_first(firsts[0]) - _is_first(lasts[0]))
     one, other = _is_first(firsts[0]), -_is_first(lasts[-1])
     is_no_first = first.isascii() and not is_borne(firsts[0], True) and len(firsts) == 1
     if is_no_first and one <= _MANY_S_LAST and _is_no_great_last(lasts[-1]):
@@ -145,6 +148,27 @@ def leaning(first: str, last: str) -> float:
     )
     return min(SURE, one + other) if is_nearly_sure else one + other
 
+
+def is_surely_turned(first: str, last: str) -> bool:
+    """Whether of two plain words only the second is a first name, and the first one a last name.
+
+    What the census does not know of may be known for its short forms: Schmidt Anja.
+    """
+    if (
+        is_borne(first, True)
+        or first in GROUPS_OF
+        or not (is_borne(last, True) or last in GROUPS_OF)
+    ):
+        return False
+    is_no_last = (
+        not is_borne(last, False)
+        or (last in GROUPS_OF and not is_usual_last(last))
+        or (is_usual_first(last) and _is_first(last) >= _LEAST_OF_TURNED)
+    )
+    return is_borne(first, False) and is_no_last
+
+
+_LEAST_OF_TURNED = 2.0
 
 _MANY_S_LAST, _GREAT_LAST = -3.0, 0.1
 _NO_FIRST, _NEARLY_SURE = -1.2, -2.4

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from array import array
 from collections import Counter
+from collections.abc import Iterator
 from itertools import islice
 
 import numpy as np
@@ -70,13 +71,21 @@ class Numbering:
     def missing(self) -> tuple[int, ...]:
         """Return the numbers (the first few) that are left out; none if it is no numbering.
 
-        It is one where every number stands once and few are missing between the first and the last.
+        It is one where few are missing between the first and the last, and where a number that
+        stands twice is followed by one that is left out: 1, 2, 3, 3, 5.
         """
         there = np.unique(np.frombuffer(self._numbers, dtype=np.int64))
-        if self._others or len(there) < max(_FEWEST, len(self._numbers)):
-            return ()
         steps = np.diff(there)
-        if int(steps.sum()) + 1 - len(there) > _MOST_MISSING * len(there):
+        out = int(steps.sum()) + 1 - len(there)
+        if self._others or len(self._numbers) < _FEWEST or out > _MOST_MISSING * len(self._numbers):
             return ()
         gaps = ((int(there[at]), int(steps[at])) for at in np.flatnonzero(steps > 1))
-        return tuple(islice((n + k for n, step in gaps for k in range(1, step)), _NAMED))
+        missing = tuple(islice((n + k for n, step in gaps for k in range(1, step)), _NAMED))
+        return missing if all(n + 1 in missing for n in self._twice()) else ()
+
+    def doubled(self) -> tuple[int, ...]:
+        """Return the numbers of a numbering (the first few) that stand twice."""
+        return tuple(islice(self._twice(), _NAMED)) if self.missing() else ()
+
+    def _twice(self) -> Iterator[int]:
+        return (number for number, many in sorted(Counter(self._numbers).items()) if many > 1)

@@ -112,6 +112,7 @@ class Survey:
     """The rows (the first few) of every name that stands in more than one."""
     remarks_by_row: Mapping[int, list[Remark]] = field(repr=False)
     numbers_missing: tuple[int, ...] = ()
+    numbers_doubled: tuple[int, ...] = ()
     """Of the column that numbers the rows (the first few)."""
     far_off: int = 0
     """From so many cups on a guest wants far more than the others; 0 if nobody does."""
@@ -266,6 +267,7 @@ class GuestList:
             rows_by_key=_repeated(keys, rows),
             remarks_by_row=company.remarks(),
             numbers_missing=numbering.missing(),
+            numbers_doubled=numbering.doubled(),
             far_off=quantities.far_off(),
             usual=quantities.usual,
             are_exchanged=are_exchanged,
@@ -494,7 +496,11 @@ _TRUE_OR_FALSE = ("hand", "note")
 """Where a truth value may be an answer: to Left-handed?"""
 
 
-_PIECES = "x|pcs?|pieces?|cups?|mugs?|stk|stück|st|pz|uds?|szt|ks|db"
+_PIECES = (
+    "x|pcs?|pieces?|cups?|mugs?|stk|stück|st|pz|uds?|szt|ks|db|becher|tassen?|stuks?|bekers?|pièces?|"
+    "tasses?|gobelets?|unidad(?:es)?|piezas?|tazas?|vasos?|pezz[oi]|tazz[ae]|unidades?|canecas?|"
+    "stycken|muggar|kopper|krus|kpl|kappaletta|sztuk[ai]?|kubk[iów]+|kus[yů]?|hrnk[yů]|darab|adet|шт"
+)
 _QUANTITY = re.compile(
     rf"[(\[]?\s*(?:[x×]\s*)?([0-9]{{1,5}})(?:\.0)?(?:\s*(?:×|{_PIECES}))?\.?\s*[)\]]?"
     r"|(?:pcs|cups|qty)\.?:?\s*([0-9]{1,5})"
