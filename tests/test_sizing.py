@@ -11,7 +11,7 @@ from conftest import LayoutOf, found_in, guest_named
 from hypothesis import given, strategies as st
 from typer.testing import CliRunner
 
-from mailmerge.artwork import Layout, Settled, Sizes, compose, own_heights, settle
+from mailmerge.artwork import Layout, Own, Settled, Sizes, compose, own_heights, settle
 from mailmerge.artwork.sizing import NO_SIZES
 from mailmerge.blanks import Blank
 from mailmerge.cli import app
@@ -126,6 +126,25 @@ def test_names_that_no_font_holds_are_no_members(blank: Blank, layout_of: Layout
 def test_kept_sizes_hold_whoever_comes_later() -> None:
     kept = Sizes((Settled(1, "", 12.0, kept=True),))
     assert settle(layout_with(), [(1, "", 7.0)], kept) == kept
+
+
+def test_a_cup_set_differently_is_said_to_take_no_set_down(
+    blank: Blank, layout_of: LayoutOf
+) -> None:
+    layout = layout_of({"text": "{name}", "sizing": "set", "lines": 2})
+    guests = [guest_named(name) for name in ["HHHHHHHHHHHH", "HHHHHHHH HHHHHHHH", "HHH", "HH"]]
+    found = [each for g in guests for each in own_heights(layout, blank, g, {}, HERE)]
+    sizes = settle(layout, found, NO_SIZES)
+    own = (Own(1, rows=("HHHHHHHH HHHHHHHH",)),)
+    composition = compose(layout, blank, guests[1], {}, HERE, sizes, own)
+    said = found_in(guests[1], composition, blank, frozenset({"name"}))
+    # Sixteen capitals and a blank of 300 units are 9800 units, of which 100 mm hold 7.14 mm high
+    # ones. The one that would take the set down, to 9.86 mm, is the guest with twelve.
+    assert sizes.settled[0].outliers == 1
+    assert [f.message for f in said if f.code == "drags-the-set"] == [
+        'Set so, "HHHHHHHH HHHHHHHH" fits at 7.14 mm and no higher. The set is 14 mm high, and '
+        "this one 7.14 mm."
+    ]
 
 
 def items(

@@ -320,7 +320,7 @@ def _out_of_set(line: Placed) -> Iterator[Finding]:
             words.dragging_has_own_size(_drags(line), height, line.letter_height),
             words.shorter_or_different(_ways(line)),
         )
-    elif settled.outliers and line.outliers == "hold-set" and line.largest < settled.free:
+    elif _holds_its_set(line):
         yield Finding(
             "drags-the-set",
             Severity.WARNING,
@@ -328,6 +328,23 @@ def _out_of_set(line: Placed) -> Iterator[Finding]:
             words.dragging_holds_set(_drags(line), height),
             words.shorter_or_own_size(_ways(line)),
         )
+
+
+def _holds_its_set(line: Placed) -> bool:
+    settled = line.settled
+    return (
+        settled is not None
+        and settled.outliers > 0
+        and line.outliers == "hold-set"
+        and line.largest < settled.free
+        and not _is_no_member(line)
+    )
+
+
+def _is_no_member(line: Placed) -> bool:
+    """Whether its set was settled without it as it is: it lacks letters, or is set differently."""
+    has_own_rows = bool(line.own.rows) and line.has_own_rows
+    return bool(line.missing) or bool(line.own.font) or has_own_rows
 
 
 def _set_apart(line: Placed) -> Iterator[Finding]:
@@ -350,6 +367,8 @@ def _set_apart(line: Placed) -> Iterator[Finding]:
 def _drags(line: Placed) -> str:
     settled = line.settled
     assert settled is not None
+    if _is_no_member(line):  # no size of the set comes from it
+        return words.fits_set_so(line.text, line.fitting_height)
     are_names = line.field in ("name", "first", "last")
     names = words.members(settled.members, are_names, settled.role)
     if settled.outliers == 1:

@@ -1540,6 +1540,11 @@ def drags_with_others(text: str, count: int, names: str, free: float, held: floa
     )
 
 
+def fits_set_so(text: str, height: float) -> str:
+    """Say how high the letters of a text can be that is set differently from its set."""
+    return f"Set so, {shown(text)} fits at {format_mm(height, 2)} and no higher"
+
+
 def members(count: int, are_names: bool, role: str) -> str:
     """Name the members of a set."""
     things = f"{count} names" if are_names else f"{count} texts"
