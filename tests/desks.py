@@ -92,12 +92,12 @@ class Visitor:
 
 
 @contextmanager
-def holding(visitor: Visitor) -> Iterator[None]:
-    """Let something be at work until what stands below is through."""
+def holding(visitor: Visitor, doing: str = "Waiting") -> Iterator[None]:
+    """Let something be at work, called so, until what stands below is through."""
     assert visitor.known is not None
     file = visitor.known.folder / "held"
     file.touch()
-    visitor.desk.works.begin(visitor.known.key, "Waiting", held_by, file, then="/")
+    visitor.desk.works.begin(visitor.known.key, doing, held_by, file, then="/")
     yield
     file.unlink()
 

@@ -24,6 +24,7 @@ from mailmerge.deeds.arranging import arranged
 from mailmerge.deeds.copies import copies
 from mailmerge.deeds.sending import wrapped
 from mailmerge.deeds.talk import pack_page, reminders, talk
+from mailmerge.desk import words
 from mailmerge.ledger.ledger import open_ledger
 
 
@@ -387,6 +388,24 @@ def test_a_record_that_cannot_be_read_is_said_with_the_way_back(packed: Shop) ->
     assert page.status_code == 200
     assert "Earlier records" in page.text
     assert 'name="name"' in page.text
+
+
+def test_while_a_pack_is_made_its_button_and_its_place_alone_say_so(visitor: Visitor) -> None:
+    assert places(visitor.asks("client").text)["client"] != words.PACK_BEING_MADE
+    listed = places(visitor.asks("client").text)["list"]
+    with holding(visitor, words.MAKING_PACK):
+        page = visitor.asks("client").text
+        assert places(page)["client"] == words.PACK_BEING_MADE
+        assert places(page)["list"] == listed != words.CUPS_BEING_MADE
+        assert re.search(rf"<button disabled aria-busy[^>]*>{words.MAKING_PACK}</button>", page)
+    visitor.waits()
+    assert words.MAKING_PACK not in visitor.asks("client").text
+
+
+def places(page: str) -> dict[str, str]:
+    """Return what a page says that each place of the order needs."""
+    said = r'<a href="/orders/\w+/(\w+)"[^>]*>\s*<strong>[^<]*</strong><span>([^<]*)</span>'
+    return dict(re.findall(said, page))
 
 
 @pytest.mark.long

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 import psutil
 import pytest
-from desks import Visitor
+from desks import Visitor, holding
 from shop import GUESTS, Shop
 
 from mailmerge.deeds.trying import Change, Own, preview, ways_out
@@ -159,6 +159,18 @@ def test_ways_out_are_shown_as_they_would_be_and_taken_by_one_press(
     assert plain.sends("cups", 6, "take", **{"text-name": long}).status_code == 200  # taken back
     assert plain.waits().state == "done"
     assert shop.standing()[6] == "stopped"
+
+
+def test_while_a_way_that_was_taken_is_made_no_other_is_offered(visitor: Visitor) -> None:
+    number = len(GUESTS) + 1
+    assert words.WAYS_OUT in visitor.asks("cups", number).text
+    with holding(visitor):
+        taken = visitor.sends("cups", number, "take", **{"text-name": "May Day"})
+        assert words.TAKE_BACK in taken.text
+        assert words.WAITS_ITS_TURN in taken.text
+        assert words.WAYS_OUT not in taken.text
+        assert visitor.known is not None
+        visitor.desk.works.leave(visitor.known.key)
 
 
 def words_capitalised(text: str) -> str:

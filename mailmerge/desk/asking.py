@@ -189,9 +189,18 @@ class Asked:
         work = self.desk.works.of(self.order.key)
         return work is not None and work.question is not None
 
+    @property
+    def doing(self) -> frozenset[str]:
+        """What is at work for that order, and what waits, as they are called."""
+        return self.desk.works.doing(self.order.key)
+
     def need(self, place: str) -> str:
         """Return in one line what that order needs at a place."""
-        if self.is_making and (place == "list" or not self.glance.has_cups):
+        if self.is_making and not self.glance.has_cups:
+            return words.CUPS_BEING_MADE
+        if place == "client" and words.MAKING_PACK in self.doing:
+            return words.PACK_BEING_MADE
+        if place == "list" and self.doing - words.MAKES_NO_CUP:
             return words.CUPS_BEING_MADE
         if self.glance.has_cups:
             return self.glance.needs[place] or words.NOTHING_NEEDED

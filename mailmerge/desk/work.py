@@ -236,6 +236,12 @@ class Works:
         work = self.of(key)
         return bool(self._waiting[key]) or (work is not None and work.is_at_work)
 
+    def doing(self, key: str) -> frozenset[str]:
+        """Return what all is called that is at work for an order, or waits."""
+        now = self.of(key)
+        at_work = [now] if now is not None and now.is_at_work else []
+        return frozenset(work.doing for work in (*at_work, *self._waiting[key]))
+
     def waiting(self, key: str) -> tuple[Work, ...]:
         """Return what waits for its turn."""
         return tuple(self._waiting[key])

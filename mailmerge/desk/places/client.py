@@ -80,6 +80,7 @@ def client(asked: Asked) -> Response:
         opinions=opinions,
         today=dt.date.today(),
         most=MAX_BYTES,
+        is_packing=words.MAKING_PACK in asked.doing,
     )
 
 

@@ -113,6 +113,7 @@ def cup(asked: Asked) -> Response:
     """Show one cup, large."""
     record, shelf = _record(asked), _shelf(asked)
     before, after = shelf.beside(record.number)
+    pressed = asked.pressed(about_item(record.number))
     asked.desk.warm.begin(deeds.trying.get_ready, asked.folder)
     return asked.page(
         "cup.html",
@@ -122,8 +123,10 @@ def cup(asked: Asked) -> Response:
         after=after,
         waits=waits_for(record),
         told=history(record),
-        pressed=asked.pressed(about_item(record.number)),
-        has_ways=record.standing is Standing.STOPPED or _is_out_of_set(record),
+        pressed=pressed,
+        is_pressed=(is_pressed := not all(work.is_refused for _, work in pressed)),
+        # One that was taken is made now: after it others may lead out, or none has to.
+        has_ways=not is_pressed and (record.standing is Standing.STOPPED or _is_out_of_set(record)),
     )
 
 

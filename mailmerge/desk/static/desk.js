@@ -7,7 +7,7 @@ document.addEventListener("input", (event) => { isTyped ||= event.target.type !=
 /** How many forms are on their way: until they have come the page is not taken away either. */
 let sending = 0;
 
-/** Send a form without leaving the page, so that what was typed stays if it is refused. */
+/** Send a form without leaving the page, so that what was typed stays if it is refused; whether the page goes on. */
 async function send(form, button) {
   const body = new FormData(form, button ?? undefined);
   const plain = form.enctype !== "multipart/form-data";
@@ -16,7 +16,7 @@ async function send(form, button) {
   });
   if (answer.redirected && answer.ok) {
     goOn(answer.url);
-    return;
+    return true;
   }
   const said = await answer.text();
   const page = new DOMParser().parseFromString(said, "text/html");
@@ -24,6 +24,7 @@ async function send(form, button) {
   if (told && answer.status === 422) refuse(form, told.textContent.trim());
   else if (!page.querySelector("main")) refuse(form, said); // the guard's line, at the door
   else show(page, answer.url);
+  return false;
 }
 
 /** Whether a form brings more than is taken: it is refused before it is sent. */
@@ -32,8 +33,32 @@ function isTooLarge(form) {
   return form.dataset.most && [...new FormData(form).values()].some((value) => size(value) > Number(form.dataset.most));
 }
 
-/** Go on at an address; the same page stays where somebody looks at it. */
+const PRESSED = "desk-pressed"; // so that the page that comes after a press shows what came of it
+const SAID = ".mended[role=status], #said, #work > *"; // that: beside what it is about, or above all
+
+/** Let the page that comes next show what is said of the press. */
+function willShow() {
+  try { sessionStorage.setItem(PRESSED, "yes"); } catch { /* it stands there all the same */ }
+}
+
+/** Bring what is said of a press to whoever looks or listens, unless it is seen where they are. */
+function showSaid() {
+  try {
+    if (!sessionStorage.getItem(PRESSED)) return;
+    sessionStorage.removeItem(PRESSED);
+  } catch { return; }
+  const all = [...document.querySelectorAll(SAID)];
+  const isSeen = (each) => { const at = each.getBoundingClientRect(); return at.bottom > 0 && at.bottom <= innerHeight; };
+  const place = all.find(isSeen) ?? document.querySelector("#said") ?? all[0];
+  if (!place) return;
+  place.tabIndex = -1;
+  place.focus({ preventScroll: true });
+  if (!isSeen(place)) place.scrollIntoView({ block: "center" });
+}
+
+/** Go on at an address; the same page stays where somebody looks at it, if what is said is seen there. */
 function goOn(address) {
+  willShow();
   const to = new URL(address), plain = (url) => {
     const asked = new URLSearchParams(url.search);
     asked.delete("said");
@@ -101,6 +126,7 @@ function follow(place) {
   events.addEventListener("end", () => {
     events.close();
     if (sending) return; // the answer to it shows the page anew, or says why not
+    if (document.activeElement?.matches(SAID)) willShow(); // whoever is there stays there
     if (!isTyped) return location.reload();
     place.replaceChildren(document.querySelector("#anew").content.cloneNode(true));
     place.querySelector("button").addEventListener("click", () => location.reload());
@@ -137,6 +163,7 @@ function searches(form) {
 }
 
 let long = null; // the list that the page shows a stretch at a time
+let cameBack = null; // kept while the stretches come that were there before
 
 /** Bring the next stretch of something long as its end comes into view; its link stays for others. */
 function brings(place) {
@@ -156,7 +183,7 @@ function brings(place) {
   };
   const { many = 0, far = 0 } = history.state ?? {};
   if (list.children.length < many) { // somebody comes back to where they were
-    bring().then(() => list.children.length < many || scrollTo(0, far), () => {});
+    cameBack = bring().then(() => (list.children.length < many ? cameBack : scrollTo(0, far)), () => {});
     return;
   }
   const seen = new IntersectionObserver((entries) => {
@@ -195,13 +222,27 @@ document.addEventListener("submit", (event) => {
   sending += 1;
   const sent = send(form, button), wasTyped = isTyped;
   isTyped = false;
-  if (button) button.disabled = true; // only now: a disabled button is not sent
+  isAtWork(button, true); // only now: a disabled button is not sent
   sent
     .catch(() => { refuse(form, document.body.dataset.gone); isTyped = wasTyped; })
-    .finally(() => { sending -= 1; if (button) button.disabled = false; });
+    .then((goesOn) => { sending -= 1; if (!goesOn) isAtWork(button, false); });
 });
 
+/** Show on a button whether what it does is under way. */
+function isAtWork(button, is) {
+  if (!button) return;
+  button.disabled = is;
+  button.ariaBusy = is ? "true" : null;
+}
+
 begin(document);
+addEventListener("load", async () => {
+  await cameBack;
+  requestAnimationFrame(showSaid); // once the browser has gone back to where somebody was
+});
+addEventListener("pageshow", (event) => { // gone back to, as it was left
+  if (event.persisted) for (const button of document.querySelectorAll("[aria-busy]")) isAtWork(button, false);
+});
 addEventListener("pagehide", () => {
   if (long?.isConnected) history.replaceState({ many: long.children.length, far: scrollY }, "");
 });

@@ -8,7 +8,6 @@ from collections.abc import Mapping
 from mailmerge.desk.words.everywhere import day
 from mailmerge.units import counted, in_a_row
 
-MAKING_PACK = "Making the proof pack"
 PASTED = "the message"
 NOTHING_CAME = "Choose the file that came back, or paste the message."
 NOTHING_TYPED = (

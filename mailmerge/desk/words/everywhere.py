@@ -26,6 +26,7 @@ WAYS = "Orders, shop and manual"
 PLACES_OF_ORDER = "Places of this order"
 NOTHING_NEEDED = "all clear"
 CUPS_BEING_MADE, NO_CUPS_YET = "cups are being made", "no cups yet"
+PACK_BEING_MADE = "the pack is being made"
 ALL_ORDERS = "All orders"
 BACK = "Go back"
 SEEN = "Seen"
@@ -163,6 +164,8 @@ def more_wait(count: int) -> str:
 
 
 MAKING_CUPS = "Making the cups"
+MAKING_PACK, WRITING_RUN_SHEET = "Making the proof pack", "Writing the run sheet"
+MAKES_NO_CUP = frozenset({MAKING_PACK, WRITING_RUN_SHEET})
 CALLED_OFF = "It was called off. The order is as it was before."
 BROKEN_OFF = (
     "The desk was ended in the middle of its work and has started anew. The order is as it was "
