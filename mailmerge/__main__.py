@@ -1,8 +1,15 @@
 """Where the program starts: ``mailmerge``, and ``python -m mailmerge``, which is the same."""
 
-from pathlib import Path
+from __future__ import annotations
 
-from mailmerge.cli import Saying, main as command_line
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from mailmerge import voice
+
+if TYPE_CHECKING:
+    from mailmerge.cli import Saying
 
 
 class _Desk:
@@ -27,8 +34,18 @@ class _Desk:
         return put_icon()
 
 
+CALLED_OFF = "Called off. Nothing has changed."
+"""What is said of Ctrl-C while the command line is still being imported."""
+
+
 def main() -> None:
     """Run the command line."""
+    try:
+        from mailmerge.cli import main as command_line
+    except KeyboardInterrupt:
+        with voice.speaking():
+            voice.note(CALLED_OFF)
+        sys.exit(130)
     command_line(_Desk())
 
 

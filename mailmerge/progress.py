@@ -1,7 +1,10 @@
-"""How long work says how far it is, how it is called off, and what it had changed by then."""
+"""How long work says how far it is, how it ends before it is done, and what it had changed then."""
 
 from __future__ import annotations
 
+import multiprocessing
+import os
+import threading
 from collections.abc import Callable
 from pathlib import Path
 
@@ -63,3 +66,18 @@ def told(watch: Watch, done: int, total: int) -> None:
     """
     if not watch(done, total):
         raise CalledOff
+
+
+def end_with_parent() -> None:
+    """Let this process end as soon as the one that started it is gone, even if that was killed.
+
+    What it is at is then cut off, as a kill would cut it off.
+    """
+    threading.Thread(target=_wait_for_parent, daemon=True).start()
+
+
+def _wait_for_parent() -> None:
+    parent = multiprocessing.parent_process()
+    assert parent is not None
+    parent.join()
+    os._exit(1)

@@ -144,6 +144,7 @@ class Voice:
         self._stream, self._shape, self._is_needed = stream, shape, is_needed
         self.encoding = getattr(stream, "encoding", None) or "utf-8"
         self.errors = getattr(stream, "errors", None) or "strict"
+        self._lost: Unheard | None = None
 
     def for_a_console(self) -> Voice:
         """Return the same stream for a console that shows its texts itself, and adds colours."""
@@ -180,13 +181,16 @@ class Voice:
         return self._stream.closed
 
     def _tried(self, do: Callable[[], object]) -> None:
+        if self._lost:  # who was told of it before may have passed it over
+            raise Unheard(self._lost.why)
         try:
             do()
         except OSError as error:
             self._let_go()
             if self._is_needed:
                 has_enough = isinstance(error, BrokenPipeError) or error.errno == errno.EINVAL
-                raise Unheard("" if has_enough else error.strerror or str(error)) from None
+                self._lost = Unheard("" if has_enough else error.strerror or str(error))
+                raise self._lost from None
 
     def _let_go(self) -> None:
         """Send whatever is left nowhere: else Python tries again at its end, and says so."""

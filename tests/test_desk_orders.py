@@ -275,6 +275,8 @@ def test_layouts_are_shown_with_the_lists_own_names_and_nothing_is_chosen(
     assert [each.headers["content-type"] for each in pictures] == ["image/png"] * 3
     assert len({each.content for each in pictures}) == 3
     assert visitor.client.get(f"{at}/cup.png?layout=../x").status_code == 422
+    gone = at[:-1] + ("0" if at[-1] != "0" else "1")
+    assert visitor.client.get(f"{gone}/cup.png?layout=plain").status_code == 204
     asked = visitor.client.post(at, data={**CHOSEN, "coat-lowball-10oz": ""})
     assert asked.status_code == 422
     assert "Choose the coat" in asked.text

@@ -289,6 +289,23 @@ def test_elsewhere_a_quiet_process_is_left_alone() -> None:
     assert (process.returncode, watch.ended_for) == (0, "")
 
 
+@pytest.mark.skipif(not limits.IS_HELD, reason="the system holds no limits there")
+def test_whoever_has_less_than_the_limits_is_not_asked_for_more(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Only the superuser may raise a hard limit: for anybody else that is an error."""
+    import resource
+
+    held: dict[int, tuple[int, int]] = {}
+    monkeypatch.setattr(resource, "setrlimit", held.__setitem__)
+    monkeypatch.setattr(resource, "getrlimit", lambda _: (30, 40))
+    limits.hold_this_process()
+    assert held[resource.RLIMIT_NOFILE] == held[resource.RLIMIT_DATA] == (40, 40)
+    monkeypatch.setattr(resource, "getrlimit", lambda _: (30, resource.RLIM_INFINITY))
+    limits.hold_this_process()
+    assert held[resource.RLIMIT_DATA] == (limits.MOST_MEMORY, limits.MOST_MEMORY)
+
+
 def test_the_system_is_not_asked_for_limits_that_it_lacks(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(limits, "IS_HELD", False)
     monkeypatch.setitem(sys.modules, "resource", None)

@@ -9,8 +9,10 @@ import io
 import json
 import pickle
 import re
+import subprocess
 import sys
 import tempfile
+import types
 import unicodedata
 from dataclasses import replace
 from functools import cache
@@ -27,7 +29,9 @@ from outside import cli, run, terminal
 from rich.text import Text
 from shop import Shop
 
+from mailmerge import __main__ as start
 from mailmerge.answers.packs import Packed
+from mailmerge.cli import words
 from mailmerge.cli.console import PlainConsole
 from mailmerge.deeds import CalledOff, making
 from mailmerge.desk.warm import Warm
@@ -344,6 +348,41 @@ CALLS = {
 """What is called off at which of its steps on the disk, as long as it has so many."""
 
 
+def test_what_was_lost_is_told_again_to_whoever_passed_it_over() -> None:
+    voice = Voice(Full(errno.ENOSPC), str, True)
+    with pytest.raises(Unheard, match="gone"):
+        voice.flush()
+    with pytest.raises(Unheard, match="gone"):
+        voice.write("a")  # which alone would go well
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no such device there")
+@pytest.mark.parametrize("call", [("--help",), ("blanks", "--json")])
+def test_no_command_goes_well_that_nobody_can_hear(call: tuple[str, ...]) -> None:
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "mailmerge", *call], stdout=full, stderr=subprocess.PIPE,
+            text=True,
+        )  # fmt: skip
+    assert done.returncode == 1
+    assert done.stderr.count("\n") == 1
+    assert "No space left" in done.stderr
+
+
+def test_an_interrupt_while_the_program_starts_is_a_line(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    class Interrupted(types.ModuleType):
+        def __getattr__(self, name: str) -> object:
+            raise KeyboardInterrupt
+
+    monkeypatch.setitem(sys.modules, "mailmerge.cli", Interrupted("mailmerge.cli"))
+    with pytest.raises(SystemExit) as ended:
+        start.main()
+    assert ended.value.code == 130
+    assert capsys.readouterr() == ("", f"{words.called_off(())}\n")
+
+
 @pytest.mark.parametrize("name", CALLS)
 def test_a_call_that_is_called_off_says_truly_whether_anything_changed(
     merged_once: Path, tmp_path: Path, name: str
@@ -431,6 +470,7 @@ def test_a_fault_is_a_line_and_a_report_without_names(
         done = run("check", shop.folder, "--title", PLANTED[0])
         assert (done.returncode, done.stdout) == (70, "")
         (line,) = done.stderr.splitlines()
+        assert "Nothing has changed." in line, "the report itself is no change"
         assert_nameless(line)
     (file,) = reports(shop_folder)  # the same fault is one file
     assert str(file) in line

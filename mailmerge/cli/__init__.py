@@ -109,7 +109,8 @@ def _tell_fault(error: BaseException) -> int:
     """Tell a fault of the program: one line, and a report of it in a file."""
     from mailmerge.deeds.faults import reported
 
-    return _said(words.fault(reported(error), CHANGES.told()), FAULT)
+    changed = CHANGES.told()  # the report itself is none of it
+    return _said(words.fault(reported(error), changed), FAULT)
 
 
 @contextmanager

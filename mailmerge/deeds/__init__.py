@@ -13,9 +13,9 @@ import pkgutil
 
 import lazy_loader
 
-from mailmerge.progress import CHANGES, CalledOff, Watch, unwatched
+from mailmerge.progress import CHANGES, CalledOff, Watch, end_with_parent, unwatched
 
-__all__ = ["CHANGES", "CalledOff", "Watch", "unwatched"]
+__all__ = ["CHANGES", "CalledOff", "Watch", "end_with_parent", "unwatched"]
 
 __getattr__, __dir__, _ = lazy_loader.attach(
     __name__, {module.name for module in pkgutil.iter_modules(__path__)}

@@ -1,4 +1,4 @@
-from mailmerge.progress import CHANGES, CalledOff, Watch, unwatched
+from mailmerge.progress import CHANGES, CalledOff, Watch, end_with_parent, unwatched
 
 from . import (
     about as about,
@@ -49,4 +49,4 @@ from . import (
     words as words,
 )
 
-__all__ = ["CHANGES", "CalledOff", "Watch", "unwatched"]
+__all__ = ["CHANGES", "CalledOff", "Watch", "end_with_parent", "unwatched"]

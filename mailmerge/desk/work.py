@@ -22,7 +22,7 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any, Literal
 
-from mailmerge.deeds import CalledOff
+from mailmerge.deeds import CalledOff, end_with_parent
 from mailmerge.deeds.faults import reported
 from mailmerge.deeds.interrupted import Press
 from mailmerge.deeds.questions import Question
@@ -458,8 +458,9 @@ def surroundings() -> dict[str, str]:
 def _carry_out(
     around: dict[str, str], theirs: Connection, off: Any, deed: Deed, given: Any, named: Any
 ) -> None:
-    """Call a deed, and tell what comes of it."""
+    """Call a deed, and tell what comes of it; nothing goes on that the desk does not know of."""
     speak()
+    end_with_parent()
     os.environ.update(around)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the desk answers it, and calls this off
 

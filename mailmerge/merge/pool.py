@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import signal
-import threading
 from collections import deque
 from collections.abc import Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -20,6 +18,7 @@ from mailmerge.items import Item
 from mailmerge.merge import words
 from mailmerge.merge.making import Done, Result, Task, make_and_stage
 from mailmerge.orders import Design
+from mailmerge.progress import end_with_parent
 from mailmerge.voice import speak
 
 _CHUNK = 8
@@ -73,16 +72,8 @@ def _start_worker(design: Design, stage: Stage) -> None:
     global _worker
     speak()
     _worker = design, stage
-    threading.Thread(target=_end_with_parent, daemon=True).start()
+    end_with_parent()
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the process that waits for this one answers it
-
-
-def _end_with_parent() -> None:
-    """End this worker when the process that started it has been killed."""
-    parent = multiprocessing.parent_process()
-    assert parent is not None
-    parent.join()
-    os._exit(1)
 
 
 @telling

@@ -59,9 +59,15 @@ def hold_this_process() -> None:
         return
     import resource
 
-    resource.setrlimit(resource.RLIMIT_DATA, (MOST_MEMORY, MOST_MEMORY))
-    resource.setrlimit(resource.RLIMIT_NOFILE, (_MOST_FILES, _MOST_FILES))
-    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    for what, most in (
+        (resource.RLIMIT_DATA, MOST_MEMORY),
+        (resource.RLIMIT_NOFILE, _MOST_FILES),
+        (resource.RLIMIT_CORE, 0),
+    ):
+        _, hard = resource.getrlimit(what)
+        if hard != resource.RLIM_INFINITY:  # nobody can raise what the user has less of
+            most = min(most, hard)
+        resource.setrlimit(what, (most, most))
 
 
 def hold_to(seconds: float) -> None:

@@ -87,8 +87,12 @@ def _choice(offered: OfferedBlank, said: Mapping[str, str]) -> _Choice:
 
 
 def sample(asked: Asked) -> Response:
-    """Return a picture of the list's own names in a layout."""
-    query, file = asked.query, laid.laid(asked.parts["laid"])
+    """Return a picture of the list's own names in a layout; none once an order was made of it."""
+    query = asked.query
+    try:
+        file = laid.laid(asked.parts["laid"])
+    except InputError:  # whoever began the order did not wait for all the pictures
+        return Response(status_code=204)
     offered = next(
         (e for e in deeds.offered.blanks_to_begin_with() if e.name == query.get("blank")), None
     )
