@@ -253,6 +253,11 @@ IN_PART = (
 PERHAPS = ("Infant {1}", "Begleitung {1}", "Acompañante {1}", "{0} Partner", "{0} Spare")
 """What somebody may be called, however unlikely it is: told, and never stopped for sure."""
 BESIDE = ("x {0}", "{0} NEW", "{0} right handed", "{0} c/o Vogel", "{0} Linkshänder", "{0} LEFTY")
+AROUND = (
+    "Dear {0}", "Hello {0} {1}", "Kind regards", "Hartelijke groet", "Distinti saluti",
+    "Dziękuję", "Type Name Here", "Ihr Name hier", "Familie {1}", "{0} {1} plus one",
+    "{0} {1} & wife", "+ partner", "Oui", "Nej",
+)  # fmt: skip
 ROLES_THAT_ARE_NONE = (
     "tbs", "N.N.", "none yet", "nothing", "see list", "pending", "not sure", "//", "***", "12",
     "...", "1899-12-30", "=C4", "#VALUE!", "n.b.", "to follow", "no idea", "don't know",
@@ -271,7 +276,10 @@ def _words(dice: random.Random, _lang: Language, who: Person, role: str) -> Iter
     for word in dice.sample(SOMEBODY, 3):
         yield _of("somebody without a name", word, role, doubt, stops=True)
     for form in dice.sample(IN_PART, 2):
-        yield _of("no name in part", form.format(*who), role, doubt, stops=True)
+        told = f"{doubt} several-people"  # Plus Guest
+        yield _of("no name in part", form.format(*who), role, told, stops=True)
+    around = dice.choice(AROUND).format(*who)
+    yield _of("a letter's words, a companion", around, role, f"{doubt} several-people", stops=True)
     yield _of("no name in part, perhaps", dice.choice(PERHAPS).format(*who), role, doubt)
     yield _of("remark beside a name", dice.choice(BESIDE).format(" ".join(who)), role,
               "reads-as-remark odd-capitals")  # fmt: skip
@@ -524,7 +532,8 @@ def _firsts(dice: random.Random, lang: Language, who: Person, role: str) -> Iter
              "A. {0} {2}")  # fmt: skip
     for form in dice.sample(forms, 2):
         name = form.format(first, other, low)
-        yield _of("first name unsure", name, role, "first-unsure", engraved=FIRST)
+        told = "first-unsure several-people"  # a family is stopped as one
+        yield _of("first name unsure", name, role, told, engraved=FIRST)
 
 
 MAKERS: tuple[Make, ...] = (
