@@ -289,7 +289,7 @@ def _strange_at(word: str, at: int, table: Mapping[str, Around]) -> int:
     char, low = word[at], word.lower()
     if not char.isalpha():
         return _SIGN
-    inside = _CAPITAL_INSIDE if at and char.isupper() and not word.isupper() else 0
+    inside = _CAPITAL_INSIDE if at and char.isupper() and not word[at - 1].isupper() else 0
     if low[at] in _EVERYWHERE and len(low) == len(word) > 1:
         return inside
     if len(low) != len(word) or low[at] not in table:
