@@ -37,6 +37,23 @@ def test_cups_are_shown_with_what_is_said_about_them(visitor: Visitor, shop: Sho
         assert record.name in page.text
 
 
+def test_where_nothing_has_come_yet_a_place_does_not_say_that_all_is_clear(
+    visitor: Visitor, shop: Shop
+) -> None:
+    def needs() -> list[str]:
+        page = visitor.asks("cups").text
+        return [re.findall(rf"<strong>{words.PLACES[p]}</strong><span>(.*?)</span>", page)[0]
+                for p in ("bench", "bill")]  # fmt: skip
+
+    assert needs() == [words.NOTHING_CONFIRMED, words.NOTHING_ENGRAVED]
+    number = next(iter(shop.records()))
+    shop.confirm(number)
+    shop.release(number)
+    shop.engraved(number)
+    assert words.NOTHING_ENGRAVED not in needs()
+    assert words.NOTHING_CONFIRMED not in needs()
+
+
 def test_a_picture_is_kept_by_what_it_looks_like(visitor: Visitor, shop: Shop) -> None:
     record = shop.records()[1]
     picture = visitor.asks("cups", 1, f"cup-{record.looks}.png")

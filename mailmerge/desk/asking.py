@@ -203,7 +203,7 @@ class Asked:
         if place == "list" and self.doing - words.MAKES_NO_CUP:
             return words.CUPS_BEING_MADE
         if self.glance.has_cups:
-            return self.glance.needs[place] or words.NOTHING_NEEDED
+            return self.glance.needs[place] or self.glance.rests(place)
         return words.NO_CUPS_YET
 
     def at(self, *parts: object) -> str:

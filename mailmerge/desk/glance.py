@@ -80,6 +80,15 @@ class Glance:
             "bill": "",
         }
 
+    def rests(self, place: str) -> str:
+        """Say why nothing needs a hand at a place: all is done, or nothing has come there."""
+        engraved = self.count[Standing.ENGRAVED]
+        if place == "bill" and not engraved:
+            return words.NOTHING_ENGRAVED
+        if place == "bench" and not engraved and self.count[Standing.WAITING]:
+            return words.NOTHING_CONFIRMED
+        return words.NOTHING_NEEDED
+
 
 class Glances:
     """Glances that hold until a file of their order changes."""

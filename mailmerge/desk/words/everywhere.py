@@ -114,6 +114,9 @@ def client_needs(waiting: int, wishes: int, questions: int) -> str:
     return ", ".join(each for each in said if each)
 
 
+NOTHING_CONFIRMED, NOTHING_ENGRAVED = "waits for a yes", "nothing yet"
+
+
 def bench_needs(to_release: int, to_engrave: int, held: int) -> str:
     """Say what the bench can do."""
     said = [
