@@ -20,7 +20,7 @@ from shop import Shop
 from mailmerge.deeds import beginning, laid
 from mailmerge.deeds.known import known_orders
 from mailmerge.deeds.offered import blanks_to_begin_with
-from mailmerge.deeds.opening import NOTHING_GIVEN
+from mailmerge.deeds.opening import DEFAULT_BLANK, NOTHING_GIVEN
 from mailmerge.deeds.samples import sample_picture
 from mailmerge.desk import words
 from mailmerge.desk.warm import Warm
@@ -77,7 +77,7 @@ def test_a_list_is_read_put_right_and_made_into_an_order(visitor: Visitor) -> No
     assert (order.design.title, order.design.coat.name) == ("Spring concert", "plum")
     assert str(order.due) == "2027-01-16"
     assert order.design.blank.name == "Lowball, 10 oz class"
-    assert "2 of 2 cups are ready" in visitor.asks("cups").text
+    assert "2 of 2 cups have their artwork" in visitor.asks("cups").text
     assert visitor.client.get(to).status_code == 422  # the list is the order's now
 
 
@@ -266,6 +266,10 @@ def test_layouts_are_shown_with_the_lists_own_names_and_nothing_is_chosen(
     page = visitor.client.get(at).text
     assert not re.search(r'type="radio"[^>]* checked', page)
     assert page.count('value="">' + words.WHICH_COAT_TOO) > 1
+    default = next(e for e in blanks_to_begin_with() if e.name == DEFAULT_BLANK)
+    assert words.on_which_blank(default.blank.name) in html.unescape(page)
+    chosen = visitor.client.get(f"{at}?blank=lowball-10oz").text
+    assert words.on_which_blank("").split(".")[0] not in chosen
     sources = [html.unescape(each) for each in re.findall(r'src="(/begin/[^"]*)"', page)]
     assert len(sources) > 10
     assert page.count('<img loading="lazy"') == len(sources)
@@ -274,6 +278,8 @@ def test_layouts_are_shown_with_the_lists_own_names_and_nothing_is_chosen(
     pictures = [visitor.client.get(each) for each in (plain, other, f"{plain}&blank=lowball-10oz")]
     assert [each.headers["content-type"] for each in pictures] == ["image/png"] * 3
     assert len({each.content for each in pictures}) == 3
+    default_too = visitor.client.get(f"{plain}&blank={DEFAULT_BLANK}")
+    assert default_too.content == pictures[0].content  # as the page says
     assert visitor.client.get(f"{at}/cup.png?layout=../x").status_code == 422
     gone = at[:-1] + ("0" if at[-1] != "0" else "1")
     assert visitor.client.get(f"{gone}/cup.png?layout=plain").status_code == 204

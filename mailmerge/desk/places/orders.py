@@ -50,7 +50,7 @@ def lay_by(asked: Asked) -> Response:
 
 def look(asked: Asked) -> Response:
     """Show a list as it is read, and ask for what it cannot tell."""
-    file = laid.laid(asked.parts["laid"])
+    file, offered = laid.laid(asked.parts["laid"]), deeds.offered.blanks_to_begin_with()
     return asked.page(
         "begin.html",
         to=f"/begin/{asked.parts['laid']}",
@@ -58,7 +58,10 @@ def look(asked: Asked) -> Response:
         read=_read(file, asked.query),
         given=defaultdict(str, asked.query),
         fields=deeds.beginning.FIELDS,
-        blanks=[_choice(each, asked.query) for each in deeds.offered.blanks_to_begin_with()],
+        blanks=[_choice(each, asked.query) for each in offered],
+        shown_on=next(
+            each.blank.name for each in offered if each.name == deeds.opening.DEFAULT_BLANK
+        ),
         read_as=urlencode({**asked.query, "layout": ""}),
     )
 

@@ -13,15 +13,21 @@ if (form) {
       card.querySelector("input[name=blank]").checked = true;
     }
     if (event.target.matches("[data-coat], input[name=blank]")) onCup(event.target.closest(".blank"));
+    if (event.target.matches("input[name=title]")) show({ title: event.target.value });
   });
 
   /** Show the layouts on the blank and in the coat that are chosen. */
   function onCup(card) {
+    form.querySelector("[data-on-which]")?.remove();
+    show({ blank: card.querySelector("input[name=blank]").value, coat: card.querySelector("select").value });
+  }
+
+  /** Show the layouts with something else that is said. */
+  function show(said) {
     for (const picture of form.querySelectorAll("img[data-layout]")) {
       const address = new URL(picture.src);
-      address.searchParams.set("blank", card.querySelector("input[name=blank]").value);
-      address.searchParams.set("coat", card.querySelector("select").value);
-      picture.src = address;
+      for (const [name, text] of Object.entries(said)) address.searchParams.set(name, text);
+      if (picture.src !== address.href) picture.src = address;
     }
   }
 }

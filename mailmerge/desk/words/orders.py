@@ -43,7 +43,14 @@ SIZES_TYPICAL = (
     "All are drawn to one scale. The sizes are typical: measure your own cup before you engrave."
 )
 WHICH_COAT_TOO = "Which coat?"
-WITH_OWN_NAMES = "Each shows a long name of your list that fits it, in its own letters."
+WITH_OWN_NAMES = (
+    "Each shows a long name of your list that fits it. The handle is at that guest's hand."
+)
+
+
+def on_which_blank(blank: str) -> str:
+    """Say on which blank the layouts are shown before one is chosen."""
+    return f"Choose a blank above. Until then all are shown on this one: {blank}."
 
 
 def layout_on_cup(lines: Iterable[str]) -> str:
