@@ -141,6 +141,7 @@ def test_ways_out_are_shown_as_they_would_be_and_taken_by_one_press(
     addresses = [html.unescape(each) for each in re.findall(r'data-from="([^"]*)"', page)]
     ways = ways_out(shop.folder, 6)
     assert len(addresses) == len(ways) > 0
+    assert words.KEEP_ALL_WORDS in html.unescape(page)
     for way, address in zip(ways, addresses, strict=True):
         assert html.escape(words_capitalised(way.words)) in page
         tried, outcome = plain.client.get(address).text, preview(shop.folder, 6, way.change)
@@ -164,6 +165,7 @@ def test_ways_out_are_shown_as_they_would_be_and_taken_by_one_press(
 def test_while_a_way_that_was_taken_is_made_no_other_is_offered(visitor: Visitor) -> None:
     number = len(GUESTS) + 1
     assert words.WAYS_OUT in visitor.asks("cups", number).text
+    assert words.KEEP_ALL_WORDS not in html.unescape(visitor.asks("cups", number, "ways").text)
     with holding(visitor):
         taken = visitor.sends("cups", number, "take", **{"text-name": "May Day"})
         assert words.TAKE_BACK in taken.text

@@ -139,7 +139,8 @@ def ways(asked: Asked) -> Response:
     record = _record(asked)
     found = asked.desk.warm.call(deeds.trying.ways_out, asked.folder, record.number)
     shown = [(way, _query(way.change)) for way in found]
-    return asked.page("ways.html", record=record, ways=shown)
+    too_long = any(each.code == f"{each.field}-too-long" for each in record.entry.findings)
+    return asked.page("ways.html", record=record, ways=shown, is_too_long=too_long)
 
 
 def change(asked: Asked) -> Response:

@@ -72,5 +72,12 @@ function live(form, place) {
   form.addEventListener("submit", (event) => event.preventDefault());
 }
 
+/** While other words are typed, the lines of those that stand there are not to be set. */
+document.querySelector("[data-words]")?.addEventListener("input", (event) => {
+  const isOther = [...event.currentTarget.elements].some((field) => field.value !== field.defaultValue && field.name);
+  for (const line of document.querySelectorAll("[data-line]")) line.hidden = isOther;
+  document.querySelector("[data-words-first]").hidden = !isOther;
+});
+
 document.documentElement.classList.add("script");
 for (const form of document.querySelectorAll("form[data-live]")) live(form, document.querySelector("#live"));

@@ -34,7 +34,7 @@ function isTooLarge(form) {
 }
 
 const PRESSED = "desk-pressed"; // so that the page that comes after a press shows what came of it
-const SAID = ".mended[role=status], #said, #work > *"; // that: beside what it is about, or above all
+const SAID = ".mended[role=status], #said, #work > :not(section.card)"; // that: beside what it is about, or above all
 
 /** Let the page that comes next show what is said of the press. */
 function willShow() {
@@ -48,7 +48,8 @@ function showSaid() {
     sessionStorage.removeItem(PRESSED);
   } catch { return; }
   const all = [...document.querySelectorAll(SAID)];
-  const isSeen = (each) => { const at = each.getBoundingClientRect(); return at.bottom > 0 && at.bottom <= innerHeight; };
+  const top = document.querySelector(".places")?.getBoundingClientRect().bottom ?? 0; // it stays above what is moved
+  const isSeen = (each) => { const at = each.getBoundingClientRect(); return at.top >= top && at.bottom <= innerHeight; };
   const place = all.find(isSeen) ?? document.querySelector("#said") ?? all[0];
   if (!place) return;
   place.tabIndex = -1;

@@ -21,8 +21,8 @@ PARTS = "All parts of the desk"
 
 
 def cups_shown(ready: int, all_of_them: int) -> str:
-    """Say how many cups are ready."""
-    return f"{ready} of {all_of_them} cups are ready."
+    """Say how many cups are not stopped."""
+    return f"{ready} of {all_of_them} cups have their artwork."
 
 
 def no_such_cup(number: int) -> str:
@@ -91,10 +91,16 @@ WAYS_HOW = (
 )
 LOOK_AT_WAY = "Look at it"
 TAKE_WAY = "Take it"
+KEEP_ALL_WORDS = (
+    "No cup goes below the layout's least letter height. To keep all words, choose a narrower "
+    "font, more lines or a smaller least letter height in the layout. That changes all cups."
+)
+CHANGE_LAYOUT_FOR_IT = "Change the layout"
 NO_WAY = "No way out was found here. Ask the client, or type other words below."
 OWN_TEXT = "Own words"
 OWN_TEXT_HOW = "The client's list stays as it is. What you type stands on the order's record."
 TRY = "Show it"
+WORDS_FIRST = "Take the own words first. Then set their lines."
 WOULD_BE_SO = "So it would be"
 
 

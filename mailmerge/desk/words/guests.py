@@ -23,7 +23,7 @@ TWO_PEOPLE_HOW = (
 GIVE_EACH_A_CUP = "Give each a cup"
 OWN_WORDS = "Other words"
 OWN_WORDS_HOW = (
-    "They stand in the place of the list's, on record. The client's file stays as it is."
+    "Your words stand in place of the list's, on record. The client's file stays as it is."
 )
 PUT_SO = "Put it so"
 TAKE_BACK = "Take it back"
