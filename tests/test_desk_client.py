@@ -437,6 +437,36 @@ def test_in_a_browser_a_wish_is_seen_typed_anew_and_put_on_its_cup(
 
 @pytest.mark.long
 @pytest.mark.outside("chromium")
+@pytest.mark.parametrize("by_keyboard", [False, True])
+def test_in_a_browser_a_press_far_down_leads_to_what_is_said_of_it(
+    chromium: Browser, packed: Shop, by_keyboard: bool
+) -> None:
+    """The settings' button stands below the fold, and what is said of it above all."""
+    small = {"viewport": {"width": 390, "height": 500}}
+    with (
+        answering(packed.folder) as (entry, (known,)),
+        opened(chromium, entry, known.key, **small) as page,
+    ):
+        page.get_by_label("Choose cup 5").check()
+        page.get_by_label("Who said it, and how").fill("Ms Roth, by telephone")
+        button = page.get_by_role("button", name="Put the yes on record")
+        button.scroll_into_view_if_needed()
+        assert page.evaluate("scrollY") > 300
+        if by_keyboard:
+            button.press("Enter")
+        else:
+            button.click()
+        page.locator("#said:focus").wait_for()
+        box = page.locator("#said").bounding_box()
+        assert box is not None
+        assert 0 <= box["y"] <= 500 - box["height"]
+        page.reload()  # nobody has pressed anything: nobody is led anywhere
+        page.wait_for_load_state()
+        assert page.evaluate("document.activeElement.id") != "said"
+
+
+@pytest.mark.long
+@pytest.mark.outside("chromium")
 def test_in_a_browser_the_clients_page_has_nothing_of_the_desks(
     chromium: Browser, packed: Shop
 ) -> None:
