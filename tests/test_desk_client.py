@@ -402,6 +402,25 @@ def test_while_a_pack_is_made_its_button_and_its_place_alone_say_so(visitor: Vis
     assert words.MAKING_PACK not in visitor.asks("client").text
 
 
+def test_while_a_wish_that_was_taken_is_made_nothing_else_is_offered_for_it(
+    visitor: Visitor, packed: Shop
+) -> None:
+    packed.wish(2, "with an e, please", name="Bo Dahle")
+    before = visitor.asks("client").text
+    assert f"{words.TAKE_IT}<" in before
+    with holding(visitor):
+        item = re.findall(r'name="item" value="(2:[^"]*)"', before)[0]
+        page = visitor.sends(
+            "client", "accept", item=item, by="Anna Reed", **{"text.name": "Bo Dahle"}
+        ).text
+        assert words.WAITS_ITS_TURN in page
+        card = page[page.index('id="cup-2"') : page.index("</article>")]
+        assert words.TAKE_IT not in card
+        assert words.LEAVE_IT not in card
+        assert visitor.known is not None
+        visitor.desk.works.leave(visitor.known.key)
+
+
 def places(page: str) -> dict[str, str]:
     """Return what a page says that each place of the order needs."""
     said = r'<a href="/orders/\w+/(\w+)"[^>]*>\s*<strong>[^<]*</strong><span>([^<]*)</span>'
