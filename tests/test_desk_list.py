@@ -134,6 +134,7 @@ def test_what_others_have_changed_meanwhile_is_told_and_stays(shop: Shop, visito
         ("name", "", "cannot be blank"),
         ("name", "HANNELORE WEISS", "already"),
         ("name", "x" * 301, "301 characters"),
+        ("name", "Anna \u202eKlein", "holds a sign that nobody sees"),
         ("seal", "abc", "The list has no seal"),
     ],
 )

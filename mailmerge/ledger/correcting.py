@@ -12,6 +12,7 @@ from mailmerge.guests.reading import MAX_TEXT, quantity_of
 from mailmerge.ledger import words
 from mailmerge.ledger.ledger import Ledger, LedgerChange, now
 from mailmerge.ledger.standing import Correction
+from mailmerge.voice import hidden_in
 
 Texts = Mapping[str, str]
 
@@ -90,6 +91,8 @@ def _checked(wanted: Wanted, name: str, typed: str, texts: Texts, fields: frozen
         raise InputError(words.never_blank(name))
     if len(text) > MAX_TEXT:
         raise InputError(words.longer_than(name, len(text), MAX_TEXT))
+    if hidden_in(text):
+        raise InputError(words.holds_hidden_signs(name, text))
     if text == was:
         raise InputError(words.says_so_already(wanted.item, name, text))
     return text

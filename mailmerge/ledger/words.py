@@ -330,6 +330,11 @@ def never_blank(field: str) -> str:
     return f"Enter the {field}. It cannot be blank."
 
 
+def holds_hidden_signs(field: str, text: str) -> str:
+    """Say that a text that was typed holds signs that show nothing of themselves."""
+    return f"The {field} {whole(text)} holds a sign that nobody sees. Type it. Do not paste it."
+
+
 def longer_than(field: str, length: int, most: int) -> str:
     """Say that a text is too long."""
     return f"The {field} has {length} characters. At most {most} are taken."
