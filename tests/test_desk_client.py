@@ -293,6 +293,19 @@ def test_a_wish_that_came_after_the_page_was_shown_is_not_set_aside_unread(
     assert (decision.said_by, decision.reason) == ("Ina Holm", "as agreed")
 
 
+def test_what_is_sent_first_is_one_page_that_needs_no_other_file(
+    visitor: Visitor, packed: Shop
+) -> None:
+    (page,) = (packed.folder / "proof-pack").glob("*.html")
+    shown = visitor.asks("client").text
+    assert re.search(rf'pack/page" download="{page.name}">Save the page, to send<', shown)
+    sent = visitor.asks("client", "pack", "page").text
+    assert sent == page.read_text(encoding="utf-8")
+    places = re.findall(r'(?:src|href)="([^"]*)"', sent)
+    assert places
+    assert [each for each in places if not each.startswith(("data:", "#", "mailto:"))] == []
+
+
 def test_a_yes_by_telephone_is_put_on_record_with_its_day(visitor: Visitor, packed: Shop) -> None:
     today = dt.date.today()
     answer = visitor.client.post(

@@ -39,7 +39,8 @@ NO_PACK_HOW = "It shows the client every cup, close by, and asks: right, or chan
 MAKE_PACK = "Make the proof pack"
 MAKE_PACK_ANEW = "Make a new one"
 SEE_PACK = "See it as the client will"
-SAVE_PACK = "Save as one file, to send"
+SAVE_PAGE = "Save the page, to send"
+SAVE_PACK = "Save all of it as one file"
 PACK_IS_CURRENT = "It shows everything that is open, as it is now."
 LANGUAGE = "Its language"
 WHOSE_YES = "Whose yes you need"
@@ -178,6 +179,16 @@ def not_in_pack(cups: int) -> str:
 def file_size(size: int) -> str:
     """Name a file's size."""
     return f"{size / 1e6:.1f} MB" if size >= 100_000 else f"{max(1, round(size / 1000))} kB"
+
+
+def page_to_send(size: int) -> str:
+    """Say what the client does with the page."""
+    return f"Your client opens it in any browser, also on a phone. It has {file_size(size)}."
+
+
+def of_the_pack(size: int) -> str:
+    """Say what else the pack holds."""
+    return f"with a PDF to print, a workbook to fill in and the pictures apart: {file_size(size)}."
 
 
 def reminder_for(person: str) -> str:
