@@ -5,12 +5,17 @@ from __future__ import annotations
 import asyncio
 import html
 import multiprocessing as mp
+import os
 import re
+import subprocess
+import sys
 import threading
+import time
 from collections.abc import AsyncIterator, Coroutine
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+import psutil
 import pytest
 from desks import SECRET, Visitor, holding
 from shop import GUESTS, Shop
@@ -180,9 +185,38 @@ def test_a_worker_whose_desk_is_gone_ends_without_a_word(
     ours, theirs = mp.Pipe(duplex=False)
     ours.close()
     monkeypatch.setattr("signal.signal", lambda *_: None)
+    monkeypatch.setattr("mailmerge.desk.work.end_with_parent", lambda: None)
     _carry_out({}, theirs, threading.Event(), _told_often, (), {})
     _carry_out({}, theirs, threading.Event(), _refused, (), {})
     assert capfd.readouterr() == ("", "")
+
+
+WORKING = """
+import sys, time
+from lasting import lasting
+from mailmerge.desk.work import Works
+if __name__ == "__main__":
+    Works().begin("order", "Working", lasting, sys.argv[1], then="/")
+    time.sleep(60)
+"""
+
+
+@pytest.mark.long
+def test_nothing_goes_on_that_a_killed_desk_had_begun(tmp_path: Path) -> None:
+    """Else it would change an order that another desk is at already."""
+    (tmp_path / "working.py").write_text(WORKING)
+    told = tmp_path / "told"
+    path = os.pathsep.join([str(Path(__file__).parent), os.environ.get("PYTHONPATH", "")])
+    desk = subprocess.Popen(
+        [sys.executable, tmp_path / "working.py", told], env={**os.environ, "PYTHONPATH": path}
+    )
+    while not told.exists() or not told.read_text():
+        assert desk.poll() is None
+        time.sleep(0.05)
+    worker = psutil.Process(int(told.read_text()))
+    desk.kill()
+    desk.wait()
+    worker.wait(20)
 
 
 def _refused(watch: Watch) -> None:
