@@ -177,6 +177,7 @@ def test_a_text_that_moves_the_whole_set_says_so(shop: Shop) -> None:
     assert told == [("{name}", was, now)]
 
 
+@pytest.mark.long
 def test_every_way_out_of_a_stop_leads_out(shop: Shop) -> None:
     shop.list([*GUESTS, {"Name": LONG, "Role": "Harp"}])
     shop.merge()

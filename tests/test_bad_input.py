@@ -308,6 +308,7 @@ NO_NAMES = (
 )  # fmt: skip
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("layout", ["first-name", "poster"])
 def test_no_text_of_a_cell_ends_the_batch(tmp_path: Path, layout: str) -> None:
     path = tmp_path / "l.csv"

@@ -32,6 +32,7 @@ def names(tmp_path: Path) -> Path:
     return path
 
 
+@pytest.mark.long
 def test_merge_of_a_bare_list(names: Path) -> None:
     call = "merge", names, "--blank", "lowball-10oz", "--layout", "plain", "--coat", "plum"
     result = started(*call)

@@ -250,6 +250,7 @@ def test_who_objected_may_take_it_back_in_the_next_pack(packed: Shop) -> None:
     assert packed.standing()[1] == "confirmed"
 
 
+@pytest.mark.long
 def test_the_same_pack_is_the_same_until_somebody_answers(packed: Shop) -> None:
     first, same = packed.pack(), packed.pack()
     assert first is not None

@@ -193,6 +193,7 @@ def test_what_needs_the_order_itself_says_what_it_has_to_wait_for(
     assert arranged(packed.folder).digest == digest
 
 
+@pytest.mark.long
 def test_words_about_the_client_wait_in_line_while_cups_are_made(
     visitor: Visitor, packed: Shop
 ) -> None:
@@ -225,6 +226,7 @@ def test_words_about_the_client_wait_in_line_while_cups_are_made(
     assert "waits for its turn" not in visitor.asks("client").text
 
 
+@pytest.mark.long
 def test_a_word_that_waited_and_is_refused_is_told_where_it_was_pressed(
     visitor: Visitor, packed: Shop
 ) -> None:
@@ -261,6 +263,7 @@ def test_what_is_no_answer_is_refused_in_one_line_and_nothing_is_taken(
     assert packed.records() == before
 
 
+@pytest.mark.long
 def test_a_wish_is_taken_and_its_cup_made_again(visitor: Visitor, packed: Shop) -> None:
     packed.wish(2, name="Bo Dahle")
     fields = {"item": saw(packed, 2), "text.name": "Bo Dahle", "text.role": "Horn"}

@@ -233,6 +233,7 @@ def died() -> None:
     os._exit(1)
 
 
+@pytest.mark.long
 def test_the_warm_process_begins_anew_after_it_has_died() -> None:
     warm = Warm()
     try:
@@ -249,6 +250,7 @@ def own_number(seconds: float = 0.0) -> int:
     return os.getpid()
 
 
+@pytest.mark.long
 def test_the_warm_process_ends_when_nobody_asks_and_is_back_when_somebody_does() -> None:
     warm = Warm(quiet=1.0)
     try:

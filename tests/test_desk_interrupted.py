@@ -49,6 +49,7 @@ def cut_short(visitor: Visitor, shop_folder: Path) -> Visitor:
     return Visitor(visitor.known.folder)
 
 
+@pytest.mark.long
 def test_what_waited_is_offered_by_the_next_desk_and_done_once(
     visitor: Visitor, shop: Shop, shop_folder: Path
 ) -> None:
@@ -76,6 +77,7 @@ def test_what_waited_is_offered_by_the_next_desk_and_done_once(
     assert words.CUT_SHORT not in anew.asks("list").text
 
 
+@pytest.mark.long
 def test_what_was_cut_short_can_be_left_and_what_is_pressed_anew_is_not_offered(
     visitor: Visitor, shop: Shop, shop_folder: Path
 ) -> None:
@@ -106,6 +108,7 @@ def test_a_desk_that_is_closed_keeps_what_waits(visitor: Visitor, shop_folder: P
     assert file.stat().st_mode & 0o077 == 0 or os.name == "nt", "names are its owner's alone"
 
 
+@pytest.mark.long
 def test_changes_that_wait_for_an_answer_say_so_with_a_way_out(
     visitor: Visitor, shop: Shop, shop_folder: Path
 ) -> None:

@@ -156,6 +156,7 @@ class Keyboard:
         ).wait_for()
 
 
+@pytest.mark.long
 def test_list_cups_and_bench_by_keyboard_alone(chromium: Browser, packed: Shop) -> None:
     packed.confirm(1, 3)
     with (
@@ -200,6 +201,7 @@ def test_list_cups_and_bench_by_keyboard_alone(chromium: Browser, packed: Shop) 
     assert (packed.standing()[1], packed.standing()[3]) == ("engraved", "spoiled")
 
 
+@pytest.mark.long
 def test_whoever_comes_back_from_a_cup_finds_it_where_they_left(
     chromium: Browser, packed: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -383,6 +383,7 @@ def as_nobody(call: list[str]) -> subprocess.CompletedProcess[str]:
     return subprocess.run([*prefix, *call], capture_output=True, text=True)
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform == "win32", reason="permissions are other ones there")
 def test_a_read_only_folder_loses_nothing(shop: Shop) -> None:
     parent = shop.folder.parent

@@ -104,6 +104,7 @@ def test_artwork_keeps_to_its_contract(gala: Path) -> None:
         assert "style" not in text
 
 
+@pytest.mark.long
 def test_a_second_run_and_more_processes_give_the_same_bytes(gala: Path, tmp_path: Path) -> None:
     merge(open_order(DEMO), tmp_path, jobs=2)
     assert files(tmp_path) == files(gala)

@@ -53,6 +53,7 @@ def report_of(folder: Path) -> dict:
     return json.loads((folder / "report.json").read_text(encoding="utf-8"))
 
 
+@pytest.mark.long
 def test_items_of_different_blanks_and_coats_are_grouped(tmp_path: Path) -> None:
     order = open_order(order_in(tmp_path / "gala"))
     merge(order, tmp_path / "out", jobs=1)
@@ -227,6 +228,7 @@ def test_the_makers_copy_is_the_proof_with_the_load_picture(tmp_path: Path) -> N
     assert (stopped["status"], stopped["maker_copy"]) == ("stopped", None)
 
 
+@pytest.mark.long
 def test_the_load_pictures_handle_is_where_the_page_has_it(tmp_path: Path) -> None:
     """Seen into the mouth: dark steel of the bracket at the right, the left, or at the top."""
     rows = "Name,Role\nZoë Lindqvist,Violin\n"

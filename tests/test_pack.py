@@ -72,6 +72,7 @@ def test_each_cup_has_a_picture_of_its_own_large_enough_to_read(pack: Packed) ->
             assert 4 < ink[1] < ink[3] < close.height - 4
 
 
+@pytest.mark.long
 def test_a_pack_that_is_made_again_is_left_as_it_lies(packed: Shop) -> None:
     files = [path for path in (packed.folder / "proof-pack").rglob("*.*") if path.is_file()]
     before = {path: (path.read_bytes(), path.stat().st_mtime_ns) for path in files}

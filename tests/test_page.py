@@ -261,6 +261,7 @@ def test_an_arabic_page_runs_from_the_right(chromium: Browser, folder: Path, pac
         assert size_of(page) == (390, 844)
 
 
+@pytest.mark.long
 def test_what_people_have_said_stands_on_the_card_as_a_question(
     chromium: Browser, asking: str
 ) -> None:
@@ -479,6 +480,7 @@ def test_a_device_that_passes_files_on_gets_one(
         assert page.evaluate("clicked[0][0]").endswith("-3.json")
 
 
+@pytest.mark.long
 def test_without_sharing_it_is_saved_copied_or_written(
     chromium: Browser, address: str, order: Path
 ) -> None:

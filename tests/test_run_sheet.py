@@ -86,6 +86,7 @@ def test_zbar_reads_file_name_and_seal_of_every_cup(
     assert sorted(read) == sorted(f"{name} {seal}" for name, seal in files.items())
 
 
+@pytest.mark.long
 @pytest.mark.outside("pdftotext")
 def test_poppler_reads_cautions_first_and_then_every_cup(sheets: dict[str, Path]) -> None:
     text = unicodedata.normalize("NFC", DIRECTIONS.sub("", text_of(sheets["A4"])))

@@ -178,6 +178,7 @@ def toml(text: str) -> str:
     return '"' + "".join(f"\\U{ord(char):08x}" for char in text) + '"'
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform == "win32", reason="no such names there")
 @example("\x1b[31m\u202e\t\u2028", "\x9b\u2067a")
 @ONCE
@@ -610,6 +611,7 @@ def test_a_fault_on_a_page_is_told_without_names(
     assert "mailmerge/desk/asking.py:" in files[0].read_text()
 
 
+@pytest.mark.long
 def test_a_fault_of_long_work_is_a_refusal_without_names(
     shop: Shop, shop_folder: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
@@ -624,6 +626,7 @@ def test_a_fault_of_long_work_is_a_refusal_without_names(
         assert_nameless(text)
 
 
+@pytest.mark.long
 def test_a_fault_of_what_is_tried_is_told_without_names(
     shop_folder: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
