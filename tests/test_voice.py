@@ -520,11 +520,11 @@ ASKS = {"echo", "secho", "prompt", "confirm"}
 @cache
 def modules() -> list[tuple[str, ast.AST]]:
     """Return all parts of all modules, each with its module's place."""
-    return [
-        (path.relative_to(ROOT / "mailmerge").as_posix(), node)
+    places = {
+        path.relative_to(ROOT / "mailmerge").as_posix(): path.read_text(encoding="utf-8")
         for path in sorted((ROOT / "mailmerge").rglob("*.py"))
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
-    ]
+    }
+    return [(place, node) for place, text in places.items() for node in ast.walk(ast.parse(text))]
 
 
 def loud(node: ast.AST) -> str:

@@ -467,6 +467,14 @@ def lines_in_cell(field: str, found: str) -> Said:
     )
 
 
+def name_on_two_lines(field: str, found: str) -> Said:
+    """Say that one name stands on two lines, or two do."""
+    return (
+        f"The {field} stands on two lines of its cell: {shown(found)}.",
+        "Is that one person? If it is two, give each a row of its own.",
+    )
+
+
 NAME_BLANK = "The row has no name.", "Put the name in, or take the row out of the list."
 
 
