@@ -158,6 +158,7 @@ def test_client_and_bench_on_a_phone(chromium: Browser, packed: Shop) -> None:
             assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
         page.get_by_role("button", name="Release them to engrave").tap()
         page.get_by_role("button", name="Start the clock").wait_for()
+        page.wait_for_load_state()  # with its style sheets
         small = page.evaluate(SMALL)
         assert small == []
         page.get_by_role("button", name="Engraved").tap()
