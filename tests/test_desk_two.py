@@ -218,6 +218,7 @@ def test_whoever_comes_back_from_a_cup_finds_it_where_they_left(
             page.wait_for_timeout(50)
         last.click()
         page.get_by_role("heading", name="Eva Gran").wait_for()
+        page.wait_for_load_state()  # with what listens to keys
         page.keyboard.press("ArrowLeft")
         page.get_by_role("heading", name="Dag Falk").wait_for()
         page.go_back()
