@@ -106,7 +106,7 @@ def _trouble(trouble: Trouble) -> Finding:
         case "comment":
             at = None if field == "row" else field
             return Finding("comment", Severity.WARNING, at, *words.comment(found))
-        case "lines" if field != "role" and _may_be_one(found):
+        case "two-lines":
             said = words.name_on_two_lines(field, found)
             return Finding("lines-in-cell", Severity.WARNING, field, *said)
         case "lines":
@@ -152,9 +152,3 @@ def check_exchanged(remarks: tuple[Remark, ...]) -> Iterator[Finding]:
     """Yield that first and last name of a guest seem to stand in each other's column."""
     if any(remark.kind == "exchanged" for remark in remarks):
         yield Finding("names-exchanged", Severity.WARNING, "name", *words.NAMES_EXCHANGED)
-
-
-def _may_be_one(lines: str) -> bool:
-    """Whether lines of a cell may be the first and the last name of one person."""
-    more = lines.split(" / ")[1:]
-    return len(more) == 1 and " " not in more[0]

@@ -53,9 +53,9 @@ class Trouble:
     kind: str
     """``date``, ``number``, ``truth``, ``formula``, ``merge-field``, ``no-value``, ``error``,
     ``length``, ``merged``, ``hand``, ``quantity``, ``coat`` or ``unknown``; of how it looks
-    ``struck``, ``partly-struck``, ``unseen``, ``shown`` or ``lines``; of a row ``header``,
-    ``below-header``, ``swallowed``, ``wider``, ``narrower``, ``beside`` or ``struck``; of either
-    ``comment``."""
+    ``struck``, ``partly-struck``, ``unseen``, ``replaced``, ``shown``, ``lines`` or ``two-lines``;
+    of a row ``header``, ``below-header``, ``swallowed``, ``wider``, ``narrower``, ``beside`` or
+    ``struck``; of either ``comment``."""
     found: str
     known: str = ""
     """What it could be, where that is a few words."""
@@ -440,15 +440,17 @@ def _without_struck_cells(row: Row, columns: Columns, troubles: list[Trouble]) -
 def _lines_in(name: str, cell: Cell) -> Iterator[Trouble]:
     """Yield that a cell holds several names or roles, on lines of their own.
 
-    Whether Otto and Brandt below each other are one or two, nobody knows. A role that goes on in
-    the next line does so in a small letter.
+    Otto and Brandt below each other may be one person. A role that goes on in the next line does
+    so in a small letter.
     """
     lines = cell.text[: 2 * MAX_TEXT].splitlines()
     if len(lines) < 2:
         return
     lines = [line for line in map(_start, lines) if line]
     if name in _NAMES and len(lines) > 1:
-        yield Trouble(name, "lines", " / ".join(lines)[:MAX_TEXT])
+        may_be_one = len(lines) == 2 and " " not in lines[1]
+        kind = "two-lines" if may_be_one else "lines"
+        yield Trouble(name, kind, " / ".join(lines)[:MAX_TEXT])
     if name == "role" and len(lines) > 1 and all(line[0].isupper() for line in lines):
         yield Trouble(name, "lines", " / ".join(lines)[:MAX_TEXT])
 
