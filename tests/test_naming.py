@@ -289,6 +289,7 @@ def test_a_saint_in_a_last_name_is_no_first_name(last: str) -> None:
 
 def test_a_remark_in_a_role() -> None:
     assert codes("Maren Hale", "Horn;") == {"remark-in-role"}
+    assert codes("Maren Hale", "Flute, I think") == {"remark-in-role"}
     assert codes("Maren Hale", "Piano!!! URGENT") == {"remark-in-role"}
     assert codes("Maren Hale", "Violin (new cup, old one broke)") == {"remark-in-role"}
     assert codes("Maren Hale", "Horn (please ask)") == {"remark-in-role"}

@@ -299,10 +299,15 @@ def _is_address(role: str) -> bool:
     return is_title(role) or role.casefold().strip(" .") in _CALLED_SO
 
 
+_FIRST_OF_PARTS = re.compile(r"(?<=\w)\s+I(?=\s*(?:[,;/(]|$))")
+"""The number of a part: Violin I; Horn I, leader. No word of a sentence."""
+
+
 def _role(role: str) -> Iterator[Finding]:
     low = role.casefold().strip(" .")
     bare = low.strip(" .-–—_/\\|()[]{}<>*#~\"'“”„«»!?")
-    said = set(re.findall(r"[^\W\d_]+(?:['-][^\W\d_]+)*", low.replace("’", "'")))
+    uncounted = _FIRST_OF_PARTS.sub("", role).casefold().replace("’", "'")
+    said = set(re.findall(r"[^\W\d_]+(?:['-][^\W\d_]+)*", uncounted))
     if (read := decoded(role)) != role:
         said_of = words.written_in_code(role, read)
         yield Finding("wrong-code-page", Severity.STOP, "role", *said_of)
