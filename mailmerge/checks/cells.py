@@ -73,6 +73,8 @@ def _trouble(trouble: Trouble) -> Finding:
             return Finding(f"{field}-is-date", stop, field, *words.is_date(field, found))
         case "no-value":
             return Finding(f"{field}-no-value", stop, field, *words.no_value(field))
+        case "example":
+            return Finding("example-left", stop, field, *words.example_left(field, found))
         case "length":
             return Finding(f"{field}-is-endless", stop, field, *words.is_endless(field, found))
         case "merged":

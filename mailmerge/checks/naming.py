@@ -566,7 +566,7 @@ _REMARK_WORDS = frozenset(
 _SMALL_ALONE = frozenset(
     (
         "the", "sure", "mit", "with", "avec", "nom", "nome", "list", "cup", "mug", "name", "may",
-        "sem", "sans", "aun",
+        "sem", "sans", "aun", "engraving",
     )
 )  # fmt: skip
 """Those that are names somewhere: only as they are typed in a sentence, small."""
@@ -979,8 +979,12 @@ def _is_of_somebody(name: str, bare: str) -> bool:
     return not is_given and bool(_OF_SOMEBODY.fullmatch(bare))
 
 
+_MAIL_ADDRESS = re.compile(r"\S+@\S+")
+
+
 def is_remark(text: str) -> bool:
-    """Whether a text has words that are in sentences, or thanks somebody."""
+    """Whether a text has words that are in sentences, or thanks somebody; addresses aside."""
+    text = _MAIL_ADDRESS.sub(" ", text)
     thanks = _THANKS.match(" ".join(plain(text).split()))
     return _has_words_of_remarks(text) or _is_in_sentences(text) or bool(thanks)
 

@@ -564,6 +564,14 @@ def is_formula(field: str, found: str) -> Said:
     )
 
 
+def example_left(field: str, found: str) -> Said:
+    """Say that a text still says it is an example, in a row that is somebody's."""
+    return (
+        f"The {field} says that it is an example: {shown(found)}.",
+        "Ask for the text that belongs there. If the whole row is an example, take it out.",
+    )
+
+
 def is_endless(field: str, start: str) -> Said:
     """Say that a text is longer than its start, which is as much as is taken."""
     return (

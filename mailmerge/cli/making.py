@@ -42,13 +42,17 @@ from mailmerge.findings import InputError
 from mailmerge.voice import as_json
 
 if TYPE_CHECKING:
+    from mailmerge.deeds.form import Formed
     from mailmerge.deeds.making import Checked, Entry, Merge, Totals
 
 
 @command(MAKE, "new gala --list guests.xlsx", 'new gala --list guests.xlsx --title "Winter gala"')
 def new(
     folder: Annotated[Path, typer.Argument(help="Folder of the new order.")],
-    list_file: Annotated[Path, typer.Option("--list", help="The client's guest list.")],
+    list_file: Annotated[
+        Path | None,
+        typer.Option("--list", help="The client's guest list [default: a form to be filled in]."),
+    ] = None,
     title: Annotated[
         str | None, typer.Option(help="Whose party it is [default: the folder's name].")
     ] = None,
@@ -67,15 +71,24 @@ def new(
         dt.datetime | None, typer.Option(formats=["%Y-%m-%d"], help="The day the cups are due.")
     ] = None,
 ) -> None:
-    """Start an order from a guest list.
+    """Start an order from a guest list, or with a form for one.
 
-    Makes a folder with a copy of the list and an order.toml for you to fill in.
+    Makes a folder with a copy of the list and an order.toml for you to fill in. Without a list, a
+    form stands in its place, to be sent to the client.
     """
-    from mailmerge.deeds import making
+    from mailmerge.deeds import form, making
     from mailmerge.deeds.questions import Question
 
     given, said = making.Given(blank, layout, coat, sheet, title, machine), making.NOTHING_SAID
     day = due.date() if due else None
+    if list_file is None:
+        begun, formed = form.begin(folder, given, day)
+        typer.echo(words.started(begun.file))
+        for taken in begun.taken:
+            typer.echo(words.taken(taken.what, taken.value, taken.is_default))
+        _say_form(formed)
+        typer.echo(words.list_back(folder))
+        return
     while isinstance(started := making.new(folder, list_file, given, said, day), Question):
         # Where nobody can be asked, order.toml has the place for the answer.
         said = asked(started) if is_anybody_there() else started.options[-1].answer
@@ -89,6 +102,35 @@ def new(
     if started.unused:
         typer.echo(words.not_used(started.unused))
     typer.echo(words.check_next(folder))
+
+
+@command(MAKE, "form gala", "form gala --by 2026-12-05")
+def form(
+    order: OrderArgument,
+    by: Annotated[
+        dt.datetime | None,
+        typer.Option(
+            formats=["%Y-%m-%d"],
+            help="The day the list is needed [default: a week before the cups are due].",
+        ),
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Where to write it [default: the order's folder].")
+    ] = None,
+) -> None:
+    """Write a form for the guest list, to send to the client.
+
+    It has the columns that the order's layout and blanks use, and no other. A list that comes back
+    in it leaves next to nothing to ask.
+    """
+    from mailmerge.deeds import form
+
+    _say_form(form.list_form(order, by.date() if by else None, out))
+    typer.echo(words.list_back(order))
+
+
+def _say_form(formed: Formed) -> None:
+    typer.echo(words.form_written(formed.file, formed.titles, formed.by))
 
 
 @command(MAKE, "check gala", "check guests.xlsx --blank lowball-10oz")

@@ -327,6 +327,19 @@ def check_next(folder: Path) -> str:
     return f"Next: mailmerge check {folder}"
 
 
+def form_written(file: Path, titles: Sequence[str], by: dt.date | None) -> str:
+    """Say where a form is, what it asks for, and by when."""
+    day = (
+        f" It asks for the list by {by:%Y-%m-%d}." if by else " It names no day; say one with --by."
+    )
+    return f"Wrote {_plain(str(file))}: {', '.join(titles)}.{day}"
+
+
+def list_back(folder: Path) -> str:
+    """Say what to do with the form, and with the list that comes back."""
+    return f"Send it. When it is filled in: mailmerge compare-list {folder} FILE, then take-list"
+
+
 def list_read(file: str, rows: RowCount) -> str:
     """Say what became of each row of a list, or of each line of a text file."""
     parts = (
@@ -336,6 +349,7 @@ def list_read(file: str, rows: RowCount) -> str:
         (rows.unread, "with nothing in a used column"),
         (rows.hidden, "hidden"),
         (rows.none_wanted, "with quantity 0"),
+        (rows.examples, "that are examples"),
         (rows.guests, "for guests"),
     )
     every = counted(rows.lines, "line") if rows.lines else counted(sum(n for n, _ in parts), "row")

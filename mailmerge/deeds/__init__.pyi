@@ -16,6 +16,7 @@ from . import (
     faults as faults,
     folder as folder,
     forgetting as forgetting,
+    form as form,
     held as held,
     interrupted as interrupted,
     known as known,

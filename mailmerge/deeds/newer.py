@@ -111,6 +111,8 @@ def compare_list(
 ) -> Compared | Question[Choices]:
     """Show guest by guest what a newer list would change; nothing is changed.
 
+    In an order that was never merged every guest is new: it may have begun with a form.
+
     Parameters
     ----------
     choices
@@ -119,11 +121,11 @@ def compare_list(
     Raises
     ------
     InputError
-        The list cannot be read as the order's file says, or nothing was merged yet.
+        The list cannot be read as the order's file says.
     """
     folder = folder_of(order)
     data = read_file(list_file, MAX_BYTES)
-    with order_ledger(folder) as ledger:
+    with order_ledger(folder, missing="make") as ledger:
         newer = _with_list(folder, list_file)
         return or_question(lambda: _compared(newer, ledger, choices, data), choices)
 

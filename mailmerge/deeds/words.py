@@ -845,3 +845,14 @@ def measure_missing(key: str) -> str:
 def in_font(text: str, font: str) -> str:
     """Say what a picture of a font shows."""
     return f"{text} in {font}"
+
+
+# A form for the list
+
+
+def form_over_list(file: Path) -> str:
+    """Refuse to write a form over a list that holds guests."""
+    return (
+        f"{file}: This is the order's own list, and it holds guests. Write the form somewhere "
+        "else, with --out."
+    )

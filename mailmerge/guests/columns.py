@@ -70,7 +70,7 @@ _WORDS: dict[str, str] = {
         fname, Vorname, Vornamen, Rufname, prenume, prénom, prénoms, nombre de pila,
         nome di battesimo, voornaam, fornavn, förnamn, etunimi, imię, křestní jméno, keresztnév,
         adı, 名, krstné meno, vārds, eesnimi, ім'я особисте, prenumele, skírnafn, tên gọi,
-        nama depan, ชื่อต้น, שם פרטי, الاسم الأول, 下の名前""",
+        nama depan, enw cyntaf, ชื่อต้น, שם פרטי, الاسم الأول, 下の名前""",
     "last": """
         last, last name, lname, prezime, surname, family name, second name, Nachname,
         Familienname, Zuname, nom de famille, apellido, apellidos, cognome, achternaam,
@@ -109,7 +109,7 @@ _WORDS: dict[str, str] = {
         canhoto, vänsterhänt, hånd, venstrehendt, kæthåndet, käsi, kätisyys, vasenkätinen, ręka,
         leworęczny, ruka, levák, el, solak, right handed, right hand, right hander, righty,
         Rechtshänder, droitier, diestro, diestra, destrimano, rechtshandig, destro, högerhänt,
-        høyrehendt, højrehåndet, oikeakätinen, praworęczny, pravák, sağlak""",
+        høyrehendt, højrehåndet, oikeakätinen, praworęczny, pravák, sağlak, llaw, اليد""",
     "quantity": """
         quantity, qty, how many, number of cups, no of cups, cups, pieces, pcs, count, amount,
         Anzahl, Menge, Stück, Stückzahl, wie viele, quantité, combien, nombre de tasses,
@@ -120,11 +120,11 @@ _WORDS: dict[str, str] = {
     "blank": """
         blank, cup, mug, tumbler, kind of cup, type of cup, which cup, cup type, which mug,
         Becher, Tasse, welcher Becher, tasse, gobelet, taza, vaso, tazza, beker, mok, caneca,
-        copo, mugg, krus, muki, kubek, hrnek, bögre, kupa, bardak""",
+        copo, mugg, krus, muki, kubek, hrnek, bögre, kupa, bardak, cwpan, الكوب""",
     "coat": """
         coat, colour, color, cup colour, cup color, colour of cup, color of cup, coat colour,
         coating, finish, Farbe, Becherfarbe, couleur, colore, kleur, cor, färg, farge, farve,
-        väri, kolor, barva, szín, renk, цвет""",
+        väri, kolor, barva, szín, renk, цвет, lliw, اللون""",
     "language": """
         language, lang, mother tongue, language tag, Sprache, langue, idioma, lingua, taal,
         språk, sprog, kieli, język, jazyk, nyelv, dil, язык""",

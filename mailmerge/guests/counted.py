@@ -21,4 +21,6 @@ class RowCount:
     """They hold something, and nothing in a column that is used."""
     hidden: int = 0
     none_wanted: int = 0
+    examples: int = 0
+    """They show how to fill the list in, and say so."""
     guests: int = 0

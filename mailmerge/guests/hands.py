@@ -12,19 +12,17 @@ class Hand(StrEnum):
     LEFT = "left"
 
 
+_RIGHT = """
+    r, right, right hand, right handed, rh, rechte hand, main droite, mano derecha, prawa ręka,
+    llaw dde, اليد اليمنى"""
+_LEFT = """
+    l, left, left hand, left handed, lh, lefty, linke hand, main gauche, mano izquierda, lewa ręka,
+    llaw chwith, اليد اليسرى"""
+"""The words in English, and what the form for lists offers in each language."""
 _WORDS = {
     "": Hand.RIGHT,
-    "r": Hand.RIGHT,
-    "right": Hand.RIGHT,
-    "right hand": Hand.RIGHT,
-    "right handed": Hand.RIGHT,
-    "rh": Hand.RIGHT,
-    "l": Hand.LEFT,
-    "lh": Hand.LEFT,
-    "lefty": Hand.LEFT,
-    "left": Hand.LEFT,
-    "left hand": Hand.LEFT,
-    "left handed": Hand.LEFT,
+    **{" ".join(word.split()): Hand.RIGHT for word in _RIGHT.split(",")},
+    **{" ".join(word.split()): Hand.LEFT for word in _LEFT.split(",")},
 }
 
 

@@ -26,6 +26,7 @@ from mailmerge.guests.columns import (
 )
 from mailmerge.guests.company import MOST, Company, Remark
 from mailmerge.guests.counted import RowCount
+from mailmerge.guests.examples import are_examples, is_example
 from mailmerge.guests.exchanged import leaning, turned
 from mailmerge.guests.figures import Numbering, Quantities
 from mailmerge.guests.hands import Hand, hand_of
@@ -52,10 +53,10 @@ class Trouble:
     field: str
     kind: str
     """``date``, ``number``, ``truth``, ``formula``, ``merge-field``, ``no-value``, ``error``,
-    ``length``, ``merged``, ``hand``, ``quantity``, ``coat`` or ``unknown``; of how it looks
-    ``struck``, ``partly-struck``, ``unseen``, ``replaced``, ``shown``, ``lines`` or ``two-lines``;
-    of a row ``header``, ``below-header``, ``swallowed``, ``wider``, ``narrower``, ``beside`` or
-    ``struck``; of either ``comment``."""
+    ``example``, ``length``, ``merged``, ``hand``, ``quantity``, ``coat`` or ``unknown``; of how it
+    looks ``struck``, ``partly-struck``, ``unseen``, ``replaced``, ``shown``, ``lines`` or
+    ``two-lines``; of a row ``header``, ``below-header``, ``swallowed``, ``wider``, ``narrower``,
+    ``beside`` or ``struck``; of either ``comment``."""
     found: str
     known: str = ""
     """What it could be, where that is a few words."""
@@ -311,12 +312,21 @@ class GuestList:
                 is_below = is_below or again is None
                 if again or is_below:
                     row = row._replace(repeats_header=bool(again), below_header=is_below)
-                yield "hidden" if row.hidden else "guests", row
+                yield self._fate(row), row
             else:
                 is_blank = row.hidden or not any(map(_filled, row.cells))
                 yield "blank" if is_blank else "unread", row
         for number, fields in enumerate(self.additions, start=last + 1):
             yield "guests", _row_of(number, fields, columns)
+
+    def _fate(self, row: Row) -> str:
+        """Return what becomes of a row that holds something in a column that is used."""
+        if row.hidden:
+            return "hidden"
+        texts = {field: row.cell(at).text.strip() for field, at in self.columns.of.items()}
+        names = [texts.pop(field, "") for field in _NAMES]
+        free = (text for field, text in texts.items() if field not in _CHOSEN)
+        return "examples" if are_examples(names, free) else "guests"
 
 
 def _row_of(number: int, fields: Mapping[str, str], columns: Columns) -> Row:
@@ -459,6 +469,8 @@ def _trouble(name: str, cell: Cell, text: str) -> Trouble | None:
     """Return what is the matter with a cell, unless nobody will engrave or read it."""
     if len(text) > MAX_TEXT:
         return Trouble(name, "length", text[:MAX_TEXT])
+    if is_example(text):
+        return Trouble(name, "example", text)
     match kind_of(text) if cell.kind is Kind.TEXT else cell.kind:
         case Kind.NO_VALUE:
             return Trouble(name, "no-value", "")
@@ -494,6 +506,8 @@ def _is_in_capitals(name: str, row: Row, columns: Columns) -> bool:
 
 
 _NAMES = ("name", "first", "last")
+_CHOSEN = ("hand", "quantity", "side", "blank", "coat", "language")
+"""Fields that hold one of a few values, and no text that could say it is an example."""
 _TRUE_OR_FALSE = ("hand", "note")
 """Where a truth value may be an answer: to Left-handed?"""
 

@@ -103,6 +103,7 @@ def corrected(by: str, at: str) -> str:
 
 FATES = {
     "hidden": "hidden in the list, left out", "none_wanted": "no cup is wanted",
+    "examples": "an example, left out",
     "unread": "nothing in a column that is used",
 }  # fmt: skip
 

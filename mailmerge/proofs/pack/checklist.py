@@ -2,31 +2,33 @@
 
 from __future__ import annotations
 
-import datetime as dt
-import io
 import re
-import zipfile
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from openpyxl import Workbook
-from openpyxl.cell import Cell
-from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.styles import Alignment, Border, PatternFill, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 
-from mailmerge.files import is_like_formula
 from mailmerge.proofs.pack import words
 from mailmerge.proofs.pack.cards import Pack
 from mailmerge.proofs.pack.languages import Language, known
+from mailmerge.proofs.pack.workbook import (
+    FILL_IN,
+    PAPER,
+    SOFT,
+    dated,
+    font,
+    new_book,
+    print_as_wide_as_the_page,
+    say,
+)
 from mailmerge.voice import visible
 
-_PAPER, _FILL_IN, _SOFT, _INK = "F4F1EA", "FFF9DB", "6B6B70", "222428"
 _HEADER_ROW = 5
 _ROW = 34.0
 """Height of a row in points: two lines."""
-_LONG_AGO = dt.datetime(2000, 1, 1)
 
 
 @dataclass(frozen=True)
@@ -47,10 +49,6 @@ class ListColumns:
     def titles(self) -> tuple[str, str, str]:
         """The titles of the columns for the item, a yes, and a wish."""
         return _titles(self.language)
-
-
-def _font(size: float = 11, bold: bool = False, color: str = _INK) -> Font:
-    return Font(name="Arial", size=size, bold=bold, color=color)
 
 
 def title_of(language: Language, field: str) -> str:
@@ -118,24 +116,18 @@ def write_checklist(pack: Pack) -> bytes:
     """Return the workbook as the bytes of an .xlsx, the same for the same pack."""
     language = pack.language
     fields = list(dict.fromkeys(t.field for c in pack.cards for t in c.texts if t.field))
-    book = Workbook()
-    book.properties.creator = book.properties.lastModifiedBy = ""
-    book.properties.created = book.properties.modified = _LONG_AGO
-    sheet = book.active
-    assert sheet is not None
-    sheet.title = words.please_check(language)
-    sheet.sheet_view.rightToLeft = language.is_right_to_left
-    _say(sheet["A1"], visible(pack.title))
-    sheet["A1"].font = _font(bold=True, size=16)
-    _say(sheet["A2"], words.read_the_list(language))
-    sheet["A2"].font = _font(color=_SOFT)
-    _say(sheet["A3"], words.your_name(language))
-    sheet["A3"].font = _font()
-    sheet["B3"].font = _font()
-    sheet["B3"].fill = PatternFill("solid", start_color=_FILL_IN)
+    book, sheet = new_book(words.please_check(language), language)
+    say(sheet["A1"], visible(pack.title))
+    sheet["A1"].font = font(bold=True, size=16)
+    say(sheet["A2"], words.read_the_list(language))
+    sheet["A2"].font = font(color=SOFT)
+    say(sheet["A3"], words.your_name(language))
+    sheet["A3"].font = font()
+    sheet["B3"].font = font()
+    sheet["B3"].fill = PatternFill("solid", start_color=FILL_IN)
     sender = "  ·  ".join(filter(None, (pack.sender.name, *pack.sender.reach)))
-    _say(sheet["A4"], visible(sender))
-    sheet["A4"].font = _font(color=_SOFT)
+    say(sheet["A4"], visible(sender))
+    sheet["A4"].font = font(color=SOFT)
     item_title, *to_fill_in = _titles(language)
     told = _told(pack)
     titles = [
@@ -145,10 +137,10 @@ def write_checklist(pack: Pack) -> bytes:
     thin = Side(style="thin", color="D8D4CA")
     for column, title in enumerate(titles, start=1):
         cell = sheet.cell(_HEADER_ROW, column)
-        _say(cell, title)
-        cell.font = _font(bold=True)
+        say(cell, title)
+        cell.font = font(bold=True)
         cell.alignment = Alignment(wrap_text=True, vertical="top")
-        cell.fill = PatternFill("solid", start_color=_PAPER)
+        cell.fill = PatternFill("solid", start_color=PAPER)
         cell.border = Border(bottom=thin)
     about_side = words.side(language), words.held_by(language)
     row = _HEADER_ROW
@@ -165,19 +157,19 @@ def write_checklist(pack: Pack) -> bytes:
             for column, value in enumerate(values, start=1):
                 cell = sheet.cell(row, column)
                 if isinstance(value, str):
-                    _say(cell, value)
+                    say(cell, value)
                     cell.number_format = "@"
                 else:
                     cell.value = value
                 cell.alignment = Alignment(vertical="center", wrap_text=True)
-                cell.font = _font()
+                cell.font = font()
                 cell.border = Border(bottom=thin)
                 if titles[column - 1] in to_fill_in:
-                    cell.fill = PatternFill("solid", start_color=_FILL_IN)
+                    cell.fill = PatternFill("solid", start_color=FILL_IN)
                 elif column == len(titles):
-                    cell.font = _font(color=_SOFT, size=9)
+                    cell.font = font(color=SOFT, size=9)
                 elif 1 < column <= 1 + len(fields):
-                    cell.font = _font(size=14)
+                    cell.font = font(size=14)
     widths = [11, *(34 for _ in fields), 30, *(40 for _ in told), 10, 42, 24]
     for column, width in enumerate(widths, start=1):
         sheet.column_dimensions[get_column_letter(column)].width = width
@@ -189,19 +181,8 @@ def write_checklist(pack: Pack) -> bytes:
     sheet.add_data_validation(ticked)
     sheet.freeze_panes = f"B{_HEADER_ROW + 1}"
     sheet.print_title_rows = f"{_HEADER_ROW}:{_HEADER_ROW}"
-    sheet.page_setup.orientation = "landscape"
-    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
-    assert sheet.sheet_properties.pageSetUpPr is not None
-    sheet.sheet_properties.pageSetUpPr.fitToPage = True
-    return _dated(book)
-
-
-def _say(cell: Cell, text: str) -> None:
-    """Let a cell say a text, whatever it begins with: the sign of a formula is a letter of it."""
-    cell.value = text
-    cell.data_type = "s"
-    if is_like_formula(text):
-        cell.quotePrefix = True  # or whoever opens the cell and leaves it makes a formula of it
+    print_as_wide_as_the_page(sheet)
+    return dated(book)
 
 
 def _told(pack: Pack) -> dict[str, list[str]]:
@@ -216,24 +197,3 @@ def _told(pack: Pack) -> dict[str, list[str]]:
     asked = [" ".join(card.asked(language)) for card in pack.cards]
     found = {words.engraved_column(language): engraved, words.question_column(language): asked}
     return {title: cells for title, cells in found.items() if any(cells)}
-
-
-def _dated(book: Workbook) -> bytes:
-    """Save a workbook without the time of saving in its archive."""
-    saved = io.BytesIO()
-    book.save(saved)
-    written = io.BytesIO()
-    with zipfile.ZipFile(saved) as source, zipfile.ZipFile(written, "w") as target:
-        for name in source.namelist():
-            entry = zipfile.ZipInfo(name, _LONG_AGO.timetuple()[:6])
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            data = source.read(name)
-            if name == "docProps/core.xml":
-                data = _without_saving_time(data)
-            target.writestr(entry, data)
-    return written.getvalue()
-
-
-def _without_saving_time(core: bytes) -> bytes:
-    start, end = core.find(b"<dcterms:modified"), core.find(b"</dcterms:modified>")
-    return core[:start] + core[end + len(b"</dcterms:modified>") :] if start >= 0 else core

@@ -396,3 +396,61 @@ def open_the_page(language: Language) -> str:
     return language.gettext(
         "Please open the page that we sent you, and answer there. Or write to us by hand."
     )
+
+
+# The form for a list
+
+
+def guest_list(language: Language) -> str:
+    """Name the form, and its sheet."""
+    return language.gettext("Guest list")
+
+
+def wanted_by(language: Language, day: dt.date) -> str:
+    """Say by when the list is needed: no sentence, for those above a table may be wishes."""
+    return language.gettext("Needed by: %(day)s", day=language.day(day))
+
+
+def as_on_the_cup(language: Language) -> str:
+    """Explain a column whose text is engraved."""
+    return language.gettext("exactly as on the cup: capitals, accents, spaces")
+
+
+def goes_with_the_name(language: Language) -> str:
+    """Explain the column of roles."""
+    return language.gettext("stands with the name; blank for none")
+
+
+def which_hand(language: Language) -> str:
+    """Explain the column of hands."""
+    return language.gettext("the hand that holds the cup; blank for right")
+
+
+def one_of(language: Language, usual: str) -> str:
+    """Explain a column that chooses between a few."""
+    return language.gettext("choose one; blank for %(usual)s", usual=usual)
+
+
+def example(language: Language, text: str) -> str:
+    """Mark a text as an example."""
+    return language.gettext("Example: %(text)s", text=text)
+
+
+EXAMPLES = (
+    (N_("Marta"), N_("Lindholm"), N_("Flute")),
+    (N_("Zoë"), N_("Abernathy"), N_("Chair")),
+    (N_("Teo"), N_("Brandt"), N_("Goalkeeper")),
+)
+"""First name, last name and role of people who do not exist."""
+
+
+def examples(language: Language, field: str) -> tuple[str, ...]:
+    """Return what the example rows hold of a field that is engraved."""
+    first, last, role = zip(*(map(language.gettext, row) for row in EXAMPLES), strict=True)
+    known = {
+        "first": first,
+        "last": last,
+        "name": [f"{one} {other}" for one, other in zip(first, last, strict=True)],
+        "role": role,
+    }
+    return tuple(example(language, text) for text in known.get(field, ["…"] * len(EXAMPLES)))
