@@ -66,7 +66,7 @@ os.sync = lambda: None
 ledger.SYNCHRONOUS = "OFF"
 """No test cuts the power; and all that anybody writes on the computer would be waited for."""
 
-room.asked = lambda _where, _seconds, call, given: call(*given)
+room.asked = lambda _file, call, given: call(*given)
 room.ready = lambda _module: None
 """Tests read within their own process, where a fault shows its traceback and lines are counted as
 run; `test_reading` and whatever starts the program itself do not."""

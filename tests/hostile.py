@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from itertools import chain, repeat
 from pathlib import Path
 
 from fontTools.fontBuilder import FontBuilder
@@ -127,24 +128,30 @@ def _repacked(path: Path, parts: dict[str, Iterable[bytes]]) -> Path:
     return path
 
 
-def far_cell(path: Path, text: str = "") -> Path:
-    """Write a workbook of three guests with one cell in the last row there is."""
+def three_guests(path: Path, more: Mapping[int, str | None] | None = None) -> Path:
+    """Write a workbook of three guests, and names in other rows."""
     from openpyxl import Workbook
 
     book = Workbook()
     sheet = book.active
     for row in (("name", "role"), ("Anna", "Viola"), ("Ben", "Oboe"), ("Cleo", "Horn")):
         sheet.append(row)
-    sheet.cell(1_048_576, 1).value = text or None
-    sheet.cell(1_048_576, 1).number_format = "0.00"
+    for number, name in (more or {}).items():
+        sheet.cell(number, 1).value = name
+        sheet.cell(number, 1).number_format = "0.00"
     book.save(path)
     return path
+
+
+def far_cell(path: Path, text: str = "") -> Path:
+    """Write a workbook of three guests with one cell in the last row there is."""
+    return three_guests(path, {1_048_576: text or None})
 
 
 def large_string(path: Path, size: int = 500_000_000) -> Path:
     """Write a workbook with a shared string of so many bytes."""
     far_cell(path)
-    start = b'<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><si><t>'
+    start = f'<sst xmlns="{_MAIN}"><si><t>'.encode()
 
     def pieces() -> Iterable[bytes]:
         yield start
@@ -153,6 +160,49 @@ def large_string(path: Path, size: int = 500_000_000) -> Path:
         yield b"</t></si>" + b"<si><t>name</t></si>" * 9 + b"</sst>"
 
     return _repacked(path, {"xl/sharedStrings.xml": pieces()})
+
+
+_MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+
+
+def _changed_part(path: Path, part: str, before: str, put: Iterable[bytes]) -> Path:
+    """Write the workbook of three guests, with pieces put before some text of a part."""
+    three_guests(path)
+    with zipfile.ZipFile(path) as archive:
+        start, found, end = archive.read(part).partition(before.encode())
+    assert found
+    return _repacked(path, {part: chain([start], put, [found + end])})
+
+
+def nested_rows(path: Path, count: int = 300_000) -> Path:
+    """Write a workbook whose rows stand within each other."""
+    rows = (repeat(b"<row>", count), repeat(b"</row>", count))
+    return _changed_part(path, _SHEET_XLSX, "</sheetData>", chain(*rows))
+
+
+def merged_cells(path: Path, count: int) -> Path:
+    """Write a workbook with so many merged cells, each of two rows."""
+    merges = (f'<mergeCell ref="B{2 * at}:B{2 * at + 1}"/>'.encode() for at in range(1, count + 1))
+    put = chain([b"</sheetData><mergeCells>"], merges, [b"</mergeCells><sheetData>"])
+    return _changed_part(path, _SHEET_XLSX, "</sheetData>", put)
+
+
+def many_sheets(path: Path, count: int) -> Path:
+    """Write a workbook with so many sheets more, all of one part."""
+    space = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+    put = (
+        f'<sheet xmlns:r="{space}" name="S{at}" sheetId="{at + 2}" r:id="rId1"/>'.encode()
+        for at in range(count)
+    )
+    return _changed_part(path, "xl/workbook.xml", "</sheets>", put)
+
+
+def shared_texts(path: Path, count: int) -> Path:
+    """Write a workbook of so many shared texts of which nobody has any use."""
+    texts = repeat(b"<si><t/></si>" * 1_000, count // 1_000)
+    start = f'<sst xmlns="{_MAIN}">'.encode() + b"<si><t>name</t></si>" * 9
+    three_guests(path)
+    return _repacked(path, {"xl/sharedStrings.xml": chain([start], texts, [b"</sst>"])})
 
 
 _ODS = (

@@ -8,6 +8,7 @@ import os
 import re
 import threading
 import time
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -26,8 +27,10 @@ from mailmerge.desk import words
 from mailmerge.desk.warm import Warm
 from mailmerge.findings import InputError
 from mailmerge.guests import open_list
+from mailmerge.guests.opening import open_table
 from mailmerge.guests.seen import see_list
 from mailmerge.orders import open_order
+from mailmerge.reading import Outside, inside, room
 from mailmerge.shelves import shelf
 
 ODD = "Wintergala\nWer,Rolle,Was\nAnn Berg,ja,Horn\nBo Dahl,nein,Oboe\n"
@@ -97,6 +100,25 @@ def test_a_field_that_no_column_holds_is_none(tmp_path: Path) -> None:
         read = open_list(file, None, columns)
         assert set(read.columns.of) == {"name"}
         assert [guest.fields["role"] for guest in read.guests()] == [""]
+
+
+@pytest.mark.parametrize(("guests", "passes"), [(40, 1), (400, 2)])
+def test_what_is_recognised_takes_one_reading_or_two(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, guests: int, passes: int
+) -> None:
+    """The first rows are kept for whoever looks for the headings; the count goes over them all."""
+    begun: list[object] = []
+    called = room.asked
+
+    def counted(file: Outside, call: Callable[..., object], given: object) -> object:
+        begun.extend([given] if call is inside.begin else [])
+        return called(file, call, given)
+
+    monkeypatch.setattr(room, "asked", counted)
+    file = tmp_path / "list.csv"
+    file.write_text("Name,Role\n" + "".join(f"Ann Berg{at},Horn\n" for at in range(guests)))
+    assert beginning.recognise(file).guests == guests
+    assert len(begun) == passes
 
 
 def test_two_columns_of_one_field_are_told_and_chosen_from(tmp_path: Path) -> None:
@@ -300,7 +322,9 @@ def test_a_layout_is_never_shown_without_a_name_that_usual_guests_have(tmp_path:
         f"{'Wolfe' * 12} {'Hart' * 12},Horn",
     ]
     path.write_text("\n".join(rows), encoding="utf-8")
-    drawn = sample_picture(path, see_list(path), replace(NOTHING_GIVEN, layout="name-alone"))
+    drawn = sample_picture(
+        path, see_list(open_table(path)), replace(NOTHING_GIVEN, layout="name-alone")
+    )
     assert any(name.partition(",")[0] in drawn.in_words for name in usual)
 
 

@@ -152,6 +152,23 @@ def test_a_text_that_no_cell_holds_is_refused(tmp_path: Path) -> None:
         open_list(path, None, {})
 
 
+@pytest.mark.parametrize(
+    ("write", "count", "says"),
+    [
+        (hostile.nested_rows, 197, 'sheet1.xml" is nested more than 200 deep'),
+        (hostile.merged_cells, 65_536, "more than 65,536 merged cells"),
+        (hostile.many_sheets, 255, "more than 256 sheets"),
+        (hostile.shared_texts, 999_000, "more than 1,000,000 shared texts"),
+    ],
+)
+def test_more_than_programs_write_is_refused_before_it_is_read(
+    tmp_path: Path, write: Callable[[Path, int], Path], count: int, says: str
+) -> None:
+    with pytest.raises(InputError, match=rf"list\.xlsx: .*{says}"):
+        open_list(write(tmp_path / "list.xlsx", count + 1_000), None, {})
+    assert _guests(hostile.nested_rows(tmp_path / "few.xlsx", 100))[:3] == THREE
+
+
 @pytest.mark.parametrize("piece", ["a" * 1000, "a," * 500])
 def test_a_line_without_an_end_is_refused(tmp_path: Path, piece: str) -> None:
     path = tmp_path / "list.csv"

@@ -23,7 +23,7 @@ from mailmerge.artwork import drawings
 from mailmerge.findings import InputError
 from mailmerge.guests.opening import open_table, table_in
 from mailmerge.lettering import open_font
-from mailmerge.reading import apart, limits, room, streamed
+from mailmerge.reading import Outside, apart, inside, limits, room
 from mailmerge.reading.room import Room
 
 HERE = Path("list.xlsx")
@@ -45,7 +45,7 @@ def _in_a_room(_one: Room, monkeypatch: pytest.MonkeyPatch) -> None:
 
 def told(expression: str, seconds: float = 20.0) -> object:
     """Return what an expression is in the room."""
-    return room.asked(HERE, seconds, eval, (expression,))
+    return Outside(HERE, seconds).apart(eval, expression)
 
 
 PID = "__import__('os').getpid()"
@@ -97,7 +97,53 @@ def test_a_large_file_has_more_time(tmp_path: Path) -> None:
     with large.open("wb") as file:
         file.truncate(5_000_000)
     assert limits.seconds_for(large) == limits.seconds_for(small) + 50
-    assert limits.seconds_for("a mail") == limits.seconds_for(tmp_path / "none") == 20
+    assert limits.seconds_for("a mail") == limits.seconds_for(tmp_path / "none") == 15
+
+
+BUSY = "[0 for _ in iter(lambda: __import__('time').process_time() > {until}, True)]"
+
+
+def test_a_file_has_its_time_once_however_often_it_is_asked_for() -> None:
+    file = Outside(HERE, 1.0)
+    file.apart(eval, "6 * 7")
+    assert 0 < file.left <= 1.0
+    for _ in range(2):  # each is over within its second, which is all that the system can count
+        spent = file.apart(eval, "__import__('time').process_time()")
+        file.apart(eval, BUSY.format(until=spent + 0.6))
+    with pytest.raises(InputError, match=r"list\.xlsx: .*given up after 1 seconds"):
+        file.apart(eval, "6 * 7")
+    assert told("6 * 7") == 42  # another one has its own
+
+
+def test_all_that_is_read_of_a_list_is_one_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[Outside] = []
+    in_room = room.asked
+    monkeypatch.setattr(room, "asked", lambda *given: (asked.append(given[0]), in_room(*given))[1])
+    table = open_table(hostile.three_guests(tmp_path / "list.xlsx"))
+    (sheet,) = table.sheets
+    list(sheet.rows())
+    sheet.grounds()
+    sheet.colours()
+    sheet.ruled_columns()
+    table.drawn()
+    table.apart(str)
+    (own, *of_dropping) = dict.fromkeys(asked)
+    assert own.where == table.path
+    assert len(asked) - len(of_dropping) >= 7
+    assert len(of_dropping) == 1, "a stream is dropped even where no time is left"
+
+
+def test_numbers_of_streams_are_of_one_process_alone() -> None:
+    other = Room()
+    try:
+        there = other.ask(Outside(HERE), inside.begin, (range, (3,)))
+    finally:
+        other.end()
+    assert apart(HERE, inside.begin, range, (9,)) != there
+    with pytest.raises(InputError):
+        apart(HERE, inside.more, there)
 
 
 # What comes out of it
@@ -125,7 +171,7 @@ def test_lists_are_read_as_they_would_be_here(tmp_path: Path, ending: str) -> No
 
 @pytest.mark.long
 def test_streams_run_beside_each_other_and_may_be_left() -> None:
-    one, other = (streamed(HERE, range, start, 2_000) for start in (0, 1_000))
+    one, other = (Outside(HERE).streamed(range, start, 2_000) for start in (0, 1_000))
     assert [next(one), next(other), next(one)] == [0, 1_000, 1]
     assert list(other) == list(range(1_001, 2_000))
     del other
@@ -140,11 +186,9 @@ def test_a_drawing_and_a_font_are_read_there(
 ) -> None:
     calls: list[str] = []
 
-    def counted(
-        where: object, seconds: float, call: Callable[..., object], given: object
-    ) -> object:
+    def counted(file: Outside, call: Callable[..., object], given: object) -> object:
         calls.append(call.__name__)
-        return in_room(where, seconds, call, given)
+        return in_room(file, call, given)
 
     in_room = room.asked
     monkeypatch.setattr(room, "asked", counted)
@@ -201,7 +245,7 @@ def test_it_has_none_of_our_files(tmp_path: Path) -> None:
         os.set_inheritable(file.fileno(), True)
         own = Room()
         try:
-            open_there = own.ask(HERE, 20.0, eval, (_FILES,))
+            open_there = own.ask(Outside(HERE), eval, (_FILES,))
         finally:
             own.end()
     assert not any("ledger" in str(each) or "socket" in str(each) for each in open_there)

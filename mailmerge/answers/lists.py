@@ -41,7 +41,6 @@ from mailmerge.guests.tables import Cell, Kind, Rgb, Row, Sheet, Table
 from mailmerge.ledger.ledger import Ledger
 from mailmerge.ledger.matching import alike
 from mailmerge.proofs.pack import checklist, words as pack_words
-from mailmerge.reading import apart
 
 _HEADER_WITHIN = 30
 _SHEET_BY_DEFAULT = re.compile(
@@ -101,7 +100,7 @@ def _list_in(path: Path, ledger: Ledger | None = None) -> _List | None:
             if columns is None and ledger is not None:
                 columns = _columns_as_sent(ledger, titles)
             if columns is not None:
-                traits = _traits_of(path, sheet)
+                traits = _traits_of(table, sheet)
                 return _List(table, sheet, tuple(above), row, columns, tuple(rows), traits)
             above.append(row)
     return None
@@ -118,8 +117,11 @@ def _columns_as_sent(ledger: Ledger, titles: Sequence[str]) -> checklist.ListCol
     return own.columns if own and own.columns.seal == named[1] else None
 
 
-def _traits_of(path: Path, sheet: Sheet) -> Traits | None:
-    return None if sheet.lines else apart(path, _traits_in, path, sheet.name)
+def _traits_of(table: Table, sheet: Sheet) -> Traits | None:
+    if sheet.lines:
+        return None
+    found: Traits = table.apart(_traits_in, table.path, sheet.name)
+    return found
 
 
 def _traits_in(path: Path, sheet: str) -> Traits:

@@ -18,11 +18,12 @@ from mailmerge.deeds.making import AboutList, Given, new
 from mailmerge.deeds.offered import blanks_to_begin_with
 from mailmerge.deeds.questions import Question
 from mailmerge.findings import InputError
-from mailmerge.guests import open_list
 from mailmerge.guests.columns import FIELDS
 from mailmerge.guests.names import slug
 from mailmerge.guests.opening import open_table
+from mailmerge.guests.reading import settled
 from mailmerge.guests.seen import SeenColumn, SeenList, see_list
+from mailmerge.guests.tables import Table
 from mailmerge.shelves import shelf
 
 __all__ = [
@@ -66,8 +67,7 @@ def lay_by(name: str, data: bytes) -> str:
     own = f"{key}/{plain_name(name)}"
     here.write(own, data)
     try:
-        _see_length(here.path / own)
-        see_list(here.path / own)
+        see_list(_short(here.path / own))
     except InputError as error:
         here.clear(key)
         told = str(error).replace(str(here.path / own), plain_name(name))
@@ -75,15 +75,17 @@ def lay_by(name: str, data: bytes) -> str:
     return key
 
 
-def _see_length(file: Path) -> None:
-    """See that a list is no longer than a page can look at, without reading all of one that is."""
+def _short(file: Path) -> Table:
+    """Open a list that is no longer than a page can look at, without reading all of one that is."""
     # A text's rows are its lines, but where a cell holds some: nobody's list has so many of those.
     is_text = not file.read_bytes().startswith(b"PK")
     if is_text and file.read_bytes().count(b"\n") > MOST_ROWS:
         raise InputError(words.more_rows_than(MOST_ROWS))
-    for sheet in open_table(file).sheets:
+    table = open_table(file)
+    for sheet in table.sheets:
         if any(True for _ in islice(sheet.rows(), MOST_ROWS, None)):
             raise InputError(words.more_rows_than(MOST_ROWS))
+    return table
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,10 +134,11 @@ def recognise(
     InputError
         The file cannot be read, or there is no such sheet.
     """
-    seen = see_list(list_file, sheet, header_row, fields)
+    table = open_table(list_file)
+    seen = see_list(table, sheet, header_row, fields)
     if seen.doubt:
         return Recognised(seen, 0, 0, _samples({}, frozenset(FIELDS), title))
-    found = open_list(list_file, *seen.said)
+    found = settled(table, *seen.said)
     survey = found.survey()
     first = next(iter(found.guests()), None)
     texts = dict(first.fields) if first else {}

@@ -9,8 +9,8 @@ from pathlib import Path
 from mailmerge.files import unreadable
 from mailmerge.findings import InputError
 from mailmerge.guests import textfile, words, workbook
-from mailmerge.guests.tables import Sheet, Table
-from mailmerge.reading import apart, streamed
+from mailmerge.guests.tables import Rows, Sheet, Table
+from mailmerge.reading import Outside
 
 _LOOKS_LIKE = {
     b"\xff\xd8\xff": "a JPEG picture",
@@ -33,23 +33,25 @@ def open_table(path: Path) -> Table:
     InputError
         See :func:`table_in`, and :func:`mailmerge.reading.apart`.
     """
-    table = apart(path, table_in, path)
+    file = Outside(path)
+    table = file.apart(table_in, path)
     return replace(
         table,
-        sheets=tuple(_apart(path, sheet) for sheet in table.sheets),
-        hidden_sheets=tuple(_apart(path, sheet) for sheet in table.hidden_sheets),
-        drawn=partial(apart, path, table.drawn),
+        sheets=tuple(_apart(file, sheet) for sheet in table.sheets),
+        hidden_sheets=tuple(_apart(file, sheet) for sheet in table.hidden_sheets),
+        drawn=partial(file.apart, table.drawn),
+        apart=file.apart,
     )
 
 
-def _apart(path: Path, sheet: Sheet) -> Sheet:
+def _apart(file: Outside, sheet: Sheet) -> Sheet:
     """Return a sheet of which everything that is still to be read is read in the room."""
     return replace(
         sheet,
-        rows=partial(streamed, path, sheet.rows),
-        ruled_columns=partial(apart, path, sheet.ruled_columns),
-        colours=partial(apart, path, sheet.colours),
-        grounds=partial(apart, path, sheet.grounds),
+        rows=Rows(partial(file.streamed, sheet.rows)),
+        ruled_columns=partial(file.apart, sheet.ruled_columns),
+        colours=partial(file.apart, sheet.colours),
+        grounds=partial(file.apart, sheet.grounds),
     )
 
 

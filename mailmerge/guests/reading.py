@@ -650,12 +650,23 @@ def open_list(
     InputError
         The file cannot be read, or no sheet or column can be settled on.
     """
-    table: Table = open_table(path)
+    return settled(open_table(path), sheet, columns, as_written)
+
+
+def settled(
+    table: Table,
+    sheet: str | None,
+    columns: Mapping[str, str],
+    as_written: Iterable[str] = (),
+) -> GuestList:
+    """Settle sheet and columns of a list that was opened; see :func:`open_list`."""
     chosen, found = choose_sheet(table, sheet, columns)
     same = (each for each in table.hidden_sheets if _is_alike(table, each, columns, found))
     hidden = tuple(each.name for each in same)
     meant = tuple(clean("", text)[0] for text in as_written)
-    return GuestList(path, chosen, found, table.guessed, hidden_sheets=hidden, as_written=meant)
+    return GuestList(
+        table.path, chosen, found, table.guessed, hidden_sheets=hidden, as_written=meant
+    )
 
 
 def _is_alike(table: Table, sheet: Sheet, override: Mapping[str, str], columns: Columns) -> bool:

@@ -10,11 +10,9 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
-from pathlib import Path
 
 from mailmerge.findings import Unsettled
 from mailmerge.guests.columns import HEADER_WITHIN, choose_sheet, letter_of, recognised
-from mailmerge.guests.opening import open_table
 from mailmerge.guests.tables import Row, Sheet, Table
 
 _NAMES = frozenset(("name", "first", "last"))
@@ -55,9 +53,9 @@ class SeenList:
 
 
 def see_list(
-    path: Path, sheet: str = "", header_row: int = 0, fields: Mapping[int, str] | None = None
+    table: Table, sheet: str = "", header_row: int = 0, fields: Mapping[int, str] | None = None
 ) -> SeenList:
-    """Look at a list, as it is recognised or as somebody has put it right.
+    """Look at a list that was opened, as it is recognised or as somebody has put it right.
 
     Parameters
     ----------
@@ -71,7 +69,6 @@ def see_list(
     InputError
         The file cannot be read, or there is no such sheet or row.
     """
-    table = open_table(path)
     chosen, header, of, doubt = _recognised(table, sheet)
     tops = [(row.number, row) for row in islice(chosen.rows(), HEADER_WITHIN) if any(_texts(row))]
     by_number = dict(tops)

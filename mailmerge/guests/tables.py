@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
+from itertools import islice
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 Rgb = tuple[float, float, float]
 """A colour as sRGB shares from 0 to 1."""
@@ -79,6 +80,37 @@ class Row(NamedTuple):
         return self.cells[column] if column < len(self.cells) else EMPTY
 
 
+_KEPT = 100
+"""Rows: more than a heading is looked for in, and all that most parties have."""
+
+
+class Rows:
+    """The rows of a sheet, passed over at every call; the first ones are read only once.
+
+    A heading is looked for in several ways, and a short list is passed over again and again. Only
+    a pass that goes beyond what is kept reads the file anew.
+
+    Parameters
+    ----------
+    read
+        Starts to read them.
+    """
+
+    def __init__(self, read: Callable[[], Iterator[Row]]) -> None:
+        self._read = read
+        self._first: list[Row] | None = None
+
+    def __call__(self) -> Iterator[Row]:
+        """Start a pass over them."""
+        rows = None
+        if self._first is None:
+            rows = self._read()
+            self._first = list(islice(rows, _KEPT))
+        yield from self._first
+        if len(self._first) == _KEPT:
+            yield from rows or islice(self._read(), _KEPT, None)
+
+
 @dataclass(frozen=True)
 class Sheet:
     """One table of a list file. ``rows`` starts a new pass over it at every call."""
@@ -98,6 +130,10 @@ class Sheet:
     """Finds the cells that are coloured: row from 1, column from 0, and the colour."""
 
 
+def _called(call: Callable[..., Any], *given: object) -> Any:
+    return call(*given)
+
+
 @dataclass(frozen=True)
 class Table:
     """A list file: its sheets, and the encoding that had to be guessed (``""`` if none)."""
@@ -108,3 +144,5 @@ class Table:
     hidden_sheets: tuple[Sheet, ...] = ()
     drawn: Callable[[], tuple[str, ...]] = tuple
     """Finds what is drawn over its sheets (boxes, shapes, pictures): the words of each."""
+    apart: Callable[..., Any] = _called
+    """Calls what reads something else of the file, with what it is called with."""

@@ -124,6 +124,22 @@ def text_too_long(path: Path, part: str, most: int) -> str:
     )
 
 
+def nested_too_deep(path: Path, part: str, most: int) -> str:
+    """Say that the elements of a workbook's part stand too deep within each other."""
+    return (
+        f"{path}: The workbook's part {shown(part)} is nested more than {most} deep. No program "
+        f"writes such. Open it in a spreadsheet program and save it again."
+    )
+
+
+def too_many(path: Path, what: str, most: int) -> str:
+    """Say that a workbook has too many sheets, merged cells or shared texts."""
+    return (
+        f"{path}: The workbook has more than {most:,} {what}, and so many are not read. Copy the "
+        f"guests into a new workbook and give that."
+    )
+
+
 def repeated_too_often(path: Path, what: str, times: int, most: int) -> str:
     """Say that a workbook has more rows, cells or blanks than a sheet can have."""
     return (

@@ -13,7 +13,7 @@ from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Se
 from contextlib import closing
 from dataclasses import dataclass, field
 from functools import partial
-from itertools import chain, islice
+from itertools import chain
 from pathlib import Path
 from typing import Any, TypeVar
 from xml.etree import ElementTree
@@ -41,11 +41,19 @@ _MOST_CELLS = 20_000_000
 _POINTS_WIDE = 6 * LEAST_WIDTH
 """Of a column that is as good as hidden; a digit of usual type is about 6 points wide."""
 
+_DEEPEST = 200
+"""Elements within each other in a part of a workbook; programs write some twenty."""
+
+_MOST_OF = {
+    "sheet": ("sheets", 256),
+    "table": ("sheets", 256),
+    "mergeCell": ("merged cells", 65_536),
+    "si": ("shared texts", 1_000_000),
+}
+"""What people call some elements of a part, and how many there may be. Own judgement."""
+
 MAX_COMMENT = 32_767
 """So many characters of a comment are kept: as many as a cell holds."""
-
-_FEW = 100
-"""Rows of a sheet that are kept, so that they need not be read three times."""
 
 _MOST_REPEATED = 1_000
 """Rows alike whose colours are looked at; what is repeated more often goes on to a sheet's end."""
@@ -107,7 +115,7 @@ def open_workbook(path: Path) -> Table:
                 raise InputError(words.protected(path))
             for name in names:
                 if name.endswith(".xml"):
-                    _check_texts(path, archive, name)
+                    _check_part(path, archive, name)
             if "content.xml" in names:
                 _check_repeats(path, archive)
     except InputError:
@@ -125,32 +133,61 @@ def open_workbook(path: Path) -> Table:
     raise InputError(words.no_workbook(path))
 
 
-class _Rows:
-    """The rows of a sheet, at every call: few are kept, of many each pass reads the file anew."""
+def _check_part(path: Path, archive: zipfile.ZipFile, name: str) -> None:
+    """Refuse a part that no program writes, before any library holds it.
 
-    def __init__(self, path: Path, read: Callable[[Path, str], Iterator[Row]], name: str) -> None:
-        self._read = partial(_guarded, path, read, name)
-        self._kept: list[Row] | None = None
-
-    def __call__(self) -> Iterator[Row]:
-        if self._kept is not None:
-            return iter(self._kept)
-        rows = self._read()
-        first = list(islice(rows, _FEW + 1))
-        if len(first) <= _FEW:
-            self._kept = first
-        return chain(iter(first), rows)  # what has been passed is let go
-
-
-def _check_texts(path: Path, archive: zipfile.ZipFile, name: str) -> None:
-    """Refuse a part with a text that no cell can hold, before any library holds it."""
-    run = 0
+    It has a text that no cell can hold, or is nested too deep, or has too many of something.
+    """
+    run, shape = 0, _Shape(path, name)
     with archive.open(name) as file:
         while piece := file.read(1 << 18):
             first, *others = map(len, piece.split(b"<"))
             if max(run + first, *others, 0) > MAX_CELL:
                 raise InputError(words.text_too_long(path, name, MAX_CELL))
             run = others[-1] if others else run + first
+            shape.take_in(piece)
+
+
+class _Shape:
+    """How deep a part is nested, and how many there are of what costs most.
+
+    Where it is no XML, whoever reads it says so.
+    """
+
+    def __init__(self, path: Path, name: str) -> None:
+        self._path, self._name = path, name
+        self._depth, self._count = 0, dict.fromkeys(_MOST_OF, 0)
+        self._parser: expat.XMLParserType | None = expat.ParserCreate()
+        self._parser.StartElementHandler = self._start
+        self._parser.EndElementHandler = self._end
+
+    def take_in(self, piece: bytes) -> None:
+        """Take in the next piece of the part.
+
+        Raises
+        ------
+        InputError
+            It is nested too deep, or there are too many of something.
+        """
+        if self._parser is not None:
+            try:
+                self._parser.Parse(piece)
+            except expat.ExpatError:
+                self._parser = None
+
+    def _start(self, tag: str, _: object) -> None:
+        self._depth += 1
+        if self._depth > _DEEPEST:
+            raise InputError(words.nested_too_deep(self._path, self._name, _DEEPEST))
+        kind = tag.rpartition(":")[2]
+        if kind in self._count:
+            self._count[kind] += 1
+            what, most = _MOST_OF[kind]
+            if self._count[kind] > most:
+                raise InputError(words.too_many(self._path, what, most))
+
+    def _end(self, _: object) -> None:
+        self._depth -= 1
 
 
 def _check_repeats(path: Path, archive: zipfile.ZipFile) -> None:
@@ -206,7 +243,7 @@ def _open_xlsx(path: Path) -> Table:
     sheets = {
         name: Sheet(
             name,
-            _Rows(path, _xlsx_rows, name),
+            partial(_guarded, path, _xlsx_rows, part),
             _xlsx_hidden(path, part),
             ruled_columns=partial(_xlsx_ruled, path, part),
             grounds=partial(_xlsx_grounds, path, part),
@@ -316,21 +353,26 @@ def _sheets_in(path: Path) -> list[Any]:
     return list(reader.wb.worksheets)
 
 
-def _loaded(path: Path) -> Any:
-    import openpyxl
+def _sheet_of(part: str, path: Path) -> Any:
+    """Return the one sheet that a part holds: a workbook of many would be read as often."""
+    from openpyxl.reader.excel import ExcelReader
+    from openpyxl.styles.stylesheet import apply_stylesheet
+    from openpyxl.worksheet._read_only import ReadOnlyWorksheet
 
-    return openpyxl.load_workbook(path, read_only=True, data_only=True)
+    reader = ExcelReader(path, read_only=True, data_only=True)
+    reader.read_manifest()
+    reader.read_strings()
+    reader.read_workbook()
+    apply_stylesheet(reader.archive, reader.wb)
+    return ReadOnlyWorksheet(reader.wb, part, part, reader.shared_strings)
 
 
-def _xlsx_rows(path: Path, name: str) -> Iterator[Row]:
-    book = _read_by_openpyxl(path, _loaded)
-    try:
-        sheet = book[name]
-        facts = _xlsx_facts(path, sheet._worksheet_path)
+def _xlsx_rows(path: Path, part: str) -> Iterator[Row]:
+    sheet = _read_by_openpyxl(path, partial(_sheet_of, part))
+    with closing(sheet.parent):
+        facts = _xlsx_facts(path, part)
         sheet.reset_dimensions()  # writers other than spreadsheet programs state wrong ones
         yield from _with_facts(_without_gaps(sheet.iter_rows(max_col=MAX_COLUMNS)), facts)
-    finally:
-        book.close()
 
 
 def _without_gaps(rows: Iterable[Sequence[Any]]) -> Iterator[tuple[Cell, ...]]:
@@ -494,7 +536,7 @@ def _open_ods(path: Path) -> Table:
     sheets = {
         name: Sheet(
             name,
-            _Rows(path, _ods_rows, name),
+            partial(_guarded, path, _ods_rows, name),
             _ods_hidden(path, name),
             grounds=partial(_ods_grounds, path, name),
             colours=partial(_ods_colours, path, name),

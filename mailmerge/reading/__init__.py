@@ -4,6 +4,6 @@ Parsers have limits of their own, which say what is wrong. This is for what they
 file that makes a library crash, hang or grow ends that process, and here it is one line.
 """
 
-from mailmerge.reading.room import apart, get_ready, streamed
+from mailmerge.reading.room import Outside, apart, get_ready
 
-__all__ = ["apart", "get_ready", "streamed"]
+__all__ = ["Outside", "apart", "get_ready"]

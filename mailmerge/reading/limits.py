@@ -17,8 +17,9 @@ MOST_MEMORY = 1_500_000_000
 """Bytes. A list of 100,000 guests takes some 60 MB as .xlsx, and 500 MB as .ods."""
 
 _MOST_FILES = 64
-_SECONDS, _SECONDS_A_MB = 20.0, 10.0
-"""Of processor time for one step. Lists take 1.3 seconds for each MB."""
+_SECONDS, _SECONDS_A_MB = 15.0, 10.0
+"""Of processor time for a file, all that is read of it together. A list takes 1.3 seconds for
+each MB at every pass, of which there are up to five."""
 
 PATIENCE = 6
 """So many times longer the clock may run than the processor: others want it, too."""
@@ -43,7 +44,7 @@ def begun_at(number: int) -> int | None:
 
 
 def seconds_for(where: object) -> float:
-    """Return the processor time for reading something once; a file gets more if it is large."""
+    """Return the processor time for all that is read of something; a large file has more."""
     size = 0
     if isinstance(where, Path):
         try:

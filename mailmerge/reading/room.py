@@ -20,38 +20,54 @@ from mailmerge.reading import inside, limits, words
 Found = TypeVar("Found")
 
 
-def apart(where: object, call: Callable[..., Found], *given: object) -> Found:
-    """Return what a function of a module finds in a file, when it is called in the other process.
+class Outside:
+    """A file from outside, with the processor time that is left for all that is read of it.
 
     Parameters
     ----------
     where
         The file, for messages.
-    call, given
-        What is called, and with what; they travel, and so does what it returns.
-
-    Raises
-    ------
-    InputError
-        The function has raised one, or reading takes too much, or breaks off.
+    seconds
+        Of processor time; None for as much as a file of its size has.
     """
-    found: Found = asked(where, limits.seconds_for(where), call, given)
-    return found
+
+    def __init__(self, where: object, seconds: float | None = None) -> None:
+        self.where = where
+        self.seconds = limits.seconds_for(where) if seconds is None else seconds
+        self.left = self.seconds
+
+    def apart(self, call: Callable[..., Found], *given: object) -> Found:
+        """Return what a function of a module finds, when it is called in the other process.
+
+        Parameters
+        ----------
+        call, given
+            What is called, and with what; they travel, and so does what it returns.
+
+        Raises
+        ------
+        InputError
+            The function has raised one, or reading takes too much, or breaks off.
+        """
+        found: Found = asked(self, call, given)
+        return found
+
+    def streamed(self, call: Callable[..., Iterator[Found]], *given: object) -> Iterator[Found]:
+        """Yield what a function yields in the other process; see :meth:`apart`."""
+        number = self.apart(inside.begin, call, given)
+        try:
+            is_over = False
+            while not is_over:
+                found, is_over = self.apart(inside.more, number)
+                yield from found
+        finally:
+            with suppress(InputError):  # it is dropped even where no time is left
+                apart(self.where, inside.drop, number)
 
 
-def streamed(
-    where: object, call: Callable[..., Iterator[Found]], *given: object
-) -> Iterator[Found]:
-    """Yield what a function yields in the other process; see :func:`apart`."""
-    number = apart(where, inside.begin, call, given)
-    try:
-        is_over = False
-        while not is_over:
-            found, is_over = apart(where, inside.more, number)
-            yield from found
-    finally:
-        with suppress(InputError):
-            apart(where, inside.drop, number)
+def apart(where: object, call: Callable[..., Found], *given: object) -> Found:
+    """Read something at one go: :meth:`Outside.apart` of a file that nobody asks for again."""
+    return Outside(where).apart(call, *given)
 
 
 def get_ready(module: str) -> None:
@@ -69,23 +85,25 @@ class Room:
         self._turn = threading.Lock()
         self._process: subprocess.Popen[bytes] | None = None
 
-    def ask(
-        self, where: object, seconds: float, call: Callable[..., Any], given: tuple[object, ...]
-    ) -> Any:
-        """Let something be done, and return what comes of it; see :func:`apart`."""
+    def ask(self, file: Outside, call: Callable[..., Any], given: tuple[object, ...]) -> Any:
+        """Let something be done, and return what comes of it; see :meth:`Outside.apart`."""
+        where = file.where
         with self._turn:
+            if file.left <= 0:
+                raise InputError(words.takes_too_long(where, file.seconds))
             process = self._running()
-            watch = limits.Watch(process, seconds)
+            watch = limits.Watch(process, file.left)
             try:
-                how, told = _exchanged(process, (_folder(), seconds, call, given))
+                how, told, spent = _exchanged(process, (_folder(), file.left, call, given))
             except (EOFError, OSError, pickle.UnpicklingError):
                 self._stop()
-                raise InputError(_said_of_death(where, process, watch, seconds)) from None
+                raise InputError(_said_of_death(file, process, watch)) from None
             except BaseException:  # somebody has called the work off: its answer is nobody's
                 self._stop()
                 raise
             finally:
                 watch.leave()
+            file.left -= spent
             if how == inside.TOO_LARGE:
                 self._stop()
         match how:
@@ -150,13 +168,14 @@ class Room:
                 pipe.close()
 
 
-def _exchanged(process: subprocess.Popen[bytes], asked: inside.Asked) -> tuple[str, Any]:
+def _exchanged(process: subprocess.Popen[bytes], asked: inside.Asked) -> tuple[str, Any, float]:
+    """Return how it went, what there is to tell, and the processor time that it took."""
     assert process.stdin is not None
     assert process.stdout is not None
     pickle.dump(asked, process.stdin, pickle.HIGHEST_PROTOCOL)
     process.stdin.flush()
     how, told = pickle.load(process.stdout)
-    return how, told
+    return how, told, pickle.load(process.stdout)
 
 
 def _folder() -> str:
@@ -166,15 +185,13 @@ def _folder() -> str:
         return os.sep
 
 
-def _said_of_death(
-    where: object, process: subprocess.Popen[bytes], watch: limits.Watch, seconds: float
-) -> str:
+def _said_of_death(file: Outside, process: subprocess.Popen[bytes], watch: limits.Watch) -> str:
     is_late = process.returncode == -getattr(signal, "SIGXCPU", signal.SIGTERM)
     if watch.ended_for == "memory":
-        return words.grows_too_large(where, limits.MOST_MEMORY)
+        return words.grows_too_large(file.where, limits.MOST_MEMORY)
     if watch.ended_for == "time" or is_late:
-        return words.takes_too_long(where, seconds)
-    return words.breaks_off(where)
+        return words.takes_too_long(file.where, file.seconds)
+    return words.breaks_off(file.where)
 
 
 _room = Room()

@@ -120,7 +120,7 @@ def read_here() -> None:
 
     A process that was forked from one that did so has to be told again.
     """
-    room.asked = lambda _where, _seconds, call, given: call(*given)
+    room.asked = lambda _file, call, given: call(*given)
     room.ready = lambda _module: None
 
 
