@@ -6,7 +6,9 @@ one that turns the errors of ``tomllib`` and pydantic into ours, so they all rea
 
 from __future__ import annotations
 
+import os
 import re
+import stat
 import tomllib
 from collections.abc import Iterable
 from decimal import Decimal
@@ -45,6 +47,10 @@ def _not_one_line(text: str) -> str:
 
 def _no_such_file(one: str, path: Path) -> str:
     return f"{one}: There is no file {shown(str(path), 200)}."
+
+
+def _no_ordinary_file(one: str, path: Path) -> str:
+    return f"{one}: {shown(str(path), 200)} is a folder, a pipe or a device. Give a file."
 
 
 def _not_in_library(one: str, wanted: str, known: Iterable[str], ending: str) -> str:
@@ -233,12 +239,15 @@ def find(kind: Kind, wanted: str, beside: Path) -> Path:
     Raises
     ------
     InputError
-        Neither is there; the nearest name of the library is suggested.
+        Neither is there (the nearest name of the library is suggested), or it is no file.
     """
     if wanted.endswith(_ENDING[kind]):
         path = beside / wanted
-        if "\0" in wanted or not _is_file(path):
+        found = None if "\0" in wanted else _stat(path)
+        if found is None:
             raise InputError(_no_such_file(kind.removesuffix("s"), path))
+        if not stat.S_ISREG(found.st_mode):
+            raise InputError(_no_ordinary_file(kind.removesuffix("s"), path))
         return path
     return in_library(kind, wanted)
 
@@ -257,11 +266,11 @@ def in_library(kind: Kind, name: str) -> Path:
     return known[name]
 
 
-def _is_file(path: Path) -> bool:
+def _stat(path: Path) -> os.stat_result | None:
     try:
-        return path.is_file()
-    except OSError:  # such as a name that is too long for the system
-        return False
+        return path.stat()
+    except OSError:  # it is not there, or its name is too long for the system
+        return None
 
 
 def read_toml(path: Path) -> dict[str, Any]:

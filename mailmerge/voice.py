@@ -205,14 +205,21 @@ def _noted(text: str) -> str:
     return "\n".join(map(bounded, visible(text).split("\n")))
 
 
+_UNHEARD = os.O_WRONLY if sys.platform == "win32" else os.O_RDONLY
+"""How what stands in for a closed standard output is opened: what is printed cannot be written, and
+that is told. Windows gives none to a program without a console, as is the desk from its icon."""
+
+
 def _open_what_is_closed() -> None:
-    """Give a call whose input or output is closed an empty one.
+    """Give a call whose input or output is closed another one.
 
     Else the first files that it opens are in their places, and what it prints goes there.
     """
-    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+    for name, mode, how in (
+        ("stdin", "r", os.O_RDONLY), ("stdout", "w", _UNHEARD), ("stderr", "w", os.O_WRONLY),
+    ):  # fmt: skip
         if getattr(sys, name) is None:
-            setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_RDWR), mode, encoding="utf-8"))
+            setattr(sys, name, os.fdopen(os.open(os.devnull, how), mode, encoding="utf-8"))
 
 
 def speak() -> None:

@@ -205,6 +205,12 @@ def shared_texts(path: Path, count: int) -> Path:
     return _repacked(path, {"xl/sharedStrings.xml": chain([start], texts, [b"</sst>"])})
 
 
+def lost_text(path: Path) -> Path:
+    """Write a workbook with a cell that holds a shared text which there is not."""
+    row = b'<row r="9"><c r="A9" t="s"><v>9999</v></c></row>'
+    return _changed_part(path, _SHEET_XLSX, "</sheetData>", [row])
+
+
 _ODS = (
     '<office:document-content xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" '
     'xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" '
@@ -254,3 +260,12 @@ def text_blanks(count: int) -> str:
         '<table:table-cell office:value-type="string">'
         f'<text:p>Anna<text:s text:c="{count}"/></text:p></table:table-cell>'
     )
+
+
+# Mails
+
+
+def nested_mail(depth: int = 2_000) -> bytes:
+    """Return a mail of parts within each other."""
+    parts = (f"Content-Type: multipart/mixed; boundary=b{at}\n\n--b{at}\n" for at in range(depth))
+    return f"From: ina@example.org\n{''.join(parts)}\nyes to all\n".encode()

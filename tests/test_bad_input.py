@@ -26,7 +26,7 @@ from mailmerge.findings import InputError
 from mailmerge.lettering import open_font
 from mailmerge.machines import Machine
 from mailmerge.orders.order import OrderFile
-from mailmerge.shelves import Model, read_toml, shelf, validated
+from mailmerge.shelves import Kind, Model, find, read_toml, shelf, validated
 
 GOOD = (
     '[order]\ntitle = "T"\nlist = "l.csv"\nblank = "lowball-10oz"\nlayout = "plain"\n'
@@ -455,3 +455,50 @@ def test_a_title_that_nobody_gave_is_not_engraved(tmp_path: Path) -> None:
     )
     given = ("--layout", "both-sides", "--title", "Winter gala", "--out", tmp_path / "out")
     assert run("merge", tmp_path / "three.csv", *given).returncode == 0
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there are no such files there")
+@pytest.mark.parametrize("kind", ["pipe", "folder", "device"])
+@pytest.mark.parametrize(("of", "ending"), [("ornaments", "svg"), ("layouts", "toml")])
+def test_what_is_there_and_no_file_is_not_called_missing(
+    tmp_path: Path, of: Kind, ending: str, kind: str
+) -> None:
+    name = f"mine.{ending}"
+    path = tmp_path / name
+    if kind == "pipe":
+        os.mkfifo(path)
+    elif kind == "folder":
+        path.mkdir()
+    else:
+        path.symlink_to("/dev/zero")
+    with pytest.raises(InputError, match=rf'"{path}" is a folder, a pipe or a device') as said:
+        find(of, name, tmp_path)
+    assert str(said.value).startswith(of.removesuffix("s"))
+    with pytest.raises(InputError, match="There is no file"):
+        find(of, f"other.{ending}", tmp_path)
+
+
+AROUND = {
+    "border 2": (
+        'name = "Mine"\n[[line]]\ntext = "{name}"\nfont = "Oswald"\nletter_height = { min = "4 mm", max = "9 mm" }\n'
+        '[[border]]\ndrawing = "quavers"\nsize = "8 mm"\nheight = "20 mm"\n'
+        '[[border]]\ndrawing = "quavers"\nsize = "0.0000001 mm"\nheight = "60 mm"\n'
+    ),
+    "line 1": (
+        'name = "Mine"\n[[line]]\ntext = "{name}"\nfont = "Oswald"\n'
+        'letter_height = { min = "0.001 mm", max = "0.001 mm" }\nring = { height = "20 mm", repeat = true, apart = 0 }\n'
+    ),
+}
+
+
+@pytest.mark.parametrize("place", AROUND)
+def test_what_is_repeated_too_often_is_told_with_its_place(tmp_path: Path, place: str) -> None:
+    (tmp_path / "mine.toml").write_text(AROUND[place])
+    (tmp_path / "l.csv").write_text("Name\nAnna Berg\n")
+    (tmp_path / "order.toml").write_text(
+        '[order]\ntitle = "Concert"\nlist = "l.csv"\nblank = "lowball-10oz"\n'
+        'layout = "mine.toml"\ncoat = "plum"\n'
+    )
+    done = run("check", tmp_path)
+    assert done.returncode == 2
+    assert f'layout "Mine": {place}: What is repeated around the cup would stand' in done.stderr

@@ -5,14 +5,15 @@ from __future__ import annotations
 import ast
 import json
 import re
+import shutil
 from pathlib import Path
 
 import pytest
 from conftest import ROOT
-from outside import refused
+from outside import refused, run
 from shop import Shop
 
-from mailmerge.files import Root, Stage, lent, write_file
+from mailmerge.files import Root, Stage, disk, lent, write_file
 from mailmerge.findings import InputError
 
 SURE = {
@@ -142,6 +143,48 @@ def test_a_link_is_not_followed_wherever_it_lies(tmp_path: Path) -> None:
     assert (elsewhere / "a.txt").read_text() == "mine"
     write_file(tmp_path / "root" / "on the way" / "b.txt", b"where somebody has named it")
     assert (elsewhere / "b.txt").exists()
+
+
+def test_two_who_write_one_file_at_once_do_not_meet(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Neither finds the other's half, whoever is done first."""
+    create, inner = disk.create, []
+
+    def with_another_meanwhile(path: Path, data: bytes, mode: int = 0o666) -> None:
+        create(path, data[:1], mode)  # half of it is there, and now the other one writes
+        if not inner:
+            inner.append(path)
+            write_file(tmp_path / "file", b"other")
+            assert (tmp_path / "file").read_bytes() == b"o"
+        assert path.read_bytes() == data[:1]
+
+    monkeypatch.setattr(disk, "create", with_another_meanwhile)
+    write_file(tmp_path / "file", b"mine")
+    assert [path.name for path in tmp_path.iterdir()] == ["file"]
+    assert (tmp_path / "file").read_bytes() == b"m"
+
+
+@pytest.mark.parametrize("there", ["folder", "folder/inner"])
+def test_a_file_in_a_folders_place_is_told_by_its_name(tmp_path: Path, there: str) -> None:
+    (tmp_path / there).parent.mkdir(exist_ok=True)
+    (tmp_path / there).write_bytes(b"")
+    with pytest.raises(InputError, match=rf"{tmp_path / there}: This is a file, and a folder"):
+        Root(tmp_path).write("folder/inner/deep/name", b"x")
+
+
+def test_a_file_in_the_place_of_copies_leaves_an_order_as_it_was(shop: Shop) -> None:
+    copies = shop.folder / "record-copies"
+    shutil.rmtree(copies)
+    copies.write_bytes(b"mine")
+    before = {path: path.stat().st_mtime_ns for path in shop.folder.rglob("*") if path.is_file()}
+    done = run("confirm", shop.folder, "1", "--by", "Ina")
+    assert (done.returncode, done.stderr.count("\n")) == (2, 1)
+    assert f"{copies}: This is a file" in done.stderr
+    after = {path: path.stat().st_mtime_ns for path in shop.folder.rglob("*") if path.is_file()}
+    assert after == before
+    copies.unlink()
+    assert run("confirm", shop.folder, "1", "--by", "Ina").returncode == 0
 
 
 def test_a_file_that_is_lent_goes_again() -> None:

@@ -8,12 +8,13 @@ something else. The long pass draws anew.
 from __future__ import annotations
 
 import random
+import re
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from fuzz import commands, disks, faulty, kept, pairs
+from fuzz import __main__ as program, commands, disks, faulty, kept, pairs
 from fuzz.exploring import place_of
 from fuzz.readers import READERS
 from fuzz.rule import USUAL, Budget, Cost, Reader, RuleBrokenError, judged
@@ -174,6 +175,22 @@ def test_a_disk_fails_at_the_step_that_is_meant(tmp_path: Path) -> None:
     with faulty.on(faulty.Disk(3, "short")), pytest.raises(InputError, match="Input/output error"):
         write_file(tmp_path / "file", b"x" * 10)
     assert not (tmp_path / "file").exists()
+
+
+@pytest.mark.parametrize("name", ["disks", "pairs"])
+def test_minutes_hold_for_what_is_no_reader_too(
+    name: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    module = {"disks": disks, "pairs": pairs}[name]
+    monkeypatch.setattr(module, "failed", lambda _: time.sleep(0.02) or "")
+    many = [("log", "full", 1)] * 500 if name == "disks" else [("log", "log")] * 500
+    monkeypatch.setitem(program.OTHERS, name, (lambda: many, module.all_of_them))
+    assert program.main(["--minutes", "0.01", name]) == 0
+    found = re.fullmatch(
+        rf"{name}: (\d+) of 500 tried in \d s, 0 failed\n*", capsys.readouterr().out
+    )
+    assert found
+    assert 0 < int(found[1]) < 100
 
 
 # Two at once

@@ -7,6 +7,7 @@ import csv
 import errno
 import io
 import json
+import os
 import pickle
 import re
 import subprocess
@@ -368,6 +369,46 @@ def test_no_command_goes_well_that_nobody_can_hear(call: tuple[str, ...]) -> Non
     assert done.returncode == 1
     assert done.stderr.count("\n") == 1
     assert "No space left" in done.stderr
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a program without a console prints nowhere there")
+def test_a_closed_output_is_told_as_a_full_one_is() -> None:
+    call = ["sh", "-c", 'exec "$0" -m mailmerge blanks >&-', sys.executable]
+    done = subprocess.run(call, stderr=subprocess.PIPE, text=True)
+    assert done.returncode == 1
+    assert re.fullmatch("error: Standard output cannot be written: .*\n", done.stderr)
+
+
+@pytest.mark.parametrize(
+    "call",
+    [
+        ("check",), ("chekc", "g"), ("check", "--foo"), ("check", "a", "b"), ("--nope",),
+        ("merge", "g", "--jobs", "x"), ("recognise", "l", "--row", "-3"), ("new",),
+        ("check", "--json=3", "g"), ("merge", "g", "--jobs"), ("confirm", "g", "--by"),
+    ],
+)  # fmt: skip
+def test_a_wrong_call_is_told_in_one_line(call: tuple[str, ...]) -> None:
+    done = run(*call)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert re.fullmatch(r"error: .*[.?] See: mailmerge( [a-z-]+)? --help\n", done.stderr)
+
+
+def test_a_call_of_nothing_shows_what_there_is() -> None:
+    done = run()
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout == run("--help").stdout
+
+
+@pytest.mark.parametrize("wide", ["9" * 5_000, "²", "0", "-5", "99999"])
+def test_a_width_that_no_terminal_has_is_none(wide: str) -> None:
+    """Python reads no number of over 4,300 digits, and `²` is a digit that it does not read."""
+    tables = [run("blanks", COLUMNS=each, LINES=each) for each in (wide, "")]
+    assert (tables[0].returncode, tables[0].stderr) == (0, "")
+    assert tables[0].stdout == tables[1].stdout
+    console = PlainConsole(width=None)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("COLUMNS", wide)
+        assert PlainConsole().width == console.width
 
 
 def test_an_interrupt_while_the_program_starts_is_a_line(

@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property, partial
 from pathlib import Path
 
+from mailmerge.artwork import words
 from mailmerge.artwork.around import border_pieces, text_pieces
 from mailmerge.artwork.drawings import fitted, narrowness
 from mailmerge.artwork.layout import Arc, Layout, Ornament, fields_of
@@ -38,6 +40,7 @@ from mailmerge.artwork.setting import (
 from mailmerge.artwork.sizing import NO_SIZES, Settled, Sizes, group_of
 from mailmerge.artwork.stacking import Extent, extent_of_line, stack
 from mailmerge.blanks import Blank, Face, angle_of, face_of
+from mailmerge.findings import InputError
 from mailmerge.guests import Guest
 from mailmerge.guests.names import clusters
 from mailmerge.lettering import (
@@ -260,14 +263,16 @@ def compose(
     for stand in stands_of(layout, blank, guest, order_words, beside, own):
         set_lines = [_set(member, sizes, guest) for member in stand.members]
         if stand.is_alone:
-            placed.append(_alone(layout, blank, stand, set_lines[0]))
+            with _told_of(words.line_of(layout.name, set_lines[0].member.number)):
+                placed.append(_alone(layout, blank, stand, set_lines[0]))
         else:
             lines, ornaments = _stacked(layout, blank, stand, set_lines, beside)
             placed += lines
             drawings += ornaments
     placed.sort(key=lambda line: line.number)
-    for border in layout.border:
-        pieces, face = border_pieces(border, blank, beside)
+    for number, border in enumerate(layout.border, start=1):
+        with _told_of(words.border_of(layout.name, number)):
+            pieces, face = border_pieces(border, blank, beside)
         stroke, gap = narrowness(border, pieces[0].outline, beside)
         drawings.append(
             Drawn(
@@ -287,6 +292,15 @@ def compose(
         tuple(placed),
         tuple(drawings),
     )
+
+
+@contextmanager
+def _told_of(where: str) -> Iterator[None]:
+    """Put the place in a layout before what is wrong there."""
+    try:
+        yield
+    except InputError as error:
+        raise InputError(words.at(where, error)) from None
 
 
 def _faces(

@@ -108,6 +108,21 @@ def no_such_line(ornament: int, found: int, lines: int) -> str:
     )
 
 
+def border_of(layout: str, number: int) -> str:
+    """Name a border as the place of what is wrong with it."""
+    return f"layout {shown(layout)}: border {number}"
+
+
+def line_of(layout: str, number: int) -> str:
+    """Name a line as the place of what is wrong with it."""
+    return f"layout {shown(layout)}: line {number}"
+
+
+def at(where: str, said: object) -> str:
+    """Say what is wrong, behind its place."""
+    return f"{where}: {said}"
+
+
 def too_many_repeats(count: int, most: int) -> str:
     """Say that something would go around a cup too often."""
     return (

@@ -11,6 +11,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
+import typer
+
 from mailmerge import voice
 from mailmerge.cli import words
 from mailmerge.cli.app import app, app_for
@@ -93,11 +95,18 @@ def _ran(starts: Desk | None) -> int:
 
 def _code(starts: Desk | None) -> int:
     """Run the command line; return the exit code that typer ends it with."""
+    arguments = sys.argv[1:] or ["--help"]
     try:
-        app_for(sys.argv[1:])(obj=starts)
+        code = app_for(arguments)(
+            arguments, prog_name="mailmerge", obj=starts, standalone_mode=False
+        )
     except SystemExit as ended:
-        return ended.code if isinstance(ended.code, int) else READY
-    return READY
+        code = ended.code
+    except typer.Abort:
+        raise CalledOff from None
+    except typer.TyperException as error:  # typer itself would say it in three lines
+        raise InputError(words.wrong_call(error, getattr(error, "ctx", None))) from None
+    return code if isinstance(code, int) else READY
 
 
 def _said(line: str, code: int) -> int:

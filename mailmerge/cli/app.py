@@ -43,7 +43,6 @@ class _InOrderOfTheJob(TyperGroup):
 app = typer.Typer(
     help="From a party's guest list to ready-to-engrave artwork and client proofs.",
     cls=_InOrderOfTheJob,
-    no_args_is_help=True,
     add_completion=True,
     pretty_exceptions_enable=False,
     context_settings={"color": True},  # what is printed has none: so nothing is taken out of a name

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import re
 from collections.abc import Iterable
 from typing import Any
 
@@ -10,6 +12,17 @@ from rich.segment import Segment
 from rich.text import Text
 
 from mailmerge import voice
+
+_SIZES = ("COLUMNS", "LINES")
+
+
+def _environment() -> dict[str, str]:
+    """Return the environment without sizes that no terminal has, which rich would count with."""
+    return {
+        name: value
+        for name, value in os.environ.items()
+        if name not in _SIZES or re.fullmatch("[1-9][0-9]{0,3}", value)
+    }
 
 
 class PlainConsole(Console):
@@ -27,8 +40,9 @@ class PlainConsole(Console):
 
     def __init__(self, beside: bool = False, **more: Any) -> None:
         super().__init__(
-            file=voice.for_a_console(beside), highlight=False, markup=False, emoji=False, **more
-        )
+            file=voice.for_a_console(beside), highlight=False, markup=False, emoji=False,
+            _environ=_environment(), **more,
+        )  # fmt: skip
 
     def render_str(self, text: str, **how: Any) -> Text:
         """Return a text, made visible before its room is measured."""

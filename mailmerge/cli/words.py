@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from mailmerge.deeds.words import (
     ITEMS_OR_ALL,
@@ -78,6 +78,21 @@ def _places(changed: Sequence[Path]) -> str:
 def error(said: object) -> str:
     """Say what is wrong with a call."""
     return f"error: {said}"
+
+
+def wrong_call(said: Any, context: Any) -> str:
+    """Say what typer does not take, on one line, and where to look.
+
+    Parameters
+    ----------
+    said
+        Typer's error.
+    context
+        Typer's context of it, which knows the command; None where there is none.
+    """
+    what = " ".join(said.format_message().split())
+    what = what if what.endswith((".", "?")) else f"{what}."
+    return f"{what} See: {context.command_path if context else 'mailmerge'} --help"
 
 
 def system_error(file: object, reason: object) -> str:

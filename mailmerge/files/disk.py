@@ -227,6 +227,9 @@ class Root:
         """
         path = self.place(name or "x").parent
         missing = [each for each in (path, *path.parents) if not each.exists()]
+        above = missing[-1].parent if missing else path
+        if not above.is_dir():
+            raise InputError(words.is_no_folder(above))
         with writing(path):
             for each in reversed(missing):
                 _mkdir(each)
@@ -249,12 +252,11 @@ class Root:
         path = self.own(name)
         if path.is_dir():
             raise InputError(words.is_folder(path))
-        part = path.with_name(f".{path.name}.part")
+        part = _part_of(path)
         self.make(name)
         if not is_derived:
             self._note(name)
         with writing(path.parent):
-            drop(part)
             try:
                 create(part, data, mode)
                 _rename(part, path)
@@ -274,7 +276,7 @@ class Root:
             It cannot be written, or it or a folder on the way is a link.
         """
         path = self.own(name)
-        part = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
+        part = _part_of(path)
         self.make(name)
         with writing(path.parent):
             try:
@@ -338,6 +340,11 @@ class Root:
         path = Path(self.inner, name)
         if not any(part.startswith(".") for part in path.parts):
             CHANGES.add(self.top / path)
+
+
+def _part_of(path: Path) -> Path:
+    """Return where a file is written before it takes its place: no other writer has it."""
+    return path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
 
 
 def within(name: str) -> str:

@@ -47,6 +47,11 @@ def is_folder(path: object) -> str:
     return f"{path}: This is a folder. Give the name of a file."
 
 
+def is_no_folder(path: object) -> str:
+    """Say that something lies where a folder is to be."""
+    return f"{path}: This is a file, and a folder of that name is needed. Move it away."
+
+
 def leads_out(root: object, name: str) -> str:
     """Say that a name is refused."""
     return f"{root}: {shown(name)} is no name of a file in this folder. Nothing was changed there."

@@ -77,7 +77,8 @@ _HEADERS = (
     "From: =?x?q?=?= <a@b.example>",
     "Content-Type: application/ms-tnef", "Content-Type: text/plain; format=flowed; delsp=yes",
     "Subject: =?utf-8?b?////?=", "MIME-Version: 1.0", "Subject: Proof pack",
-    'Content-Type: text/plain; charset="\0"', "X: " + "y" * 400,
+    'Content-Type: text/plain; charset="\0"', "X: " + "y" * 400, "To: a@[", "Date: x", "To: ,;<@>",
+    "Content-Type: text/plain; name*0*=a'b; name*1=c", "Content-Disposition: =?",
 )  # fmt: skip
 _BODIES = (
     "yes to all", "<p>1 <b>yes</b><br>2 <s>no</s></p>", "eWVzIHRvIGFsbA==", "=FF=zz=",

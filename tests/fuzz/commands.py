@@ -20,6 +20,7 @@ from mailmerge.deeds.settings import Kept
 from mailmerge.files import digest_of
 from mailmerge.ledger.ledger import LEDGER_FILES, open_ledger
 from mailmerge.ledger.standing import Standing
+from mailmerge.ledger.who import Choices
 
 from . import base
 
@@ -31,7 +32,8 @@ def start() -> Path:
     """Return a folder with an order and its shop's: ``concert`` and ``shop``.
 
     Anna's cup is engraved, Bo's is released, and Carla's waits for its release. The list says
-    another role for Bo, and there is a guest more. The client's answers lie there, unread.
+    another role for Bo, there is a guest more, and Eva, whose cup was merged, is in it no longer.
+    The client's answers lie there, unread.
     """
     top = base.folder().parent / "start"
     top.mkdir()
@@ -43,6 +45,8 @@ def start() -> Path:
         shop.engraved(1)
         shop.yes(3)
         _write_answers(shop)
+        shop.list([*base.GUESTS, {"Name": "Eva Gran", "Role": "Flute"}])
+        shop.merge()
         shop.list([*base.GUESTS[:1], {"Name": "Bo Dahl", "Role": "Oboe"}, *base.GUESTS[2:],
                    {"Name": "Dag Falk", "Role": "Harp"}])  # fmt: skip
     return top
@@ -59,8 +63,12 @@ def _merged_start() -> Path:
     top = Path(shutil.copytree(start(), start().with_name("start-as-merged")))
     shutil.copy(base.folder() / "list.csv", top / "concert" / "list.csv")
     with with_shop(top):
-        done(making.merge(top / "concert", jobs=1))
+        _merge(top / "concert")
     return top
+
+
+def _merge(order: Path) -> making.Merge:
+    return done(making.merge(order, choices=Choices(unsure_are_gone=True), jobs=1))
 
 
 def _write_answers(shop: Shop) -> None:
@@ -91,7 +99,7 @@ def _keep_recipe(order: Path) -> Kept:
 
 
 COMMANDS: Mapping[str, Callable[[Path], object]] = {
-    "merge": lambda order: done(making.merge(order, jobs=1)),
+    "merge": _merge,
     "proof": lambda order: done(client.proof(order, True, jobs=1)),
     "answers": lambda order: done(client.answers(order, order / "answers.json", jobs=1)),
     "release": lambda order: bench.release(order),
@@ -176,9 +184,14 @@ def wrong_in_tray(order: Path) -> list[str]:
 
 
 def left_over(top: Path) -> list[str]:
-    """Return what lies about half done.
+    """Return what lies about half done, and files of cups that there are no longer.
 
     Beside recipes a part may stay that could not be removed: nobody reads it.
     """
     found = [*top.rglob(".staged-*"), *top.rglob("*.part"), *top.rglob("*-journal")]
+    with open_ledger(top / "concert") as ledger:
+        cups = {each.number for each in ledger.records() if not each.gone}
+    for path in top.glob("concert/merged/*/*"):
+        if (number := path.name.partition("-")[0]).isdecimal() and int(number) not in cups:
+            found.append(path)
     return sorted(str(path.relative_to(top)) for path in found if path.parent.name != "recipes")

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 import shutil
+import time
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from functools import cache
@@ -125,10 +127,18 @@ def _differing_in(key: str, one: Any, other: Any) -> str:
     return f"{key} ({', '.join(map(str, names[:4]))})"
 
 
-def all_of_them(some: Iterable[Trial] | None = None) -> tuple[int, list[str]]:
-    """Try all of it, or some; return how many were tried, and what is wrong with which."""
+def all_of_them(some: Iterable[Trial], until: float = math.inf) -> tuple[int, list[str]]:
+    """Try some of it, until a time by the clock that only goes on.
+
+    Returns
+    -------
+    int, list of str
+        How many were tried, and what is wrong with which.
+    """
     count, wrong = 0, []
-    for trial in some or trials():
+    for trial in some:
+        if time.monotonic() > until:
+            break
         count += 1
         if why := failed(trial):
             command, fault, number = trial

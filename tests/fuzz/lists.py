@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import io
+import zipfile
 from functools import cache
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 
 import hostile
 from hypothesis import strategies as st
 
+from mailmerge.guests.ods_looks import TABLE
 from mailmerge.guests.opening import open_table
 from mailmerge.guests.reading import open_list
 
@@ -140,12 +143,27 @@ def read(path: Path) -> None:
         sheet.ruled_columns()
         list(sheet.colours())
         sheet.grounds()
+    if path.suffix == ".ods":
+        _hold_to_a_sheet(path)
     guests = open_list(path, None, {})
-    guests.survey()
-    list(guests.guests())
+    assert guests.survey().guests == len(list(guests.guests()))
     assert guests.unused is not None
     assert guests.ruled is not None
     assert guests.coloured is not None
+
+
+_MOST = {"rows": 1_048_576, "columns": 16_384}
+"""Of a sheet, as spreadsheet programs hold it."""
+
+
+def _hold_to_a_sheet(path: Path) -> None:
+    """See that a spreadsheet that was read repeats nothing beyond the end of a sheet."""
+    with zipfile.ZipFile(path) as archive:
+        content = archive.read("content.xml")
+    for element in ElementTree.fromstring(content).iter():
+        if element.tag in (f"{TABLE}table-row", f"{TABLE}table-cell"):
+            for what, most in _MOST.items():
+                assert int(element.get(f"{TABLE}number-{what}-repeated", 1)) <= most
 
 
 READER = Reader("lists", st.one_of(_texts, _books, _books), write, read)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import os
 import shutil
+import time
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from itertools import combinations_with_replacement
@@ -100,7 +102,13 @@ def _at_once(pair: Pair, top: Path) -> list[str]:
     return [file.read_text() if file.exists() else "traceback: it is gone" for file in files]
 
 
-def all_of_them(some: Iterable[Pair] | None = None) -> tuple[int, list[str]]:
-    """Try all pairs, or some; return how many were tried, and what is wrong with which."""
-    tried = list(some or pairs())
-    return len(tried), [f"{' and '.join(pair)}: {why}" for pair in tried if (why := failed(pair))]
+def all_of_them(some: Iterable[Pair], until: float = math.inf) -> tuple[int, list[str]]:
+    """Try some pairs, as :func:`fuzz.disks.all_of_them` does."""
+    count, wrong = 0, []
+    for pair in some:
+        if time.monotonic() > until:
+            break
+        count += 1
+        if why := failed(pair):
+            wrong.append(f"{' and '.join(pair)}: {why}")
+    return count, wrong
