@@ -480,13 +480,15 @@ def test_what_is_there_and_no_file_is_not_called_missing(
 
 AROUND = {
     "border 2": (
-        'name = "Mine"\n[[line]]\ntext = "{name}"\nfont = "Oswald"\nletter_height = { min = "4 mm", max = "9 mm" }\n'
+        'name = "Mine"\n[[line]]\ntext = "{name}"\nfont = "Oswald"\n'
+        'letter_height = { min = "4 mm", max = "9 mm" }\n'
         '[[border]]\ndrawing = "quavers"\nsize = "8 mm"\nheight = "20 mm"\n'
         '[[border]]\ndrawing = "quavers"\nsize = "0.0000001 mm"\nheight = "60 mm"\n'
     ),
     "line 1": (
         'name = "Mine"\n[[line]]\ntext = "{name}"\nfont = "Oswald"\n'
-        'letter_height = { min = "0.001 mm", max = "0.001 mm" }\nring = { height = "20 mm", repeat = true, apart = 0 }\n'
+        'letter_height = { min = "0.001 mm", max = "0.001 mm" }\n'
+        'ring = { height = "20 mm", repeat = true, apart = 0 }\n'
     ),
 }
 

@@ -169,6 +169,20 @@ def test_lists_are_read_as_they_would_be_here(tmp_path: Path, ending: str) -> No
     assert there.drawn() == here.drawn()
 
 
+def test_a_list_is_read_without_what_takes_long_to_import(tmp_path: Path) -> None:
+    path = hostile.three_guests(tmp_path / "list.xlsx")
+    own = Room()
+    try:
+        own.ask(Outside(path), table_in, (path,))
+        imported = own.ask(Outside(HERE), eval, ("set(__import__('sys').modules)",))
+        again = own.ask(Outside(HERE), eval, ("__import__('numpy').arange(3).sum() == 3",))
+    finally:
+        own.end()
+    assert "openpyxl" in imported
+    assert not imported & {"numpy", "PIL", "mailmerge.reading.room", "mailmerge.guests.textfile"}
+    assert again  # whoever needs it after all has it
+
+
 @pytest.mark.long
 def test_streams_run_beside_each_other_and_may_be_left() -> None:
     one, other = (Outside(HERE).streamed(range, start, 2_000) for start in (0, 1_000))

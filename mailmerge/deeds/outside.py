@@ -7,4 +7,4 @@ from mailmerge import reading
 
 def get_ready() -> None:
     """Let that process start while this one still imports what it needs."""
-    reading.get_ready("mailmerge.guests.opening")
+    reading.get_ready("mailmerge.guests.workbook")  # most lists are one

@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from mailmerge import reading
 from mailmerge.files import unreadable
 from mailmerge.findings import InputError
-from mailmerge.guests import textfile, words, workbook
+from mailmerge.guests import words
 from mailmerge.guests.tables import Rows, Sheet, Table
-from mailmerge.reading import Outside
+
+if TYPE_CHECKING:
+    from mailmerge.reading import Outside
 
 _LOOKS_LIKE = {
     b"\xff\xd8\xff": "a JPEG picture",
@@ -33,7 +37,7 @@ def open_table(path: Path) -> Table:
     InputError
         See :func:`table_in`, and :func:`mailmerge.reading.apart`.
     """
-    file = Outside(path)
+    file = reading.Outside(path)
     table = file.apart(table_in, path)
     return replace(
         table,
@@ -77,11 +81,15 @@ def table_in(path: Path) -> Table:
                 is_text = b"\0" not in start or start[:2] in (b"\xff\xfe", b"\xfe\xff")
                 said = words.text_called_workbook if is_text else words.other_called_workbook
                 raise InputError(said(path))
-            return workbook.open_workbook(path)
+            from mailmerge.guests.workbook import open_workbook
+
+            return open_workbook(path)
         case ".csv" | ".tsv" | ".tab" | ".txt":
             if is_zip:
                 raise InputError(words.workbook_called_text(path))
-            return textfile.open_text(path)
+            from mailmerge.guests.textfile import open_text
+
+            return open_text(path)
         case _:
             raise InputError(words.wrong_ending(path, ending))
 

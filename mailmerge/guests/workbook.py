@@ -8,6 +8,7 @@ sheet's own XML beforehand, in one pass that keeps nothing but those few facts.
 from __future__ import annotations
 
 import datetime as dt
+import sys
 import zipfile
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from contextlib import closing
@@ -332,6 +333,7 @@ def _xlsx_hidden(path: Path, part: str) -> frozenset[int]:
 def _read_by_openpyxl(path: Path, read: Callable[[Path], Found]) -> Found:
     import warnings
 
+    _import_openpyxl()
     # It warns of extensions and odd styles, while loading and while rows stream, that do not
     # matter for reading values; a date out of range comes as an error value, which is a finding.
     warnings.filterwarnings("ignore", category=UserWarning, module="openpyxl")
@@ -339,6 +341,20 @@ def _read_by_openpyxl(path: Path, read: Callable[[Path], Found]) -> Found:
         return read(path)
     except Exception:
         raise InputError(words.damaged(path)) from None
+
+
+def _import_openpyxl() -> None:
+    """Import openpyxl without what it only looks for so as to write numbers and pictures with it.
+
+    The process that reads lists has no other use for it, and it takes as long as all the rest.
+    """
+    spared = [name for name in ("numpy", "PIL") if name not in sys.modules]
+    sys.modules |= dict.fromkeys(spared)  # type: ignore[arg-type]
+    try:
+        import openpyxl  # noqa: F401
+    finally:
+        for name in spared:
+            del sys.modules[name]
 
 
 def _sheets_in(path: Path) -> list[Any]:

@@ -4,6 +4,6 @@ Parsers have limits of their own, which say what is wrong. This is for what they
 file that makes a library crash, hang or grow ends that process, and here it is one line.
 """
 
-from mailmerge.reading.room import Outside, apart, get_ready
+import lazy_loader
 
-__all__ = ["Outside", "apart", "get_ready"]
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

@@ -7,11 +7,14 @@ limits, and macOS does not keep those of memory.
 from __future__ import annotations
 
 import math
-import subprocess
 import sys
 import threading
 import time
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import subprocess
 
 MOST_MEMORY = 1_500_000_000
 """Bytes. A list of 100,000 guests takes some 60 MB as .xlsx, and 500 MB as .ods."""
