@@ -250,7 +250,7 @@ def test_fonts_of_a_layout_file_start_where_it_is(tmp_path: Path, box_font: Path
 def test_an_output_folder_that_is_a_file(tmp_path: Path) -> None:
     (tmp_path / "l.csv").write_text("Name,Role\nAnn,Horn\n")
     (tmp_path / "out").write_text("mine")
-    refused(tmp_path, tmp_path / "l.csv", says="This cannot be written: ")
+    refused(tmp_path, tmp_path / "l.csv", says="out: This is a file, and a folder")
     assert (tmp_path / "out").read_text() == "mine"
 
 

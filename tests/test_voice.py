@@ -7,7 +7,6 @@ import csv
 import errno
 import io
 import json
-import os
 import pickle
 import re
 import subprocess
@@ -369,14 +368,6 @@ def test_no_command_goes_well_that_nobody_can_hear(call: tuple[str, ...]) -> Non
     assert done.returncode == 1
     assert done.stderr.count("\n") == 1
     assert "No space left" in done.stderr
-
-
-@pytest.mark.skipif(os.name == "nt", reason="a program without a console prints nowhere there")
-def test_a_closed_output_is_told_as_a_full_one_is() -> None:
-    call = ["sh", "-c", 'exec "$0" -m mailmerge blanks >&-', sys.executable]
-    done = subprocess.run(call, stderr=subprocess.PIPE, text=True)
-    assert done.returncode == 1
-    assert re.fullmatch("error: Standard output cannot be written: .*\n", done.stderr)
 
 
 @pytest.mark.parametrize(

@@ -312,7 +312,7 @@ class Ledger:
             Known(
                 guest,
                 row,
-                self._values(fields),
+                self._texts(fields),
                 tuple(items.get(guest, ())),
                 bool(gone),
                 guest in made,
@@ -348,9 +348,9 @@ class Ledger:
                 cup=cup,
                 gone=bool(gone),
                 seal=seal,
-                about=self._values(about),
+                about=self._texts(about),
                 report=entry,
-                digests=self._values(digests),
+                digests=self._texts(digests),
                 answers=tuple(answers.get(number, ())),
                 events=tuple(events.get(number, ())),
                 corrections=tuple(corrections.get(guest, ())),
@@ -367,19 +367,31 @@ class Ledger:
             )
         ]
 
-    def _values(self, text: str) -> Any:
+    def _texts(self, text: str) -> dict[str, Any]:
+        """Return texts by their names that were kept as JSON; see :meth:`_values`."""
+        return self._values(text, dict)
+
+    def _list(self, text: str) -> list[Any]:
+        """Return a list that was kept as JSON; see :meth:`_values`."""
+        return self._values(text, list)
+
+    def _values(self, text: str, kind: type[Kept]) -> Kept:
         """Return what was kept as JSON.
 
         Raises
         ------
         LedgerDamaged
-            It is none: the file has changed beneath SQLite, which has no sums over its pages.
+            It is none, or another kind: the file has changed beneath SQLite, which has no sums
+            over its pages.
         """
         try:
-            return json.loads(text)
+            found = json.loads(text)
+            if not isinstance(found, kind):
+                raise TypeError(words.other_kind(text))
         except (ValueError, TypeError) as error:
             said = words.damaged(self.folder / LEDGER, error, self.folder)
             raise LedgerDamaged(said) from None
+        return found
 
     def made(self, number: int) -> Made | None:
         """Return what an item came to at the last merge; None if it is new."""
@@ -388,12 +400,12 @@ class Ledger:
         ).fetchone()
         if row is None:
             return None
-        return Made(str(row[0]), entry_in(row[1], number), self._values(row[2]))
+        return Made(str(row[0]), entry_in(row[1], number), self._texts(row[2]))
 
     def files(self) -> set[str]:
         """Return the names of all files that belong to items, gone ones not."""
         rows = self._db.execute("SELECT digests FROM item WHERE NOT gone")
-        return {name for (digests,) in rows for name in self._values(digests)}
+        return {name for (digests,) in rows for name in self._texts(digests)}
 
     def next_number(self) -> int:
         """Return the number of the next new item: above every one that was ever given."""
@@ -410,7 +422,7 @@ class Ledger:
         for item, line, text, height, rows, font, said_by, at in self._db.execute(
             "SELECT item, line, text, letter_height, rows, font, said_by, at FROM own ORDER BY id"
         ):
-            own = Own(line, height, tuple(self._values(rows)), font)
+            own = Own(line, height, tuple(self._list(rows)), font)
             found.setdefault(item, []).append(SetApart(own, text, said_by, at))
         return found
 
@@ -439,7 +451,7 @@ class Ledger:
     def texts_in(self, pack: str) -> dict[int, dict[str, str]]:
         """Return the texts of every item that a proof pack showed, by field."""
         rows = self._db.execute("SELECT item, about FROM shown WHERE pack = ?", (pack,))
-        return {item: self._values(about) for item, about in rows}
+        return {item: self._texts(about) for item, about in rows}
 
     def list_sent(self, pack: str) -> bytes:
         """Return the workbook of a proof pack as it was sent; empty where it was not kept."""
@@ -471,7 +483,7 @@ class Ledger:
     @property
     def asked(self) -> Asked:
         """Whose yes the order wants, as its file said when it was last looked at."""
-        people, needs = self._values(self.fact("asked") or '[[], "one"]')
+        people, needs = self._list(self.fact("asked") or '[[], "one"]')
         return Asked(tuple(people), needs == "all")
 
     def questions(self) -> list[OpenQuestion]:
@@ -491,7 +503,7 @@ class Ledger:
         )
         return [
             (
-                OpenQuestion(number, tuple(self._values(items)), place, said, self._values(fields),
+                OpenQuestion(number, tuple(self._list(items)), place, said, self._texts(fields),
                              by, at),
                 *settled,
             )
@@ -502,7 +514,7 @@ class Ledger:
         """Return the guests without a row of their own, in the order in which they came."""
         found = self._db.execute("SELECT id, guest, fields, beside FROM addition ORDER BY id")
         return [
-            Addition(number, guest, self._values(fields), beside)
+            Addition(number, guest, self._texts(fields), beside)
             for number, guest, fields, beside in found
         ]
 
@@ -513,7 +525,7 @@ class Ledger:
             "JOIN arrival ON arrival.id = arrival WHERE pack = ?",
             (self.pack_number(pack),),
         )
-        return [(by, self._values(items), place, said) for by, items, place, said in found]
+        return [(by, self._list(items), place, said) for by, items, place, said in found]
 
     def has_come(self, digest: str) -> bool:
         """Whether something that says exactly this came in before."""
@@ -560,7 +572,7 @@ class Ledger:
                 _, number, after = pages[item, page]  # the very word, saved once more
             pages[item, page] = (said, number, after)
             answer = Answer(
-                seal, verdict, remark, self._values(wanted), self._values(about), said_by, way,
+                seal, verdict, remark, self._texts(wanted), self._texts(about), said_by, way,
                 said_at, at, number, pack, after, bool(overtaken),
             )  # fmt: skip
             found.setdefault(item, []).append(answer)
@@ -742,7 +754,7 @@ class LedgerChange(Ledger):
             assert added.lastrowid is not None
             return added.lastrowid
         (was,) = self._db.execute("SELECT fields FROM guest WHERE id = ?", (guest,)).fetchone()
-        if (name := self._values(was)["name"]) != fields["name"]:
+        if (name := self._texts(was)["name"]) != fields["name"]:
             self._db.execute("INSERT OR IGNORE INTO former VALUES (?, ?)", (guest, name))
         self._db.execute(
             "UPDATE guest SET row = ?, fields = ?, gone = 0 WHERE id = ?", (row, text, guest)
@@ -782,7 +794,7 @@ class LedgerChange(Ledger):
 
     def settled_sizes(self) -> list[tuple[int, str, str, float]]:
         """Return line, its text, role and letter height (mm) that the last merge settled on."""
-        return [tuple(size) for size in self._values(self.fact("sizes") or "[]")]
+        return [tuple(size) for size in self._list(self.fact("sizes") or "[]")]
 
     def forget_letter_sizes(self) -> None:
         """Let the letter heights go: no cup has them any more."""

@@ -54,6 +54,11 @@ def damaged(path: Path, reason: object, folder: Path) -> str:
     )
 
 
+def other_kind(found: str) -> str:
+    """Say what was found in the place of texts or of a list."""
+    return f"found {shown(found)} in the place of texts"
+
+
 def entry_damaged(item: int) -> str:
     """Say that what the ledger keeps of a cup is not whole."""
     return (
