@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from io import BytesIO
 from pathlib import Path
 
@@ -16,8 +16,8 @@ from shop import GUESTS, Shop
 from demo.make_list import GUESTS as GALA
 from mailmerge.artwork import Layout
 from mailmerge.blanks import Blank
-from mailmerge.cli.common import READY, STOPPED
 from mailmerge.checks.naming import is_remark
+from mailmerge.cli.common import READY, STOPPED
 from mailmerge.deeds import form, making, newer
 from mailmerge.deeds.making import Given
 from mailmerge.deeds.questions import Question
@@ -27,15 +27,15 @@ from mailmerge.guests.columns import recognised
 from mailmerge.guests.examples import MARKS, is_example
 from mailmerge.guests.hands import Hand, hand_of
 from mailmerge.orders.said import list_of
-from mailmerge.proofs.pack import Sender
-from mailmerge.proofs.pack import words as said
+from mailmerge.proofs.pack import Sender, words as said
 from mailmerge.proofs.pack.form import Asked, ListForm, hands, title_of, write_form
 from mailmerge.proofs.pack.languages import ENGLISH, Language, known
 from mailmerge.shelves import load, shelf
 
 AS_IT_IS_TO_STAND = {
     "HANNELORE WEISS": "Hannelore Weiss", "pádraig o'dea": "Pádraig O'Dea",
-    dt.date(2026, 5, 1): "May Day", "Keiko\nTanabe": "Keiko Tanabe", "Tomás (bass)": "Tomás Ribeiro",
+    dt.date(2026, 5, 1): "May Day", "Keiko\nTanabe": "Keiko Tanabe",
+    "Tomás (bass)": "Tomás Ribeiro",
     "FranÃ§ois BÃ©langer": "François Bélanger", "Marta Oduya \N{VIOLIN}": "Marta Oduya",
     "Pаvel Sorokin": "Pavel Sorokin", "Bartholomew Aldous Whittingstall-Greene": "Bart Greene",
 }  # fmt: skip
@@ -180,7 +180,7 @@ def test_examples_are_left_out_and_one_that_is_half_written_over_stops(tmp_path:
 
 @pytest.mark.parametrize("kind", ["xlsx", "ods", "csv"])
 def test_a_form_that_is_filled_in_leaves_next_to_nothing_to_ask(
-    tmp_path: Path, office: Office, kind: str
+    tmp_path: Path, office: Callable[..., None], kind: str
 ) -> None:
     """The guests of the demo, as their club's secretary would pick and type them in the form.
 
@@ -248,7 +248,7 @@ def test_an_order_begins_without_a_list_and_takes_the_form_back(tmp_path: Path) 
     assert len([*(order / "merged").glob("**/*.svg")]) == len(GUESTS)
 
 
-def test_a_form_for_an_order_never_lies_over_its_list(shop: Shop, tmp_path: Path) -> None:
+def test_a_form_for_an_order_never_lies_over_its_list(shop: Shop) -> None:
     made = form.list_form(shop.folder, BY)
     assert made.file == shop.folder / form.FORM
     assert made.titles[:2] == ("Name", "Role")
@@ -272,7 +272,7 @@ def test_begun_orders_with_columns_of_their_own_say_so(tmp_path: Path) -> None:
     assert 'seat = "Seat"' in begun.file.read_text()
 
 
-def test_the_same_form_is_the_same_file(tmp_path: Path) -> None:
+def test_the_same_form_is_the_same_file() -> None:
     asked_of = ListForm("A gala", (Asked("name"),), BY, ENGLISH)
     assert write_form(asked_of) == write_form(asked_of)
     assert isinstance(load_workbook(BytesIO(write_form(asked_of))), Workbook)

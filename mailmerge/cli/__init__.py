@@ -31,6 +31,7 @@ from mailmerge.cli import listing
 from mailmerge.cli import apart
 from mailmerge.cli import client
 from mailmerge.cli import bench
+from mailmerge.cli import handing
 from mailmerge.cli import workshop
 from mailmerge.cli import settings
 from mailmerge.cli import library
@@ -47,6 +48,7 @@ __all__ = [
     "client",
     "desk",
     "fonts",
+    "handing",
     "known",
     "library",
     "listing",

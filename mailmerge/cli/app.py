@@ -14,10 +14,11 @@ from typer.core import TyperGroup
 from mailmerge import __version__
 from mailmerge.deeds import CalledOff
 
-MAKE, CLIENT, BENCH, WORKSHOP, LIBRARY = (
+MAKE, CLIENT, BENCH, HAND_OVER, WORKSHOP, LIBRARY = (
     "Make an order",
     "Agree with the client",
     "Engrave",
+    "Hand over and be paid",
     "Settings, time and price",
     "Look up",
 )
@@ -34,7 +35,7 @@ class _InOrderOfTheJob(TyperGroup):
             if command is not None and not command.hidden:
                 group = str(getattr(command, "rich_help_panel", None) or LIBRARY)
                 groups.setdefault(group, []).append((name, command.get_short_help_str(64)))
-        for group in (MAKE, CLIENT, BENCH, WORKSHOP, LIBRARY):
+        for group in (MAKE, CLIENT, BENCH, HAND_OVER, WORKSHOP, LIBRARY):
             if rows := groups.get(group):
                 with formatter.section(group):
                     formatter.write_dl(rows)

@@ -35,12 +35,14 @@ from mailmerge.cli.common import (
     say_causes,
     say_tray,
 )
+from mailmerge.cli.handing import say_account
 from mailmerge.findings import InputError
 from mailmerge.units import numbers_as_typed
 
 if TYPE_CHECKING:
     from mailmerge.deeds.client import Accept, Answered, Message, Proofed
-    from mailmerge.deeds.status import Forgotten, OpenQuestion, Record, Status
+    from mailmerge.deeds.paying import Sum
+    from mailmerge.deeds.status import Account, Forgotten, OpenQuestion, Record, Status
 
 
 @command(CLIENT, "proof gala", "proof gala --all --paper Letter")
@@ -413,8 +415,20 @@ def _status_entry(found: Status) -> dict[str, Any]:
         },
         "changed_twice": found.marked,
         "items": [_item(record) for record in found.records],
-        "totals": {**found.totals, "blanks_spoiled": found.spoiled},
+        "totals": {**found.totals, "blanks_spoiled": found.spoiled, "here": len(found.here)},
+        "account": _account(found.account),
     }
+
+
+def _account(found: Account) -> dict[str, Any]:
+    def told(amount: Sum | None) -> dict[str, str] | None:
+        return {"amount": str(amount.amount), "currency": amount.currency} if amount else None
+
+    payments = [
+        {"payment": p.number, "part": p.part, "paid": told(p.paid), "way": p.way, "day": str(p.day)}
+        for p in found.payments
+    ]
+    return {"agreed": told(found.agreed), "payments": payments, "open": told(found.open)}
 
 
 def _say_status(found: Status) -> None:
@@ -425,6 +439,11 @@ def _say_status(found: Status) -> None:
     typer.echo(words.title_line(found.title, found.totals))
     if found.spoiled:
         typer.echo(words.blanks_spoiled(found.spoiled))
+    if found.here or any(record.handed for record in found.records):
+        here = named(found.here[: words.MOST_HERE])
+        typer.echo(words.still_here(len(found.here), here))
+    if not found.account.is_empty:
+        say_account(found.account)
     say_tray(found.tray, found.folder, beside=False)
     if found.tray.amiss:
         typer.echo(words.amiss(found.tray.amiss))
@@ -480,6 +499,10 @@ def _item(record: Record) -> dict[str, Any]:
             }
             for a in record.answers
         ],
+        "handed_over": (
+            {"to": record.handed.to, "day": record.handed.day, "at": record.handed.at}
+            if record.handed else None
+        ),
         "corrections": [
             {"at": c.at, "by": c.said_by, "field": c.field, "was": c.was, "text": c.text,
              "words": c.words}

@@ -27,6 +27,7 @@ from mailmerge.units import (
 
 if TYPE_CHECKING:
     from mailmerge.deeds.making import RowCount
+    from mailmerge.deeds.status import Handover
 
 __all__ = ["ITEMS_OR_ALL", "TEXT_NEEDS_ONE_ITEM", "bad_option"]
 
@@ -1470,3 +1471,51 @@ def bad_layout_value(found: str) -> str:
 def layout_kept(file: Path) -> str:
     """Say where a layout was kept."""
     return f"{file} is written, and the order uses it. Merge again to make the cups so."
+
+
+# Handing over, and being paid
+
+MOST_HERE = 8
+"""So many cups that are still here are named."""
+
+AMOUNT_OR_MISTAKEN = (
+    "Give what was paid, or with --mistaken the number of a payment that was none. "
+    "Nothing was put on record."
+)
+
+
+def handed_over(cups: str, handed: Handover | None) -> str:
+    """Say who has cups now."""
+    return f"Handed over to {handed.to} on {handed.day}: {cups}." if handed else cups
+
+
+def handed_back(cups: str) -> str:
+    """Say that cups are here after all."""
+    return f"Not handed over, or back: {cups}."
+
+
+def still_here(count: int, cups: str) -> str:
+    """Say which finished cups are still here."""
+    if not count:
+        return "No finished cup is here any more."
+    more = f" and {count - MOST_HERE} more" if count > MOST_HERE else ""
+    return f"{counted(count, 'finished cup')} still here: {cups}{more}."
+
+
+def agreed(amount: str) -> str:
+    """Say what was agreed."""
+    return f"Agreed: {_plain(amount)}, with tax."
+
+
+def was_paid(number: int, part: str, amount: str, way: str, day: dt.date) -> str:
+    """Say what was paid."""
+    return f"Payment {number}, {part}: {_plain(amount)} by {way} on {day:%Y-%m-%d}."
+
+
+def open_sum(amount: str, value: Decimal) -> str:
+    """Say what is still open of the price."""
+    if value == 0:
+        return "Paid in full."
+    if value < 0:
+        return f"More was paid than agreed: {_plain(amount).lstrip('-−')}."
+    return f"Still open: {_plain(amount)}."

@@ -14,13 +14,16 @@ from mailmerge.ledger.conversation import Answer
 from mailmerge.ledger.copies import Copy, copies_in
 from mailmerge.ledger.forgotten import FORGOTTEN
 from mailmerge.ledger.ledger import LEDGER_FILES, open_ledger
-from mailmerge.ledger.standing import OpenQuestion, Record, Standing
+from mailmerge.ledger.money import Account
+from mailmerge.ledger.standing import Handover, OpenQuestion, Record, Standing
 from mailmerge.ledger.synced import marks_in
 from mailmerge.ledger.tray import ASIDE, TO_ENGRAVE, Tray, look
 from mailmerge.orders.said import ORDER_FILE, inputs_digest, list_of
 
 __all__ = [
+    "Account",
     "Forgotten",
+    "Handover",
     "OpenQuestion",
     "Record",
     "Standing",
@@ -56,11 +59,18 @@ class Status:
     """Files with the marks that synced folders leave where a file was changed twice."""
     copies: tuple[Copy, ...]
     """Dated copies of the record, the newest first."""
+    account: Account
+    """What was agreed and paid."""
 
     @property
     def totals(self) -> dict[str, int]:
         """How many items there are of each standing."""
         return dict(Counter(str(record.standing) for record in self.records))
+
+    @property
+    def here(self) -> tuple[Record, ...]:
+        """The cups that are engraved and not handed over."""
+        return tuple(record for record in self.records if record.is_here)
 
     @property
     def spoiled(self) -> int:
@@ -99,6 +109,7 @@ def status(order: Path) -> Status | Forgotten:
             look(ledger),
             tuple(marks_in(folder, _called_so(folder))),
             tuple(copies_in(folder)),
+            ledger.account,
         )
 
 
@@ -187,6 +198,8 @@ def _note_on(record: Record) -> str:
         return words.note_missing(said, record.said.missing, record.asked.all)
     if record.is_engraved and record.gone:
         return words.NOTE_GONE
+    if record.handed:
+        return words.note_handed(record.handed.to, record.handed.day)
     if record.changed_since_engraved:
         return words.note_changed(record.number)
     if record.waived and not record.yes:
@@ -230,6 +243,8 @@ def history(record: Record) -> list[tuple[str, str]]:
         told.append((asked.at, words.told_question(asked.said_by, asked.place, asked.words)))
         told.append((s.at, words.told_settlement(s.said_by, asked.number, s.outcome)))
     told += [(e.at, words.told_event(e.what, e.reason)) for e in record.events]
+    if record.handed:
+        told.append((record.handed.at, words.note_handed(record.handed.to, record.handed.day)))
     return [(minute(at), line) for at, line in sorted(told, key=lambda each: each[0])]
 
 

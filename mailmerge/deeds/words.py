@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
@@ -856,3 +857,74 @@ def form_over_list(file: Path) -> str:
         f"{file}: This is the order's own list, and it holds guests. Write the form somewhere "
         "else, with --out."
     )
+
+
+# Handing over, and being paid
+
+
+def to_whom(most: int) -> str:
+    """Ask who takes the cups."""
+    return f"Say who has them now, in at most {most} characters. Nothing was put on record."
+
+
+def day_to_come(day: dt.date) -> str:
+    """Refuse a day that is still to come."""
+    return f"{day:%Y-%m-%d} is still to come. Nothing was put on record."
+
+
+NOTHING_TO_HAND_OVER = "No cup of this order is engraved and still here."
+
+
+def no_such_cup(number: int) -> str:
+    """Refuse a number that no cup has."""
+    return f"There is no cup {number} in this order. Nothing was put on record."
+
+
+def not_engraved_yet(number: int, name: str, standing: str) -> str:
+    """Refuse to hand over a cup that does not exist."""
+    return (
+        f"Cup {number} ({name}) is not engraved: it is {standing}. Say that it is with "
+        "mailmerge engraved, then hand it over. Nothing was put on record."
+    )
+
+
+def handed_already(number: int, name: str, to: str, day: str) -> str:
+    """Refuse to hand over what somebody has."""
+    return (
+        f"Cup {number} ({name}) was handed over to {to} on {day}. If that was a mistake, or it is "
+        "back, take that back first. Nothing was put on record."
+    )
+
+
+def not_handed_over(number: int, name: str) -> str:
+    """Refuse to take back what nobody has."""
+    return f"Cup {number} ({name}) was not handed over. Nothing was put on record."
+
+
+def paid_how(most: int) -> str:
+    """Ask how something was paid."""
+    return (
+        f"Say how it was paid, such as cash or transfer, in at most {most} characters. "
+        "Nothing was put on record."
+    )
+
+
+def no_such_payment(number: int, known: Sequence[int]) -> str:
+    """Refuse a number that no payment has."""
+    listed = ", ".join(map(str, known)) or "none"
+    return f"There is no payment {number}. Those on record: {listed}."
+
+
+def no_amount(what: str, error: object) -> str:
+    """Refuse what is no amount of money."""
+    return f"{what}: {error}"
+
+
+def amount_of_nothing(what: str, text: str, unit: object) -> str:
+    """Refuse an amount that nobody can pay."""
+    return f"{what}: {shown(text)} cannot be paid. Give an amount above 0, in steps of {unit}."
+
+
+def note_handed(to: str, day: str) -> str:
+    """Say who has a cup."""
+    return f"handed over to {to} on {day}"

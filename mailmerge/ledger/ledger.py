@@ -14,6 +14,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
+from decimal import Decimal
 from pathlib import Path
 from typing import Any, Literal, TypeVar
 
@@ -25,10 +26,12 @@ from mailmerge.items import Entry
 from mailmerge.ledger import words
 from mailmerge.ledger.conversation import Answer, Asked, Decision
 from mailmerge.ledger.copies import copies_in
+from mailmerge.ledger.money import Account, Part, Payment, Sum
 from mailmerge.ledger.standing import (
     Addition,
     Correction,
     Event,
+    Handover,
     OpenQuestion,
     Record,
     SetApart,
@@ -239,6 +242,32 @@ MIGRATIONS = (
     DROP TABLE addition;
     ALTER TABLE addition_now RENAME TO addition;
     """,
+    """
+    CREATE TABLE handover (            -- cups that somebody has taken with them
+        id INTEGER PRIMARY KEY,
+        engraving INTEGER NOT NULL REFERENCES event (id),  -- of that cup
+        given_to TEXT NOT NULL,
+        day TEXT NOT NULL,
+        at TEXT NOT NULL,
+        taken_back TEXT                -- when; NULL while it holds
+    ) STRICT;
+    CREATE TABLE agreement (           -- what the order is to cost; the last one holds
+        id INTEGER PRIMARY KEY,
+        amount TEXT NOT NULL,          -- decimal
+        currency TEXT NOT NULL,
+        at TEXT NOT NULL
+    ) STRICT;
+    CREATE TABLE payment (
+        id INTEGER PRIMARY KEY,
+        part TEXT NOT NULL CHECK (part IN ('deposit', 'rest')),
+        amount TEXT NOT NULL,          -- decimal
+        currency TEXT NOT NULL,
+        way TEXT NOT NULL,
+        day TEXT NOT NULL,
+        at TEXT NOT NULL,
+        taken_back TEXT                -- when; NULL while it holds
+    ) STRICT;
+    """,
 )
 """SQL from each version of the schema to the next; the first one makes it."""
 
@@ -339,6 +368,7 @@ class Ledger:
         """
         answers, events, corrections = self._answers(), self._events(), self._corrections()
         decisions, asked, apart = self._decisions(), self.asked, self.set_apart()
+        handovers = self._handovers()
         questions = _by_item((each.items, each) for each in self.questions())
         settled = _by_item((each.question.items, each) for each in self.settlements())
         return [
@@ -359,6 +389,7 @@ class Ledger:
                 settled=tuple(settled.get(number, ())),
                 asked=asked,
                 apart=tuple(apart.get(number, ())),
+                handed=handovers.get(number),
             )
             for number, guest, cup, gone, seal, about, entry, digests in self._db.execute(
                 "SELECT number, guest, cup, gone, seal, about, entry, digests FROM item "
@@ -594,6 +625,33 @@ class Ledger:
         ):
             found.setdefault(item, []).append(Event(*rest))
         return found
+
+    def _handovers(self) -> dict[int, Handover]:
+        """Return who has taken the cup that an item has now, by item."""
+        return {
+            item: Handover(*rest)
+            for item, *rest in self._db.execute(
+                "SELECT item, given_to, day, handover.at FROM handover "
+                "JOIN event ON event.id = engraving WHERE taken_back IS NULL "
+                "AND engraving IN (SELECT max(id) FROM event "
+                "WHERE id NOT IN (SELECT event FROM mistake) GROUP BY item)"
+            )
+        }
+
+    @property
+    def account(self) -> Account:
+        """What was agreed and paid, in the order in which it was put on record."""
+        row = self._db.execute(
+            "SELECT amount, currency FROM agreement ORDER BY id DESC LIMIT 1"
+        ).fetchone()
+        payments = (
+            Payment(number, part, Sum(Decimal(amount), currency), way, dt.date.fromisoformat(day))
+            for number, part, amount, currency, way, day in self._db.execute(
+                "SELECT id, part, amount, currency, way, day FROM payment "
+                "WHERE taken_back IS NULL ORDER BY id"
+            )
+        )
+        return Account(None if row is None else Sum(Decimal(row[0]), row[1]), tuple(payments))
 
     def _corrections(self) -> dict[int, list[Correction]]:
         found: dict[int, list[Correction]] = {}
@@ -953,6 +1011,40 @@ class LedgerChange(Ledger):
             "WHERE item = ? AND id NOT IN (SELECT event FROM mistake)",
             (now(), number),
         )
+
+    def put_handover(self, number: int, to: str, day: dt.date) -> None:
+        """Put on record who has taken an item's cup with them."""
+        self._db.execute(
+            "INSERT INTO handover (engraving, given_to, day, at) SELECT max(id), ?, ?, ? "
+            "FROM event WHERE item = ? AND id NOT IN (SELECT event FROM mistake)",
+            (to, day.isoformat(), now(), number),
+        )
+
+    def take_handover_back(self, number: int) -> None:
+        """Put on record that an item's cup was not handed over, or is back."""
+        self._db.execute(
+            "UPDATE handover SET taken_back = ? WHERE taken_back IS NULL "
+            "AND engraving IN (SELECT id FROM event WHERE item = ?)",
+            (now(), number),
+        )
+
+    def put_agreement(self, agreed: Sum) -> None:
+        """Put on record what the order is to cost."""
+        self._db.execute(
+            "INSERT INTO agreement (amount, currency, at) VALUES (?, ?, ?)",
+            (str(agreed.amount), agreed.currency, now()),
+        )
+
+    def put_payment(self, part: Part, paid: Sum, way: str, day: dt.date) -> None:
+        """Put on record what was paid, how and when."""
+        self._db.execute(
+            "INSERT INTO payment (part, amount, currency, way, day, at) VALUES (?, ?, ?, ?, ?, ?)",
+            (part, str(paid.amount), paid.currency, way, day.isoformat(), now()),
+        )
+
+    def take_payment_back(self, number: int) -> None:
+        """Put on record that a payment was none."""
+        self._db.execute("UPDATE payment SET taken_back = ? WHERE id = ?", (now(), number))
 
     def put_timing(self, number: int, timing: Timing) -> None:
         """Put on record how long an item took; of a cup that was timed before, in place of it."""

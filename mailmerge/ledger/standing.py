@@ -141,6 +141,17 @@ class Event:
 
 
 @dataclass(frozen=True, slots=True)
+class Handover:
+    """Who has taken a finished cup with them."""
+
+    to: str
+    day: str
+    """ISO 8601."""
+    at: str
+    """When it was put on record."""
+
+
+@dataclass(frozen=True, slots=True)
 class Timing:
     """How long the machine took for an item."""
 
@@ -184,6 +195,8 @@ class Record:
     asked: Asked = ANYBODY
     apart: tuple[SetApart, ...] = ()
     """How lines of this cup alone were set, oldest first."""
+    handed: Handover | None = None
+    """Who has the cup that there is now; None while it is here."""
 
     @cached_property
     def entry(self) -> Entry:
@@ -276,6 +289,11 @@ class Record:
     def is_engraved(self) -> bool:
         """Whether its cup exists."""
         return bool(self.events) and self.events[-1].what == "engraved"
+
+    @property
+    def is_here(self) -> bool:
+        """Whether its cup exists and waits to be handed over."""
+        return self.is_engraved and self.handed is None
 
     @property
     def changed_since_engraved(self) -> bool:

@@ -12,7 +12,7 @@ TASKS = (
     "desk",
     "start-an-order", "measure-a-blank", "look-and-fonts", "mend-the-list", "proofs-and-answers",
     "changes-and-late-guests", "engrave", "find-settings", "time-and-price", "the-shop",
-    "forget-an-order", "when-you-are-stuck",
+    "hand-over", "forget-an-order", "when-you-are-stuck",
 )  # fmt: skip
 """Pages about what one does, in the order of the job."""
 

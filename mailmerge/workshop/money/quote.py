@@ -120,6 +120,10 @@ class Money:
         """Return an amount with its currency, as the shop's language writes it."""
         return str(format_currency(amount, self._currency, locale=self._locale))
 
+    def written_in(self, amount: Decimal, currency: str) -> str:
+        """Return an amount of another currency: the shop's may have been another one."""
+        return str(format_currency(amount, currency, locale=self._locale))
+
     def day(self, day: dt.date) -> str:
         """Return a day as the shop's language writes it, mostly in numbers."""
         return str(format_date(day, "medium", locale=self._locale))
