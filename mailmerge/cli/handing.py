@@ -9,7 +9,7 @@ import typer
 
 from mailmerge.cli import words
 from mailmerge.cli.app import HAND_OVER, command
-from mailmerge.cli.common import FolderArgument, ItemsArgument, named, watching
+from mailmerge.cli.common import FolderArgument, ItemsArgument, PaperOption, named, watching
 from mailmerge.findings import InputError
 
 DayOption = Annotated[
@@ -46,6 +46,48 @@ def handed_over(
         done = handing.hand_over(order, items, to, on.date() if on else None)
         typer.echo(words.handed_over(named(done.records), done.records[0].handed))
     typer.echo(words.still_here(len(done.here), named(done.here[: words.MOST_HERE])))
+
+
+@command(HAND_OVER, "labels gala", "labels gala 3-7 --start 5", name="labels")
+def labels(
+    order: FolderArgument,
+    items: ItemsArgument = None,
+    start: Annotated[int, typer.Option(help="The first label that is left on a used sheet.")] = 1,
+    paper: PaperOption = None,
+) -> None:
+    """Write labels for the boxes.
+
+    The shop's file says how its sheets are: [labels] in shop.toml.
+    """
+    from mailmerge.deeds import parcels
+
+    _say_written(parcels.labels(order, items or (), start, paper))
+
+
+@command(HAND_OVER, "packing-list gala", "packing-list gala --by Table", name="packing-list")
+def packing_list(
+    order: FolderArgument,
+    by: Annotated[str, typer.Option(help="A column of the list to pack by.")] = "",
+    paper: PaperOption = None,
+) -> None:
+    """Write the list to pack by, with boxes to tick."""
+    from mailmerge.deeds import parcels
+
+    _say_written(parcels.packing_list(order, by, paper))
+
+
+@command(HAND_OVER, "care-cards gala", name="care-cards")
+def care_cards(
+    order: FolderArgument, items: ItemsArgument = None, paper: PaperOption = None
+) -> None:
+    """Write a card for each guest: how the cup is cared for."""
+    from mailmerge.deeds import parcels
+
+    _say_written(parcels.care_cards(order, items or (), paper))
+
+
+def _say_written(done: Any) -> None:
+    typer.echo(words.paper_written(done.file, done.cups, done.paper.in_words))
 
 
 @command(HAND_OVER, "agree gala", "agree gala 861.50")

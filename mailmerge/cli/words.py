@@ -1519,3 +1519,8 @@ def open_sum(amount: str, value: Decimal) -> str:
     if value < 0:
         return f"More was paid than agreed: {_plain(amount).lstrip('-−')}."
     return f"Still open: {_plain(amount)}."
+
+
+def paper_written(file: Path, cups: int, paper: str) -> str:
+    """Say where a paper is."""
+    return f"Wrote {_plain(str(file))}, for {counted(cups, 'cup')}, on {paper}."

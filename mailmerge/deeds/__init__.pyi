@@ -35,6 +35,7 @@ from . import (
     opening as opening,
     outside as outside,
     papers as papers,
+    parcels as parcels,
     paying as paying,
     pictures as pictures,
     questions as questions,

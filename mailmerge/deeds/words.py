@@ -928,3 +928,12 @@ def amount_of_nothing(what: str, text: str, unit: object) -> str:
 def note_handed(to: str, day: str) -> str:
     """Say who has a cup."""
     return f"handed over to {to} on {day}"
+
+
+NOTHING_TO_PACK = "No cup of this order has artwork yet. First merge it, and mend what is stopped."
+NO_GROUP = "In no group"
+
+
+def nothing_to_pack(number: int, name: str) -> str:
+    """Refuse a cup without artwork."""
+    return f"Cup {number} ({name}) is stopped: there is nothing to pack yet."

@@ -15,6 +15,7 @@ from typing import TypeVar
 import numpy as np
 
 from mailmerge.findings import InputError
+from mailmerge.guests import words
 from mailmerge.guests.cleaning import Change, clean
 from mailmerge.guests.columns import (
     FIELDS,
@@ -172,6 +173,32 @@ class GuestList:
         whole = {"name", "first", "last"} if self.columns.has_name else set()
         standard = [f for f in FIELDS if f in of | whole]
         return (*standard, *sorted(of - set(FIELDS)))
+
+    def column(self, title: str) -> dict[int, str]:
+        """Return what a column of the list says, by row; it need not be one that is used.
+
+        Parameters
+        ----------
+        title
+            Its header, or the field that it holds.
+
+        Raises
+        ------
+        InputError
+            The list has no such column, or more than one.
+        """
+        header = next(
+            row for fate, row in self.told_apart() if row.number == self.columns.header_row
+        )
+        titles = [" ".join(cell.text.split()) for cell in header.cells]
+        wanted = " ".join(title.split()).casefold()
+        at = [column for column, each in enumerate(titles) if each.casefold() == wanted]
+        if not at and wanted in self.columns.of:
+            at = [self.columns.of[wanted]]
+        if len(at) != 1:
+            known = [each for each in titles if each]
+            raise InputError(words.no_column(self.path, title, known, len(at)))
+        return {row.number: clean("", row.cell(at[0]).text)[0] for row in self._rows()}
 
     @property
     def unused(self) -> dict[str, tuple[str, ...]]:

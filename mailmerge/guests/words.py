@@ -283,3 +283,9 @@ def place(path: Path, sheet: str, row: int) -> str:
 
 def _listed(names: Iterable[str]) -> str:
     return ", ".join(map(shown, names))
+
+
+def no_column(path: Path, title: str, known: Sequence[str], found: int) -> str:
+    """Refuse a column that the list does not have, or has more than once."""
+    what = f"{found} columns are called" if found else "No column is called"
+    return f"{path}: {what} {shown(title)}. The list has: {', '.join(map(shown, known))}."

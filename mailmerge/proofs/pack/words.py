@@ -454,3 +454,22 @@ def examples(language: Language, field: str) -> tuple[str, ...]:
         "role": role,
     }
     return tuple(example(language, text) for text in known.get(field, ["…"] * len(EXAMPLES)))
+
+
+# The card for a guest
+
+
+def care_title(language: Language) -> str:
+    """Head the card that goes with a cup."""
+    return language.gettext("Taking care of your cup")
+
+
+def care(language: Language) -> tuple[str, ...]:
+    """Say how an engraved cup is cared for. Common practice."""
+    return (
+        language.gettext("Wash it by hand before you use it for the first time."),
+        language.gettext("No steel wool, no scouring powder, no harsh cleaners on the engraving."),
+        language.gettext(
+            "What the maker of the cup says comes first: about dishwashers, heat, ice and drinks."
+        ),
+    )

@@ -415,3 +415,44 @@ def speed(rate: float) -> str:
 def cell_settings(percent: Decimal, rate: float, count: int) -> str:
     """Tell the settings of a cell."""
     return f"{percent:f} %, {rate:g} mm/s, {passes(count)}"
+
+
+# What goes with finished cups
+
+
+def labels_title(title: str) -> str:
+    """Return the title of sheets of labels."""
+    return f"Labels: {title}"
+
+
+def label_foot(number: int, coat: str) -> str:
+    """Say on a label which cup it is for."""
+    return f"{number}  ·  {coat}"
+
+
+def no_such_label(start: int, on_sheet: int) -> str:
+    """Refuse a label that the sheet does not have."""
+    return f"The first label is {start}, but a sheet has {on_sheet}. Give one from 1 to {on_sheet}."
+
+
+def labels_off_sheet(wide: float, high: float, width: float, height: float, size: str) -> str:
+    """Refuse labels that reach beyond their sheet."""
+    return (
+        f"[labels] in shop.toml: together they reach {wide:.1f} x {high:.1f} mm, but {size} is "
+        f"{width:.1f} x {height:.1f} mm. Measure the sheet again, or choose its paper with --paper."
+    )
+
+
+def packing_list_title(title: str) -> str:
+    """Return the title of a packing list."""
+    return f"Packing list: {title}"
+
+
+def group_heading(heading: str, count: int) -> str:
+    """Head a group of cups."""
+    return f"{heading}  ·  {counted(count, 'cup')}"
+
+
+def cup_of_list(number: int, kind: str) -> str:
+    """Tell a cup in a packing list."""
+    return f"{number}  ·  {kind}"

@@ -21,7 +21,17 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, Field, model_va
 from mailmerge.findings import NOT_THERE, InputError, WrongValue
 from mailmerge.machines import DEFAULT_MACHINE
 from mailmerge.proofs.paper_size import PaperSize
-from mailmerge.shelves import Kind, Model, Percent, find, one_line, read_toml, validated
+from mailmerge.shelves import (
+    Kind,
+    Length,
+    LengthOrZero,
+    Model,
+    Percent,
+    find,
+    one_line,
+    read_toml,
+    validated,
+)
 from mailmerge.units import parse_amount, parse_minutes
 from mailmerge.workshop.shop import words
 from mailmerge.workshop.shop.hours import Hours
@@ -145,6 +155,31 @@ class Pricing(Model):
         return self
 
 
+class Labels(Model):
+    """The ``[labels]`` table: a sheet of labels, measured; lengths in mm.
+
+    By default three by eight on A4, as large as they go: common practice.
+    """
+
+    columns: Annotated[int, Field(ge=1, le=20)] = 3
+    rows: Annotated[int, Field(ge=1, le=60)] = 8
+    width: Length = 70.0
+    height: Length = 37.0
+    left: LengthOrZero = 0.0
+    """From the sheet's left edge to the first label."""
+    top: LengthOrZero = 0.5
+    across: LengthOrZero = 0.0
+    """Between two labels beside each other."""
+    down: LengthOrZero = 0.0
+    """Between two labels below each other."""
+
+    @model_validator(mode="after")
+    def _can_be_read(self) -> Labels:
+        if self.width < 30 or self.height < 15:
+            raise ValueError(words.label_too_small(self.width, self.height))
+        return self
+
+
 class ShopFile(Model):
     """The whole of ``shop.toml``."""
 
@@ -153,6 +188,7 @@ class ShopFile(Model):
     minutes: WorkMinutes = WorkMinutes()
     rates: Rates = Rates()
     price: Pricing = Pricing()
+    labels: Labels = Labels()
 
 
 @dataclass(frozen=True, slots=True)

@@ -146,3 +146,8 @@ QUESTIONS = {
 
 def _quoted(found: object) -> str:
     return shown(found if isinstance(found, str) else repr(found))
+
+
+def label_too_small(width: float, height: float) -> str:
+    """Refuse labels that nothing can be read on."""
+    return f"A label of {width:g} x {height:g} mm is too small. Wanted: at least 30 x 15 mm."
