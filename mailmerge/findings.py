@@ -144,6 +144,10 @@ def _as_it_was(kind: type[InputError], message: str, held: Mapping[str, Any]) ->
     return error
 
 
+class BeingChanged(InputError):
+    """Somebody else changes an order at this moment; what was wanted can be done afterwards."""
+
+
 class WrongValue(InputError):
     """A value that a file or a page holds is wrong.
 

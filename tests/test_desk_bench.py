@@ -8,12 +8,15 @@ import json
 import re
 
 import pytest
-from desks import Visitor
+from desks import Visitor, holding
 from shop import Shop
 from typer.testing import CliRunner
 
 from mailmerge.cli import app
 from mailmerge.deeds import bench, clock, run
+from mailmerge.deeds.opening import order_ledger as open_ledger
+from mailmerge.desk import words
+from mailmerge.desk.places import bench as places
 from mailmerge.findings import InputError
 
 
@@ -172,12 +175,9 @@ def test_a_clock_of_another_cup_is_told_and_can_be_stopped(visitor: Visitor, run
     assert "Start the clock" in visitor.asks("bench", 3).text
 
 
-def test_what_the_clock_says_is_put_on_the_log(
-    running: Shop, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    clock.start(running.folder, "1")
-    monkeypatch.setattr(clock.Running, "seconds", 425.0)
-    became, stopped = clock.finish(running.folder, "1")
+def test_what_the_clock_says_is_put_on_the_log(running: Shop) -> None:
+    found = clock.start(running.folder, "1")
+    became, stopped = clock.finish(running.folder, "1", at=found.since + dt.timedelta(seconds=425))
     assert became.records[0].standing == "engraved"
     assert stopped is not None
     assert stopped.took == 425.0
@@ -238,6 +238,73 @@ def test_the_bench_of_another_device_shows_and_does_nothing_else(running: Shop) 
     for record in running.records().values():
         if record.number == 2:
             assert tablet.asks("cups", 2, f"cup-{record.looks}.png").is_success
+
+
+# While something else is at work
+
+PASSED = dt.timedelta(seconds=425)
+
+
+def test_what_is_pressed_while_a_pack_is_written_comes_in_its_turn(
+    visitor: Visitor, running: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun = dt.datetime.now().astimezone().replace(microsecond=0)
+    assert visitor.known is not None
+    first, second, third = (running.records()[number].name for number in (1, 2, 3))
+    with holding(visitor, words.MAKING_PACK):
+        monkeypatch.setattr(places, "_now", lambda: begun)
+        page = told(visitor.sends("bench", 1, "start", saw=held_by(running, 1)).text)
+        assert f"The clock runs for {first} from {begun:%H:%M:%S} on waits for its turn" in page
+        assert "Start the clock" not in page
+        monkeypatch.setattr(places, "_now", lambda: begun + PASSED)
+        for _ in range(2):  # a press that comes twice is one
+            page = visitor.sends("bench", 1, "engraved", saw=held_by(running, 1)).text
+        assert words.COMES_IN_TURN in page
+        assert f"{first} is engraved waits for its turn" in told(page)
+        assert f"{second}</h1>" in page, "the next cup comes at once"
+        page = visitor.sends("bench", 2, "spoiled", saw=held_by(running, 2), reason="slipped").text
+        assert f"{third}</h1>" in page
+        assert f"/bench/{1}" not in page, "it is not offered again"
+        assert running.standing()[1] == "released"
+        waiting = visitor.desk.works.waiting(visitor.known.key)
+        assert [work.call.named.get("at") for work in waiting] == [begun, begun + PASSED, None]
+    visitor.waits()
+    assert visitor.desk.works.refused(visitor.known.key) == []
+    assert (running.standing()[1], running.standing()[2]) == ("engraved", "spoiled")
+    assert running.records()[2].events[-1].reason == "slipped"
+    assert clock.running(running.folder) is None
+
+
+@pytest.mark.parametrize("pressed", ["engraved", "release"])
+def test_what_is_pressed_while_another_program_changes_the_order_waits_for_it(
+    running: Shop, pressed: str
+) -> None:
+    phone = Visitor(running.folder, only_bench=pressed == "engraved")
+    with open_ledger(running.folder) as ledger, ledger.writing():
+        if pressed == "engraved":
+            page = phone.sends("bench", 1, "engraved", saw=held_by(running, 1)).text
+        else:
+            page = phone.sends("bench", "release", saw=held_by(running, 4)).text
+        assert words.COMES_IN_TURN in page
+        assert "call" not in told(page)
+    assert phone.waits().state == "done"
+    assert running.standing()[1 if pressed == "engraved" else 4] == (
+        "engraved" if pressed == "engraved" else "released"
+    )
+
+
+def test_a_press_that_is_refused_in_its_turn_is_told_on_the_phone(running: Shop) -> None:
+    phone = Visitor(running.folder, only_bench=True)
+    with holding(phone):
+        phone.sends("bench", 1, "engraved", saw=held_by(running, 1))
+        running.spoiled(1)
+    phone.waits()
+    page = phone.asks("bench").text
+    assert f"{running.records()[1].name} is engraved" in told(page)
+    assert 'is now "spoiled"' in told(page)
+    (work,) = re.findall(r'name="work" value="([^"]*)"', page)
+    assert phone.sends("progress", "seen", work=work).is_success
+    assert "was not" not in told(phone.asks("bench").text)
 
 
 # An old page

@@ -357,7 +357,7 @@ def test_forgetting_beside_a_merge_removes_nothing(used: Shop) -> None:
             assert used.files() == before
             bring_up_to_date(open_order(used.folder), change, 1, choices=Choices())
         assert beside.returncode == 2
-        assert "Another call is changing this order right now" in beside.stderr
+        assert "Something else is changing this order right now" in beside.stderr
     with closing(sqlite3.connect(used.folder / LEDGER)) as connection:
         assert connection.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
     assert (used.folder / "list.csv").exists()

@@ -154,7 +154,7 @@ def test_more_cups_for_a_guest_leave_the_others_their_numbers(shop: Shop) -> Non
 def test_two_changes_at_once_on_one_order(shop: Shop) -> None:
     with open_ledger(shop.folder) as first, first.writing():
         with (
-            pytest.raises(InputError, match="Another call is changing this order right now"),
+            pytest.raises(InputError, match="Something else is changing this order right now"),
             open_ledger(shop.folder) as second,
         ):
             update(open_order(shop.folder), second, 1)
@@ -174,7 +174,7 @@ def test_two_merges_at_once_by_the_command(shop: Shop) -> None:
         time.sleep(0.01)
     second = run("merge", shop.folder, "--gone", "all")
     assert second.returncode == 2
-    assert "Another call is changing this order" in second.stderr
+    assert "Something else is changing this order" in second.stderr
     _, errors = first.communicate()
     assert (first.returncode, errors) == (3, b"")  # the test font has no digits: all are stopped
 

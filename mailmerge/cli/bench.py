@@ -217,7 +217,7 @@ def clock(
     elif item is not None:
         typer.echo(words.clock_runs(deeds.start(order, item).number, 0.0))
     elif (found := deeds.running(order)) is not None:
-        typer.echo(words.clock_runs(found.number, found.seconds))
+        typer.echo(words.clock_runs(found.number, found.until()))
     else:
         typer.echo(words.NO_CLOCK_RUNS)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -132,9 +133,16 @@ class Became:
     """Released, but their files were not in the folder: that they were used must be said."""
     against: tuple[Record, ...] = ()
     """Taken back before, and engraved all the same; how they stand says why."""
+    clock: tuple[int, dt.datetime] | None = None
+    """Of a clock that has ended with it: for which item it ran, and since when."""
 
 
-def engraved(order: Path, items: Sequence[str] | None, seen: Seen = SEEN_BY_NOBODY) -> Became:
+def engraved(
+    order: Path,
+    items: Sequence[str] | None,
+    seen: Seen = SEEN_BY_NOBODY,
+    ends_clock: bool = False,
+) -> Became:
     """Put on record that released items are engraved; their files leave the folder.
 
     Parameters
@@ -144,6 +152,8 @@ def engraved(order: Path, items: Sequence[str] | None, seen: Seen = SEEN_BY_NOBO
         and whose files are in the folder.
     seen
         The items as somebody has them before them.
+    ends_clock
+        Whether a clock that runs for one of them ends with it.
 
     Raises
     ------
@@ -157,6 +167,7 @@ def engraved(order: Path, items: Sequence[str] | None, seen: Seen = SEEN_BY_NOBO
     with order_ledger(folder) as ledger:
         tray = look(ledger)  # before the change puts back what is missing
         gone = tray.missing
+        clock = None
         for number in items_named(ledger, items or ()):
             if number in tray.changed:
                 raise InputError(words.changed_in_tray(folder, number))
@@ -170,9 +181,13 @@ def engraved(order: Path, items: Sequence[str] | None, seen: Seen = SEEN_BY_NOBO
                 else [r.number for r in lying if r not in left]
             )
             done = rules.engraved(change, numbers)
+            found = change.on_machine if ends_clock else None
+            if found is not None and found[0] in numbers:
+                change.set_on_machine(None)
+                clock = found[0], dt.datetime.fromisoformat(found[1])
         became = _became(ledger, done)
     back = tuple(r for r in done if r.events[-1].what == "withdrawn")
-    return replace(became, left=tuple(left), against=back)
+    return replace(became, left=tuple(left), against=back, clock=clock)
 
 
 def spoiled(

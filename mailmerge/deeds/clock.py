@@ -32,10 +32,9 @@ class Running:
         """Which clock it is: what somebody has before them who stops it."""
         return f"{self.number} {self.since.isoformat()}"
 
-    @property
-    def seconds(self) -> float:
-        """How long it runs already."""
-        return (dt.datetime.now().astimezone() - self.since).total_seconds()
+    def until(self, when: dt.datetime | None = None) -> float:
+        """Return how many seconds it runs until a time; None for now."""
+        return ((when or dt.datetime.now()).astimezone() - self.since).total_seconds()
 
 
 @dataclass(frozen=True)
@@ -68,13 +67,17 @@ def _running(ledger: Ledger) -> Running | None:
     return Running(told[0], dt.datetime.fromisoformat(told[1])) if told else None
 
 
-def start(order: Path, item: str, seen: Seen = SEEN_BY_NOBODY) -> Running:
+def start(
+    order: Path, item: str, seen: Seen = SEEN_BY_NOBODY, at: dt.datetime | None = None
+) -> Running:
     """Start the clock for an item that goes on the machine; one that runs for it runs on.
 
     Parameters
     ----------
     seen
         The item as somebody has it before them.
+    at
+        When it went on the machine; None for now.
 
     Raises
     ------
@@ -91,19 +94,21 @@ def start(order: Path, item: str, seen: Seen = SEEN_BY_NOBODY) -> Running:
         if found and found.number != number:
             raise InputError(words.clock_runs_for(found.number, of[found.number].name))
         if found is None:
-            change.set_on_machine(number)
+            change.set_on_machine(number, at)
             found = _running(change)
     assert found is not None
     return found
 
 
-def stop(order: Path, seen: str | None = None) -> Stopped:
+def stop(order: Path, seen: str | None = None, at: dt.datetime | None = None) -> Stopped:
     """Stop the clock, and let estimates learn from what it says, where they can.
 
     Parameters
     ----------
     seen
         Which clock somebody has before them: :attr:`Running.mark`.
+    at
+        When the machine was done; None for now.
 
     Raises
     ------
@@ -118,21 +123,30 @@ def stop(order: Path, seen: str | None = None) -> Stopped:
         if seen is not None and seen != found.mark:
             name = next((r.name for r in change.records() if r.number == found.number), "")
             raise InputError(words.another_clock(found.number, name))
-        took = found.seconds
         change.set_on_machine(None)
+    return _stopped(folder, found, at)
+
+
+def _stopped(folder: Path, found: Running, at: dt.datetime | None) -> Stopped:
+    """Let estimates learn from a clock that is off the record already."""
+    took = found.until(at)
     try:
         return Stopped(found.number, took, timing.log(folder, str(found.number), took), "")
     except InputError as error:
         return Stopped(found.number, took, None, str(error))
 
 
-def finish(order: Path, item: str, seen: Seen = SEEN_BY_NOBODY) -> tuple[Became, Stopped | None]:
+def finish(
+    order: Path, item: str, seen: Seen = SEEN_BY_NOBODY, at: dt.datetime | None = None
+) -> tuple[Became, Stopped | None]:
     """Put on record that a cup is engraved, and stop the clock if it runs for it.
 
     Parameters
     ----------
     seen
         The item as somebody has it before them.
+    at
+        When the machine was done; None for now.
 
     Raises
     ------
@@ -140,7 +154,5 @@ def finish(order: Path, item: str, seen: Seen = SEEN_BY_NOBODY) -> tuple[Became,
         The item was not released, or is not as it was seen; nothing is on record then.
     """
     folder = folder_of(order)
-    with order_ledger(folder) as ledger:
-        found, number = _running(ledger), item_named(ledger, item)
-    became = bench.engraved(folder, [item], seen)
-    return became, stop(folder) if found and found.number == number else None
+    became = bench.engraved(folder, [item], seen, ends_clock=True)
+    return became, _stopped(folder, Running(*became.clock), at) if became.clock else None

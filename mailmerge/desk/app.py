@@ -85,7 +85,7 @@ def bench_application(desk: Desk, door: Door) -> ASGIApp:
     """
     from mailmerge.desk.places import bench
 
-    return _around(desk, door, [*bench.MARKING, cups.PICTURES])
+    return _around(desk, door, [*bench.MARKING, working.SEEN, cups.PICTURES])
 
 
 def _around(desk: Desk, door: Door, routes: Sequence[BaseRoute]) -> ASGIApp:

@@ -35,8 +35,8 @@ from mailmerge.desk import words
 from mailmerge.desk.glance import Glance, Glances
 from mailmerge.desk.guard import TooLarge
 from mailmerge.desk.warm import Warm
-from mailmerge.desk.work import Deed, Pressed, Work, Works, at_its_turn
-from mailmerge.findings import InputError
+from mailmerge.desk.work import Deed, Pressed, Work, Works, about_item, at_its_turn
+from mailmerge.findings import BeingChanged, InputError
 from mailmerge.voice import note, on_page
 
 Result = TypeVar("Result")
@@ -238,13 +238,22 @@ class Asked:
             The form that would begin it anew; by default this one.
         """
         pressed = tuple(pressed)
-        says = ", ".join(each.says for each in pressed) or doing
-        press = sent or interrupted.Press(says, self.path, self.several)
+        press = sent or interrupted.Press(self._says(pressed) or doing, self.path, self.several)
         interrupted.let_go(self.order.key, press)
         return self.desk.works.begin(
             self.order.key, doing, deed, self.folder, *given, then=then, pressed=pressed,
             several=several, sent=press, **named,
         )  # fmt: skip
+
+    def _says(self, pressed: Iterable[Pressed]) -> str:
+        """Say what was pressed, for somebody who does not see where."""
+        of = {about_item(each.number): each for each in self.glance.records}
+        return "; ".join(
+            words.pressed_for(of[each.at].entry.row, of[each.at].name, each.says)
+            if each.at in of
+            else each.says
+            for each in pressed
+        )
 
     def in_turn(
         self, says: str, about: Iterable[str], deed: Callable[..., Result], *given: object,
@@ -252,7 +261,8 @@ class Asked:
     ) -> Result | None:  # fmt: skip
         """Call a deed that takes no time, with the order's folder; return what it returns.
 
-        While something is at work for the order, it waits for its turn, and None is returned.
+        While something is at work for the order, here or elsewhere, it waits for its turn, and
+        None is returned.
 
         Parameters
         ----------
@@ -260,7 +270,8 @@ class Asked:
             What will be so, and where that is shown while it waits.
         """
         if not self.is_making:
-            return deed(self.folder, *given, **named)
+            with suppress(BeingChanged):
+                return deed(self.folder, *given, **named)
         pressed = [Pressed(each, says) for each in about]
         self.begin(says, at_its_turn, deed, *given, then=then, pressed=pressed, **named)
         return None

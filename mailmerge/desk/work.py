@@ -27,7 +27,7 @@ from mailmerge.deeds.faults import reported
 from mailmerge.deeds.interrupted import Press
 from mailmerge.deeds.questions import Question
 from mailmerge.desk import words
-from mailmerge.findings import InputError
+from mailmerge.findings import BeingChanged, InputError
 from mailmerge.voice import speak
 
 Deed = Callable[..., Any]
@@ -52,6 +52,15 @@ class Pressed:
     """What will stand there."""
 
 
+ABOUT_CLOCK = "clock"
+"""Of what is said about the clock at the bench."""
+
+
+def about_bench(number: int) -> str:
+    """Say that something is about what became of an item at the bench."""
+    return f"bench {number}"
+
+
 def about_item(number: int) -> str:
     """Say that something is about the guest of an item."""
     return f"item {number}"
@@ -65,9 +74,19 @@ def about_question(number: int) -> str:
 def at_its_turn(
     folder: Path, deed: Callable[..., Any], *given: Any, watch: Any, **named: Any
 ) -> Any:
-    """Call a deed that takes no time, once what was at work is done."""
-    del watch
-    return deed(folder, *given, **named)
+    """Call a deed that takes no time, once what was at work is done, elsewhere as well.
+
+    Raises
+    ------
+    CalledOff
+        While somebody else still changed the order.
+    """
+    while True:
+        try:
+            return deed(folder, *given, **named)
+        except BeingChanged:  # it has waited for a while already
+            if not watch(0, 0):
+                raise CalledOff from None
 
 
 def about_text(text: str) -> str:
@@ -127,8 +146,10 @@ class Work:
     """The address of what is to be looked at afterwards."""
     is_broken_off: bool = False
     """Whether the desk that began it was ended in the middle of it."""
+    is_called_off: bool = False
+    """Whether somebody wants it to end, however far it is by now."""
     is_seen: bool = False
-    """Whether somebody has read why it was refused, or is told elsewhere."""
+    """Whether somebody has read how it ended, or is told elsewhere."""
     ended: threading.Event = field(default_factory=threading.Event)
     _off: Any = None
     _steps: deque[tuple[float, int]] = field(default_factory=lambda: deque(maxlen=4096))
@@ -153,6 +174,11 @@ class Work:
     def is_refused(self) -> bool:
         """Whether somebody has still to read why it was refused."""
         return self.state == "refused" and not self.is_seen
+
+    @property
+    def is_off(self) -> bool:
+        """Whether it has ended since it was called off, and nobody has read how."""
+        return self.is_called_off and not self.is_seen and self.state in ("called off", "done")
 
     def anew(self, **named: Any) -> Work:
         """Return the same, to be begun once more."""
@@ -201,6 +227,7 @@ class Work:
 
     def call_off(self) -> None:
         """Let it end before the next item; what it has changed so far is not put on record."""
+        self.is_called_off = True
         if self._off is not None:
             self._off.set()
 
@@ -245,6 +272,10 @@ class Works:
     def waiting(self, key: str) -> tuple[Work, ...]:
         """Return what waits for its turn."""
         return tuple(self._waiting[key])
+
+    def more(self, key: str) -> int:
+        """Return how many presses wait for their turn."""
+        return sum(len(work.parts) or 1 for work in self._waiting[key])
 
     def refused(self, key: str) -> list[Work]:
         """Return what was refused and not read yet."""
@@ -323,11 +354,18 @@ class Works:
             Which of ``named`` is a list: calls that wait and differ in it alone become one.
         sent
             The form that it was asked for with.
+
+        Returns
+        -------
+        Work
+            What is to come already, where the same form was the last that was sent about the same.
         """
         call = Call(deed, given, named, several)
         forms = (sent,) if sent else ()
         work = Work(key, doing, call, next=then, pressed=tuple(pressed), sent=forms)
         with self._lock:
+            if (last := self._last_about(work)) is not None and last.sent == forms != ():
+                return last
             waiting, now = self._waiting[key], self.of(key)
             if now is not None and now.question is not None and not work.pressed:
                 # It does not wait for the answer; what asked comes after it, if it was pressed.
@@ -338,6 +376,14 @@ class Works:
             self._write_down(key)
             self._go_on(key)
         return work
+
+    def _last_about(self, work: Work) -> Work | None:
+        """Return what was pressed last, of all that is to come, about the same as a work."""
+        about = {each.at for each in work.pressed}
+        single = [one for each in self._coming(work.key) for one in each.parts or (each,)]
+        return next(
+            (each for each in reversed(single) if about & {one.at for one in each.pressed}), None
+        )
 
     def leave(self, key: str) -> None:
         """Do nothing of what asks and of what waits for an order."""

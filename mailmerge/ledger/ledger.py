@@ -21,7 +21,7 @@ from typing import Any, Literal, TypeVar
 from mailmerge import provenance
 from mailmerge.artwork import Own
 from mailmerge.files import Root, is_link, leads_elsewhere, read_file
-from mailmerge.findings import InputError
+from mailmerge.findings import BeingChanged, InputError
 from mailmerge.items import Entry
 from mailmerge.ledger import words
 from mailmerge.ledger.conversation import Answer, Asked, Decision
@@ -274,7 +274,12 @@ MIGRATIONS = (
 
 def now() -> str:
     """Return the time as it is put on record: local, with its offset from UTC, to the second."""
-    return dt.datetime.now().astimezone().isoformat(timespec="seconds")
+    return as_on_record(dt.datetime.now())
+
+
+def as_on_record(when: dt.datetime) -> str:
+    """Return a time as it is put on record: local, with its offset from UTC, to the second."""
+    return when.astimezone().isoformat(timespec="seconds")
 
 
 @dataclass(frozen=True, slots=True)
@@ -754,10 +759,6 @@ class Ledger:
         return int(self._db.execute("SELECT coalesce(max(place), 0) FROM event").fetchone()[0])
 
 
-class BeingChanged(InputError):
-    """Another call is making a change at this moment."""
-
-
 class LedgerDamaged(InputError):
     """A ledger's file cannot be read as one."""
 
@@ -796,9 +797,16 @@ class LedgerChange(Ledger):
                 "UPDATE sqlite_sequence SET seq = max(seq, ?) WHERE name = ?", (last, table)
             )
 
-    def set_on_machine(self, number: int | None) -> None:
-        """Put on record that the clock runs for an item from now on, or for none."""
-        self.set_fact(_CLOCK, json.dumps(None if number is None else [number, now()]))
+    def set_on_machine(self, number: int | None, since: dt.datetime | None = None) -> None:
+        """Put on record that the clock runs for an item since a time, or for none.
+
+        Parameters
+        ----------
+        since
+            None for now.
+        """
+        told = as_on_record(since) if since else now()
+        self.set_fact(_CLOCK, json.dumps(None if number is None else [number, told]))
 
     def set_fact(self, key: str, value: str) -> None:
         """Put a single value on record in place of what it was."""

@@ -17,7 +17,7 @@ from pathlib import Path, PurePosixPath
 
 from mailmerge.artwork import seal_of
 from mailmerge.files import Stage, digest_of, is_file_with, is_link, leads_elsewhere, unreadable
-from mailmerge.findings import InputError
+from mailmerge.findings import BeingChanged, InputError
 from mailmerge.ledger import copies, words
 from mailmerge.ledger.contents import (
     CONTENTS,
@@ -34,7 +34,7 @@ from mailmerge.ledger.contents import (
     why_not_last,
 )
 from mailmerge.ledger.copies import COPIES
-from mailmerge.ledger.ledger import BeingChanged, Ledger, LedgerChange, now
+from mailmerge.ledger.ledger import Ledger, LedgerChange, now
 from mailmerge.ledger.standing import Event, Record, Standing
 
 __all__ = ["TO_ENGRAVE"]

@@ -34,9 +34,9 @@ def written_by_newer_program(path: Path, version: int, known: int) -> str:
 
 
 def being_changed(folder: Path) -> str:
-    """Say that another call holds the lock."""
+    """Say that somebody else holds the lock."""
     return (
-        f"{folder}: Another call is changing this order right now. Nothing was done. Try again "
+        f"{folder}: Something else is changing this order right now. Nothing was done. Try again "
         f"when it has ended."
     )
 
@@ -286,8 +286,7 @@ def forgotten_already(folder: Path) -> str:
 def changed_meanwhile(folder: Path) -> str:
     """Say that names were put on record while files were searched for them."""
     return (
-        f"{folder}: Another call has changed this order while it was searched. Nothing was "
-        f"removed. Try again."
+        f"{folder}: This order was changed while it was searched. Nothing was removed. Try again."
     )
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any
+import datetime as dt
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from pathlib import Path
+from typing import Any, TypeVar
 
 from starlette.responses import JSONResponse, Response
 
@@ -11,20 +13,39 @@ from mailmerge.deeds import bench as deeds, clock, run
 from mailmerge.deeds.status import Record, Standing
 from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Undo, get, is_number, post
+from mailmerge.desk.work import ABOUT_CLOCK, Pressed, Work, about_bench
 from mailmerge.findings import InputError
+
+Result = TypeVar("Result")
 
 _TO_RELEASE = (Standing.CONFIRMED, Standing.SPOILED)
 
 
 def bench(asked: Asked) -> Response:
     """Show the next cup of the run; before there is one, what can be released."""
-    queue = run.in_run(asked.glance.records)
-    if not queue:
+    numbers = _in_run(asked)
+    if not numbers:
         return asked.page("bench.html", **_around(asked), cup=None, later=None)
-    found = clock.running(asked.folder)
-    numbers = [record.number for record in queue]
+    found = _clock(asked)
     at = found.number if found and found.number in numbers else numbers[0]
     return _at(asked, at)
+
+
+def _in_run(asked: Asked) -> list[int]:
+    """Return the items of the run in their order, without those of which something is pressed."""
+    numbers = [record.number for record in run.in_run(asked.glance.records)]
+    return [number for number in numbers if not _is_pressed(asked, number)]
+
+
+def _is_pressed(asked: Asked, number: int) -> bool:
+    """Whether it was said already what became of an item, and that is to come on record."""
+    return any(work.is_to_come for _, work in asked.pressed(about_bench(number)))
+
+
+def _pressed(asked: Asked) -> list[tuple[Pressed, Work]]:
+    """Return all that was pressed at the bench and is to come, or was refused."""
+    numbers = [record.number for record in asked.glance.records]
+    return asked.pressed(ABOUT_CLOCK, _RELEASE, *map(about_bench, numbers))
 
 
 def one(asked: Asked) -> Response:
@@ -33,14 +54,16 @@ def one(asked: Asked) -> Response:
     found = next((each for each in asked.glance.records if each.number == number), None)
     if found is not None and found.standing is not Standing.RELEASED:
         return asked.on(asked.at("bench"), words.is_not_in_run(found.name, found.standing))
+    if _is_pressed(asked, number):
+        return asked.on(asked.at("bench"))
     return _at(asked, number)
 
 
 def _at(asked: Asked, number: int) -> Response:
     cup = run.at_machine(asked.folder, number)
-    numbers = [record.number for record in run.in_run(asked.glance.records)]
-    after = numbers[(numbers.index(number) + 1) % len(numbers)]
-    later = after if after != number else None
+    numbers = _in_run(asked)
+    others = [*numbers[numbers.index(number) + 1 :], *numbers] if number in numbers else numbers
+    later = next((other for other in others if other != number), None)
     return asked.page("bench.html", **_around(asked), cup=cup, later=later, clock=_clock(asked))
 
 
@@ -56,6 +79,8 @@ def _around(asked: Asked) -> dict[str, Any]:
         "left": count[Standing.RELEASED],
         "cautions": run.CAUTIONS,
         "state": _state(asked),
+        "pressed": _pressed(asked),
+        "is_clock_pressed": any(work.is_to_come for _, work in asked.pressed(ABOUT_CLOCK)),
         "to_stop": asked.glance.status.tray.to_stop if asked.glance.status else None,
     }  # fmt: skip
 
@@ -73,7 +98,9 @@ def _seen(asked: Asked) -> dict[int, str]:
 
 
 def _clock(asked: Asked) -> clock.Running | None:
-    return clock.running(asked.folder)
+    """Return the clock that runs; None where what is to come on record ends it."""
+    found = clock.running(asked.folder)
+    return None if found and _is_pressed(asked, found.number) else found
 
 
 def _state(asked: Asked) -> str:
@@ -81,7 +108,8 @@ def _state(asked: Asked) -> str:
     records = asked.glance.records
     found = clock.running(asked.folder) if asked.glance.status else None
     told = [f"{r.number}{r.standing}{len(r.events)}" for r in records if r.events or r.yes]
-    return words.digest_of([*told, str(found)])
+    pressed = [f"{each.says} {work.state}" for each, work in _pressed(asked)]
+    return words.digest_of([*told, str(found), *pressed])
 
 
 def state(asked: Asked) -> Response:
@@ -96,35 +124,68 @@ def file(asked: Asked) -> Response:
     return Response(data, media_type="image/svg+xml", headers=headers)
 
 
+_RELEASE = "release"
+"""What a press to release is about."""
+
+
 def release(asked: Asked) -> Response:
     """Let what is confirmed out to be engraved; one that waits, only with a reason."""
     seen, reason = _seen(asked), asked.form.get("reason") or None
     items = [each.partition(":")[0] for each in asked.several.get("item", ())]
     if reason and not items:
         raise InputError(words.CHOOSE_CUPS)
-    done = deeds.release(asked.folder, items or [*map(str, seen)], reason, seen)
+    wanted, then = items or [*map(str, seen)], asked.at("bench")
+    count = asked.in_turn(
+        words.are_released(len(wanted)), [_RELEASE], _released, wanted, reason, seen, then=then
+    )
+    return asked.on(then, words.COMES_IN_TURN if count is None else words.released(count))
+
+
+def _released(
+    folder: Path, items: Sequence[str], reason: str | None, seen: Mapping[int, str]
+) -> int:
+    """Release cups; return how many.
+
+    Raises
+    ------
+    InputError
+        One is refused, or none can be released.
+    """
+    done = deeds.release(folder, items, reason, seen)
     if done.refused:
         raise InputError(words.not_released(done.refused))
     if not done.released:
         raise InputError(words.NOTHING_RELEASED)
-    return asked.on(asked.at("bench"), words.released(len(done.released)))
+    return len(done.released)
 
 
 def start(asked: Asked) -> Response:
-    """Start the clock for a cup."""
-    clock.start(asked.folder, _number(asked), _seen(asked))
-    return asked.on(asked.at("bench", _number(asked)))
+    """Start the clock for a cup; it runs from the press on, even where that waits for its turn."""
+    at, then = _now(), asked.at("bench", _number(asked))
+    says = words.starts_clock(_name(asked), at)
+    done = asked.in_turn(
+        says, [ABOUT_CLOCK], clock.start, _number(asked), _seen(asked), at=at, then=then
+    )
+    return asked.on(then, words.COMES_IN_TURN if done is None else "")
 
 
 def stop(asked: Asked) -> Response:
-    """Stop the clock."""
-    done = clock.stop(asked.folder, asked.form.get("saw"))
+    """Stop the clock, as it stands at the press."""
+    done = asked.in_turn(
+        words.STOPS_CLOCK, [ABOUT_CLOCK], clock.stop, asked.form.get("saw"), at=_now(),
+        then=asked.at("bench"),
+    )  # fmt: skip
+    if done is None:
+        return asked.on(asked.at("bench"), words.COMES_IN_TURN)
     return asked.on(asked.at("bench", done.number), words.clock_stopped(done.took, done.why_not))
 
 
 def engraved(asked: Asked) -> Response:
     """Put on record that a cup is engraved, and go on with the next."""
-    became, stopped = clock.finish(asked.folder, _number(asked), _seen(asked))
+    done = _becomes(asked, words.becomes_engraved, clock.finish, _seen(asked), at=_now())
+    if done is None:
+        return asked.on(asked.at("bench"), words.COMES_IN_TURN)
+    became, stopped = done
     text = words.is_engraved(became.records[0].name, stopped.took if stopped else None)
     return asked.on(asked.at("bench"), text, _undo(asked, became.records))
 
@@ -132,15 +193,48 @@ def engraved(asked: Asked) -> Response:
 def spoiled(asked: Asked) -> Response:
     """Put on record that a blank was lost."""
     reason = asked.form.get("reason", "")
-    done = deeds.spoiled(asked.folder, [_number(asked)], reason, _seen(asked))
-    text = words.is_spoiled(done.records[0].name)
-    return asked.on(asked.at("bench"), text, _undo(asked, done.records))
+    done = _becomes(asked, words.becomes_spoiled, _spoiled, reason, _seen(asked))
+    if done is None:
+        return asked.on(asked.at("bench"), words.COMES_IN_TURN)
+    return asked.on(
+        asked.at("bench"), words.is_spoiled(done.records[0].name), _undo(asked, done.records)
+    )
 
 
 def mistaken(asked: Asked) -> Response:
     """Take back that a cup was engraved or spoiled."""
-    done = deeds.mistaken(asked.folder, [_number(asked)], _seen(asked))
-    return asked.on(asked.at("bench"), words.taken_back(done.records[0].name))
+    done = _becomes(asked, words.is_taken_back, _mistaken, _seen(asked))
+    text = words.COMES_IN_TURN if done is None else words.taken_back(done.records[0].name)
+    return asked.on(asked.at("bench"), text)
+
+
+def _becomes(
+    asked: Asked, says: Callable[[str], str], deed: Callable[..., Result], *given: object,
+    **named: Any,
+) -> Result | None:  # fmt: skip
+    """Put on record what became of a cup, in its turn; None where that is to come."""
+    number, about = _number(asked), [about_bench(asked.parts["number"])]
+    return asked.in_turn(
+        says(_name(asked)), about, deed, number, *given, then=asked.at("bench"), **named
+    )
+
+
+def _spoiled(folder: Path, number: str, reason: str, seen: Mapping[int, str]) -> deeds.Became:
+    return deeds.spoiled(folder, [number], reason, seen)
+
+
+def _mistaken(folder: Path, number: str, seen: Mapping[int, str]) -> deeds.Became:
+    return deeds.mistaken(folder, [number], seen)
+
+
+def _now() -> dt.datetime:
+    return dt.datetime.now().astimezone()
+
+
+def _name(asked: Asked) -> str:
+    """Return whose cup a page of the bench is of."""
+    number = asked.parts["number"]
+    return next((each.name for each in asked.glance.records if each.number == number), "")
 
 
 def _number(asked: Asked) -> str:

@@ -17,6 +17,9 @@ from mailmerge.desk import words
 from mailmerge.desk.asking import Asked, Desk, post, send_again
 from mailmerge.findings import InputError
 
+_PATIENCE = 5.0
+"""Seconds in which work that is called off is waited for. Own judgement."""
+
 _EVERY = 0.2
 """Seconds between two looks at what is at work."""
 
@@ -57,11 +60,15 @@ async def news(desk: Desk, key: str, saw: str) -> AsyncIterator[dict[str, str]]:
 
 
 def call_off(asked: Asked) -> Response:
-    """Let the work end before its next item."""
-    if (work := asked.desk.works.of(asked.order.key)) is not None:
-        work.call_off()
-        work.ended.wait(5.0)
-    return asked.on(asked.at("cups"), words.CALLED_OFF)
+    """Let the work end before its next item; where that takes long, its bar says so meanwhile."""
+    then, work = asked.came_from or asked.at("cups"), asked.desk.works.of(asked.order.key)
+    if work is None or not work.is_at_work:
+        return asked.on(then)
+    work.call_off()
+    if work.ended.wait(_PATIENCE) and work.is_off:
+        work.is_seen = True
+        return asked.on(then, words.called_off(work.state == "done"))
+    return asked.on(then)
 
 
 def answer(asked: Asked) -> Response:
@@ -77,13 +84,13 @@ def answer(asked: Asked) -> Response:
 
 
 def seen(asked: Asked) -> Response:
-    """Take away what is said about work that was refused."""
-    works, wanted = asked.desk.works.refused(asked.order.key), asked.form.get("work")
-    for work in works:
-        if work.name == wanted:
+    """Take away what is said about how work has ended."""
+    works, wanted = asked.desk.works, asked.form.get("work")
+    for work in (works.of(asked.order.key), *works.refused(asked.order.key)):
+        if work is not None and work.name == wanted:
             work.is_seen = True
             return asked.on(work.next or asked.at("cups"))
-    return asked.on(asked.at("cups"))
+    return asked.on(asked.came_from or asked.at("cups"))
 
 
 def go_on(asked: Asked) -> Response:
@@ -107,11 +114,14 @@ def leave(asked: Asked) -> Response:
     return asked.on(asked.came_from or asked.at("cups"), words.LEFT_UNDONE)
 
 
+SEEN = post("/orders/{key}/progress/seen", seen)
+"""Also at the bench of another device, where presses can be refused."""
+
 ROUTES = [
     post("/orders/{key}/progress/go-on", go_on),
     post("/orders/{key}/progress/leave", leave),
     Route("/orders/{key}/progress/events", events),
     post("/orders/{key}/progress/off", call_off),
     post("/orders/{key}/progress/answer", answer),
-    post("/orders/{key}/progress/seen", seen),
+    SEEN,
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import hashlib
 from collections.abc import Iterable
 
@@ -149,6 +150,36 @@ def clock_stopped(took: float, why_not: str) -> str:
 def digest_of(told: Iterable[str]) -> str:
     """Return a short digest of texts."""
     return hashlib.sha256("\n".join(told).encode()).hexdigest()[:16]
+
+
+# Bench: what waits for its turn
+
+STOPS_CLOCK = "The clock is stopped"
+
+
+def starts_clock(name: str, at: dt.datetime) -> str:
+    """Say for which cup the clock starts, and since when it will have run."""
+    return f"The clock runs for {name} from {at:%H:%M:%S} on"
+
+
+def becomes_engraved(name: str) -> str:
+    """Say that a cup comes on record as engraved."""
+    return f"{name} is engraved"
+
+
+def becomes_spoiled(name: str) -> str:
+    """Say that a blank comes on record as lost."""
+    return f"The blank of {name} is lost"
+
+
+def is_taken_back(name: str) -> str:
+    """Say that what became of a cup is taken back."""
+    return f"{name}: what was put on record is taken back"
+
+
+def are_released(count: int) -> str:
+    """Say that cups are released."""
+    return f"{cups(count)} {'is' if count == 1 else 'are'} released"
 
 
 # Bench: the file

@@ -169,7 +169,9 @@ def more_wait(count: int) -> str:
 MAKING_CUPS = "Making the cups"
 MAKING_PACK, WRITING_RUN_SHEET = "Making the proof pack", "Writing the run sheet"
 MAKES_NO_CUP = frozenset({MAKING_PACK, WRITING_RUN_SHEET})
+CALLING_OFF = "It is called off, and ends as soon as the step that it is at is done."
 CALLED_OFF = "It was called off. The order is as it was before."
+OFF_TOO_LATE = "It was done before it could be called off."
 BROKEN_OFF = (
     "The desk was ended in the middle of its work and has started anew. The order is as it was "
     "before. Begin again what was under way."
@@ -180,6 +182,11 @@ DO_NOW, LEAVE_UNDONE = "Do it now", "Leave it undone"
 LEFT_UNDONE = "It was left undone. The order is as it was before."
 ALSO_LEAVES = "What waits is left undone then as well."
 LEFT_FOR_GOOD = "What is left undone is not offered again."
+
+
+def called_off(is_done: bool) -> str:
+    """Say how work has ended that was called off."""
+    return OFF_TOO_LATE if is_done else CALLED_OFF
 
 
 def how_it_stands(has_cups: bool, is_current: bool) -> str:
@@ -199,6 +206,11 @@ def goes_on(refused: Sequence[str]) -> str:
 def not_any_more(says: str, why: str) -> str:
     """Say that something cannot be done any more as it was pressed."""
     return f"Not done: {says}. {why}"
+
+
+def pressed_for(row: int, name: str, says: str) -> str:
+    """Say for whose cup something was pressed, and what."""
+    return f"Row {row}, {name}: {says}"
 
 
 def waits_for_answer(count: int) -> str:
