@@ -9,12 +9,13 @@ import re
 from pathlib import Path
 
 import pytest
-from desks import Visitor, holding
+from desks import OWN, Visitor, holding
 from shop import Shop
 
 from mailmerge.deeds import interrupted
 from mailmerge.deeds.forgetting import forget
 from mailmerge.desk import words
+from mailmerge.desk.places import working
 
 NOBODY = 2**22 + 1
 """A number that Linux gives to no process."""
@@ -97,14 +98,16 @@ def test_what_was_cut_short_can_be_left_and_what_is_pressed_anew_is_not_offered(
 
 def test_a_desk_that_is_closed_keeps_what_waits(visitor: Visitor, shop_folder: Path) -> None:
     with holding(visitor):
-        correct(visitor, 2, "Bo Dahl", "Bosse Dahl")
+        for _ in range(3):  # one stale form, pressed again and again
+            correct(visitor, 2, "Bo Dahl", "Bosse Dahl")
         visitor.desk.works._is_ending = True  # what Ctrl-C sets first
     assert visitor.known is not None
     work = visitor.desk.works.of(visitor.known.key)
     assert work is not None
     work.ended.wait(20)
     (file,) = waiting(shop_folder)
-    assert json.loads(file.read_text(encoding="utf-8"))["presses"][0]["says"] == "Bosse Dahl"
+    told = json.loads(file.read_text(encoding="utf-8"))["presses"]
+    assert [each["says"] for each in told] == ["Row 3, Bo Dahl: Bosse Dahl"]
     assert file.stat().st_mode & 0o077 == 0 or os.name == "nt", "names are its owner's alone"
 
 
@@ -124,6 +127,40 @@ def test_changes_that_wait_for_an_answer_say_so_with_a_way_out(
     page = text_of(visitor.asks("list").text)
     assert words.ALSO_LEAVES not in page
     assert waiting(shop_folder) == []
+
+
+def test_each_press_that_waits_counts_and_a_word_may_come_again(visitor: Visitor) -> None:
+    with holding(visitor):
+        for was, now in (
+            ("Bo Dahl", "Bosse Dahl"),
+            ("Bo Dahl", "Bo Dal"),
+            ("Bo Dahl", "Bosse Dahl"),
+        ):
+            correct(visitor, 2, was, now)
+        correct(visitor, 4, "Dag Falk", "Dag Falck")
+        assert "then 4 more" in text_of(visitor.asks("list").text), "none is the one before it"
+        assert visitor.known is not None
+        visitor.desk.works.leave(visitor.known.key)
+
+
+def test_work_that_is_called_off_ends_before_it_is_said_to_have_ended(
+    visitor: Visitor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert visitor.known is not None
+    monkeypatch.setattr(working, "_PATIENCE", 0.1)
+    off = visitor.at("progress", "off")
+    with holding(visitor):  # it does not look whether it is called off
+        came = {"Referer": f"{OWN}{visitor.at('list')}"}
+        page = visitor.client.post(off, headers=came)
+        assert page.url.path == visitor.at("list"), "the page stays"
+        assert words.CALLING_OFF in page.text
+        assert words.CALLED_OFF not in page.text
+        assert f'action="{off}"' not in page.text
+    visitor.waits()
+    page = visitor.asks("list").text
+    assert words.OFF_TOO_LATE in page
+    (work,) = re.findall('name="work" value="([^"]*)"', page)
+    assert words.OFF_TOO_LATE not in visitor.sends("progress", "seen", work=work).text
 
 
 def test_what_others_have_written_there_does_nothing(visitor: Visitor, shop_folder: Path) -> None:

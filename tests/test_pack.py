@@ -22,6 +22,7 @@ from shop import GUESTS, Shop
 from mailmerge.answers.incoming import read_answers
 from mailmerge.answers.packs import Packed
 from mailmerge.answers.taking import confirm
+from mailmerge.deeds import CalledOff, client
 from mailmerge.ledger.ledger import open_ledger
 from mailmerge.proofs import canvas
 from mailmerge.proofs.canvas import Label
@@ -346,3 +347,19 @@ def test_a_second_pack_shows_only_what_is_open(packed: Shop) -> None:
 )  # fmt: skip
 def test_unusual_letters_are_pointed_out(text: str, notes: tuple[str, ...]) -> None:
     assert notes_on(text) == notes
+
+
+def test_a_pack_that_is_called_off_while_it_is_drawn_leaves_nothing(shop: Shop) -> None:
+    told: list[tuple[int, int]] = []
+
+    def watch(done: int, total: int) -> bool:
+        told.append((done, total))
+        return told[-2:] != [(0, 5), (1, 5)] or len(told) < 6  # the first single picture
+
+    with pytest.raises(CalledOff):
+        client.proof(shop.folder, jobs=1, watch=watch)
+    assert told[-1] == (1, 5), "it was drawn by then"
+    with open_ledger(shop.folder) as ledger:
+        assert ledger.newest_pack()[1] == 0
+    assert not list(shop.folder.glob("proof-pack/*"))
+    assert not list(shop.folder.glob("**/.staged*"))

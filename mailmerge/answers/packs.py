@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -14,6 +14,7 @@ from mailmerge.guests.names import slug
 from mailmerge.ledger.ledger import LedgerChange, readable
 from mailmerge.ledger.standing import Record, Standing, is_open
 from mailmerge.ledger.tray import PACK
+from mailmerge.progress import Watch, told, unwatched
 from mailmerge.proofs.pack import Pack, Sender
 from mailmerge.proofs.pack.cards import NOBODY
 from mailmerge.proofs.pack.checklist import write_checklist
@@ -66,6 +67,7 @@ def write_pack(
     scenes: Scenes,
     everything: bool = False,
     envelope: Envelope = PLAIN,
+    watch: Watch = unwatched,
 ) -> Packed | None:
     """Write the proof pack of what is open into the order's folder; inside a change.
 
@@ -83,6 +85,8 @@ def write_pack(
 
     Raises
     ------
+    CalledOff
+        By ``watch``; nothing has changed.
     InputError
         An artwork or a proof is missing, or the folder cannot be written.
     """
@@ -92,6 +96,7 @@ def write_pack(
     chosen = [r for r in records if r not in later and (everything or is_open(r))]
     if not chosen:
         return None
+    told(watch, 0, len(chosen))
     shown = {r.number: r.seal for r in chosen if r.seal}
     is_mixed = len({r.entry.blank for r in records}) > 1
     last, number = change.newest_pack()
@@ -114,10 +119,15 @@ def write_pack(
     stage = Stage(change.root.at(PACK))
     stage.open_up()
     try:
-        sizes = {name: len(data) for name, data in _files(pack, listed, stage, envelope.paper)}
+        sizes: dict[str, int] = {}
+        for name, data in _files(pack, listed, envelope.paper):
+            stage.write(name, data)
+            sizes[name] = len(data)
+            told(watch, 0, len(pack.cards))
         pictures = {f"{PICTURES}/{card.file}.jpg" for card in pack.cards}
-        for card in pack.cards:
+        for at, card in enumerate(pack.cards, start=1):
             stage.write(f"{PICTURES}/{card.file}.jpg", draw_picture(pack, card))
+            told(watch, at, len(pack.cards))
         earlier = set(json.loads(change.fact("pack files") or "[]"))
         stage.settle(earlier - set(sizes) - pictures)
     except BaseException:
@@ -134,18 +144,12 @@ def _again(record: Record, everything: bool) -> bool:
     return everything and record.standing is Standing.TO_CHANGE
 
 
-def _files(pack: Pack, listed: bytes, stage: Stage, size: PaperSize) -> Iterable[tuple[str, bytes]]:
-    """Write the pack's files but for the single pictures, and pass them on."""
+def _files(pack: Pack, listed: bytes, size: PaperSize) -> Iterator[tuple[str, bytes]]:
+    """Draw the pack's files but for the single pictures, one after the other."""
     stem = slug(pack.title, "order")
+    yield f"{stem}-proofs.html", write_page(pack)
+    yield f"{stem}-proofs.pdf", write_paper(pack, size)
+    yield f"{stem}-list.xlsx", listed
     sheets = list(draw_sheets(pack))
-    for name, data in (
-        (f"{stem}-proofs.html", write_page(pack)),
-        (f"{stem}-proofs.pdf", write_paper(pack, size)),
-        (f"{stem}-list.xlsx", listed),
-        *(
-            (f"{stem}-contact-sheet{f'-{at}' if len(sheets) > 1 else ''}.png", sheet)
-            for at, sheet in enumerate(sheets, start=1)
-        ),
-    ):
-        stage.write(name, data)
-        yield name, data
+    for at, sheet in enumerate(sheets, start=1):
+        yield f"{stem}-contact-sheet{f'-{at}' if len(sheets) > 1 else ''}.png", sheet

@@ -104,7 +104,8 @@ def proof(
                 sender, opened.client.people, Language(opened.client.language), paper.size
             )
             with changing(ledger) as change:
-                packed = write_pack(change, partial(engine.scenes_of, opened), everything, envelope)
+                scenes = partial(engine.scenes_of, opened)
+                packed = write_pack(change, scenes, everything, envelope, watch)
             held = [r for r in ledger.records() if r.standing in _HELD]
         return Proofed(
             folder / PACK,
