@@ -11,6 +11,7 @@ from desks import Visitor
 from shop import GUESTS, Shop
 
 from mailmerge.deeds import CalledOff, making, newer
+from mailmerge.deeds.forgetting import forget
 from mailmerge.deeds.newer import Compared, differing
 from mailmerge.deeds.questions import Choices, Question
 from mailmerge.findings import InputError
@@ -117,6 +118,23 @@ def test_letters_that_differ_are_marked_whole() -> None:
     assert [part.text for part in now if part.differs] == ["e"]
 
 
+def test_a_newer_list_begins_no_order_and_lies_where_it_was_dropped(
+    shop: Shop, changed: Path, shop_folder: Path
+) -> None:
+    visitor = Visitor(shop.folder)
+    page = visitor.sends("list", "newer", files={"list": ("newer.csv", changed.read_bytes())})
+    to = urlsplit(str(page.url)).path
+    key = to.rpartition("/")[2]
+    for begins in ("/", f"/begin/{key}"):
+        assert "newer.csv" not in visitor.client.get(begins).text
+    assert f'href="{to}" dir="auto">newer.csv<' in visitor.asks("list").text
+    begun = visitor.sends("list", "newer", key, leave="1")
+    assert "newer.csv" not in begun.text
+    visitor.sends("list", "newer", files={"list": ("newer.csv", changed.read_bytes())})
+    forget(shop.folder, is_sure=True, leave_others=True)
+    assert [*(shop_folder / "lists").rglob("*.csv")] == [], "it holds names"
+
+
 @pytest.mark.long
 def test_on_the_page_it_is_shown_taken_and_left(shop: Shop, changed: Path) -> None:
     visitor = Visitor(shop.folder)
@@ -154,6 +172,12 @@ def test_who_is_who_is_asked_on_the_page(shop: Shop, tmp_path: Path) -> None:
     assert isinstance(asked, Question)
     ways = re.findall(r'<a class="button" href="([^"]+)"', page.text)
     assert len(ways) == len(asked.options)
+    told = re.findall(r'<a class="button" href="[^"]+">([^<]+)<', page.text)
+    one, other = GUESTS[0]["Name"] + "x", GUESTS[0]["Name"]
+    assert told[0].startswith(f"{one}, ")
+    assert "(row 2)" in told[0]
+    assert told[-1].startswith(f"{other}, ")
+    assert told[-1].endswith(" is no longer in the list")
     answered = visitor.client.get(ways[0].replace("&amp;", "&"))
     assert "1 changed" in answered.text
     assert "a cup exists" in answered.text

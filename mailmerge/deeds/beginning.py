@@ -13,7 +13,7 @@ from mailmerge.artwork.layout import ORDER_FIELDS, fields_of
 from mailmerge.deeds import words
 from mailmerge.deeds.choosing import layouts
 from mailmerge.deeds.known import Known, place_for, plain_name, remember
-from mailmerge.deeds.laid import Laid, clear_old, laid, laid_lists, let_go, root
+from mailmerge.deeds.laid import Laid, clear_old, laid, laid_lists, let_go, place_of, root
 from mailmerge.deeds.making import AboutList, Given, new
 from mailmerge.deeds.offered import blanks_to_begin_with
 from mailmerge.deeds.questions import Question
@@ -47,8 +47,13 @@ MOST_ROWS = 10_000
 """Rows of a list that is looked at on a page: every look reads all of them. Own judgement."""
 
 
-def lay_by(name: str, data: bytes) -> str:
-    """Keep a list that came, until an order is made of it or it is a week old.
+def lay_by(name: str, data: bytes, order: str = "") -> str:
+    """Keep a list that came, until it is taken or a week old.
+
+    Parameters
+    ----------
+    order
+        The key of the order whose newer list it is; ``""`` if it is to begin an order.
 
     Returns
     -------
@@ -64,12 +69,13 @@ def lay_by(name: str, data: bytes) -> str:
     key = secrets.token_hex(8)
     here = root()
     clear_old(here)
-    own = f"{key}/{plain_name(name)}"
+    place = place_of(key, order)
+    own = f"{place}/{plain_name(name)}"
     here.write(own, data)
     try:
         see_list(_short(here.path / own))
     except InputError as error:
-        here.clear(key)
+        here.clear(place)
         told = str(error).replace(str(here.path / own), plain_name(name))
         raise InputError(told) from None
     return key

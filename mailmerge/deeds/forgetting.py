@@ -9,6 +9,7 @@ from mailmerge.deeds import words
 from mailmerge.deeds.bench import count_in_shop
 from mailmerge.deeds.interrupted import let_go
 from mailmerge.deeds.known import key_of
+from mailmerge.deeds.laid import let_all_go
 from mailmerge.deeds.opening import folder_of
 from mailmerge.deeds.questions import Option, Question
 from mailmerge.ledger.forgetting import Trace, forget as forget_all, ours, search, searched
@@ -72,6 +73,7 @@ def forget(
         not_logged = count_in_shop(ledger)
         linked = forget_all(before)
         let_go(key_of(folder.resolve()))
+        let_all_go(key_of(folder.resolve()))
         left = search(ledger, before.names)
     return Forgot(
         folder,

@@ -1,4 +1,4 @@
-"""Lists that came and of which no order was made yet."""
+"""Lists that came, for a new order or as a newer one of an order, and were not taken yet."""
 
 from __future__ import annotations
 
@@ -13,13 +13,24 @@ from mailmerge.files import Root
 from mailmerge.findings import InputError
 from mailmerge.workshop.shop.shop import open_shop
 
-__all__ = ["LAID_BY", "MAX_BYTES", "Laid", "clear_old", "laid", "laid_lists", "let_go", "root"]
+__all__ = [
+    "LAID_BY",
+    "MAX_BYTES",
+    "Laid",
+    "clear_old",
+    "laid",
+    "laid_lists",
+    "let_all_go",
+    "let_go",
+    "place_of",
+    "root",
+]
 
 MAX_BYTES = 20_000_000
 """Of a list that comes."""
 
 LAID_BY = "lists"
-"""In the shop's folder: lists that came and of which no order was made yet."""
+"""In the shop's folder: lists that came and were not taken yet."""
 
 _KEPT = 7 * 86_400
 """Seconds that such a list is kept."""
@@ -27,7 +38,7 @@ _KEPT = 7 * 86_400
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """A list that lies here, and of which no order was made yet."""
+    """A list that lies here and was not taken yet."""
 
     key: str
     """What it is asked for with."""
@@ -36,13 +47,23 @@ class Laid:
     """The day on which it is cleared away."""
 
 
-def laid_lists() -> list[Laid]:
-    """Return the lists that lie here, the newest first; those that are too old are cleared away."""
+def laid_lists(order: str = "") -> list[Laid]:
+    """Return the lists that lie here, the newest first; those that are too old are cleared away.
+
+    Parameters
+    ----------
+    order
+        The key of the order whose newer lists they are; ``""`` for those that can begin one.
+    """
     here = root()
     clear_old(here)
-    lying = [(at.stat().st_mtime, at) for at in _lying(here)]
+    lying = [(at.stat().st_mtime, at) for at in _lying(here) if _order_of(at) == order]
     return [
-        Laid(at.name, file.name, dt.datetime.fromtimestamp(since + _KEPT).astimezone().date())
+        Laid(
+            at.name.partition("-")[0],
+            file.name,
+            dt.datetime.fromtimestamp(since + _KEPT).astimezone().date(),
+        )
         for since, at in sorted(lying, reverse=True)
         for file in sorted(at.iterdir())[:1]
     ]
@@ -52,25 +73,47 @@ def _lying(root: Root) -> list[Path]:
     return [each for each in root.path.iterdir() if each.is_dir()] if root.path.is_dir() else []
 
 
-def laid(key: str) -> Path:
+def _order_of(folder: Path) -> str:
+    return folder.name.partition("-")[2]
+
+
+def place_of(key: str, order: str) -> str:
+    """Return the folder, within that of all, where a list lies."""
+    return f"{key}-{order}" if order else key
+
+
+def laid(key: str, order: str = "") -> Path:
     """Return the file of a list that was laid by.
+
+    Parameters
+    ----------
+    order
+        The key of the order whose newer list it is; ``""`` for one that can begin an order.
 
     Raises
     ------
     InputError
-        There is none such: an order was made of it, or it was too old.
+        There is none such: it was taken, or it was too old.
     """
-    folder = root().path / key if re.fullmatch("[0-9a-f]{16}", key) else None
+    folder = root().path / place_of(key, order) if re.fullmatch("[0-9a-f]{16}", key) else None
     found = sorted(folder.iterdir()) if folder and folder.is_dir() else []
     if not found:
         raise InputError(words.LIST_NOT_LAID_BY)
     return found[0]
 
 
-def let_go(key: str) -> None:
+def let_go(key: str, order: str = "") -> None:
     """Let go of a list that was laid by; the client's own file is not touched."""
-    laid(key)
-    root().clear(key)
+    laid(key, order)
+    root().clear(place_of(key, order))
+
+
+def let_all_go(order: str) -> None:
+    """Let go of all newer lists of an order."""
+    here = root()
+    for folder in _lying(here):
+        if _order_of(folder) == order:
+            here.clear(folder.name)
 
 
 def root() -> Root:

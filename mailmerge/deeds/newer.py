@@ -12,6 +12,7 @@ from difflib import SequenceMatcher
 from pathlib import Path
 
 from mailmerge.deeds import making, words
+from mailmerge.deeds.known import key_of
 from mailmerge.deeds.laid import MAX_BYTES, laid, let_go
 from mailmerge.deeds.making import Merge
 from mailmerge.deeds.opening import folder_of, order_ledger
@@ -270,9 +271,10 @@ def take_laid_list(
     InputError
         As by :func:`take_list`, or there is no such list.
     """
-    taken = take_list(order, laid(key), choices, saw, jobs, watch)
+    of = key_of(folder_of(order).resolve())
+    taken = take_list(order, laid(key, of), choices, saw, jobs, watch)
     if not isinstance(taken, Question):
-        let_go(key)
+        let_go(key, of)
     return taken
 
 

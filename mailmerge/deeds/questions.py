@@ -56,10 +56,10 @@ def _options(question: WhoIsWho, choices: Choices) -> list[Option[Choices]]:
     options = [
         Option(
             str(found.row),
-            words.in_row(found.row),
+            words.in_row(found.row, found.fields),
             replace(choices, same={**choices.same, number: found.row}),
         )
         for found in question.rows
     ]
     left = replace(choices, gone=choices.gone | {number})
-    return [*options, Option("n", words.NO_LONGER_IN_LIST, left)]
+    return [*options, Option("n", words.no_longer_in_list(question.known.fields), left)]

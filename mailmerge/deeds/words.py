@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from mailmerge.findings import Finding, shown, whole, with_values
+from mailmerge.ledger.words import person
 from mailmerge.units import counted, in_a_row
 
 # Faults of the program
@@ -119,12 +120,14 @@ def who_is_who(question: object) -> str:
     return f"The list has changed. {question}"
 
 
-def in_row(row: int) -> str:
-    """Name the answer that a guest is in a row."""
-    return f"row {row}"
+def in_row(row: int, fields: Mapping[str, str]) -> str:
+    """Name the answer that a guest is in a row, by who stands there."""
+    return f"{person(fields)} (row {row})"
 
 
-NO_LONGER_IN_LIST = "this guest is no longer in the list"
+def no_longer_in_list(fields: Mapping[str, str]) -> str:
+    """Name the answer that a guest stands nowhere any more."""
+    return f"{person(fields)} is no longer in the list"
 
 
 # Measuring
@@ -751,7 +754,7 @@ def own_in_words(height: float | None, rows: Sequence[str], font: str) -> str:
 # Beginning an order
 
 LIST_NOT_LAID_BY = (
-    "This list is not kept here any more. An order was made of it, or it lay here for more than a "
+    "This list is not kept here any more. It was taken, or it lay here for more than a "
     "week. Drop it once more."
 )
 

@@ -44,6 +44,7 @@ def rows(asked: Asked) -> Response:
         pressed=partial(pressed, asked),
         together=tuple(_together(asked, found)),
         former=newer.former_lists(asked.folder),
+        laid=beginning.laid_lists(asked.order.key),
     )
 
 
@@ -154,20 +155,26 @@ def mean(asked: Asked) -> Response:
 def lay_by(asked: Asked) -> Response:
     """Take in a newer version of the list, and show what has changed."""
     upload = asked.upload("list")
-    return asked.on(asked.at("list", "newer", beginning.lay_by(upload.name, upload.data)))
+    return _lie(asked, upload.name, upload.data)
 
 
 def former(asked: Asked) -> Response:
     """Show what has changed since a former list, before it is taken again."""
     name = asked.form.get("name", "")
     data = newer.former_list(asked.folder, name)
-    return asked.on(asked.at("list", "newer", beginning.lay_by(name.partition(" ")[2], data)))
+    return _lie(asked, name.partition(" ")[2], data)
+
+
+def _lie(asked: Asked, name: str, data: bytes) -> Response:
+    """Keep a list until it is taken, and go on where it is compared."""
+    key = beginning.lay_by(name, data, asked.order.key)
+    return asked.on(asked.at("list", "newer", key))
 
 
 def compare(asked: Asked) -> Response:
     """Show guest by guest what a newer list would change, or ask who is who."""
     key = asked.parts["laid"]
-    file = beginning.laid(key)
+    file = beginning.laid(key, asked.order.key)
     found = newer.compare_list(asked.folder, file, _choices(asked.query))
     values = {"key": key, "file": file.name, "choices": _said(asked.query)}
     if isinstance(found, Question):
@@ -180,9 +187,9 @@ def take(asked: Asked) -> Response:
     """Take a newer list, or leave it."""
     key, form = asked.parts["laid"], asked.form
     if "leave" in form:
-        beginning.let_go(key)
+        beginning.let_go(key, asked.order.key)
         return asked.on(asked.at("list"), words.LIST_LEFT)
-    found = newer.compare_list(asked.folder, beginning.laid(key), _choices(form))
+    found = newer.compare_list(asked.folder, beginning.laid(key, asked.order.key), _choices(form))
     if isinstance(found, Question) or found.seen != form.get("saw"):
         raise InputError(words.COMPARED_ANEW)
     then = asked.at("list")

@@ -171,6 +171,14 @@ def overtaken(row: int, text: str) -> str:
     )
 
 
+NEWER_LIES = "A newer list that was not taken yet"
+
+
+def deleted_if_left(day: dt.date) -> str:
+    """Say until when a newer list lies here."""
+    return f"deleted here on {day.day} {day:%b %Y}, if it is not taken"
+
+
 def former_until(until: dt.datetime) -> str:
     """Say until when a list was the order's."""
     return f"until {until:%a} {until.day} {until:%b %H:%M}"
