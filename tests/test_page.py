@@ -278,7 +278,7 @@ def test_what_is_settled_asks_nothing(chromium: Browser, asking: str) -> None:
         to(page, 5)
         assert "Confirmed on 5 December 2026." in page.locator(".now").inner_text()
         assert page.locator(".now button.yes").count() == 0
-        assert "5 open" in page.locator("#where").inner_text()
+        assert "6 open" in page.locator("#where").inner_text()  # one card is of two cups
 
 
 # The way through
@@ -347,11 +347,11 @@ def test_a_change_without_words_stays_open(chromium: Browser, address: str) -> N
         page.locator(".now .keep").click()
         assert title(page) == "Cups 001 to 002"
         assert page.get_by_text("Until then this one stays open").first.is_visible()
-        assert "10 open" in page.locator("#where").inner_text()
+        assert "11 open" in page.locator("#where").inner_text()
         page.locator(".now textarea").fill("other hand")
         assert "9 open" in page.locator("#where").inner_text()
         page.locator(".now .drop").click()
-        assert "10 open" in page.locator("#where").inner_text()
+        assert "11 open" in page.locator("#where").inner_text()
         assert page.locator(".now .yes").is_visible()
 
 
@@ -420,6 +420,37 @@ def test_answers_are_counted_saved_and_taken(
     assert [(s.item, s.seal, s.verdict, s.words) for s in text.said] == seen
     assert (text.page, text.is_exact) == (answers.page, True)
     assert json.loads(next(tmp_path.iterdir()).read_text())["version"] == 2
+
+
+def test_what_was_answered_is_thanked_for_once_it_was_sent(chromium: Browser, asking: str) -> None:
+    """Five cards are open, and one of them is of two cups."""
+    with opened(chromium, asking, script=AT_ONCE + SHARES) as page:
+        for left in ("6 open", "4 open", "3 open", "2 open", "1 open"):
+            assert left in page.locator("#where").inner_text()
+            right(page)
+        page.locator("#end").click()
+        assert page.locator("#send-title").evaluate("each => each === document.activeElement")
+        summary, partly = page.locator("#summary"), page.locator("#partly")
+        page.get_by_label("Ben Cole").check()
+        page.locator("#save").click()
+        for _ in range(2):  # a file that was saved was not sent
+            assert "we do not have them yet" in summary.inner_text()
+            assert "Thank you" not in summary.inner_text()
+            assert partly.is_hidden(), "nothing is left to be sent later"
+            page.reload()
+        to_end(page, "Ben Cole")
+        page.locator("#share").click()
+        expect(summary).to_have_text("You have answered for every cup. Thank you!")
+        to(page, 1)
+        wants(page, "other hand")
+        to_end(page)
+        expect(summary).to_contain_text("we do not have them yet")
+        to(page, 2)
+        page.locator(".now .no").click()
+        page.locator(".now .drop").click()
+        to_end(page)
+        expect(summary).to_contain_text("1 cup is still open")
+        assert partly.is_visible()
 
 
 @pytest.mark.long

@@ -98,8 +98,8 @@ class Pack:
 
     @property
     def open(self) -> int:
-        """How many cards wait for an answer."""
-        return sum(not card.settled for card in self.cards)
+        """How many cups wait for an answer; a card may be of several."""
+        return sum(len(card.seals) for card in self.cards if not card.settled)
 
 
 def within(picture: bytes, width: int, height: int) -> Image.Image:

@@ -170,7 +170,8 @@
 
   // What everything looks like, from what is known.
   function update() {
-    const count = asked.filter((card) => !answerOf(card)).length;
+    const unanswered = asked.filter((card) => !answerOf(card));
+    const count = unanswered.reduce((sum, card) => sum + card.seals.length, 0); // cups, not cards
     for (const card of cards) {
       const answer = answerOf(card);
       const given = state.answers[card.key];
@@ -189,11 +190,12 @@
     const told = total ? say.openOf[count] : "";
     const where = place === END ? told : [fill(say.where, { at: place + 1, all: cards.length }), told].filter(Boolean).join(" · ");
     if (byId("where").textContent !== where) byId("where").textContent = where;
-    byId("next").hidden = count === 0 || (place !== END && count === 1 && openFrom(place).at === place);
+    byId("next").hidden = count === 0 || (place !== END && unanswered.length === 1 && unanswered[0].at === place);
     byId("back").disabled = place === 0;
     byId("all").hidden = place === END;
     if (total) byId("end").hidden = place !== END;
-    byId("summary").textContent = total ? say.summary[count] : "";
+    if (total) byId("partly").hidden = count === 0;
+    byId("summary").textContent = !total ? "" : count === 0 && state.passed ? say.thanks : say.summary[count];
     if (total && byId("folded").open && name()) byId("text").value = asText(leaving());
   }
 
@@ -211,6 +213,7 @@
 
   function changed() {
     unsent = true;
+    state.passed = false;
     keep();
     update();
   }
@@ -317,6 +320,9 @@
       const sheet = leaving();
       try {
         await navigator.share({ files: [fileOf(sheet, "txt", "text/plain")], title: pack.title });
+        state.passed = true; // it is in an app that sends
+        keep();
+        update();
         tell(say.shared);
       } catch (error) {
         if (error.name !== "AbortError") saveAnswers(sheet);

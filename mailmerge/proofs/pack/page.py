@@ -94,7 +94,14 @@ def _words(language: Language, count: int) -> dict[str, str | list[str]]:
         "change": _("Change: %(wanted)s"),
         "where": _("%(at)s of %(all)s"),
         "openOf": [_("all answered"), *open_of],
-        "summary": [_("You have answered for every cup. Thank you!"), *still_open],
+        "summary": [
+            _(
+                "You have answered for every cup. Please send us your answers: we do not have them "
+                "yet."
+            ),
+            *still_open,
+        ],
+        "thanks": _("You have answered for every cup. Thank you!"),
         "nameFirst": _("Please write your name first."),
         "whoFirst": _("Please say first who you are."),
         "nothingYet": _("You have not answered for any cup yet."),
