@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import os
+import os
 import re
 import time
 from collections.abc import Iterator
@@ -13,7 +14,7 @@ import pytest
 from desks import Visitor, holding
 from shop import GUESTS, Shop
 
-from mailmerge.deeds.trying import Change, Own, preview, ways_out
+from mailmerge.deeds.trying import Change, Own, preview, too_long, ways_out
 from mailmerge.desk import words
 from mailmerge.desk.warm import Warm
 from mailmerge.desk.work import Call, Work
@@ -160,6 +161,37 @@ def test_ways_out_are_shown_as_they_would_be_and_taken_by_one_press(
     assert plain.sends("cups", 6, "take", **{"text-name": long}).status_code == 200  # taken back
     assert plain.waits().state == "done"
     assert shop.standing()[6] == "stopped"
+
+
+def test_a_name_that_is_too_long_can_keep_all_its_words(plain: Visitor, shop: Shop) -> None:
+    long = "Maximiliane Anna Featherstone"
+    shop.list([*GUESTS, {"Name": long, "Role": "Harp"}])
+    shop.merge()
+    kept = {}
+    for way in ways_out(shop.folder, 6):
+        if way.change.own:
+            outcome = preview(shop.folder, 6, way.change)
+            assert not outcome.is_stopped, "it was measured before it is offered"
+            assert outcome.entry.texts["name"] == long
+            assert outcome.entry.lines[0].letter_height_mm >= 5.0, "the layout's least"
+            kept[way.words] = outcome.entry.lines[0]
+    fonts = {line.font for line in kept.values()} - {"Test Boxes"}
+    assert fonts, "a narrower one"
+    assert {len(line.rows) for line in kept.values()} == {1, 2, 3}
+    page = html.unescape(plain.asks("cups", 6, "ways").text)
+    (line,) = too_long(shop.folder, 6)
+    assert words.keeps_all_at(line.fits_at, 5.0, 1) in page
+    assert line.fits_at < 5.0
+    # The layout as it would have to be lets the name in.
+    (to,) = re.findall(r'href="([^"]*letter_height[^"]*)"', page)
+    assert plain.client.get(to).status_code == 200
+    text = (shop.folder / "layout.toml").read_text(encoding="utf-8")
+    with_it = text.replace('min = "5 mm"', f'min = "{line.fits_at:g} mm"')
+    assert with_it != text
+    (shop.folder / "layout.toml").write_text(with_it, encoding="utf-8")
+    os.utime(shop.folder / "order.toml", (0, 0))  # by which the desk sees that something changed
+    found = preview(shop.folder, 6, Change()).entry.stop
+    assert found is None or found.code != "name-too-long", found
 
 
 def test_while_a_way_that_was_taken_is_made_no_other_is_offered(visitor: Visitor) -> None:

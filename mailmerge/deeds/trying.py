@@ -6,6 +6,7 @@ process waits only for the one cup.
 
 from __future__ import annotations
 
+import math
 from collections import OrderedDict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
@@ -142,6 +143,36 @@ def ways_out(order: Path, number: int) -> tuple[Way, ...]:
     return tuple(
         Way(way.words, Change(way.texts, (way.own,) if way.own else None))
         for way in ways_for(held, number)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class TooLong:
+    """A line that has no room on a cup, and the letter height at which it would have."""
+
+    number: int
+    """Of the line in the layout."""
+    rows: int
+    fits_at: float
+    """In mm, at most: with all its words, in its font."""
+    least: float
+    """In mm, of the layout."""
+
+
+def too_long(order: Path, number: int) -> tuple[TooLong, ...]:
+    """Return the lines of a cup that have no room at the layout's least letter height.
+
+    Raises
+    ------
+    InputError
+        There is no such item, or the order is wrong.
+    """
+    held = at_hand(order)
+    _see_item(held, number)
+    return tuple(
+        TooLong(line.number, len(line.rows), math.floor(line.fitting_height * 10) / 10, line.least)
+        for line in held.composition(number).lines
+        if not line.fits
     )
 
 

@@ -13,16 +13,20 @@ from itertools import islice
 
 from mailmerge.artwork import Line, Own, Placed
 from mailmerge.artwork.layout import fields_of
+from mailmerge.artwork.setting import arranged
 from mailmerge.findings import InputError
 from mailmerge.guests import Guest
-from mailmerge.guests.names import titled
-from mailmerge.lettering import connects, families, shaped
+from mailmerge.guests.names import broken, titled
+from mailmerge.lettering import Style, connects, families, shaped
 from mailmerge.merge import words
 from mailmerge.merge.trying import AtHand
 from mailmerge.orders import Design
 
 _FONTS = 3
 """So many other fonts are offered."""
+
+_MOST_ROWS = 3
+"""On so many rows a text may stand, whatever its layout takes by itself."""
 
 
 @dataclass(frozen=True)
@@ -66,6 +70,8 @@ def _ways_for_line(design: Design, guest: Guest, line: Line, placed: Placed) -> 
     if placed.fits and placed.settled and placed.outliers == "stop":
         own = Own(placed.number, letter_height=placed.fitting_height)
         yield Way(words.OWN_SIZE, own=own)
+    if not placed.fits:
+        yield from _ways_with_all_words(design, guest, line, placed)
     for way in placed.ways_out:
         if way.letter_height < placed.least:
             continue
@@ -73,6 +79,37 @@ def _ways_for_line(design: Design, guest: Guest, line: Line, placed: Placed) -> 
             yield Way(way.words, own=Own(placed.number, rows=way.rows))
         elif is_of_name:
             yield Way(way.words, {"name": way.text})
+
+
+def _ways_with_all_words(design: Design, guest: Guest, line: Line, placed: Placed) -> Iterator[Way]:
+    """Pass over what may keep all words of a text that is too long: narrower fonts, more rows.
+
+    What is told is whether it has room at the layout's least letter height, where the face is as
+    wide as at its middle.
+    """
+
+    def has_room(style: Style, rows: tuple[str, ...]) -> bool:
+        box = arranged(line, style, rows).box
+        rim, least = 2 * line.strengthen, placed.least
+        return (
+            box.width * least + rim <= placed.room_width
+            and box.height * least + rim <= placed.room_height
+        )
+
+    if line.arc or line.ring or line.monogram:
+        return
+    beside, language = design.folder, line.language_for({**guest.fields})
+    narrow = (
+        font
+        for font in _fonts_with(design, guest, line, placed)
+        if has_room(line.in_font(font, beside).style(beside, language), placed.rows)
+    )
+    for font in islice(narrow, _FONTS):
+        yield Way(words.all_in_font(font), own=Own(placed.number, font=font))
+    if line.lines < _MOST_ROWS:
+        rows = next((r for r in broken(placed.text, _MOST_ROWS) if has_room(placed.style, r)), None)
+        if rows:
+            yield Way(words.ON_THREE_ROWS, own=Own(placed.number, rows=rows))
 
 
 def _without_pictures(text: str, missing: tuple[str, ...]) -> str:

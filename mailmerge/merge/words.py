@@ -62,6 +62,14 @@ IN_SMALL_LETTERS = "in small letters"
 OWN_SIZE = "at a size of its own"
 
 
+ON_THREE_ROWS = "with all words, on three lines"
+
+
+def all_in_font(font: str) -> str:
+    """Name a narrower font as a way."""
+    return f"with all words, in {font}"
+
+
 def in_font(font: str) -> str:
     """Name another font as a way."""
     return f"in {font}"

@@ -20,7 +20,7 @@ from mailmerge.units import parse_length
 
 if TYPE_CHECKING:
     from mailmerge.deeds.cut import Picture
-    from mailmerge.deeds.trying import Change, Outcome, Own
+    from mailmerge.deeds.trying import Change, Outcome, Own, TooLong
 
 
 @dataclass(frozen=True)
@@ -139,8 +139,17 @@ def ways(asked: Asked) -> Response:
     record = _record(asked)
     found = asked.desk.warm.call(deeds.trying.ways_out, asked.folder, record.number)
     shown = [(way, _query(way.change)) for way in found]
-    too_long = any(each.code == f"{each.field}-too-long" for each in record.entry.findings)
-    return asked.page("ways.html", record=record, ways=shown, is_too_long=too_long)
+    lines = asked.desk.warm.call(deeds.trying.too_long, asked.folder, record.number)
+    offered = deeds.offered.layouts_for(asked.folder) if lines else ()
+    layout = next((each.name for each in offered if each.is_taken), "")
+    smaller = [(line, _with_least(layout, line) if layout else "") for line in lines]
+    return asked.page("ways.html", record=record, ways=shown, smaller=smaller)
+
+
+def _with_least(layout: str, line: TooLong) -> str:
+    """Return what a layout is asked for with, so that its least letter height lets a line in."""
+    key = f"line.{line.number}.letter_height.min"
+    return urlencode({"layout": layout, key: f"{line.fits_at:g} mm"})
 
 
 def change(asked: Asked) -> Response:

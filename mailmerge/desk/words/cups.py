@@ -91,12 +91,12 @@ WAYS_HOW = (
 )
 LOOK_AT_WAY = "Look at it"
 TAKE_WAY = "Take it"
-KEEP_ALL_WORDS = (
-    "No cup goes below the layout's least letter height. To keep all words, choose a narrower "
-    "font, more lines or a smaller least letter height in the layout. That changes all cups."
+KEEP_ALL_WORDS = "To keep all words in this font"
+KEEP_ALL_WORDS_ELSE = (
+    "Or take a layout with more room or a narrower font, or ask the client for a shorter form."
 )
-CHANGE_LAYOUT_FOR_IT = "Change the layout"
-NO_WAY = "No way out was found here. Ask the client, or type other words below."
+CHANGE_LAYOUT_FOR_IT = "Look at the layouts"
+NO_WAY = "Nothing was found that leaves the layout as it is. Ask the client, or type other words."
 OWN_TEXT = "Own words"
 OWN_TEXT_HOW = "The client's list stays as it is. What you type stands on the order's record."
 TRY = "Show it"
@@ -116,3 +116,18 @@ def sets_move(text: str, from_: float, to: float) -> str:
         f"The letters of {text} would be {to:.2f} mm high on all cups of the set. Now they are "
         f"{from_:.2f} mm."
     )
+
+
+def keeps_all_at(fits_at: float, least: float, rows: int) -> str:
+    """Say at which letter height a text has room with all its words, and what that means."""
+    on = "one line" if rows == 1 else f"{rows} lines"
+    return (
+        f"All words fit on {on} at {fits_at:g} mm. Your layout's least letter height is {least:g} "
+        f"mm, so that letters stay easy to read. If {fits_at:g} mm is large enough for you, let "
+        f"it be the layout's least. That is for all cups: see them before you keep it."
+    )
+
+
+def look_at_least(height: float) -> str:
+    """Name the step to a layout with a smaller least letter height."""
+    return f"See the layout with {height:g} mm as its least"
