@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import html
 import os
-import os
 import re
 import time
 from collections.abc import Iterator

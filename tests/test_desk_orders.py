@@ -121,6 +121,27 @@ def test_what_is_recognised_takes_one_reading_or_two(
     assert len(begun) == passes
 
 
+@pytest.mark.parametrize("is_said", [False, True])
+def test_the_machine_is_asked_before_the_cups_are_made(
+    visitor: Visitor, shop_folder: Path, monkeypatch: pytest.MonkeyPatch, is_said: bool
+) -> None:
+    if is_said:
+        shop_folder.mkdir(parents=True, exist_ok=True)
+        (shop_folder / "shop.toml").write_text('[shop]\nmachine = "diode-roller"\n')
+    to = dropped(visitor, "list.csv", b"Name,Role\nAnn Berg,Horn\n")
+    page = html.unescape(visitor.client.get(to).text)
+    (taken,) = re.findall(r'<option value="([^"]*)" selected>[^<]* laser', page)
+    assert taken == ("diode-roller" if is_said else "diode-rotary")
+    assert words.machine_taken(is_said) in page
+    assert words.machine_taken(not is_said) not in page
+    monkeypatch.setattr(visitor.desk.works, "begin", lambda *_, **__: None)
+    for machine in ("co2-rotary", taken):
+        to = dropped(visitor, "list.csv", b"Name,Role\nAnn Berg,Horn\n")
+        assert visitor.client.post(to, data={**CHOSEN, "machine": machine}).is_success
+        made = sorted(shop_folder.rglob("order.toml"), key=lambda file: file.stat().st_mtime_ns)
+        assert f'machine = "{machine}"' in made[-1].read_text(encoding="utf-8")
+
+
 def test_two_columns_of_one_field_are_told_and_chosen_from(tmp_path: Path) -> None:
     file = tmp_path / "list.csv"
     file.write_text("Name,Guest,Role\nAnn,Bo,Horn\n", encoding="utf-8")
@@ -159,6 +180,7 @@ def test_what_is_no_list_is_refused_and_not_kept(visitor: Visitor, shop_folder: 
         ("title", " ", "Enter whose party it is."),
         ("blank", "../blank.toml", "Choose one of the blanks."),
         ("layout", "/etc/layout.toml", "Choose one of the layouts."),
+        ("machine", "/etc/machine.toml", "Choose one of the machines."),
         ("due", "soon", "Enter the day as year-month-day"),
         ("column-0", "import os", "Choose what the column holds"),
     ],

@@ -190,7 +190,8 @@ def begin(key: str, seen: SeenList, given: Given, due: dt.date | None = None) ->
         How it is read.
     given
         Whose party it is, the blank as one of :func:`~mailmerge.deeds.offered.blanks_to_begin_with`
-        is called, its coat, and the layout by its name in the library.
+        is called, its coat, and the layout by its name in the library. The machine likewise; None
+        for the shop's.
 
     Raises
     ------
@@ -207,6 +208,8 @@ def begin(key: str, seen: SeenList, given: Given, due: dt.date | None = None) ->
         raise InputError(words.CHOOSE_COAT)
     if given.layout not in shelf("layouts"):
         raise InputError(words.CHOOSE_LAYOUT)
+    if given.machine not in (None, *shelf("machines")):
+        raise InputError(words.CHOOSE_MACHINE)
     sheet, columns = seen.said
     about = AboutList(sheet, columns)
     folder = place_for(slug(given.title or "", "order"))

@@ -137,6 +137,35 @@ def machines() -> Machines:
 
 
 @dataclass(frozen=True)
+class MachinesToBeginWith:
+    """What a new order can be for."""
+
+    called: dict[str, str]
+    """The library's machines by name, each with what it is called; :data:`OWN` for the shop's."""
+    usual: str
+    """That of them which is taken where nobody says."""
+    is_said: bool
+    """Whether the shop says which is its own."""
+
+
+def machines_to_begin_with() -> MachinesToBeginWith:
+    """Return the machines that a new order can be for, the shop's first.
+
+    Raises
+    ------
+    InputError
+        The shop's own profile cannot be read.
+    """
+    shop = open_shop()
+    usual, is_said = shop.named("machines"), shop.source("shop.machine") != "default"
+    called = {name: machine.name for name, machine in machines().machines.items()}
+    if usual not in called:
+        own = load(Machine, "machines", usual, Path()).name
+        return MachinesToBeginWith({OWN: own, **called}, OWN, is_said)
+    return MachinesToBeginWith({usual: called.pop(usual), **called}, usual, is_said)
+
+
+@dataclass(frozen=True)
 class Held:
     """A machine with a blank on it."""
 

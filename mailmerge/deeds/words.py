@@ -771,6 +771,7 @@ TITLE_MISSING = "Enter whose party it is."
 CHOOSE_BLANK = "Choose one of the blanks."
 CHOOSE_LAYOUT = "Choose one of the layouts."
 CHOOSE_COAT = "Choose the coat of the blank."
+CHOOSE_MACHINE = "Choose one of the machines."
 NOT_READ_YET = "First say how the list is read."
 YOUR_TITLE = "Whose party it is"
 

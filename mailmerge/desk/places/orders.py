@@ -58,6 +58,7 @@ def look(asked: Asked) -> Response:
         read=_read(file, asked.query),
         given=defaultdict(str, asked.query),
         fields=deeds.beginning.FIELDS,
+        machines=deeds.choosing.machines_to_begin_with(),
         blanks=[_choice(each, asked.query) for each in offered],
         shown_on=next(
             each.blank.name for each in offered if each.name == deeds.opening.DEFAULT_BLANK
@@ -125,7 +126,7 @@ def begin(asked: Asked) -> Response:
     blank = form.get("blank", "")
     given = deeds.opening.Given(
         blank=blank, layout=form.get("layout", ""), title=form.get("title"),
-        coat=form.get(f"coat-{blank}") or None,
+        coat=form.get(f"coat-{blank}") or None, machine=_machine(form),
     )  # fmt: skip
     known = deeds.beginning.begin(key, read.seen, given, day_of(form.get("due", ""))).known
     then = f"/orders/{known.key}/cups"
@@ -133,6 +134,12 @@ def begin(asked: Asked) -> Response:
         known.key, words.MAKING_CUPS, deeds.making.merge, known.folder, then=then
     )
     return asked.on(then, words.begun(known.title))
+
+
+def _machine(form: Mapping[str, str]) -> str | None:
+    """Return the machine that was chosen; None for the shop's own profile, or if nobody says."""
+    said = form.get("machine", "")
+    return None if said in ("", deeds.choosing.OWN) else said
 
 
 def _read(file: Path, form: Mapping[str, str]) -> Recognised:

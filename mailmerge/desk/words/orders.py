@@ -48,6 +48,20 @@ WITH_OWN_NAMES = (
 )
 
 
+WHICH_MACHINE, ENGRAVED_ON = "Which machine?", "It is engraved on"
+SEE_MACHINES = "See how a cup lies on each"
+
+
+def machine_taken(is_said: bool) -> str:
+    """Say why a machine stands there before one is chosen."""
+    if is_said:
+        return "This is your shop's machine. How a cup lies and how fast it runs follow from it."
+    return (
+        "The shop does not say yet which machine is yours. Choose it here: how a cup lies and how "
+        "fast it runs follow from it."
+    )
+
+
 def on_which_blank(blank: str) -> str:
     """Say on which blank the layouts are shown before one is chosen."""
     return f"Choose a blank above. Until then all are shown on this one: {blank}."
