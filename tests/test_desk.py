@@ -17,7 +17,7 @@ from pathlib import Path
 
 import psutil
 import pytest
-from desks import SECRET, Visitor, holding
+from desks import HOST, OWN, SECRET, Visitor, holding
 from shop import GUESTS, Shop
 
 from mailmerge.checks import words as checks
@@ -266,6 +266,24 @@ def test_a_form_without_an_origin_is_refused(visitor: Visitor) -> None:
     del visitor.client.headers["Sec-Fetch-Site"]
     assert visitor.client.post("/orders/open", data={"path": "/tmp"}).status_code == 403
     assert visitor.client.get("/").status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("name", "own", "other"),
+    [
+        ("Origin", OWN, "http://evil.example"),
+        ("Host", HOST, "evil.example"),
+        ("Sec-Fetch-Site", "same-origin", "cross-site"),
+    ],
+)
+def test_a_header_that_stands_there_twice_is_no_way_in(
+    visitor: Visitor, name: str, own: str, other: str
+) -> None:
+    for said in ((own, other), (other, own)):
+        twice = [(name, each) for each in said]
+        sent = visitor.client.post("/orders/open", data={"path": ""}, headers=twice)
+        assert sent.status_code == 403, said
+    assert visitor.client.post("/orders/open", data={"path": ""}).status_code == 422
 
 
 def test_whoever_shows_the_secret_is_let_in_and_led_to_no_other_host(visitor: Visitor) -> None:

@@ -8,8 +8,9 @@ import json
 import re
 
 import pytest
-from desks import Visitor, holding
-from shop import Shop
+from desks import Visitor, answering, holding, open_page
+from playwright.sync_api import Browser
+from shop import GUESTS, Shop
 from typer.testing import CliRunner
 
 from mailmerge.cli import app
@@ -18,6 +19,7 @@ from mailmerge.deeds.opening import order_ledger as open_ledger
 from mailmerge.desk import words
 from mailmerge.desk.places import bench as places
 from mailmerge.findings import InputError
+from mailmerge.guests.names import clusters
 
 
 @pytest.fixture
@@ -63,6 +65,71 @@ def test_the_next_cup_stands_there_with_all_that_is_needed(visitor: Visitor, run
         assert caution.replace("'", "&#39;") in page
     for step in cup.steps:
         assert step.replace("'", "&#39;") in page
+
+
+def test_the_cup_comes_first_and_the_cautions_are_whole_until_the_first_is_engraved(
+    visitor: Visitor, running: Shop
+) -> None:
+    def cautions(page: str) -> str:
+        (found,) = re.findall(r'<details class="caution"([^>]*)>', page)
+        assert page.index("</h1>") < page.index('class="caution"') < page.index("/engraved")
+        assert words.CAUTIONS_IN_SHORT in page
+        assert all(
+            html.escape(each, quote=False).replace("'", "&#39;") in page for each in run.CAUTIONS
+        )
+        return found.strip()
+
+    assert cautions(visitor.asks("bench").text) == "open"
+    running.engraved(1)
+    assert cautions(visitor.asks("bench").text) == ""
+    records, today = running.records().values(), dt.date.today()
+    assert run.is_begun(records, today)
+    assert not run.is_begun(records, today + dt.timedelta(days=1)), "each day anew"
+
+
+def test_one_cup_to_release_is_called_one(visitor: Visitor, running: Shop) -> None:
+    assert "Release it to engrave" in visitor.asks("bench").text
+    running.confirm(5)
+    assert "Release them to engrave" in visitor.asks("bench").text
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("Ann-Sofie  Ek", ["Ann-", "Sofie", " ", " ", "Ek"]),
+        ("Zoe\u0308", ["Zoe\u0308"]),
+        ("A‐ B", ["A‐", " ", "B"]),
+    ],
+)
+def test_letters_are_kept_together_word_by_word(text: str, parts: list[str]) -> None:
+    line = run.Line(tuple(clusters(text)), ())
+    assert ["".join(word) for word in line.words] == parts
+
+
+@pytest.mark.long
+def test_no_word_breaks_on_a_phone(chromium: Browser, shop: Shop) -> None:
+    shop.list([*GUESTS, {"Name": "Bartholomew Ek-Orr", "Role": "Conductor emeritus"}])
+    shop.merge(jobs=1)
+    shop.confirm(6)
+    shop.release(6)
+    with (
+        answering(shop.folder) as (entry, (known,)),
+        open_page(chromium, entry, viewport={"width": 390, "height": 844}) as page,
+    ):
+        page.goto(f"{entry.partition('/enter')[0]}/orders/{known.key}/bench")
+        page.wait_for_load_state("networkidle")
+        tops = page.locator(".word").evaluate_all(
+            "all => all.map(word => [...word.children].map("
+            "each => each.getBoundingClientRect().top))"
+        )
+        assert len(tops) == 7, "five words, and two blanks"
+        assert all(len(set(each)) == 1 for each in tops)
+        assert page.evaluate("document.documentElement.scrollWidth") == 390
+        sizes = page.locator(".word span").evaluate_all(
+            "all => all.map(each => parseFloat(getComputedStyle(each).fontSize))"
+        )
+        assert min(sizes) >= 16
+        assert page.locator("h1").bounding_box()["y"] < 300, "the cup comes first"
 
 
 def test_the_file_is_found_and_saved_as_it_was_released(visitor: Visitor, running: Shop) -> None:

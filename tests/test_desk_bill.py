@@ -42,6 +42,8 @@ def test_every_number_is_the_deeds(timed: Shop) -> None:
     for each in (price.main, *price.table):
         for amount in (each.total, each.each, each.left):
             assert price.money.written(amount) in page
+    assert "nothing off for this quantity" in page
+    assert '<th scope="row">Tax</th>' in page
 
 
 def test_what_is_wrong_is_said_in_one_line(timed: Shop) -> None:

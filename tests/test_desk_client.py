@@ -126,6 +126,7 @@ def test_a_file_that_came_back_is_taken_in_and_shown_whole(visitor: Visitor, pac
     assert page.status_code == 200
     told = text_of(page.text)
     assert "3 answers from Anna Reed." in told
+    assert words.CAME_ON_RECORD in told, "nobody has to guess whether a press is left"
     for said in ("1 Anna Berg", "2 Bo Dahl", "Dahle, with an e", "3 Carla Ek"):
         assert said in told
     assert packed.standing() == {
@@ -368,6 +369,9 @@ def test_all_that_was_said_about_a_cup_is_shown_on_demand(visitor: Visitor, pack
     assert "with an e" in page
     assert "Bo Dahle" in page
     assert visitor.asks("client", 99).status_code == 422
+    seals = [answer.seal for answer in packed.records()[2].answers]
+    assert seals
+    assert not any(seal in page for seal in seals), "a maker reads no seals"
 
 
 @pytest.mark.long

@@ -183,7 +183,6 @@ TABLE: Sequence[Shown] = [
     Shown(CUP, r'dir="auto">(?:[^<]*\(file\): )?(yes|released|engraved)\b[^<]*</span></li>',
           "status", lambda s, _: [s["items"][0]["answers"][0]["answer"],
                                   *(e["what"] for e in s["items"][0]["events"])]),
-    Shown(CUP, r"yes, seal ([-\w]+)", "status", lambda s, _: s["items"][0]["seal"]),
     Shown("cups/2", r'dir="auto">spoiled: (.*?)</span>', "status",
           lambda s, _: s["items"][1]["events"][-1]["reason"]),
     # Client
@@ -228,7 +227,7 @@ TABLE: Sequence[Shown] = [
           lambda run, _: f"{run['cups'][0]['height_mm']:.1f}"),
     Shown("bench", r'<figcaption><ol>(.*?)</ol>', "run-sheet",
           lambda run, _: " ".join(run["cups"][0]["steps"])),
-    Shown("bench", r'<span class="unseen">([^<]*)</span><span aria-hidden', "run-sheet",
+    Shown("bench", r'<span class="unseen">([^<]*)</span><span class="word', "run-sheet",
           lambda run, _: [run["cups"][0]["name"], *run["cups"][0]["texts"]]),
     Shown("bench", r"About (\d+:\d+) at the machine", "run-sheet",
           lambda run, _: _minutes(run["cups"][0]["seconds"])),
@@ -264,7 +263,7 @@ TABLE: Sequence[Shown] = [
           lambda q, _: ON_BILL[q["priced"][0]["costs"][2]["from"]]),
     *(Shown(BILL, _row(label), "quote",
             lambda _, told, key=key: told.priced(key)[0])  # type: ignore[misc]
-      for label, key in {"All costs": "cost", "A cup": "each", "Without tax": "net", "tax": "tax",
+      for label, key in {"All costs": "cost", "A cup": "each", "Without tax": "net", "Tax": "tax",
                          "Deposit": "deposit", "Fees": "fees"}.items()),
     Shown(BILL, r'<th scope="row" class="number">(\d+)</th>', "quote",
           lambda _, told: told.priced("quantity")),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -24,6 +26,7 @@ from mailmerge.workshop.timing.tally import read_log
 
 __all__ = [
     "CAUTIONS", "AtMachine", "Held", "Line", "at_machine", "file_to_load", "held", "in_run",
+    "is_begun",
 ]  # fmt: skip
 
 
@@ -35,6 +38,22 @@ class Line:
     """As people see letters: with their marks, blanks as they are."""
     notes: tuple[str, ...]
     """What is unusual about them, in words."""
+
+    @property
+    def words(self) -> tuple[tuple[str, ...], ...]:
+        """The letters word by word: each blank is alone, and a word may end after a hyphen."""
+        found: list[list[str]] = [[]]
+        for letter in self.letters:
+            if letter == " ":
+                found += [[letter], []]
+                continue
+            found[-1].append(letter)
+            if letter in _HYPHENS:
+                found.append([])
+        return tuple(tuple(word) for word in found if word)
+
+
+_HYPHENS = ("-", "\u2010")
 
 
 @dataclass(frozen=True)
@@ -59,6 +78,15 @@ class AtMachine:
     """How to load it."""
     routine: tuple[str, ...]
     """What is done with every cup. Common practice."""
+
+
+def is_begun(records: Iterable[Record], day: dt.date) -> bool:
+    """Whether a cup was engraved on a day already."""
+    return any(
+        event.what == "engraved" and dt.datetime.fromisoformat(event.at).date() == day
+        for record in records
+        for event in record.events
+    )
 
 
 def at_machine(order: Path, number: int) -> AtMachine:

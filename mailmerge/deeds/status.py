@@ -225,11 +225,17 @@ def is_plain(record: Record) -> bool:
     return only_yes and not (record.corrections or record.settled or record.apart)
 
 
-def history(record: Record) -> list[tuple[str, str]]:
-    """Return when what was said and done about an item, in words, oldest first."""
+def history(record: Record, has_seals: bool = True) -> list[tuple[str, str]]:
+    """Return when what was said and done about an item, in words, oldest first.
+
+    Parameters
+    ----------
+    has_seals
+        Whether each word says of which artwork it was, by its seal.
+    """
     told: list[tuple[str, str]] = []
     for a in record.answers:
-        told.append((a.at, _told_answer(a)))
+        told.append((a.at, _told_answer(a, a.seal if has_seals else "")))
     for c in record.corrections:
         told_of = words.told_taken_back if c.is_taken_back else words.told_correction
         told.append((c.at, told_of(c.said_by, c.field, c.was, c.text)))
@@ -248,9 +254,9 @@ def history(record: Record) -> list[tuple[str, str]]:
     return [(minute(at), line) for at, line in sorted(told, key=lambda each: each[0])]
 
 
-def _told_answer(a: Answer) -> str:
+def _told_answer(a: Answer, seal: str) -> str:
     if a.verdict == "yes":
-        told = words.told_yes(a.said_by, a.way, a.seal)
+        told = words.told_yes(a.said_by, a.way, seal)
     else:
-        told = words.told_wish(a.said_by, a.way, wanted_in_words(a), a.seal)
+        told = words.told_wish(a.said_by, a.way, wanted_in_words(a), seal)
     return words.told_of_an_earlier_saving(told) if a.is_overtaken else told

@@ -327,13 +327,17 @@ def wish(remark: str, texts: Mapping[str, str]) -> str:
 
 
 def told_yes(by: str, way: str, seal: str) -> str:
-    """Tell of a yes."""
-    return f"{by or 'the client'} ({way}): yes, seal {seal}"
+    """Tell of a yes; of which artwork, where its seal is wanted."""
+    return f"{by or 'the client'} ({way}): yes{_sealed(seal)}"
 
 
 def told_wish(by: str, way: str, wanted: str, seal: str) -> str:
-    """Tell of a wish."""
-    return f"{by or 'the client'} ({way}): to change: {wanted}, seal {seal}"
+    """Tell of a wish; about which artwork, where its seal is wanted."""
+    return f"{by or 'the client'} ({way}): to change: {wanted}{_sealed(seal)}"
+
+
+def _sealed(seal: str) -> str:
+    return f", seal {seal}" if seal else ""
 
 
 def told_of_an_earlier_saving(told: str) -> str:

@@ -206,6 +206,10 @@ class Asked:
             return self.glance.needs[place] or self.glance.rests(place)
         return words.NO_CUPS_YET
 
+    def has_need(self, place: str) -> bool:
+        """Whether that order needs a hand at a place."""
+        return self.glance.has_cups and bool(self.glance.needs[place])
+
     def at(self, *parts: object) -> str:
         """Return an address below that order's own."""
         return "/".join(["/orders", self.order.key, *(quote(str(part)) for part in parts)])

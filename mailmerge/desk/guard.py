@@ -91,15 +91,17 @@ class Guard:
 
     def _refusal(self, scope: Scope, headers: Headers) -> str | None:
         """Return why a request is not answered; None if it is."""
-        if headers.get("host") not in self._door.hosts:
+        # Of a header that stands there twice, each has to be right: nobody knows which one counts.
+        if headers.getlist("host") not in [[host] for host in self._door.hosts]:
             return words.OTHER_HOST
         own = f"http://{headers['host']}"
-        if headers.get("origin", own) != own:
+        if any(origin != own for origin in headers.getlist("origin")):
             return words.OTHER_SITE
         # A link on another page, or in a mail that the browser shows, comes from another site.
         is_entry = scope["path"] == ENTRY and scope["method"] in _SAFE
         site = headers.get("sec-fetch-site")
-        if site not in (None, "same-origin", "none") and not is_entry:
+        sites = set(headers.getlist("sec-fetch-site"))
+        if not sites <= {"same-origin", "none"} and not is_entry:
             return words.OTHER_SITE
         if scope["method"] not in _SAFE and "origin" not in headers and site != "same-origin":
             return words.OTHER_SITE

@@ -78,6 +78,7 @@ def _around(asked: Asked) -> dict[str, Any]:
         "engraved": count[Standing.ENGRAVED],
         "left": count[Standing.RELEASED],
         "cautions": run.CAUTIONS,
+        "is_begun": run.is_begun(records, dt.date.today()),
         "state": _state(asked),
         "pressed": _pressed(asked),
         "is_clock_pressed": any(work.is_to_come for _, work in asked.pressed(ABOUT_CLOCK)),

@@ -93,7 +93,7 @@ def one(asked: Asked) -> Response:
         wishes=tuple(wishes_for(record)),
         opinions=opinions,
         waits_for=waits_for(record),
-        history=history(record),
+        history=history(record, has_seals=False),
         corrected=[
             each
             for each in {c.field: c for c in record.corrections}.values()

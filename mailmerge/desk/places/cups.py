@@ -122,7 +122,7 @@ def cup(asked: Asked) -> Response:
         before=before,
         after=after,
         waits=waits_for(record),
-        told=history(record),
+        told=history(record, has_seals=False),
         pressed=pressed,
         is_pressed=(is_pressed := not all(work.is_refused for _, work in pressed)),
         # One that was taken is made now: after it others may lead out, or none has to.

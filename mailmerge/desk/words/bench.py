@@ -13,7 +13,7 @@ from mailmerge.units import counted, format_minutes
 
 # Bench
 
-RELEASE = "Release them to engrave"
+RELEASE_CHOSEN = "Release what is chosen"
 RELEASE_HOW = (
     "What is confirmed goes into the folder to engrave from, exactly as the client saw it. It "
     "stays there until it is engraved or spoiled, or the client wants something else."
@@ -27,6 +27,9 @@ NO_RUN_HOW = "Cups come here when the client has said yes and you release them."
 ALL_DONE = "All cups of this order are engraved"
 ALL_DONE_HOW = "Look at each in daylight, letter by letter. Then see what to charge."
 CAUTIONS = "Before you start"
+CAUTIONS_IN_SHORT = (
+    "Eyes protected, enclosure shut, extraction on, lid off, handle clear of the head. Never alone."
+)
 CLOCK_STAYS = "A time that was stopped stays in the shop's log: estimates learn from it."
 LETTER_BY_LETTER = "Letter by letter"
 HOW_IT_LIES = "How it lies"
@@ -56,6 +59,20 @@ SETTLED_AT_DESK = "It is settled at the desk, under Client."
 def clock_runs_for(number: int) -> str:
     """Say that the clock runs for a cup that is not the one to be seen."""
     return f"The clock runs for cup {number}. Stop it before you start it for this one."
+
+
+def release_them(count: int) -> str:
+    """Name the press that lets what is confirmed out."""
+    return "Release it to engrave" if count == 1 else "Release them to engrave"
+
+
+def size_of_word(letters: int) -> str:
+    """Say how large the letters of a word stand beside each other, so that it need not break."""
+    return "" if letters <= _LARGE else "long" if letters <= _SMALLER else "longest"
+
+
+_LARGE, _SMALLER = 8, 12
+"""So many letters stand beside each other on a phone of 390 px, large and somewhat smaller."""
 
 
 def of_run(engraved: int, left: int) -> str:

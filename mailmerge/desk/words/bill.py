@@ -46,7 +46,7 @@ def percent(number: Decimal) -> str:
 
 def percent_off(number: Decimal) -> str:
     """Say how much a quantity takes off."""
-    return f"{number:f} % off from this quantity on" if number else "as it is told"
+    return f"{number:f} % off from this quantity on" if number else "nothing off for this quantity"
 
 
 def margin(found: Decimal, wanted: Decimal) -> str:

@@ -120,7 +120,11 @@ def stop_the_machine(item: int) -> str:
 
 
 CAME_WITHDRAWN = "Taken back out of the folder to engrave from"
-GO_ON = "Go on"
+CAME_ON_RECORD = (
+    "It is all on record now, word for word, and stays there: nothing is left to be taken. A "
+    "later word of the same person replaces it, and each wish waits for your decision."
+)
+GO_ON = "See what is open now"
 NOT_EXACT = (
     "A mail program has changed spaces or signs in the message, so no text is proposed. Ask how it "
     "is written, or for the file that the page saves."

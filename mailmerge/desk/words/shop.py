@@ -81,8 +81,10 @@ def refused_value(key: str, why: str, rule: str) -> str:
 HOURS_HOW = "Such as 09:00-12:00, 13:00-17:00, or closed."
 
 
-def value_from(source: str) -> str:
+def value_from(source: str, value: str) -> str:
     """Say where a value of the shop comes from."""
+    if not value:
+        return "left empty"
     return {"shop.toml": "yours", "default": "a default"}[source]
 
 
