@@ -93,6 +93,7 @@ STANDS = {
 """What pages call a standing."""
 
 FROM = {"shop.toml": "yours", "default": "a default"}
+EMPTY = "left empty"
 ON_BILL = {"shop.toml and default": "your numbers, and defaults", "default": "a default"}
 
 
@@ -283,7 +284,8 @@ TABLE: Sequence[Shown] = [
     Shown("/", r"to release, (\d+) to engrave", "status", lambda s, _: s["totals"]["released"]),
     # Shop
     Shown("/shop", r'name="seen\.([a-z._]+)" value="(.*?)">.*?<small>(.*?)</small>', "shop",
-          lambda shop, _: [f"{v['key']} | {v['value']} | {FROM[v['from']]}" for v in shop]),
+          lambda shop, _: [f"{v['key']} | {v['value']} | {FROM[v['from']] if v['value'] else EMPTY}"
+                           for v in shop]),
     Shown("/shop/blanks", r'<section class="card"><div class="head"><h2>(.*?)</h2>.*?'
           r'<dt>Height</dt><dd>([\d.]+) mm.*?<dd class="coats">(.*?)</dd>', "blanks",
           lambda blanks, _: [f"{b['what']} | {b['height_mm']:g} | {b['coats'].replace(',', '')}"

@@ -123,11 +123,13 @@ def write_pack(
         for name, data in _files(pack, listed, envelope.paper):
             stage.write(name, data)
             sizes[name] = len(data)
-            told(watch, 0, len(pack.cards))
+            told(watch, 0, len(chosen))
         pictures = {f"{PICTURES}/{card.file}.jpg" for card in pack.cards}
-        for at, card in enumerate(pack.cards, start=1):
+        drawn = 0
+        for card in pack.cards:
             stage.write(f"{PICTURES}/{card.file}.jpg", draw_picture(pack, card))
-            told(watch, at, len(pack.cards))
+            drawn += len(card.seals)
+            told(watch, drawn, len(chosen))
         earlier = set(json.loads(change.fact("pack files") or "[]"))
         stage.settle(earlier - set(sizes) - pictures)
     except BaseException:

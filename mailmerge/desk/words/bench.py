@@ -27,6 +27,7 @@ NO_RUN_HOW = "Cups come here when the client has said yes and you release them."
 ALL_DONE = "All cups of this order are engraved"
 ALL_DONE_HOW = "Look at each in daylight, letter by letter. Then see what to charge."
 CAUTIONS = "Before you start"
+READ_CAUTIONS = "Read them all"
 CAUTIONS_IN_SHORT = (
     "Eyes protected, enclosure shut, extraction on, lid off, handle clear of the head. Never alone."
 )
