@@ -333,6 +333,7 @@ def test_what_is_pressed_while_a_pack_is_written_comes_in_its_turn(
         assert f"{third}</h1>" in page
         assert f"/bench/{1}" not in page, "it is not offered again"
         assert running.standing()[1] == "released"
+        assert words.CUPS_BEING_MADE not in visitor.asks("list").text, "none is"
         waiting = visitor.desk.works.waiting(visitor.known.key)
         assert [work.call.named.get("at") for work in waiting] == [begun, begun + PASSED, None]
     visitor.waits()

@@ -425,8 +425,10 @@ def test_answers_are_counted_saved_and_taken(
 def test_what_was_answered_is_thanked_for_once_it_was_sent(chromium: Browser, asking: str) -> None:
     """Five cards are open, and one of them is of two cups."""
     with opened(chromium, asking, script=AT_ONCE + SHARES) as page:
-        for left in ("6 open", "4 open", "3 open", "2 open", "1 open"):
-            assert left in page.locator("#where").inner_text()
+        steps = ("1 of 7 · 6 open", "3 of 7 · 4 open", "4 of 7 · 3 open", "5 of 7 · 2 open",
+                 "7 of 7 · 1 open")  # fmt: skip
+        for step in steps:
+            assert page.locator("#where").inner_text() == step
             right(page)
         page.locator("#end").click()
         assert page.locator("#send-title").evaluate("each => each === document.activeElement")

@@ -264,10 +264,11 @@ class Works:
         return bool(self._waiting[key]) or (work is not None and work.is_at_work)
 
     def doing(self, key: str) -> frozenset[str]:
-        """Return what all is called that is at work for an order, or waits."""
+        """Return what all is called that takes long for an order, and is at work or waits."""
         now = self.of(key)
         at_work = [now] if now is not None and now.is_at_work else []
-        return frozenset(work.doing for work in (*at_work, *self._waiting[key]))
+        works = (*at_work, *self._waiting[key])
+        return frozenset(work.doing for work in works if work.call.deed is not at_its_turn)
 
     def waiting(self, key: str) -> tuple[Work, ...]:
         """Return what waits for its turn."""

@@ -19,6 +19,7 @@
     };
   });
   const asked = cards.filter((card) => card.open);
+  const cupsIn = (some) => some.reduce((sum, card) => sum + card.seals.length, 0); // a card may be of several
   const total = asked.length;
 
   // What is kept: in the browser, else for the sitting.
@@ -171,7 +172,7 @@
   // What everything looks like, from what is known.
   function update() {
     const unanswered = asked.filter((card) => !answerOf(card));
-    const count = unanswered.reduce((sum, card) => sum + card.seals.length, 0); // cups, not cards
+    const count = cupsIn(unanswered);
     for (const card of cards) {
       const answer = answerOf(card);
       const given = state.answers[card.key];
@@ -188,7 +189,7 @@
       card.element.querySelector("[data-empty]").hidden = Boolean(answer);
     }
     const told = total ? say.openOf[count] : "";
-    const where = place === END ? told : [fill(say.where, { at: place + 1, all: cards.length }), told].filter(Boolean).join(" · ");
+    const where = place === END ? told : [fill(say.where, { at: cupsIn(cards.slice(0, place)) + 1, all: cupsIn(cards) }), told].filter(Boolean).join(" · ");
     if (byId("where").textContent !== where) byId("where").textContent = where;
     byId("next").hidden = count === 0 || (place !== END && unanswered.length === 1 && unanswered[0].at === place);
     byId("back").disabled = place === 0;
