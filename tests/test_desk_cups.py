@@ -163,7 +163,7 @@ def test_ways_out_are_shown_as_they_would_be_and_taken_by_one_press(
 
 
 def test_a_name_that_is_too_long_can_keep_all_its_words(plain: Visitor, shop: Shop) -> None:
-    long = "Maximiliane Anna Featherstone"
+    long = "Maximiliane Anna Featherstonehaugh"
     shop.list([*GUESTS, {"Name": long, "Role": "Harp"}])
     shop.merge()
     kept = {}

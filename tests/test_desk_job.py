@@ -114,7 +114,7 @@ def test_from_the_list_to_the_last_cup(
         theirs.close()
         page.locator("input[type=file]").set_input_files(came)
         page.get_by_role("heading", name="This came back").wait_for()
-        page.get_by_role("link", name="Go on").click()
+        page.get_by_role("link", name="See what is open now").click()
         page.get_by_role("button", name=re.compile("^Take it ?: Jürgen")).click()
         page.get_by_label("Choose cup 4, Jürgen Groß-Alt").check()
         page.get_by_label("Who said it, and how").fill("Anouk Roth")
@@ -156,7 +156,7 @@ def test_client_and_bench_on_a_phone(chromium: Browser, packed: Shop) -> None:
         for place in ("Client", "Bench"):
             go(page, place)
             assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
-        page.get_by_role("button", name="Release them to engrave").tap()
+        page.get_by_role("button", name="Release it to engrave").tap()
         page.get_by_role("button", name="Start the clock").wait_for()
         page.wait_for_load_state()  # with its style sheets
         small = page.evaluate(SMALL)
