@@ -68,7 +68,7 @@ def test_what_waited_is_offered_by_the_next_desk_and_done_once(
         assert "Bosse <Dahl>" in told
         assert "Nothing is lost. All cups are as the list" in told
     page = text_of(anew.sends("progress", "go-on").text)
-    assert "Not done: Karla Ek" in page, "somebody has changed it since"
+    assert "Not done: Row 4, Carla Ek: Karla Ek" in page, "somebody has changed it since"
     assert "Carola Ek" in page
     assert anew.waits().state == "done"
     names = {number: record.name for number, record in shop.records().items()}
