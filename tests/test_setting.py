@@ -15,8 +15,11 @@ from fontTools.ttLib import TTCollection, TTFont
 from test_proofs import _flat
 
 from mailmerge.artwork import Layout, Placed, Sizes, compose, own_heights, settle
+from mailmerge.artwork.rooms import stands_of
+from mailmerge.artwork.setting import best, fits_on
 from mailmerge.blanks import Blank
 from mailmerge.findings import InputError
+from mailmerge.guests.names import broken
 from mailmerge.lettering import Outline, Style, connects, letter, open_font, shaped
 from mailmerge.lettering.bend import on_circle
 from mailmerge.lettering.outline import parsed
@@ -54,6 +57,40 @@ def test_three_rows_where_two_are_too_small(blank: Blank, layout_of: LayoutOf) -
     # baselines 1.5 apart are 4 letter heights high, and 60 mm are there: 15 mm.
     assert line.rows == ("HHHHHHHHH", "HHHHHHHHH", "HHHHHHHHH")
     assert line.letter_height == 13.2
+
+
+@pytest.mark.parametrize("most", ["9.525 mm", "14 mm", "30 mm"])
+def test_a_text_is_as_large_as_on_the_best_of_all_its_rows(
+    blank: Blank, layout_of: LayoutOf, most: str
+) -> None:
+    """And stands on the fewest that reach it, however many rows were looked at."""
+    size = {"text": "{name}", "lines": 3, "letter_height": {"max": most, "min": "4 mm"}}
+    layout = layout_of(size | {"sizing": "set"})
+    line = layout.line[0]
+    for name in ("HH", "HHH HHH", "HHHHHHHHHHH HHHHHHHHH", "HHHH HHHHHHHH HHH HHH HHHHH-HHHHH"):
+        (stand,) = stands_of(layout, blank, guest_named(name), {}, HERE)
+        (member,) = stand.members
+        ways = [(name,), *broken(name, 2), *broken(name, 3)]
+        each = [fits_on(line, rows, member.style, member.room)[0] for rows in ways]
+        largest = max(fit.height for fit in each)
+        fewest = min(len(fit.arrangement.rows) for fit in each if fit.height == largest)
+        ((_, _, own),) = own_heights(layout, blank, guest_named(name), {}, HERE)
+        assert own == pytest.approx(largest, rel=0.01)  # balance may cost a hundredth of it
+        assert len(best(line, member.fits()).arrangement.rows) == fewest
+
+
+def test_one_text_in_two_rooms_has_the_size_of_each(blank: Blank, layout_of: LayoutOf) -> None:
+    """What was worked out for one guest's line is another's only where both have the same room."""
+    size = {"text": "{role}", "letter_height": {"max": "60 mm", "min": "2 mm"}, "sizing": "set"}
+    wide, narrow = layout_of(size), layout_of(size, visible_angle=60)
+    guests = [guest_named("Ann", "HHHHHHHHHH"), guest_named("Bob", "HHHHHHHHHH")]
+    found = [
+        next(own_heights(each, blank, guest, {}, HERE))[2]
+        for each in (wide, narrow)
+        for guest in guests
+    ]
+    assert found[0] == found[1] > found[2] == found[3]
+    assert found[2] == line_of(narrow, blank, "Ann", role="HHHHHHHHHH").fitting_height
 
 
 @pytest.mark.parametrize(

@@ -53,7 +53,6 @@ from mailmerge.lettering import (
     finest,
     joins_to_another,
     narrow,
-    shaped,
 )
 from mailmerge.lettering.bottlenecks import REACH, Finest, Place
 from mailmerge.lettering.outline import joined
@@ -330,9 +329,7 @@ def own_heights(
         for member in stand.members:
             if member.line.sizing == "each":
                 continue
-            line = shaped(member.style, member.text)
-            if not line.missing and not line.misplaced:
-                own = best(member.line, member.fits()).height
+            if (own := member.largest) is not None:
                 yield member.number, group_of(member.line, guest.fields["role"]), own
 
 

@@ -45,7 +45,7 @@ from mailmerge.blanks import (
     free_arcs,
 )
 from mailmerge.guests import Guest, Hand
-from mailmerge.lettering import Box, Style
+from mailmerge.lettering import Box, Style, shaped
 from mailmerge.lettering.flat import convex, polygons
 
 _ROUNDS = 3
@@ -97,6 +97,15 @@ class Member:
             return fits_on(self.line, self.own.rows, self.style, self.room)
         return fits(self.line, self.text, self.style, self.room)
 
+    @property
+    def largest(self) -> float | None:
+        """The largest letter height at which its text fits, in mm, however any cup sets its own.
+
+        None where no font sets all of it. Guests who have the same text there have it worked out
+        once: roles are few.
+        """
+        return _largest(_One(self.line), self.text, self.style, _One(self.room))
+
     def by_itself(self, found: list[Fit]) -> Fit:
         """Return the way that it takes where no set says how large it is."""
         largest = best(self.line, found)
@@ -130,6 +139,8 @@ class Stand:
 def side_of(guest: Guest, layout: Layout) -> str:
     """Return the guest's own side where it is one (a check reports it where not)."""
     side = guest.fields.get("side", "")
+    if not side:
+        return layout.face
     try:
         angle_of(side, guest.hand)
     except ValueError:
@@ -208,7 +219,7 @@ def _members(
 
 
 class _One:
-    """A layout or a blank that equals only itself: to compare all that they say is slow."""
+    """A layout, its line, a room or a blank that equals only itself: to compare all is slow."""
 
     __slots__ = ("value",)
 
@@ -240,6 +251,14 @@ def _even_rooms(
     band = on.band if is_alone else _free_band(of, on, angle, side, numbers, hand)
     heights = on.band.from_, on.band.to
     return band, tuple(_rooms(of, on, angle, here, heights, band, [], beside))
+
+
+@lru_cache(maxsize=1024)
+def _largest(line: _One, text: str, style: Style, room: _One) -> float | None:
+    set_ = shaped(style, text)
+    if set_.missing or set_.misplaced:
+        return None
+    return best(line.value, fits(line.value, text, style, room.value)).height
 
 
 def _height_of(line: Line) -> float | Literal["low", "high"] | None:

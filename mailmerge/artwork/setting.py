@@ -279,10 +279,18 @@ def _around(boxes: list[Box]) -> Box:
 
 
 def fits(line: Line, text: str, style: Style, room: Room) -> list[Fit]:
-    """Return the best arrangement on one row, on two and so on, as far as the line allows."""
-    found = [
-        fit for count in range(1, line.lines + 1) if (fit := _best(line, text, style, room, count))
-    ]
+    """Return the best arrangement on one row, on two and so on, as far as the line allows.
+
+    Up to the first that has the largest letters that the line may have: on more rows none are
+    larger, and of equals the fewest rows are taken.
+    """
+    found: list[Fit] = []
+    largest = round(floored(line.letter_height.max), 2)
+    for count in range(1, line.lines + 1):
+        if fit := _best(line, text, style, room, count):
+            found.append(fit)
+            if fit.height >= largest:
+                break
     return found or [Fit(arranged(line, style, (text,)), 0.0)]
 
 
