@@ -186,6 +186,7 @@ def test_a_worker_whose_desk_is_gone_ends_without_a_word(
     ours.close()
     monkeypatch.setattr("signal.signal", lambda *_: None)
     monkeypatch.setattr("mailmerge.desk.work.end_with_parent", lambda: None)
+    monkeypatch.setattr("os.nice", lambda _: 0, raising=False)
     _carry_out({}, theirs, threading.Event(), _told_often, (), {})
     _carry_out({}, theirs, threading.Event(), _refused, (), {})
     assert capfd.readouterr() == ("", "")

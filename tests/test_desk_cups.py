@@ -5,8 +5,10 @@ from __future__ import annotations
 import html
 import os
 import re
+import sys
 import time
 from collections.abc import Iterator
+from typing import Any
 
 import psutil
 import pytest
@@ -15,6 +17,7 @@ from shop import GUESTS, Shop
 
 from mailmerge.deeds.trying import Change, Own, preview, too_long, ways_out
 from mailmerge.desk import words
+from mailmerge.desk.nursery import Nursery
 from mailmerge.desk.warm import Warm
 from mailmerge.desk.work import Call, Work
 from mailmerge.findings import InputError
@@ -288,10 +291,56 @@ def test_the_warm_process_ends_when_nobody_asks_and_is_back_when_somebody_does()
         first = warm.call(own_number)
         assert warm.call(own_number, 1.2) == first  # while it works it is not quiet
         assert warm.call(own_number) == first
-        until = time.monotonic() + 20
-        while psutil.pid_exists(first) and time.monotonic() < until:
-            time.sleep(0.05)
-        assert not psutil.pid_exists(first)
+        _wait_until_gone(first)
         assert warm.call(own_number) != first
     finally:
         warm.end()
+
+
+def holding_on(until: Any) -> None:
+    """Live until somebody says so."""
+    until.wait(30)
+
+
+@pytest.mark.long
+@pytest.mark.skipif(sys.platform == "win32", reason="nothing is forked there")
+def test_what_processes_are_forked_from_ends_with_the_last_of_them_and_is_back() -> None:
+    nursery = Nursery(quiet=1.0)
+    warm = Warm(quiet=1.0, nursery=nursery)
+    try:
+        first, origin = warm.call(os.getpid), warm.call(os.getppid)
+        assert origin != os.getpid()
+        until = nursery.context.Event()
+        other = nursery.begin(holding_on, until)
+        _wait_until_gone(first)
+        time.sleep(1.5)
+        assert other.is_alive()
+        assert psutil.pid_exists(origin)  # another one lives, and needs it
+        until.set()
+        other.join()
+        assert other.exitcode == 0
+        nursery.ended(other)
+        _wait_until_gone(origin)
+        assert warm.call(os.getppid) not in (origin, os.getpid())
+    finally:
+        warm.end()
+
+
+def _wait_until_gone(process: int) -> None:
+    until = time.monotonic() + 20
+    while psutil.pid_exists(process) and time.monotonic() < until:
+        time.sleep(0.05)
+    assert not psutil.pid_exists(process)
+
+
+@pytest.mark.skipif(not hasattr(os, "nice"), reason="nothing stands back there")
+def test_long_work_stands_back_behind_whoever_waits_for_a_picture(plain: Visitor) -> None:
+    assert plain.known is not None
+    plain.desk.works.begin(plain.known.key, "Looking", its_place, then="/")
+    assert plain.waits().result == min(19, psutil.Process().nice() + 10)
+
+
+def its_place(watch: object) -> int:
+    """Return how far the process that this is called in stands back."""
+    del watch
+    return int(psutil.Process().nice())

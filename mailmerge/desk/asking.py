@@ -34,6 +34,7 @@ from mailmerge.deeds.known import Known, order_called
 from mailmerge.desk import words
 from mailmerge.desk.glance import Glance, Glances
 from mailmerge.desk.guard import TooLarge
+from mailmerge.desk.nursery import Nursery
 from mailmerge.desk.warm import Warm
 from mailmerge.desk.work import Deed, Pressed, Work, Works, about_item, at_its_turn
 from mailmerge.findings import BeingChanged, InputError
@@ -81,8 +82,9 @@ class Desk:
         """The key of the order whose bench it shows, and nothing else; None for a whole desk."""
         self.is_ending = threading.Event()
         """Set when somebody ends the desk: whatever waits for something waits no longer."""
-        self.works = Works(_written_down)
-        self.warm = Warm()
+        nursery = Nursery()
+        self.works = Works(_written_down, nursery)
+        self.warm = Warm(nursery=nursery)
         self.at_leisure: list[Callable[[], object]] = []
         """What is done once the desk is started and nobody waits, so that later pages come soon."""
         self.glances = Glances()

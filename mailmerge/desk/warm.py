@@ -19,7 +19,8 @@ from typing import Any, TypeVar
 
 from mailmerge.deeds.faults import reported
 from mailmerge.desk import words
-from mailmerge.desk.work import context, surroundings
+from mailmerge.desk.nursery import QUIET, Nursery
+from mailmerge.desk.work import surroundings
 from mailmerge.findings import InputError
 from mailmerge.voice import speak
 
@@ -27,10 +28,6 @@ Result = TypeVar("Result")
 
 _PATIENCE = 30.0
 """Seconds after which what is tried is given up. Own judgement."""
-
-
-_QUIET = 60.0
-"""Seconds without work after which the process is let go. Own judgement."""
 
 
 class _Turn:
@@ -58,8 +55,8 @@ class _Turn:
 class Warm:
     """The process, and how it is asked."""
 
-    def __init__(self, quiet: float = _QUIET) -> None:
-        self._context = context()
+    def __init__(self, quiet: float = QUIET, nursery: Nursery | None = None) -> None:
+        self._nursery = nursery or Nursery(quiet)
         self._turn = _Turn()
         self._process: Any = None
         self._ours: Connection | None = None
@@ -131,11 +128,8 @@ class Warm:
             raise EOFError
         if self._ours is None or not self._process.is_alive():
             self._stop()
-            ours, theirs = self._context.Pipe()
-            process = self._context.Process(
-                target=_serve, args=(surroundings(), theirs), daemon=True
-            )
-            process.start()
+            ours, theirs = self._nursery.context.Pipe()
+            process = self._nursery.begin(_serve, surroundings(), theirs, daemon=True)
             theirs.close()
             self._process, self._ours = process, ours
         assert self._ours is not None
@@ -148,6 +142,7 @@ class Warm:
         if self._process is not None:
             self._process.terminate()
             self._process.join(2.0)
+            self._nursery.ended(self._process)
             self._process = None
 
 

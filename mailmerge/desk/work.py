@@ -9,7 +9,6 @@ Works of one order follow one another: what is begun while another is at work wa
 
 from __future__ import annotations
 
-import multiprocessing as mp
 import os
 import secrets
 import signal
@@ -27,6 +26,7 @@ from mailmerge.deeds.faults import reported
 from mailmerge.deeds.interrupted import Press
 from mailmerge.deeds.questions import Question
 from mailmerge.desk import words
+from mailmerge.desk.nursery import Nursery
 from mailmerge.findings import BeingChanged, InputError
 from mailmerge.voice import speak
 
@@ -241,8 +241,9 @@ class Works:
 
     _MOST_REFUSED = 20
 
-    def __init__(self, keep: Keep = _keep_nothing) -> None:
+    def __init__(self, keep: Keep = _keep_nothing, nursery: Nursery | None = None) -> None:
         self._keep = keep
+        self._nursery = nursery or Nursery()
         self._is_ending = False
         self._by_order: dict[str, Work] = {}
         """The one at work, or the last one."""
@@ -252,7 +253,6 @@ class Works:
             lambda: deque(maxlen=self._MOST_REFUSED)
         )
         self._lock = threading.RLock()
-        self._context = context()
 
     def of(self, key: str) -> Work | None:
         """Return the last work for an order, whether it goes on or not."""
@@ -422,14 +422,12 @@ class Works:
         if self._is_ending or not waiting or (now is not None and now.is_to_come):
             return
         work = self._by_order[key] = waiting.pop(0)
-        ours, theirs = self._context.Pipe(duplex=False)
-        work._off, work.state = self._context.Event(), "at work"
+        ours, theirs = self._nursery.context.Pipe(duplex=False)
+        work._off, work.state = self._nursery.context.Event(), "at work"
         call = work.call
-        process = self._context.Process(
-            target=_carry_out,
-            args=(surroundings(), theirs, work._off, call.deed, call.given, call.named),
+        process = self._nursery.begin(
+            _carry_out, surroundings(), theirs, work._off, call.deed, call.given, call.named
         )
-        process.start()
         theirs.close()
         threading.Thread(target=self._follow, args=(work, process, ours), daemon=True).start()
 
@@ -437,6 +435,7 @@ class Works:
         """Take in what a process tells, until it ends; then let the next one begin."""
         state = _told(work, ours)
         process.join()
+        self._nursery.ended(process)
         process.close()
         with self._lock:
             work.state, self._ended[work.key] = state, work
@@ -463,23 +462,6 @@ def _line_up(waiting: list[Work], work: Work) -> None:
     waiting.append(work)
 
 
-_PRELOADED = [
-    f"mailmerge.{name}"
-    for name in ("desk.work", "deeds.making", "deeds.line_fonts", "deeds.samples", "deeds.listing",
-                 "deeds.apart", "deeds.newer")
-]  # fmt: skip
-"""What processes are forked with: what nearly all work needs, so that none imports it anew."""
-
-
-def context() -> Any:
-    """Return how processes are started: without what this one's threads hold."""
-    if "forkserver" in mp.get_all_start_methods():
-        found = mp.get_context("forkserver")
-        found.set_forkserver_preload(_PRELOADED)
-        return found
-    return mp.get_context("spawn")
-
-
 def _told(work: Work, ours: Connection) -> State:
     """Take in what a process tells, until it ends; return how that was."""
     work.refusal = words.WORK_DIED
@@ -497,6 +479,10 @@ def _told(work: Work, ours: Connection) -> State:
         return "refused"
 
 
+_BEHIND = 10
+"""How far long work stands back where others want the computer: somebody waits for a picture."""
+
+
 def surroundings() -> dict[str, str]:
     """Return the environment that a process is to have: what it is forked from may have another."""
     return dict(os.environ)
@@ -509,6 +495,8 @@ def _carry_out(
     speak()
     end_with_parent()
     os.environ.update(around)
+    if hasattr(os, "nice"):
+        os.nice(_BEHIND)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the desk answers it, and calls this off
 
     def tell(what: str, told: Any) -> bool:
