@@ -17,7 +17,7 @@ from mailmerge.findings import InputError
 from mailmerge.lettering import words
 from mailmerge.lettering.flat import convex, polygons
 from mailmerge.lettering.outline import Box, Outline, Points
-from mailmerge.lettering.tangle import is_tangled
+from mailmerge.lettering.tangle import HARMLESS, is_tangled
 from mailmerge.reading import apart
 
 FONT_ENDINGS = (".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2")
@@ -189,10 +189,11 @@ class Font:
 
     def _sane(self, path: pathops.Path, scale: float) -> bool:
         reach = _MAX_REACH * self.upem * scale
+        count = len(path.points)
         return (
-            len(path.points) <= _MAX_GLYPH_POINTS
+            count <= _MAX_GLYPH_POINTS
             and all(-reach <= edge <= reach for edge in path.bounds)
-            and not is_tangled(as_outline(path))
+            and (count <= HARMLESS or not is_tangled(as_outline(path)))
         )
 
     def damaged(self, glyph_id: int) -> bool:

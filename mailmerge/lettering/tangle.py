@@ -6,12 +6,17 @@ hundred bytes can hold them.
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from mailmerge.lettering.outline import Outline, Points
 
 MOST_CROSSINGS = 10_000
 """The richest drawings and letters seen have a few hundred. Own judgement."""
+
+HARMLESS = math.isqrt(2 * MOST_CROSSINGS)
+"""So few points cannot be tangled, however they lie."""
 
 
 def is_tangled(outline: Outline) -> bool:
@@ -21,7 +26,7 @@ def is_tangled(outline: Outline) -> bool:
     one ends and the other begins, which does not count.
     """
     count = len(outline.points)
-    if count * (count - 1) <= 2 * MOST_CROSSINGS:
+    if count <= HARMLESS:
         return False
     start, end = _segments(outline)
     low, high = np.minimum(start, end), np.maximum(start, end)
@@ -30,6 +35,8 @@ def is_tangled(outline: Outline) -> bool:
     # Sorted by where they begin: what begins behind a line's end cannot meet it.
     reach = np.searchsorted(low[:, 0], high[:, 0], side="right")
     left = MOST_CROSSINGS + count
+    if int((reach - np.arange(1, count + 1)).sum()) <= left:
+        return False  # not even if all meet that lie over each other
     for at in range(count):
         others = slice(at + 1, int(reach[at]))
         near = (low[others, 1] <= high[at, 1]) & (high[others, 1] >= low[at, 1])
