@@ -466,8 +466,12 @@ def test_in_a_browser_a_wish_is_seen_typed_anew_and_put_on_its_cup(
         page.wait_for_function(is_shown)
 
         page.locator("#cup-2 summary").first.click()
-        page.locator("#cup-2").get_by_label("Name", exact=True).fill("Bo Dahlén")
-        page.locator("#cup-2 .tried img").wait_for()
+        name, tried = page.locator("#cup-2").get_by_label("Name", exact=True), "#cup-2 .tried img"
+        name.focus()  # the cup as it is, before anything is typed
+        page.locator(tried).wait_for()
+        now = page.locator(tried).get_attribute("src")
+        name.fill("Bo Dahlén")
+        page.locator(f"{tried}:not([src='{now}'])").wait_for()
         page.get_by_role("button", name=re.compile("Make it so.*Bo Dahl")).click()
         page.get_by_role("heading", name="Needs your word").wait_for()
         page.locator("#cup-2").wait_for(state="detached")

@@ -1,9 +1,14 @@
 // A cup is seen while its words are typed.
 
-/** Show a cup as it would be, a moment after the last letter was typed; the last one typed wins. */
+/**
+ * Show a cup as it would be, a moment after the last letter was typed; the last one typed wins.
+ *
+ * It is shown as it is as soon as somebody comes to its words: what shows it takes the longest the
+ * first time, and has begun by the first letter.
+ */
 function tries(form) {
   const place = form.querySelector(".tried");
-  let wait, asked;
+  let wait, asked, seen = false;
   const show = async () => {
     asked?.abort();
     asked = new AbortController();
@@ -20,6 +25,12 @@ function tries(form) {
       if (error.name !== "AbortError") place.replaceChildren(document.body.dataset.gone);
     }
   };
+  form.addEventListener("focusin", (event) => {
+    if (seen || !("field" in event.target.dataset)) return;
+    seen = true;
+    place.classList.add("late");
+    show();
+  });
   form.addEventListener("input", (event) => {
     if (!("field" in event.target.dataset)) return;
     place.classList.add("late");
