@@ -479,7 +479,7 @@ def _told(work: Work, ours: Connection) -> State:
         return "refused"
 
 
-_BEHIND = 10
+_BEHIND = 5
 """How far long work stands back where others want the computer: somebody waits for a picture."""
 
 
