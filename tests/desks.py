@@ -5,7 +5,7 @@ from __future__ import annotations
 import pickle
 import threading
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -46,7 +46,7 @@ class Here(Warm):
         deed, given, named = pickle.loads(pickle.dumps((deed, given, named)))
         return pickle.loads(pickle.dumps(deed(*given, **named)))
 
-    def begin(self, deed: Callable[..., Any], /, *given: Any) -> None:
+    def begin_each(self, deed: Callable[..., Any], given: Sequence[tuple[Any, ...]]) -> None:
         pickle.dumps((deed, given))
 
 

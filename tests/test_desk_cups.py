@@ -8,6 +8,7 @@ import re
 import sys
 import time
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import psutil
@@ -297,6 +298,31 @@ def test_the_warm_process_ends_when_nobody_asks_and_is_back_when_somebody_does()
         warm.end()
 
 
+def noted(file: Path, seconds: float) -> None:
+    """Write down that this was called, after a while."""
+    time.sleep(seconds)
+    with file.open("a") as notes:
+        notes.write("x")
+
+
+@pytest.mark.long
+def test_whoever_asks_comes_in_between_what_is_got_ready(tmp_path: Path) -> None:
+    warm, file = Warm(), tmp_path / "notes"
+    try:
+        warm.call(own_number)
+        warm.begin_each(noted, [(file, 0.2)] * 8)
+        while not file.exists():
+            time.sleep(0.02)
+        assert warm.call(max, 1, 2) == 2
+        assert 1 <= len(file.read_text()) < 8
+        until = time.monotonic() + 20
+        while len(file.read_text()) < 8 and time.monotonic() < until:
+            time.sleep(0.05)
+        assert file.read_text() == "x" * 8  # and the others are done after it
+    finally:
+        warm.end()
+
+
 def holding_on(until: Any) -> None:
     """Live until somebody says so."""
     until.wait(30)
@@ -337,7 +363,7 @@ def _wait_until_gone(process: int) -> None:
 def test_long_work_stands_back_behind_whoever_waits_for_a_picture(plain: Visitor) -> None:
     assert plain.known is not None
     plain.desk.works.begin(plain.known.key, "Looking", its_place, then="/")
-    assert plain.waits().result == min(19, psutil.Process().nice() + 10)
+    assert plain.waits().result == min(19, psutil.Process().nice() + 5)
 
 
 def its_place(watch: object) -> int:

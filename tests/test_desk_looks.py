@@ -9,6 +9,7 @@ import pickle
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from desks import OWN, Visitor
@@ -22,6 +23,7 @@ from mailmerge.blanks import Blank
 from mailmerge.candidates import telling_names
 from mailmerge.deeds import layouts
 from mailmerge.deeds.arranging import arranged
+from mailmerge.deeds.choosing import fonts
 from mailmerge.deeds.drafts import draft
 from mailmerge.deeds.layouts import keep_layout, suiting, try_layout
 from mailmerge.deeds.measuring import measured_so_far
@@ -29,6 +31,7 @@ from mailmerge.deeds.offered import blanks_for, blanks_to_begin_with, layouts_fo
 from mailmerge.desk import words
 from mailmerge.findings import WrongValue
 from mailmerge.guests import Guest
+from mailmerge.lettering import shape
 from mailmerge.orders import Design, open_order
 from mailmerge.proofs.plan import View, plan_of
 from mailmerge.shelves import load, shelf
@@ -535,15 +538,37 @@ def test_a_blank_that_is_not_whole_is_not_kept(
         assert after == before
 
 
+def test_fonts_are_tried_ahead_once_a_layout_is_opened(
+    visitor: Visitor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each by itself, so that somebody who asks meanwhile waits for one of them alone."""
+    begun: list[tuple[Any, tuple[Any, ...]]] = []
+    monkeypatch.setattr(
+        visitor.desk.warm, "begin_each", lambda deed, given: begun.extend((deed, g) for g in given)
+    )
+    page = visitor.client.get(visitor.at("cups", "layout", "change"), params={"layout": "plain"})
+    lines = page.text.count('formaction="' + visitor.at("cups", "layout", "fonts"))
+    assert {given[-2:] for _, given in begun} == {
+        (line, font.name) for line in range(1, lines + 1) for font in fonts()
+    }
+    assert lines > 0
+    deed, given = begun[0]
+    deed(*given)
+    shaped = shape.shaped.cache_info().misses
+    deed(*given)
+    assert shape.shaped.cache_info().misses == shaped  # nothing of it is left to do
+
+
 def test_fonts_are_seen_in_their_own_letters_and_say_what_they_lack(
     visitor: Visitor, shop: Shop
 ) -> None:
-    shop.list([*GUESTS, {"Name": "Αλέξανδρος Παππάς", "Role": "Oboe"}])
+    greek = ("Αλέξανδρος Παππάς", "Ann Παππάς", "Παππάς Παππάς")
+    shop.list([*GUESTS, *({"Name": name, "Role": "Oboe"} for name in greek)])
     at = {"layout": "classic-serif", "of": "1", "line.1.letter_height.max": "9 mm"}
     page = html.unescape(visitor.client.get(visitor.at("cups", "layout", "fonts"), params=at).text)
     button = r'name="line.1.font" value="([^"]*)".*?</span>(.*?)</button>'
     lacks = dict(re.findall(button, page, re.S))
-    assert words.lacks_letters_of(1) in lacks["Great Vibes"]  # it has no Greek
+    assert words.lacks_letters_of(3) in lacks["Great Vibes"]  # it has no Greek
     assert "lacks" not in lacks["EB Garamond"]
     assert next(iter(lacks)) == "EB Garamond"  # the line's own stands first
     assert 'name="line.1.letter_height.max" value="9 mm"' in page  # what was changed stays

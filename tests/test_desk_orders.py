@@ -352,7 +352,7 @@ def test_a_layout_is_never_shown_without_a_name_that_usual_guests_have(tmp_path:
 
 def test_what_is_looked_at_last_is_drawn_first() -> None:
     warm, order = Warm(), []
-    with warm._turn:
+    with warm._turn.taken():
         waiting = [
             threading.Thread(target=lambda n=n: order.append(warm.call(int, n))) for n in range(3)
         ]

@@ -23,6 +23,7 @@ from mailmerge.artwork.drawings import read_drawing
 from mailmerge.findings import InputError
 from mailmerge.guests.reading import open_list
 from mailmerge.lettering import Outline, Style, letter, open_font
+from mailmerge.lettering.outline import Points
 from mailmerge.lettering.tangle import MOST_CROSSINGS, is_tangled
 
 _SECONDS = 8.0
@@ -75,6 +76,13 @@ def _grid(across: int, down: int) -> Outline:
     return Outline("MLLZ" * len(lines), np.array(points, dtype=float))
 
 
+def _steps(points: int) -> Points:
+    """Return moves that set each three points apart from all others."""
+    import numpy as np
+
+    return np.repeat(np.arange(points // 3), 3)[:, None] * np.array([2000.0, 0.0])
+
+
 def test_crossings_are_counted_and_neighbours_are_not() -> None:
     # A triangle crosses another one at two of its sides or more: 4 to 9 times.
     assert not is_tangled(_grid(30, 30))  # 900 pairs
@@ -86,6 +94,9 @@ def test_crossings_are_counted_and_neighbours_are_not() -> None:
         "M" + "L" * (MOST_CROSSINGS - 1) + "Z", np.stack([np.cos(angles), np.sin(angles)], axis=1)
     )
     assert not is_tangled(circle)
+    # As many of a grid's lines, but each behind the others: none of them meet.
+    apart = _grid(60, 60)
+    assert not is_tangled(Outline(apart.verbs, apart.points + _steps(len(apart.points))))
 
 
 # Fonts

@@ -1,7 +1,8 @@
 """One process that keeps what was opened, so that trying something takes a moment.
 
 It does one thing after the other. What is asked while something else is tried waits for its turn;
-what was asked last comes next, for that is what somebody looks at.
+what was asked last comes next, for that is what somebody looks at. What is got ready ahead lets
+all others pass.
 It starts with the first that is asked, is started anew if it dies or hangs, and ends with the
 desk; or when nobody has asked for a while, so that a desk at rest leaves the memory to others.
 """
@@ -12,8 +13,8 @@ import os
 import signal
 import threading
 import time
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from multiprocessing.connection import Connection
 from typing import Any, TypeVar
 
@@ -38,18 +39,21 @@ class _Turn:
         self._waiting: list[object] = []
         self._is_taken = False
 
-    def __enter__(self) -> None:
+    @contextmanager
+    def taken(self, is_ahead: bool = False) -> Iterator[None]:
+        """Wait for the turn; what is got ready ahead lets everybody pass who waits."""
         me = object()
         with self._changed:
-            self._waiting.append(me)
+            self._waiting.insert(0 if is_ahead else len(self._waiting), me)
             self._changed.wait_for(lambda: not self._is_taken and self._waiting[-1] is me)
             self._waiting.pop()
             self._is_taken = True
-
-    def __exit__(self, *_: object) -> None:
-        with self._changed:
-            self._is_taken = False
-            self._changed.notify_all()
+        try:
+            yield
+        finally:
+            with self._changed:
+                self._is_taken = False
+                self._changed.notify_all()
 
 
 class Warm:
@@ -74,30 +78,43 @@ class Warm:
         InputError
             It refuses, or the process has died of it or does not come back.
         """
-        with self._turn:
-            try:
-                ours = self._running()
-                ours.send((deed, given, named))
-                if not ours.poll(_PATIENCE):
-                    raise EOFError
-                is_done, told = ours.recv()
-            except (EOFError, OSError):
-                self._stop()
-                raise InputError(words.TRYING_DIED) from None
-            finally:
-                self._look_again()
+        with self._turn.taken():
+            is_done, told = self._asked(deed, given, named)
         if not is_done:
             raise told
         result: Result = told
         return result
 
+    def _asked(
+        self, deed: Callable[..., Any], given: tuple[Any, ...], named: dict[str, Any]
+    ) -> tuple[bool, Any]:
+        """Return whether the process has done something, and what it tells."""
+        try:
+            ours = self._running()
+            ours.send((deed, given, named))
+            if not ours.poll(_PATIENCE):
+                raise EOFError
+            is_done, told = ours.recv()
+        except (EOFError, OSError):
+            self._stop()
+            raise InputError(words.TRYING_DIED) from None
+        finally:
+            self._look_again()
+        return is_done, told
+
     def begin(self, deed: Callable[..., Any], /, *given: Any) -> None:
         """Let a deed get something ready, without waiting for it."""
+        self.begin_each(deed, [given])
+
+    def begin_each(self, deed: Callable[..., Any], given: Sequence[tuple[Any, ...]]) -> None:
+        """Let a deed get several things ready, without waiting; whoever asks comes in between."""
         threading.Thread(target=self._quietly, args=(deed, given), daemon=True).start()
 
-    def _quietly(self, deed: Callable[..., Any], given: tuple[Any, ...]) -> None:
-        with suppress(InputError):  # whoever asks for it in earnest is told
-            self.call(deed, *given)
+    def _quietly(self, deed: Callable[..., Any], given: Sequence[tuple[Any, ...]]) -> None:
+        with suppress(InputError):  # it has died; whoever asks for it in earnest is told
+            for each in given:
+                with self._turn.taken(is_ahead=True):
+                    self._asked(deed, each, {})
 
     def end(self) -> None:
         """End the process, whatever it does: the desk is closing."""
@@ -106,7 +123,7 @@ class Warm:
             self._rest.cancel()
         if (process := self._process) is not None:
             process.terminate()
-        with self._turn:
+        with self._turn.taken():
             self._stop()
 
     def _look_again(self) -> None:
@@ -119,7 +136,7 @@ class Warm:
         self._rest.start()
 
     def _let_go(self) -> None:
-        with self._turn:
+        with self._turn.taken():
             if time.monotonic() - self._last >= self._quiet:
                 self._stop()
 

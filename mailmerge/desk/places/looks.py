@@ -22,7 +22,7 @@ from mailmerge.deeds.layouts import (
     suiting,
     try_layout,
 )
-from mailmerge.deeds.line_fonts import font_picture, fonts_for
+from mailmerge.deeds.line_fonts import font_picture, fonts_for, try_font
 from mailmerge.deeds.measuring import keep_measured, measured_so_far
 from mailmerge.deeds.offered import Blank, Layout, OfferedBlank, blanks_for, layouts_for
 from mailmerge.deeds.pictures import Picture
@@ -225,6 +225,12 @@ def change_layout(asked: Asked) -> Response:
     """Show a layout to be changed."""
     changed = _changed(asked, asked.query)
     now = draft(asked.folder, changed.base, changed.said)
+    values = _tried(asked, changed)
+    if values["tried"] is not None:
+        about = asked.folder, changed.base, changed.said
+        lines = range(1, len(now.tables["line"]) + 1)
+        each = [(*about, line, font.name) for line in lines for font in fonts()]
+        asked.desk.warm.begin_each(try_font, each)
     return asked.page(
         "layout.html",
         now=now,
@@ -232,7 +238,7 @@ def change_layout(asked: Asked) -> Response:
         fonts=_fonts(asked, changed.base),
         drawings=_drawings(asked, changed.base),
         fields=fields_for(asked.folder),
-        **_tried(asked, changed),
+        **values,
     )
 
 
