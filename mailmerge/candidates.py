@@ -108,7 +108,7 @@ def judged(order: Order, wanted: Iterable[str]) -> Iterator[Candidate]:
             text = line.filled({**guest.fields, **design.words})
             for char in not_set(style, text) if text else ():
                 lacking.setdefault(char, []).append(guest.name)
-            own += own_heights(design.layout, design.blank, guest, design.words, design.folder)
+            own += _own_heights(design, guest)
         heights = [height for at, _, height in own if at == number]
         sizes = settle(design.layout, own, Sizes())
         found = next((s.letter_height for s in sizes.settled if s.line == number), None)
@@ -175,6 +175,12 @@ def _in_font(design: Design, wanted: str) -> Design:
     return replace(design, layout=layout, sizes=kept)
 
 
+def _own_heights(design: Design, guest: Guest) -> Iterator[tuple[int, str, float]]:
+    """Pass over the largest letter heights of a guest's lines on the order's own blank."""
+    layout = design.layout_for(guest.fields)[0]
+    return own_heights(layout, design.blank, guest, design.words, design.folder)
+
+
 def telling_names(guests: list[Guest], designs: list[Design]) -> list[Guest]:
     """Return the guests to judge fonts by: shortest, longest and trickiest name, once each.
 
@@ -195,7 +201,7 @@ def _can_set(design: Design, guest: Guest) -> bool:
     text = line.filled({**guest.fields, **design.words})
     if not text or not_set(line.style(design.folder), text):
         return False
-    own = own_heights(design.layout, design.blank, guest, design.words, design.folder)
+    own = _own_heights(design, guest)
     return all(height >= line.letter_height.min for at, _, height in own if at == number)
 
 
@@ -220,16 +226,17 @@ def specimen(order: Order, wanted: list[str]) -> bytes:
     guests = telling_names(everybody, designs)
     rows = []
     for design in designs:
-        own = [
-            height
-            for guest in everybody
-            for height in own_heights(
-                design.layout, design.blank, guest, design.words, design.folder
-            )
-        ]
+        own = [height for guest in everybody for height in _own_heights(design, guest)]
         sizes = settle(design.layout, own, design.sizes)
         samples = tuple(
-            compose(design.layout, design.blank, guest, design.words, design.folder, sizes)
+            compose(
+                design.layout_for(guest.fields)[0],
+                design.blank,
+                guest,
+                design.words,
+                design.folder,
+                sizes,
+            )
             for guest in guests
         )
         number, line = _name_line(design.layout)

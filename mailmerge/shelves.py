@@ -54,10 +54,18 @@ def _no_ordinary_file(one: str, path: Path) -> str:
 
 
 def _not_in_library(one: str, wanted: str, known: Iterable[str], ending: str) -> str:
+    names = sorted(known)
+    has = f"It has: {', '.join(names)}."
+    if len(names) > _NAMED:
+        has = f"The command mailmerge {one}s lists all {len(names)}."
     return (
-        f"{one}: The library has no {one} {shown(wanted)}. {nearest(wanted, known)} It has: "
-        f"{', '.join(known)}. You can also give the path of your own {ending} file."
+        f"{one}: The library has no {one} {shown(wanted)}. {nearest(wanted, names)} {has} You can "
+        f"also give the path of your own {ending} file."
     )
+
+
+_NAMED = 24
+"""So many names are told in a message."""
 
 
 def _no_utf_8(path: Path) -> str:

@@ -63,7 +63,7 @@ def scaled(motif: Motif, height: float, beside: Path) -> Outline:
     return placed.mirrored() if motif.mirrored else placed
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
 def _narrow_of(outline: Outline) -> tuple[float | None, float | None]:
     """Return the narrowest stroke and gap of a drawing whose larger side is 1."""
     found = narrow(outline, 1.0)
@@ -95,7 +95,7 @@ class Read:
     """Colours that are not, white left out."""
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)  # each guest may have a drawing of the library for themselves
 def read_drawing(path: Path, ink_below: float = INK_BELOW) -> Read:
     """Return the shape of an SVG file, all that is darker than a luminance welded.
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from pathlib import Path
 from string import Formatter
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, Literal, Self, TypeVar
 
 from pydantic import AfterValidator, BeforeValidator, Field, field_validator, model_validator
 
@@ -313,14 +313,44 @@ def _joined(key: str, why: str) -> WrongValue:
     return WrongValue(f"{key}: {why}", key, why, "joined letters")
 
 
+DrawingName = Annotated[str, Field(max_length=400), AfterValidator(one_line)]
+
+OPEN = "?"
+"""The motif of a slot in which nothing stands but what the order or its list says."""
+
+
 class Motif(Model):
     """A drawing, and how it is read."""
 
-    drawing: FontName
+    drawing: DrawingName = ""
     """A name from the library, or the path of an .svg file."""
+    motif: DrawingName = ""
+    """In place of ``drawing``, of a slot: the drawing that stands there where neither the order nor
+    its list says another one, or ``?`` for none."""
     ink_below: Annotated[float, Field(gt=0, lt=1)] = INK_BELOW
     """Relative luminance below which a colour of it is engraved; 0 is black, 1 is white."""
     mirrored: bool = False
+
+    @model_validator(mode="after")
+    def _drawing_or_motif(self) -> Self:
+        if bool(self.drawing) == bool(self.motif):
+            raise RuleBroken("drawing or motif", words.drawing_or_motif(bool(self.drawing)))
+        return self
+
+    def filled(self, drawing: str) -> Self | None:
+        """Return it with a drawing in its slot; with ``""`` what usually stands there, if any."""
+        if not self.motif:
+            return self
+        stands = drawing or ("" if self.motif == OPEN else self.motif)
+        return self.model_copy(update={"drawing": stands}) if stands else None
+
+
+MotifT = TypeVar("MotifT", bound=Motif)
+
+
+def _filled(motifs: Iterable[MotifT], drawing: str) -> tuple[MotifT, ...]:
+    """Return motifs with a drawing in their slots; slots in which none stands are left out."""
+    return tuple(filled for each in motifs if (filled := each.filled(drawing)))
 
 
 class Ornament(Motif):
@@ -374,6 +404,21 @@ class Layout(Model):
         """All drawings of it, ornaments and borders."""
         return (*self.ornament, *self.border)
 
+    @property
+    def has_slots(self) -> bool:
+        """Whether the order or its list may say what stands in a slot of it."""
+        return any(each.motif for each in self.motifs)
+
+    @property
+    def has_open_slots(self) -> bool:
+        """Whether nothing stands in a slot of it where neither of them says anything."""
+        return any(each.motif == OPEN for each in self.motifs)
+
+    def filled(self, drawing: str = "") -> Layout:
+        """Return the layout with a drawing in its slots; with ``""``, what usually stands there."""
+        ornament, border = _filled(self.ornament, drawing), _filled(self.border, drawing)
+        return self.model_copy(update={"ornament": ornament, "border": border})
+
     @model_validator(mode="after")
     def _ornaments_stand_with_lines(self) -> Self:
         for number, ornament in enumerate(self.ornament, start=1):
@@ -401,13 +446,16 @@ class Layout(Model):
             )
             for line in self.line
         )
-        ornaments = tuple(
-            ornament.model_copy(update={"drawing": placed(ornament.drawing)})
-            for ornament in self.ornament
-        )
-        borders = tuple(
-            border.model_copy(update={"drawing": placed(border.drawing)}) for border in self.border
-        )
+
+        def placed_all(motifs: Iterable[MotifT]) -> tuple[MotifT, ...]:
+            return tuple(
+                each.model_copy(
+                    update={"drawing": placed(each.drawing), "motif": placed(each.motif)}
+                )
+                for each in motifs
+            )
+
+        ornaments, borders = placed_all(self.ornament), placed_all(self.border)
         return self.model_copy(update={"line": lines, "ornament": ornaments, "border": borders})
 
 

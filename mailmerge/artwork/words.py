@@ -123,6 +123,32 @@ def at(where: str, said: object) -> str:
     return f"{where}: {said}"
 
 
+def drawing_or_motif(has_both: bool) -> str:
+    """Say that an ornament or a border wants a drawing, or a motif that is filled in later."""
+    if has_both:
+        return "Found drawing and motif. Give one of them."
+    return (
+        'Give a drawing, such as drawing = "flourish". Or give motif = "?" and name the drawing in '
+        "order.toml or in the list."
+    )
+
+
+def no_such_motif(found: str, suggested: str) -> str:
+    """Say that a word names no drawing."""
+    told = f"There is no motif {shown(found)}."
+    if suggested:
+        told = f'{told} Did you mean "{suggested}"?'
+    return (
+        f"{told} The command mailmerge ornaments lists them all. For a drawing of your own, give "
+        f"the path of its .svg file."
+    )
+
+
+def motif_file_is_missing(catalogue: Path, name: str) -> str:
+    """Say that the list of ornaments names one without a file."""
+    return f"{catalogue}: There is no {name}.svg beside this file."
+
+
 def too_many_repeats(count: int, most: int) -> str:
     """Say that something would go around a cup too often."""
     return (

@@ -131,6 +131,11 @@ def _trouble(trouble: Trouble) -> Finding:
         case "unknown":
             said = words.kind_unclear(field, found, trouble.known)
             return Finding(f"{field}-unclear", stop, field, *said)
+        case "motif" if not found:
+            return Finding("motif-missing", Severity.WARNING, field, *words.MOTIF_MISSING)
+        case "motif":
+            said = words.motif_unclear(found, trouble.known)
+            return Finding("motif-unclear", stop, field, *said)
         case "coat":
             said = words.coat_unclear(trouble.of, found, trouble.known)
             return Finding("coat-unclear", stop, field, *said)

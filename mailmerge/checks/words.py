@@ -605,6 +605,23 @@ def kind_unclear(field: str, found: str, known: str) -> Said:
     )
 
 
+MOTIF_MISSING = (
+    "The motif is blank, and the order has none for all. The cup gets no drawing.",
+    'Ask, and fill in the cell. Or put motif = "…" under [order] in order.toml for all who have '
+    "none of their own.",
+)
+
+
+def motif_unclear(found: str, suggested: str) -> Said:
+    """Say that a list names a motif that is not known."""
+    told = f"The motif is unclear: found {shown(found)}."
+    return (
+        f'{told} Did you mean "{suggested}"?' if suggested else told,
+        "Correct the cell: mailmerge ornaments lists all words. If the word is the client's own, "
+        "put it under [motifs] in order.toml with the drawing that it means.",
+    )
+
+
 def coat_unclear(blank: str, found: str, known: str) -> Said:
     """Say that a list names a coat that its blank does not have."""
     return (

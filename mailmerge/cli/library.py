@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -70,17 +71,35 @@ def layouts(as_json: JsonOption = False) -> None:
     print_table(rows, as_json)
 
 
-@command(LIBRARY, "ornaments")
-def ornaments(as_json: JsonOption = False) -> None:
-    """List the ornaments of the library.
+@command(LIBRARY, "ornaments", "ornaments --subject sports --sheet sports.png")
+def ornaments(
+    as_json: JsonOption = False,
+    kind: Annotated[str, typer.Option(help="Motifs, dividers and so on alone: --kind motif.")] = "",
+    subject: Annotated[str, typer.Option(help="One subject alone: --subject sports.")] = "",
+    sheet: Annotated[
+        Path | None, typer.Option(help="Draw them into this file, .svg or .png.")
+    ] = None,
+) -> None:
+    """List the ornaments of the library by kind and subject, with other words for them.
 
     A layout may also name an .svg file of your own.
     """
     from mailmerge.deeds import choosing
 
+    found = choosing.ornaments(kind, subject)
+    if sheet:
+        from mailmerge.deeds.pictures import ornament_sheet
+
+        typer.echo(words.written_file(ornament_sheet(found, sheet)))
+        return
     rows = [
-        {"name": name, "width to height": f"{share:.2f} to 1"}
-        for name, share in choosing.ornaments().items()
+        {
+            "name": each.name,
+            "kind": each.kind,
+            "subject": each.subject,
+            "also": ", ".join(each.words),
+        }
+        for each in found
     ]
     print_table(rows, as_json)
 

@@ -8,7 +8,8 @@ from functools import cache
 from pathlib import Path
 
 from mailmerge import candidates
-from mailmerge.artwork import Layout, read_drawing
+from mailmerge.artwork import Layout
+from mailmerge.artwork.ornaments import KINDS, SUBJECTS, Shelved, catalogue
 from mailmerge.blanks import Blank
 from mailmerge.blanks.measuring import faces_in_words
 from mailmerge.candidates import Candidate
@@ -116,10 +117,20 @@ def layouts() -> dict[str, Layout]:
     return {name: load(Layout, "layouts", name, Path()) for name in shelf("layouts")}
 
 
-def ornaments() -> dict[str, float]:
-    """List the ornaments of the library, by name, each with its width over its height."""
-    boxes = {name: read_drawing(path).outline.box for name, path in shelf("ornaments").items()}
-    return {name: box.width / box.height for name, box in boxes.items()}
+def ornaments(kind: str = "", subject: str = "") -> tuple[Shelved, ...]:
+    """List the ornaments of the library, those of a kind or a subject alone if one is named.
+
+    Raises
+    ------
+    InputError
+        There is no such kind or subject.
+    """
+    for found, known in ((kind, KINDS), (subject, SUBJECTS)):
+        if found and found not in known:
+            raise InputError(words.no_such_ornaments(found, known))
+    return tuple(
+        each for each in catalogue() if kind in ("", each.kind) and subject in ("", each.subject)
+    )
 
 
 @dataclass(frozen=True)

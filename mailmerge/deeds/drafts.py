@@ -11,13 +11,14 @@ from pathlib import Path
 from typing import Any, Literal, cast
 
 from mailmerge.artwork import Layout
+from mailmerge.artwork.layout import OPEN
 from mailmerge.deeds import words
 from mailmerge.deeds.offered import layout_file
 from mailmerge.findings import InputError
 from mailmerge.orders.said import ORDER_FILE
 from mailmerge.shelves import read_toml, validated
 
-__all__ = ["KINDS", "NOTHING_SAID", "Draft", "Said", "draft", "layout_of", "with_another"]
+__all__ = ["KINDS", "NOTHING_SAID", "OPEN", "Draft", "Said", "draft", "layout_of", "with_another"]
 
 Said = Mapping[str, str]
 """What a layout says otherwise, by key with dots and numbers from 1: ``line.2.letter_height.max``.
@@ -30,7 +31,7 @@ NOTHING_SAID: Said = {}
 Kind = Literal["line", "ornament", "border"]
 KINDS: tuple[Kind, ...] = ("line", "ornament", "border")
 
-_AS_TEXT = frozenset({"text", "name", "note", "font", "drawing"})
+_AS_TEXT = frozenset({"text", "name", "note", "font", "drawing", "motif"})
 """Keys whose values are texts, whatever they look like."""
 
 _NEEDED = {"arc": "radius", "ring": "height"}

@@ -280,7 +280,7 @@ def keep_layout(
 def _with_whole_paths(tables: dict[str, Any], beside: Path) -> None:
     """Let fonts and drawings that are files be found from another folder."""
     for each in (*tables["line"], *tables.get("ornament", ()), *tables.get("border", ())):
-        for key in ("font", "drawing"):
+        for key in ("font", "drawing", "motif"):
             file = each.get(key, "")
             if file.lower().endswith((*FONT_ENDINGS, ".svg")):
                 each[key] = str((beside / file).absolute())

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
 
+from mailmerge.artwork import read_drawing
+from mailmerge.artwork.ornaments import Shelved
 from mailmerge.blanks import VISIBLE_ANGLE, angle_of, face_of
 from mailmerge.deeds import words
 from mailmerge.deeds.choosing import Held, ShelvedBlank, blanks, installed_font
@@ -14,8 +16,16 @@ from mailmerge.deeds.cut import Picture, cup_picture, large_picture, loading_pic
 from mailmerge.files import write_file
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
-from mailmerge.lettering import Style, shaped
-from mailmerge.proofs import Load, draw_letters, draw_lying, draw_to_scale, width_to_scale
+from mailmerge.lettering import Outline, Style, shaped
+from mailmerge.proofs import (
+    Load,
+    draw_letters,
+    draw_lying,
+    draw_to_scale,
+    sheet_of_ornaments,
+    width_to_scale,
+)
+from mailmerge.shelves import shelf
 
 __all__ = [
     "Picture",
@@ -25,6 +35,7 @@ __all__ = [
     "large_picture",
     "loading_picture",
     "lying_picture",
+    "ornament_sheet",
     "write_pictures",
 ]
 
@@ -93,6 +104,26 @@ def font_picture(family: str, texts: tuple[str, ...] = ()) -> Picture:
     own = [text for text in (family, *_SAMPLES) if not shaped(style, text).missing]
     shown = [text[:LONGEST_TEXT] for text in texts if text.strip()][:MOST_TEXTS]
     return Picture(draw_letters(style, shown or own).png(), words.font_in_letters(family))
+
+
+def ornament_sheet(ornaments: Sequence[Shelved], file: Path) -> Path:
+    """Draw ornaments of the library by kind and subject into a file, .svg or .png; return it.
+
+    Raises
+    ------
+    InputError
+        The file's name ends otherwise, or it cannot be written.
+    """
+    kind = file.suffix.lower()
+    if kind not in (".svg", ".png"):
+        raise InputError(words.no_kind_of_sheet(file))
+    groups: dict[str, list[tuple[str, Outline]]] = {}
+    for each in ornaments:
+        outline = read_drawing(shelf("ornaments")[each.name]).outline
+        groups.setdefault(f"{each.kind}: {each.subject}", []).append((each.name, outline))
+    sheet = sheet_of_ornaments(groups)
+    write_file(file, sheet.svg if kind == ".svg" else sheet.png)
+    return file
 
 
 def write_pictures(folder: Path, pictures: Mapping[str, Picture]) -> tuple[Path, ...]:

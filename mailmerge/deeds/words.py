@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
-from mailmerge.findings import Finding, shown, whole, with_values
+from mailmerge.findings import Finding, nearest, shown, whole, with_values
 from mailmerge.ledger.words import person
 from mailmerge.units import counted, in_a_row
 
@@ -510,6 +510,16 @@ def blank_lies(name: str, machine: str) -> str:
 def font_in_letters(family: str) -> str:
     """Say what a picture of a font shows."""
     return f"{family}, in its own letters"
+
+
+def no_kind_of_sheet(file: Path) -> str:
+    """Say that a sheet of ornaments is not drawn into such a file."""
+    return f"{shown(str(file))}: A sheet is an .svg or a .png file. Name the file so."
+
+
+def no_such_ornaments(found: str, known: Sequence[str]) -> str:
+    """Say that the library has no ornaments of a kind or a subject."""
+    return f"Found {shown(found)}. {nearest(found, known)} Ornaments are of: {', '.join(known)}."
 
 
 def no_installed_font(family: str, nearest: str) -> str:

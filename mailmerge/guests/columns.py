@@ -16,8 +16,8 @@ from mailmerge.guests.hands import Hand
 from mailmerge.guests.tables import Row, Sheet, Table
 
 FIELDS = (
-    "name", "first", "last", "role", "hand", "quantity", "side", "blank", "coat", "language",
-    "note",
+    "name", "first", "last", "role", "hand", "quantity", "side", "blank", "coat", "motif",
+    "language", "note",
 )  # fmt: skip
 """The fields that a list may have; ``[columns]`` of an order can add more of any name."""
 
@@ -125,6 +125,9 @@ _WORDS: dict[str, str] = {
         coat, colour, color, cup colour, cup color, colour of cup, color of cup, coat colour,
         coating, finish, Farbe, Becherfarbe, couleur, colore, kleur, cor, färg, farge, farve,
         väri, kolor, barva, szín, renk, цвет, lliw, اللون""",
+    "motif": """
+        motif, motifs, motive, ornament, emblem, which motif, motif on cup, Motiv, Motive, Ornament,
+        motivo, motivos, motivi, motief, motiv, motyw, ornement, adorno, ornamento""",
     "language": """
         language, lang, mother tongue, language tag, Sprache, langue, idioma, lingua, taal,
         språk, sprog, kieli, język, jazyk, nyelv, dil, язык""",

@@ -54,7 +54,7 @@ class Trouble:
     field: str
     kind: str
     """``date``, ``number``, ``truth``, ``formula``, ``merge-field``, ``no-value``, ``error``,
-    ``example``, ``length``, ``merged``, ``hand``, ``quantity``, ``coat`` or ``unknown``; of how it
+    ``example``, ``length``, ``merged``, ``hand``, ``quantity``, ``coat``, ``motif`` or ``unknown``; of how it
     looks ``struck``, ``partly-struck``, ``unseen``, ``replaced``, ``shown``, ``lines`` or
     ``two-lines``; of a row ``header``, ``below-header``, ``swallowed``, ``wider``, ``narrower``,
     ``beside`` or ``struck``; of either ``comment``."""
@@ -533,7 +533,7 @@ def _is_in_capitals(name: str, row: Row, columns: Columns) -> bool:
 
 
 _NAMES = ("name", "first", "last")
-_CHOSEN = ("hand", "quantity", "side", "blank", "coat", "language")
+_CHOSEN = ("hand", "quantity", "side", "blank", "coat", "motif", "language")
 """Fields that hold one of a few values, and no text that could say it is an example."""
 _TRUE_OR_FALSE = ("hand", "note")
 """Where a truth value may be an answer: to Left-handed?"""

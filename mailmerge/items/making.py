@@ -149,10 +149,9 @@ def _worked(design: Design, item: Item) -> _Work:
 def _composed(design: Design, item: Item) -> tuple[Guest, Cup, Composition]:
     """Return an item's guest with all troubles, the cup on its machine, and its lines set."""
     blank, coat, troubles = design.cup_for(item.guest.fields)
-    guest = replace(item.guest, troubles=item.guest.troubles + troubles)
-    composition = compose(
-        design.layout, blank, guest, design.words, design.folder, design.sizes, item.own
-    )
+    layout, unclear = design.layout_for(item.guest.fields)
+    guest = replace(item.guest, troubles=item.guest.troubles + troubles + unclear)
+    composition = compose(layout, blank, guest, design.words, design.folder, design.sizes, item.own)
     span = composition.span()
     loading = load_on(blank, design.machine, design.datum, (span.left, span.right))
     return guest, Cup(blank, coat, loading), composition

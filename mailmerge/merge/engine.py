@@ -100,7 +100,7 @@ def found_in_list(order: Order, survey: Survey) -> tuple[Finding, ...]:
     return (
         *check_list(order.guests, survey),
         *check_fonts(design.layout, design.folder),
-        *check_drawings(design.layout, design.folder),
+        *check_drawings(design.drawn, design.folder),
         *check_words(design.layout, design.words, order.guests.path.stem),
         *check_languages(design.layout, design.words, survey.dotted),
     )
@@ -118,7 +118,8 @@ def settled(order: Order) -> Design:
 def heights_in(design: Design, guest: Guest) -> Iterator[tuple[int, str, float]]:
     """Pass over the largest letter heights of a guest's lines, see :func:`own_heights`."""
     blank = design.cup_for(guest.fields)[0]
-    return own_heights(design.layout, blank, guest, design.words, design.folder)
+    layout = design.layout_for(guest.fields)[0]
+    return own_heights(layout, blank, guest, design.words, design.folder)
 
 
 def taken(order: Order, recalled: Recall | None) -> tuple[Order, Survey, Iterator[Item]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
@@ -15,8 +15,9 @@ import tomlkit
 from pydantic import AfterValidator, Field, model_validator
 
 from mailmerge import provenance
-from mailmerge.artwork import Layout, Settled, Sizes, check_fields, read_motif
+from mailmerge.artwork import Layout, Settled, Sizes, check_fields, read_drawing, read_motif
 from mailmerge.artwork.layout import Border, Ornament, fields_of
+from mailmerge.artwork.ornaments import NO_MOTIFS, Motifs, drawing_called, folded
 from mailmerge.artwork.sizing import NO_SIZES, group_of
 from mailmerge.blanks import Blank, Coat
 from mailmerge.blanks.measuring import compared
@@ -73,6 +74,8 @@ class OrderTable(Model):
     sheet: Text | None = None
     blank: Text | None = None
     layout: Text | None = None
+    motif: Text | None = None
+    """What fills the slots of the layout: a word for a drawing, or the path of an .svg file."""
     machine: Text | None = None
     coat: Text
     datum: Datum | None = None
@@ -118,6 +121,8 @@ class OrderFile(Model):
     """The heading of each field's column; ``""`` for a field that no column holds."""
     blanks: dict[str, Text] = Field(default_factory=dict)
     """What the list's column of blanks calls each blank of the library or of a file."""
+    motifs: dict[str, Text] = Field(default_factory=dict)
+    """What the list's column of motifs calls each drawing of the library or of a file."""
     blank: Blank | None = None
     layout: Layout | None = None
     machine: Machine | None = None
@@ -149,6 +154,37 @@ class Design:
     """Whether the list names blanks or coats of its own."""
     sizes: Sizes = NO_SIZES
     """What the sets of the layout have settled on: at first what the order keeps."""
+    motifs: Motifs = NO_MOTIFS
+    """What fills the slots of the layout."""
+
+    @cached_property
+    def drawn(self) -> Layout:
+        """The layout with what the order itself has in its slots."""
+        return self.layout.filled(self.motifs.usual)
+
+    def layout_for(self, fields: Mapping[str, str]) -> tuple[Layout, tuple[Trouble, ...]]:
+        """Return the layout with a guest's own motif in its slots, else the order's.
+
+        What cannot be told becomes a trouble of the guest's, and the order's stands in for it.
+        """
+        if not self.layout.has_slots:
+            return self.layout, ()
+        word = fields.get("motif", "")
+        own = self.motifs.called(word) if word else ""
+        if own:
+            if own not in self._layouts:
+                self._layouts[own] = self.layout.filled(own)
+            return self._layouts[own], ()
+        if word:
+            return self.drawn, (Trouble("motif", "motif", word, self.motifs.nearest(word)),)
+        if self.layout.has_open_slots and not self.motifs.usual:
+            return self.drawn, (Trouble("motif", "motif", ""),)
+        return self.drawn, ()
+
+    @cached_property
+    def _layouts(self) -> dict[str, Layout]:
+        """The layout by what stands in its slots: rooms are kept for one and the same layout."""
+        return {}
 
     def called(self, blank: Blank) -> str:
         """Return what a blank of the order is called on all papers: no other one is called so."""
@@ -159,7 +195,8 @@ class Design:
         """The list's fields that the layout engraves; ``initials`` where it sets a monogram."""
         fields = {field for line in self.layout.line for field in fields_of(line.text)}
         monogram = any(line.monogram for line in self.layout.line)
-        return frozenset(fields | {"initials"} if monogram else fields)
+        drawn = {"motif"} if self.layout.has_slots else set()
+        return frozenset(fields | drawn | ({"initials"} if monogram else set()))
 
     @cached_property
     def fingerprint(self) -> str:
@@ -169,7 +206,7 @@ class Design:
         folder is, is not.
         """
         files = {font.path for line in self.layout.line for font in line.style(self.folder).fonts}
-        files |= {find("ornaments", each.drawing, self.folder) for each in self.layout.motifs}
+        files |= {find("ornaments", name, self.folder) for name in self._drawings}
         models = (self.blank, self.coat, self.layout, self.machine, *self.blanks.values())
         parts = (
             provenance.engine_mark(),
@@ -180,10 +217,17 @@ class Design:
             sorted(self.blanks),
             sorted(self.told_apart.items()),
             [model.model_dump_json() for model in models],
+            (self.motifs.usual, sorted(self.motifs.own.items())),
             [(s.line, s.role, s.letter_height) for s in self.sizes.settled],
             sorted(digest_of(read_file(file)) for file in files),
         )
         return digest_of(json.dumps(parts).encode())
+
+    @property
+    def _drawings(self) -> set[str]:
+        """The drawings that may stand on its items, by name or path."""
+        found = {each.drawing for each in self.drawn.motifs}
+        return found | (self.motifs.drawings if self.layout.has_slots else set())
 
     @cached_property
     def folders(self) -> dict[tuple[Blank, Coat], str]:
@@ -275,6 +319,7 @@ def order_of(file: Path, tables: Mapping[str, Any]) -> Order:
         kept=data.size,
         blank_from=table.blank or ORDER_FILE,
         blanks=data.blanks,
+        motifs=data.motifs,
     )
 
 
@@ -327,6 +372,7 @@ def order_from_list(
         kept=(),
         blank_from=blank,
         blanks={},
+        motifs={},
     )
 
 
@@ -339,7 +385,7 @@ def _layout(wanted: str, folder: Path) -> Layout:
 def _settled(
     file: str, folder: Path, table: OrderTable, client: Client, columns: dict[str, str],
     blank: Blank, layout: Layout, machine: Machine, kept: tuple[KeptSize, ...],
-    blank_from: str, blanks: dict[str, str],
+    blank_from: str, blanks: dict[str, str], motifs: dict[str, str],
 ) -> Order:  # fmt: skip
     for own in columns:
         if not own.isidentifier():
@@ -358,7 +404,9 @@ def _settled(
     by_words = _by_words(own_words) if "blank" in guests.columns.of else {}
     unused = guests.columns.unused
     check_fields(layout, guests.known_fields, words.layout(layout.name), unused)
-    _check_files(layout, folder)  # what is missing is said before any work
+    filling = _motifs(file, folder, table.motif, motifs)
+    _check_slots(layout, filling, guests)
+    _check_files(layout, folder, filling.usual)  # what is missing is said before any work
     about_order = {
         "order.title": table.title,
         "order.subtitle": table.subtitle,
@@ -379,6 +427,7 @@ def _settled(
         told_apart=_told_apart([(blank_from, blank), *by_words.values()]),
         is_mixed=bool({"blank", "coat"} & guests.columns.of.keys()),
         sizes=sizes,
+        motifs=filling,
     )
     return Order(design, guests, table.due, client)
 
@@ -459,10 +508,44 @@ def see_that_it_suits(order: Order, layout: Layout) -> None:
     """
     guests = order.guests
     check_fields(layout, guests.known_fields, words.layout(layout.name), guests.columns.unused)
-    _check_files(layout, order.design.folder)
+    _check_slots(layout, order.design.motifs, guests)
+    _check_files(layout, order.design.folder, order.design.motifs.usual)
 
 
-def _check_files(layout: Layout, folder: Path) -> None:
+def _motifs(file: str, folder: Path, usual: str | None, own: Mapping[str, str]) -> Motifs:
+    """Return what an order fills slots with, its drawings found and read.
+
+    Raises
+    ------
+    InputError
+        A word of the order's is no drawing, or its drawing is not there or holds what it may not.
+    """
+    drawings = {
+        folded(word): _drawing(file, f"motifs.{word}", name, folder) for word, name in own.items()
+    }
+    found = Motifs("", drawings)
+    if not usual:
+        return found
+    return replace(found, usual=_drawing(file, "order.motif", found.called(usual) or usual, folder))
+
+
+def _drawing(file: str, key: str, word: str, folder: Path) -> str:
+    """Return what a word means, once it was found and read."""
+    try:
+        name = drawing_called(word)
+        read_drawing(find("ornaments", name, folder))
+    except InputError as error:
+        raise InputError(words.wrong_motif(file, key, error)) from None
+    return name
+
+
+def _check_slots(layout: Layout, motifs: Motifs, guests: GuestList) -> None:
+    """See that somebody says what stands in an open slot."""
+    if layout.has_open_slots and not motifs.usual and "motif" not in guests.columns.of:
+        raise InputError(words.no_motif(layout.name))
+
+
+def _check_files(layout: Layout, folder: Path, motif: str) -> None:
     """See that the layout's fonts and drawings are there and can do what it asks of them."""
     for number, line in enumerate(layout.line, start=1):
         try:
@@ -474,8 +557,10 @@ def _check_files(layout: Layout, folder: Path) -> None:
     )  # fmt: skip
     for kind, drawings in kinds:
         for number, each in enumerate(drawings, start=1):
+            filled = each.filled(motif)
             try:
-                read_motif(each, folder)
+                if filled:
+                    read_motif(filled, folder)
             except InputError as error:
                 raise _wrong_part(layout, kind, number, error) from None
 

@@ -84,6 +84,23 @@ def all_of_nobody(count: int) -> str:
     return f'Found needs = "all" and {counted(count, "name")} in people. Name at least two people.'
 
 
+# Motifs
+
+
+def no_motif(layout: str) -> str:
+    """Say that nobody fills a slot of a layout."""
+    return (
+        f"The layout {shown(layout)} leaves its motif open, and nothing says which it is. Put "
+        f'motif = "star", or another word that mailmerge ornaments lists, under [order] in '
+        f"order.toml. Or give the list a column motif."
+    )
+
+
+def wrong_motif(file: str, key: str, reason: object) -> str:
+    """Say what is wrong with a word for a drawing."""
+    return f"{file}: {key}: {reason}"
+
+
 # Kept sizes
 
 

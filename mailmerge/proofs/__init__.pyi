@@ -1,5 +1,6 @@
 from .letters import draw_letters
 from .loading import Load, draw_lying, seen_when_loaded, steps_of
+from .ornaments import sheet_of_ornaments
 from .proof import (
     Facts,
     Scene,
@@ -29,6 +30,7 @@ __all__ = [
     "load_of",
     "maker_copy",
     "seen_when_loaded",
+    "sheet_of_ornaments",
     "steps_of",
     "width_to_scale",
 ]

@@ -57,6 +57,7 @@ def leaning_wall(length: float, lean: float) -> str:
 
 # A specimen
 
+ORNAMENTS = "Ornaments"
 FONTS_TO_CHOOSE = "Fonts to choose from"
 
 

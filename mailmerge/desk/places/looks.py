@@ -13,7 +13,7 @@ from starlette.responses import Response
 
 from mailmerge.deeds.arranging import arrange, arranged, seen
 from mailmerge.deeds.choosing import fonts, ornaments
-from mailmerge.deeds.drafts import KINDS, draft, with_another
+from mailmerge.deeds.drafts import KINDS, OPEN, draft, with_another
 from mailmerge.deeds.layouts import (
     TriedLayout,
     fields_for,
@@ -189,8 +189,8 @@ _KEYS = re.compile(
     r"(?:face|visible_angle|stacking|line|ornament|border"
     r"|line\.\d\d?(?:\.(?:text|font|weight|letter_height\.max|letter_height\.min|sizing|lines|gap"
     r"|case|tracking|monogram|face|height|arc\.radius|arc\.bow|ring\.height|ring\.fill|ring\.repeat))?"
-    r"|ornament\.\d\d?(?:\.(?:drawing|line|place|width|height|gap|mirrored))?"
-    r"|border\.\d\d?(?:\.(?:drawing|height|size|gap))?)"
+    r"|ornament\.\d\d?(?:\.(?:drawing|motif|line|place|width|height|gap|mirrored))?"
+    r"|border\.\d\d?(?:\.(?:drawing|motif|height|size|gap))?)"
 )
 """What a page may say of a layout."""
 
@@ -199,7 +199,8 @@ def _changed(asked: Asked, values: Mapping[str, str]) -> Changed:
     """Return what a page says of a layout; fonts and drawings are those to choose from alone."""
     base = values.get("layout", "")
     said = {key: text for key, text in values.items() if _KEYS.fullmatch(key)}
-    known = {"font": _fonts(asked, base), "drawing": _drawings(asked, base)}
+    drawings = _drawings(asked, base)
+    known = {"font": _fonts(asked, base), "drawing": drawings, "motif": [OPEN, *drawings]}
     for key, text in said.items():
         choices = known.get(key.rpartition(".")[2])
         if choices is not None and text and text not in choices:
@@ -217,8 +218,14 @@ def _fonts(asked: Asked, base: str) -> list[str]:
 
 def _drawings(asked: Asked, base: str) -> list[str]:
     began = draft(asked.folder, base).tables
-    own = [each["drawing"] for kind in ("ornament", "border") for each in began.get(kind, [])]
-    return list(dict.fromkeys([*own, *ornaments()]))
+    own = [
+        each[key]
+        for kind in ("ornament", "border")
+        for each in began.get(kind, [])
+        for key in ("drawing", "motif")
+        if each.get(key, OPEN) != OPEN
+    ]
+    return list(dict.fromkeys([*own, *(each.name for each in ornaments())]))
 
 
 def change_layout(asked: Asked) -> Response:
@@ -237,6 +244,7 @@ def change_layout(asked: Asked) -> Response:
         value=partial(_value, now.tables),
         fonts=_fonts(asked, changed.base),
         drawings=_drawings(asked, changed.base),
+        open_slot=OPEN,
         fields=fields_for(asked.folder),
         **values,
     )

@@ -330,7 +330,7 @@ def standing(found: str) -> str:
 FIELD_NAMES = {
     "name": "the whole name", "first": "first name", "last": "last name", "role": "role",
     "hand": "hand", "quantity": "how many cups", "side": "side", "blank": "blank",
-    "coat": "coat", "language": "language", "note": "remark",
+    "coat": "coat", "motif": "motif", "language": "language", "note": "remark",
 }  # fmt: skip
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from mailmerge.findings import InputError, WrongValue
 from mailmerge.units import counted
@@ -99,6 +99,7 @@ RING_FILL, RING_REPEAT = "Letters fill the ring", "Text repeats on the ring"
 INITIALS = "Initials"
 TAKE_OUT_LINE, TAKE_OUT_DRAWING = "Take this line out", "Take it out"
 ORNAMENT, BORDER, DRAWING = "Ornament", "Band of drawings around the cup", "Drawing"
+MOTIF = "Motif, if neither the order nor the list says one"
 WITH_LINE, PLACE = "With line", "Place"
 WIDTH_AT_MOST, HEIGHT_AT_MOST = "Width at most", "Height at most"
 GAP_TO_LINE, GAP_BETWEEN = "Gap to the line", "Gap between two"
@@ -121,6 +122,11 @@ _FIELDS_CALLED = {
     "order.due": "the day", "first": "first name", "last": "last name",
 }  # fmt: skip
 _TELLING = ("A short name", "The longest name", "The name with the most unusual letters")
+
+
+def motifs_to_choose(open_slot: str, drawings: Iterable[str]) -> dict[str, str]:
+    """Name what may stand in a slot of a layout if nothing else is said: none, or a drawing."""
+    return {open_slot: "none", **{each: each for each in drawings}}
 
 
 def layout_taken(name: str) -> str:
@@ -257,6 +263,7 @@ _LINE = {
 }
 _ORNAMENT = {
     "drawing": DRAWING,
+    "motif": MOTIF,
     "line": WITH_LINE,
     "place": PLACE,
     "width": WIDTH_AT_MOST,
@@ -265,6 +272,7 @@ _ORNAMENT = {
 }
 _BORDER = {
     "drawing": DRAWING,
+    "motif": MOTIF,
     "height": AT_HEIGHT,
     "size": HEIGHT_AT_MOST,
     "gap": GAP_BETWEEN,
@@ -295,6 +303,7 @@ _RULES = {
         f'That line is a ring, and no ornament stands with a ring. Choose another line, or "'
         f'{ADD_BORDER}".'
     ),
+    "drawing or motif": "Choose a drawing.",
     "joined letters": (
         "The letters of this font connect, and spreading them breaks their joins. Leave them as "
         "they are, or choose another font."
