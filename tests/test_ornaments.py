@@ -105,8 +105,8 @@ def test_an_ornament_can_be_engraved_at_12_mm(name: str) -> None:
 @pytest.mark.parametrize(
     ("body", "is_stroke"),
     [
-        ('<path d="M10 10H40V40H10ZM56 10H86V40H56ZM40 24H56V25H40Z"/>', True),  # a neck
-        ('<path d="M10 10H86V60H10ZM10 80H86V81H10Z"/>', True),  # a hairline by itself
+        ('<path d="M10 10H40V40H10ZM56 10H86V40H56ZM40 24H56V24.8H40Z"/>', True),  # a neck
+        ('<path d="M10 10H86V60H10ZM10 80H86V80.8H10Z"/>', True),  # a hairline by itself
         ('<path d="M10 10H47.5V60H10ZM48.5 10H86V60H48.5Z"/>', False),  # a slit
         ('<path d="M10 10H86V60H10Z"/><circle cx="48" cy="30" r=".7" fill="#fff"/>', False),
     ],

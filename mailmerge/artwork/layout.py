@@ -326,16 +326,20 @@ class Motif(Model):
     """A name from the library, or the path of an .svg file."""
     motif: DrawingName = ""
     """In place of ``drawing``, of a slot: the drawing that stands there where neither the order nor
-    its list says another one, or ``?`` for none."""
+    its list says another one, which is its drawing until then, or ``?`` for none."""
     ink_below: Annotated[float, Field(gt=0, lt=1)] = INK_BELOW
     """Relative luminance below which a colour of it is engraved; 0 is black, 1 is white."""
     mirrored: bool = False
 
-    @model_validator(mode="after")
-    def _drawing_or_motif(self) -> Self:
-        if bool(self.drawing) == bool(self.motif):
-            raise RuleBroken("drawing or motif", words.drawing_or_motif(bool(self.drawing)))
-        return self
+    @model_validator(mode="before")
+    @classmethod
+    def _drawing_or_motif(cls, tables: Any) -> Any:
+        if not isinstance(tables, dict):
+            return tables
+        drawing, motif = tables.get("drawing"), tables.get("motif")
+        if bool(drawing) == bool(motif):
+            raise RuleBroken("drawing or motif", words.drawing_or_motif(bool(drawing)))
+        return tables if drawing or motif == OPEN else {**tables, "drawing": motif}
 
     def filled(self, drawing: str) -> Self | None:
         """Return it with a drawing in its slot; with ``""`` what usually stands there, if any."""

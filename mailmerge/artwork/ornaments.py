@@ -33,9 +33,9 @@ CATALOGUE = "ornaments.toml"
 
 
 def _listed(text: object) -> object:
-    return [part for part in (p.strip() for p in text.split(",")) if part] if isinstance(
-        text, str
-    ) else text  # fmt: skip
+    if not isinstance(text, str):
+        return text
+    return [part for part in (each.strip() for each in text.split(",")) if part]
 
 
 Words = Annotated[tuple[Name, ...], BeforeValidator(_listed)]
@@ -75,10 +75,14 @@ def catalogue() -> tuple[Shelved, ...]:
     """
     file = templates() / "ornaments" / CATALOGUE
     tables, there = validated(_Catalogue, read_toml(file), str(file)), shelf("ornaments")
+    by_kind: dict[Kind, _BySubject] = {
+        "motif": tables.motif, "divider": tables.divider, "corner": tables.corner,
+        "frame": tables.frame, "wreath": tables.wreath, "border": tables.border,
+    }  # fmt: skip
     found = tuple(
         Shelved(name, kind, subject, others)
-        for kind in KINDS
-        for subject, drawings in getattr(tables, kind).items()
+        for kind, subjects in by_kind.items()
+        for subject, drawings in subjects.items()
         for name, others in drawings.items()
     )
     for each in found:

@@ -17,6 +17,7 @@ from mailmerge.files import write_file
 from mailmerge.findings import InputError
 from mailmerge.guests import Hand
 from mailmerge.lettering import Outline, Style, shaped
+from mailmerge.lettering.outline import joined
 from mailmerge.proofs import (
     Load,
     draw_letters,
@@ -120,6 +121,9 @@ def ornament_sheet(ornaments: Sequence[Shelved], file: Path) -> Path:
     groups: dict[str, list[tuple[str, Outline]]] = {}
     for each in ornaments:
         outline = read_drawing(shelf("ornaments")[each.name]).outline
+        if each.kind == "border":  # seen as it goes on
+            repeats = (outline.moved(1.0, False, at * outline.box.width, 0.0) for at in range(3))
+            outline = joined(list(repeats))
         groups.setdefault(f"{each.kind}: {each.subject}", []).append((each.name, outline))
     sheet = sheet_of_ornaments(groups)
     write_file(file, sheet.svg if kind == ".svg" else sheet.png)
