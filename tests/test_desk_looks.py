@@ -284,6 +284,28 @@ def test_a_layout_is_taken_and_taken_back(visitor: Visitor, shop: Shop) -> None:
     assert visitor.sends("cups", "layout", layout="../x.toml").status_code == 422
 
 
+def test_a_layouts_slot_is_filled_and_emptied_again(visitor: Visitor, shop: Shop) -> None:
+    assert words.MOTIF_OF_ORDER not in visitor.asks("cups", "layout").text
+    assert "motif: as the layout" in said("arrange", shop.folder, "--layout", "club")
+    page = visitor.asks("cups", "layout").text
+    assert words.MOTIF_OF_ORDER in page
+    page = visitor.sends("cups", "motif", saw=digest(page), motif="anchor").text
+    assert "<option selected>anchor" in page
+    layout = open_order(shop.folder).design.drawn
+    assert [each.drawing for each in layout.ornament] == ["anchor"]
+    form = page.split("</form>")[0]
+    undo = dict(re.findall(r'type="hidden" name="(\w+)" value="([^"]*)"', form))
+    visitor.sends("cups", "motif", **undo)
+    assert "motif" not in (shop.folder / "order.toml").read_text(encoding="utf-8")
+    assert "motif: anchor" in said("arrange", shop.folder, "--motif", "Navy")
+    assert 'Did you mean "anchor"?' in refused("arrange", shop.folder, "--motif", "ankor")
+    address = visitor.at("cups", "layout", "change")
+    page = visitor.client.get(address, params={"layout": "club"}).text
+    assert '<select name="ornament.1.motif">' in page
+    assert '<option value="star" selected>star' in page
+    assert "ornament.1.drawing" not in page
+
+
 def test_what_is_tried_is_what_a_merge_makes(shop: Shop) -> None:
     """The entries of the cups, with sizes of the whole list; and nothing is written before."""
     shop.list(GUESTS)

@@ -74,6 +74,7 @@ DEEDS = {
     "/orders/{key}/cups/blank": Offered("/orders/{key}/cups/blank"),
     "/orders/{key}/cups/measure": Told("measured_part.html", "KEEP_BLANK_HOW"),
     "/orders/{key}/cups/layout": Offered("/orders/{key}/cups/layout"),
+    "/orders/{key}/cups/motif": Offered("/orders/{key}/cups/motif"),
     "/orders/{key}/cups/layout/keep": Offered("/orders/{key}/cups/layout"),
     "/orders/{key}/client/pack": Told("client_aside.html", "PACK_STAYS"),
     "/orders/{key}/client/came": Told("client_aside.html", "STAYS_ON_RECORD"),

@@ -301,16 +301,20 @@ def arrange(
     machine: Annotated[
         str | None, typer.Option(help="A machine of the library, or a .toml file.")
     ] = None,
+    motif: Annotated[
+        str | None,
+        typer.Option(help="A word for an ornament, or an .svg file, for a layout that asks."),
+    ] = None,
 ) -> None:
-    """Change an order's title, day, blank, coat, layout or machine.
+    """Change an order's title, day, blank, coat, layout, motif or machine.
 
     Writes it into order.toml. The next merge goes by it. Without an option it says how it is.
     """
     from mailmerge.deeds import arranging
 
-    if any(each is not None for each in (title, due, blank, coat, layout, machine)):
+    if any(each is not None for each in (title, due, blank, coat, layout, machine, motif)):
         day = None if due is None else _day(due)
-        arranging.arrange(order, title, day, blank, coat, layout, machine)
+        arranging.arrange(order, title, day, blank, coat, layout, machine, motif)
     now = arranging.arranged(order)
     told = {
         "title": now.title,
@@ -318,6 +322,7 @@ def arrange(
         "blank": now.blank,
         "coat": now.coat,
         "layout": now.layout,
+        **({"motif": now.motif or "as the layout and the list say"} if now.has_slots else {}),
         "machine": now.machine,
     }
     for key, value in told.items():

@@ -31,6 +31,10 @@ class Arranged:
     coats: tuple[str, ...]
     """Those that the blank comes in."""
     layout: str
+    motif: str
+    """The drawing that the order puts into its layout's slots; ``""`` for none of its own."""
+    has_slots: bool
+    """Whether its layout has any."""
     machine: str
     client: Client
     digest: str
@@ -56,6 +60,8 @@ def arranged(order: Path) -> Arranged:
         design.coat.name,
         tuple(each.name for each in design.blank.coat),
         design.layout.name,
+        design.motifs.usual,
+        design.layout.has_slots,
         design.machine.name,
         loaded.client,
         digest,
@@ -81,6 +87,7 @@ def arrange(
     coat: str | None = None,
     layout: str | None = None,
     machine: str | None = None,
+    motif: str | None = None,
     people: Sequence[str] | None = None,
     needs: Literal["one", "all"] | None = None,
     language: str | None = None,
@@ -96,6 +103,8 @@ def arrange(
         ``"open"`` for no day.
     blank, layout, machine
         Names of the library, or files, as the order's folder sees them.
+    motif
+        A word for a drawing, or an .svg file; ``""`` for none of the order's own.
     people
         Whose yes is asked for.
     needs
@@ -112,6 +121,8 @@ def arrange(
     table: dict[str, Any] = {"title": title, "blank": blank, "coat": coat, "layout": layout,
                              "machine": machine}  # fmt: skip
     table = {key: value for key, value in table.items() if value is not None}
+    if motif is not None:
+        table["motif"] = motif or None
     if due is not None:
         table["due"] = None if due == "open" else due
     client: dict[str, Any] = {"language": language, "needs": needs}
@@ -134,7 +145,8 @@ def _both(folder: Path, wanted: dict[str, Any]) -> list[tuple[str, str, str]]:
     }
     is_now = {
         "title": now.title, "due": now.due, "blank": now.blank, "coat": now.coat,
-        "layout": now.layout, "machine": now.machine, "language": now.client.language,
+        "layout": now.layout, "motif": now.motif, "machine": now.machine,
+        "language": now.client.language,
         "needs": now.client.needs, "people": ", ".join(now.client.people),
     }  # fmt: skip
     both = []

@@ -643,8 +643,9 @@ def is_not_as_seen(number: int, name: str, standing: str, texts: Mapping[str, st
 
 ARRANGED = {
     "title": "name of the order", "due": "day", "blank": "blank", "coat": "coat",
-    "layout": "layout", "machine": "machine", "language": "language of the pack",
-    "needs": "number of people who have to say yes", "people": "list of people whose yes counts",
+    "layout": "layout", "motif": "motif", "machine": "machine",
+    "language": "language of the pack", "needs": "number of people who have to say yes",
+    "people": "list of people whose yes counts",
 }  # fmt: skip
 """What the parts of an order are called."""
 

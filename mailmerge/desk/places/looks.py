@@ -139,6 +139,7 @@ def layouts(asked: Asked) -> Response:
         "layouts.html",
         layouts=layouts_for(asked.folder),
         amiss=suiting(asked.folder),
+        motifs=[each.name for each in ornaments(kind="motif")],
         now=arranged(asked.folder),
     )
 
@@ -154,6 +155,15 @@ def take_layout(asked: Asked) -> Response:
     return asked.on(
         asked.at("cups", "layout"), words.layout_taken(chosen.layout.name), _back(asked, was)
     )
+
+
+def take_motif(asked: Asked) -> Response:
+    """Put another drawing into the slots of the order's layout."""
+    was, motif = arranged(asked.folder).motif, asked.form.get("motif", "")
+    arrange(asked.folder, motif=motif, saw=asked.form.get("saw"))
+    back = {"motif": was, "saw": seen(asked.folder)}
+    undo = Undo(words.UNDO_CHANGE, asked.at("cups", "motif"), back)
+    return asked.on(asked.at("cups", "layout"), words.motif_taken(motif), undo)
 
 
 def _taken(asked: Asked) -> Layout | None:
@@ -334,6 +344,7 @@ ROUTES = [
     post("/orders/{key}/cups/measure", keep_blank),
     get("/orders/{key}/cups/layout", layouts),
     post("/orders/{key}/cups/layout", take_layout),
+    post("/orders/{key}/cups/motif", take_motif),
     get("/orders/{key}/cups/layout/change", change_layout),
     get("/orders/{key}/cups/layout/tried", tried_layout),
     get("/orders/{key}/cups/layout/cup.png", layout_picture),

@@ -124,6 +124,18 @@ _FIELDS_CALLED = {
 _TELLING = ("A short name", "The longest name", "The name with the most unusual letters")
 
 
+AS_THE_LAYOUT_HAS_IT = "as the layout has it"
+MOTIF_OF_ORDER = "Motif for all who have none in the list"
+TAKE_MOTIF = "Take this motif"
+
+
+def motif_taken(motif: str) -> str:
+    """Say which motif an order has now."""
+    if not motif:
+        return "The motif is as the layout has it."
+    return f"The motif is now {motif}. A motif in the list comes first."
+
+
 def motifs_to_choose(open_slot: str, drawings: Iterable[str]) -> dict[str, str]:
     """Name what may stand in a slot of a layout if nothing else is said: none, or a drawing."""
     return {open_slot: "none", **{each: each for each in drawings}}
