@@ -8,13 +8,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from pathlib import Path
 
 from mailmerge.artwork import words
 from mailmerge.artwork.around import border_pieces, text_pieces
-from mailmerge.artwork.drawings import fitted, narrowness
+from mailmerge.artwork.drawings import around, fitted, narrowness
 from mailmerge.artwork.layout import Arc, Layout, Ornament, fields_of
 from mailmerge.artwork.own import Own, on_one_row
 from mailmerge.artwork.pieces import Piece, box_of, span_of
@@ -182,6 +182,8 @@ class Drawn(Inked):
     """Its narrowest gap, likewise."""
     border_size: float | None = None
     """The height that a border was asked for with; None for an ornament."""
+    frames: int | None = None
+    """The number of the line that it stands around."""
 
     @property
     def is_border(self) -> bool:
@@ -553,6 +555,7 @@ def _stacked(
             line = element.line.placed(blank, face, z)
             placed.append(line)
             drawings += _beside(layout, line, blank, beside)
+            drawings += _around(layout, line, blank, beside)
         elif element.ornament:
             outline = fitted(element.ornament, beside).moved(1.0, True, 0.0, blank.height - z)
             drawings.append(_drawn(element.ornament, outline, face, blank, beside))
@@ -571,6 +574,18 @@ def _beside(layout: Layout, line: Placed, blank: Blank, beside: Path) -> Iterato
             for outline, at in ((drawing, left), (drawing.mirrored(), right)):
                 moved = outline.moved(1.0, True, at, middle)
                 yield _drawn(ornament, moved, line.face, blank, beside)
+
+
+def _around(layout: Layout, line: Placed, blank: Blank, beside: Path) -> Iterator[Drawn]:
+    """Yield the frames around a line, as large as it wants them."""
+    (piece,) = line.pieces
+    box = piece.outline.box
+    middle = (box.left + box.right) / 2, (box.low + box.high) / 2
+    for ornament in layout.ornament:
+        if ornament.place == "around" and ornament.line == line.number:
+            outline = around(ornament, box.width, box.height, beside).moved(1.0, True, *middle)
+            drawn = _drawn(ornament, outline, line.face, blank, beside)
+            yield replace(drawn, frames=line.number)
 
 
 def _drawn(ornament: Ornament, outline: Outline, face: Face, blank: Blank, beside: Path) -> Drawn:

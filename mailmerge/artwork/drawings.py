@@ -15,6 +15,8 @@ from typing import Any
 from xml.etree import ElementTree
 from xml.parsers import expat
 
+import numpy as np
+
 from mailmerge.artwork import words
 from mailmerge.artwork.colours import INK_BELOW
 from mailmerge.artwork.layout import Motif, Ornament
@@ -23,6 +25,8 @@ from mailmerge.artwork.shown import Comparison, compared
 from mailmerge.files import read_file, write_file
 from mailmerge.findings import InputError
 from mailmerge.lettering import FINENESS, Outline, PathOpsError, Shape, cut_out, narrow
+from mailmerge.lettering.flat import polygons
+from mailmerge.lettering.outline import Points
 from mailmerge.reading import apart
 from mailmerge.shelves import find, templates
 
@@ -51,6 +55,56 @@ def fitted(ornament: Ornament, beside: Path) -> Outline:
     box = read_motif(ornament, beside).outline.box
     scale = min(ornament.width / box.width, ornament.height / box.height)
     return scaled(ornament, box.height * scale, beside)
+
+
+def around(ornament: Ornament, width: float, height: float, beside: Path) -> Outline:
+    """Return a frame as large as it has to be for something so wide and high (mm) in its middle.
+
+    Its gap is kept on all sides, and it is no larger than its box. Scaled as :func:`fitted`.
+    """
+    gap = 2 * ornament.gap
+    times = _bare(_edge(ornament, beside), width + gap, height + gap)
+    return fitted(ornament, beside).moved(min(1.0, 1 / max(times, 0.01)), False, 0.0, 0.0)
+
+
+@lru_cache(maxsize=256)
+def room_in(ornament: Ornament, beside: Path) -> tuple[float, float]:
+    """Return how wide and high (mm) something may be in a frame as large as its box, gaps kept.
+
+    Of all rectangles about the frame's middle that a name may fill, that of the largest area.
+    """
+    edge, gap = _edge(ornament, beside), 2 * ornament.gap
+    sizes = [(share * times, times) for share in _SHARES if (times := _bare(edge, share, 1.0))]
+    width, height = max(sizes, key=lambda size: size[0] * size[1], default=(0.0, 0.0))
+    return max(0.0, width - gap), max(0.0, height - gap)
+
+
+_SHARES = tuple(1.05**step for step in range(15, 50))
+"""Widths of a line over its height, from 2 to 11. Own judgement: names are wider than high."""
+
+
+@lru_cache(maxsize=256)
+def _edge(ornament: Ornament, beside: Path) -> Points:
+    """Return the straight edges, each from start to end, of a drawing as large as its box."""
+    drawing = fitted(ornament, beside)
+    rings = polygons(drawing, max(drawing.box.width, drawing.box.height) / 10_000)
+    return np.concatenate([np.stack([ring, np.roll(ring, -1, axis=0)], axis=1) for ring in rings])
+
+
+def _bare(edge: Points, width: float, height: float) -> float:
+    """Return how many times as large a rectangle about the middle is that holds no ink.
+
+    Along an edge the larger of both distances, as shares of the rectangle's, is least at an end or
+    on a diagonal.
+    """
+    start, end = np.moveaxis(edge * (2 / width, 2 / height), 1, 0)
+    shares = [np.abs(start).max(axis=1)]
+    for sign in (1, -1):
+        before, after = start[:, 0] - sign * start[:, 1], end[:, 0] - sign * end[:, 1]
+        passes = before * after < 0
+        part = before[passes] / (before - after)[passes]
+        shares.append(np.abs(start[passes, 0] + part * (end - start)[passes, 0]))
+    return float(np.concatenate(shares).min())
 
 
 def scaled(motif: Motif, height: float, beside: Path) -> Outline:

@@ -362,8 +362,9 @@ class Ornament(Motif):
 
     line: Annotated[int, Field(ge=1)]
     """Number of the line that it stands with."""
-    place: Literal["above", "below", "beside"] = "above"
-    """Beside a line it stands on both sides, mirrored on the right."""
+    place: Literal["above", "below", "beside", "around"] = "above"
+    """Beside a line it stands on both sides, mirrored on the right; around it, it is a frame, and
+    grows with the text up to its box."""
     width: Length
     height: Length
     """The box that it is scaled to fit into, its proportions kept."""

@@ -18,7 +18,7 @@ from typing import Any, Literal, NamedTuple
 
 import numpy as np
 
-from mailmerge.artwork.drawings import fitted
+from mailmerge.artwork.drawings import around, fitted, room_in
 from mailmerge.artwork.layout import Layout, LetterHeight, Line, Ornament
 from mailmerge.artwork.own import Own, on_one_row, own_of
 from mailmerge.artwork.setting import (
@@ -31,7 +31,13 @@ from mailmerge.artwork.setting import (
     fits,
     fits_on,
 )
-from mailmerge.artwork.stacking import Extent, extent_of_drawing, extent_of_line, stack
+from mailmerge.artwork.stacking import (
+    Extent,
+    extent_of_drawing,
+    extent_of_line,
+    extent_with_frame,
+    stack,
+)
 from mailmerge.blanks import (
     Band,
     Blank,
@@ -376,23 +382,28 @@ def _rooms(
     lines = [layout.line[number - 1] for number in numbers]
     standing = [ornament for ornament in layout.ornament if ornament.line in numbers]
     room = band.height - sum(line.gap for line in lines[1:])
-    room -= sum(o.height + o.gap for o in standing if o.place != "beside")
-    most = sum(line.letter_height.max for line in lines)
+    room -= sum(o.height + o.gap for o in standing if o.place in ("above", "below"))
+    frames = {o.line: o for o in standing if o.place == "around"}
+    room -= sum(frame.height for frame in frames.values())
+    most = sum(layout.line[n - 1].letter_height.max for n in numbers if n not in frames)
     found = []
     for at, (number, line) in enumerate(zip(numbers, lines, strict=True)):
         face = face_at(layout, blank, angle, line, heights)
         z = _height_of(line)
-        height = room * line.letter_height.max / most
+        height = room * line.letter_height.max / (most or 1.0)
         if isinstance(z, float):
             height = 2 * min(z - blank.band.from_, blank.band.to - z)
         width = face.usable_width - sum(
             2 * (o.width + o.gap) for o in standing if o.place == "beside" and o.line == number
         )
+        if frame := frames.get(number):
+            least = min(1.0, face.usable_width / frame.width)
+            width, height = (side * least for side in room_in(frame, beside))
         if line.ring and line.ring.repeat and closes(blank, *heights):
             width -= line.ring.apart  # from its end around to its start
         about_middle = isinstance(z, float)
         edges: tuple[Edge, ...] = ()
-        if middles and not line.ring:
+        if middles and not line.ring and not frame:
             edges = tuple(
                 Edge(min(map(edge.at, middles[at])), edge.growth)
                 for edge in edges_of(blank, angle, layout.visible_angle)
@@ -537,7 +548,12 @@ def with_ornaments(
         if ornament.place == "above":
             yield extent_of_drawing(fitted(ornament, beside).box, gap), ornament
             gap = ornament.gap
-    yield of_line(gap), None
+    extent = line = of_line(gap)
+    for ornament in own:
+        if ornament.place == "around":
+            frame = around(ornament, line.ink.width, line.ink.height, beside)
+            extent = extent_with_frame(line, frame.box)
+    yield extent, None
     for ornament in own:
         if ornament.place == "below":
             yield extent_of_drawing(fitted(ornament, beside).box, ornament.gap), ornament

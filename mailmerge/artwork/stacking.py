@@ -54,6 +54,13 @@ def extent_of_drawing(box: Box, gap: float) -> Extent:
     return Extent(box, box, box.high, box.low, gap)
 
 
+def extent_with_frame(line: Extent, frame: Box) -> Extent:
+    """Return the extent of a line with a frame around the middle of its ink."""
+    x, y = (line.ink.left + line.ink.right) / 2, (line.ink.low + line.ink.high) / 2
+    box = Box(x + frame.left, y + frame.low, x + frame.right, y + frame.high)
+    return Extent(box, box, box.high, box.low, line.gap)
+
+
 def stack(extents: list[Extent], least_letter_height: float, band: Band) -> list[float]:
     """Return the height of every baseline above the base, from top to bottom, in mm.
 

@@ -99,6 +99,8 @@ class _Ink(NamedTuple):
     face: Face
     pieces: tuple[Piece, ...]
     """Each of its repeats, or the one that it is."""
+    line: int | None = None
+    """The number of the line that it is or stands around."""
 
 
 def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
@@ -135,7 +137,8 @@ def _misplaced(composition: Composition, blank: Blank) -> Iterator[Finding]:
                 words.ANOTHER_PLACE,
             )
         for other in inks[at + 1 :]:
-            if _overlap(ink.span, other.span, blank):
+            is_its_frame = ink.line is not None and ink.line == other.line
+            if not is_its_frame and _overlap(ink.span, other.span, blank):
                 yield Finding(
                     "lines-overlap",
                     Severity.STOP,
@@ -200,13 +203,13 @@ def _between(edges: tuple[Edge, ...], points: Points, blank: Blank) -> bool:
 def _inks(composition: Composition) -> list[_Ink]:
     """Return the lines that fit, the ornaments and the borders."""
     inks = [
-        _Ink(shown(line.text), line.field, line.box, line.span, line.face, line.pieces)
+        _Ink(shown(line.text), line.field, line.box, line.span, line.face, line.pieces, line.number)
         for line in composition.lines
         if line.fits
     ]
     for drawn in composition.ornaments:
         name = words.border(drawn.name) if drawn.is_border else words.ornament(drawn.name)
-        inks.append(_Ink(name, None, drawn.box, drawn.span, drawn.face, drawn.pieces))
+        inks.append(_Ink(name, None, drawn.box, drawn.span, drawn.face, drawn.pieces, drawn.frames))
     return inks
 
 

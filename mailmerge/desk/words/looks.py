@@ -116,7 +116,8 @@ CASES = {"": "as typed", "upper": "all capitals", "title": "first letters"}
 BOWS = {"": "up", "down": "down"}
 YES_OR_NO = {"": "no", "true": "yes"}
 MONOGRAMS = {"": "no", "even": "all of one height", "tall-middle": "the middle one taller"}
-PLACES_OF_ORNAMENT = {"": "above it", "below": "below it", "beside": "on both sides"}
+PLACES_OF_ORNAMENT = {"": "above it", "below": "below it", "beside": "on both sides",
+                      "around": "around it"}  # fmt: skip
 _FIELDS_CALLED = {
     "order.title": "the event", "order.subtitle": "the line below the event",
     "order.due": "the day", "first": "first name", "last": "last name",
