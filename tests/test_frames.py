@@ -73,6 +73,21 @@ def test_a_frame_stands_around_its_text_and_no_larger_than_it_has_to(
     assert grown_by_text == sorted(set(grown_by_text))
 
 
+@pytest.mark.parametrize("turned", ["", "matrix(-1 0 0 1 100 0)", "matrix(1 0 0 -1 0 60)"])
+def test_a_corner_cut_off_on_one_side_alone_keeps_clear_too(
+    layout_of: LayoutOf, blank: Blank, tmp_path: Path, turned: str
+) -> None:
+    (tmp_path / "cut.svg").write_text(
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 60"><path transform="{turned}" '
+        f'd="M0 0H100V60H0ZM5 30V55H95V5H60Z" fill-rule="evenodd"/></svg>',
+        encoding="utf-8",
+    )
+    text, _, outline = parts(framed(layout_of, blank, "Anna", str(tmp_path / "cut.svg")))
+    ink = area_of(outline)
+    assert not ink.intersects(grown(text.box, GAP - 0.02))
+    assert ink.intersects(grown(text.box, GAP + 0.02))
+
+
 def test_a_frame_of_another_line_is_still_met(layout_of: LayoutOf, blank: Blank) -> None:
     layout = layout_of(
         {"text": "{name}"},

@@ -18,6 +18,8 @@ from mailmerge.findings import Finding, InputError, Severity
 from mailmerge.items import Item, make_item
 from mailmerge.lettering import Outline
 from mailmerge.lettering.flat import polygons
+from mailmerge.merge import engine
+from mailmerge.merge.engine import heights_in
 from mailmerge.orders import Order, open_order
 from mailmerge.shelves import shelf
 
@@ -146,6 +148,23 @@ def test_a_path_in_the_list_is_no_word(club: Club, tmp_path: Path) -> None:
     shutil.copy(shelf("ornaments")["star"], tmp_path / "own.svg")
     (found,), _ = findings_of(club('motif = "quavers"', LIST.replace("star", "own.svg")))
     assert found.code == "motif-unclear"
+
+
+def test_a_set_goes_by_the_room_that_each_motif_leaves(club: Club, tmp_path: Path) -> None:
+    club(rows="Name,Motif\nI,star\nI,\n")
+    file = tmp_path / "order.toml"
+    text = file.read_text(encoding="utf-8").replace('"8 mm"', '"150 mm"')
+    text = text.replace('min = "4 mm" }', 'min = "4 mm" }\nsizing = "set"')
+    file.write_text(text.replace('height = "20 mm"', 'height = "60 mm"'), encoding="utf-8")
+    order = open_order(tmp_path)
+    with_star, without = (
+        height
+        for guest in order.guests.guests()
+        for _, _, height in heights_in(order.design, guest)
+    )
+    assert without == pytest.approx(with_star + 60 + 4, abs=0.02)
+    (settled,) = engine.settled(order).sizes.settled
+    assert settled.letter_height == with_star
 
 
 def test_an_order_has_words_of_its_own_for_drawings(club: Club, tmp_path: Path) -> None:
