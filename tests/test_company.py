@@ -284,6 +284,9 @@ def test_first_and_last_name_exchanged() -> None:
     rows = [*players(), ("Kern Brix", "Horn"), ("Jo Quist", "Horn")]
     assert company_of(*rows).remarks() == {}
     assert kinds(company_of(*rows, ("Rask Gale", "Horn")), 12) == ["turned"]
+    # Last names that are rare, before a first name that is a last one as well, and one said twice.
+    for name in ("Yang Yang", "Deon Bruno", "Thierry Arnold", "Aziz Otto"):
+        assert company_of(*players(), (name, "Horn")).remarks() == {}
 
 
 @pytest.mark.parametrize(("usual", "odd"), [("'", "’"), ("’", "'"), ("-", "‐"), ("-", "–")])

@@ -544,6 +544,36 @@ def test_names_in_each_others_column(tmp_path: Path) -> None:
     assert exchanged(tmp_path, both) == (False, [])
 
 
+PEOPLE_OF = {
+    "es": "Lucía Domínguez|Ignacio Vázquez|Beatriz Suárez|Andrés Jiménez|Pilar Gutiérrez",
+    "nl": "Sanne Hoekstra|Maarten de Groot|Femke Postma|Wouter Dijkstra|Marloes Smits",
+    "fi": "Aino Heikkinen|Timo Lahtinen|Päivi Koskinen|Juhani Salonen|Riitta Turunen",
+    "pt": "Inês Carvalho|Nuno Teixeira|Leonor Correia|Tiago Azevedo|Margarida Pinto|Rui Cardoso",
+    "tr": "Zeynep Öztürk|Hüseyin Kılıç|Elif Çetin|Emre Demirci|Merve Şimşek|Ahmet Korkmaz",
+    "cs": "Zdeněk Horák|Jitka Pokorná|Ondřej Němec|Kateřina Benešová|Lenka Kučerová|Jiří Dvořák",
+    "of all": "Eirik Halvorsen|Agnieszka Zielińska|Thorsten Krüger|Anouk Wouters|Ildikó Szűcs",
+}
+
+
+@pytest.mark.parametrize("language", PEOPLE_OF)
+def test_columns_of_a_short_list_exchanged_in_other_languages(
+    tmp_path: Path, language: str
+) -> None:
+    people = [name.split(" ", 1) for name in PEOPLE_OF[language].split("|")]
+    assert exchanged(tmp_path, [(first, last) for first, last in people]) == (False, [])
+    assert exchanged(tmp_path, [(last, first) for first, last in people]) == (True, [])
+
+
+@pytest.mark.parametrize(
+    "name", ["Lindqvist,Annika", "Fournier,Guillaume", "Salonen,Pekka", "Vasconcelos,Letícia"]
+)
+def test_one_row_of_another_language_exchanged(tmp_path: Path, name: str) -> None:
+    last, first = name.split(",")
+    rare = last == "Vasconcelos"  # of a name that nobody has counted nothing is sure
+    assert exchanged(tmp_path, [*PEOPLE, (last, first)])[1] == ([] if rare else [f"{last} {first}"])
+    assert exchanged(tmp_path, [*PEOPLE, (first, last)])[1] == []
+
+
 LANGUAGES = (
     "en_US", "en_GB", "de_DE", "fr_FR", "it_IT", "es_ES", "nl_NL", "pl_PL", "sv_SE", "tr_TR",
     "hu_HU", "en_IN",

@@ -159,7 +159,7 @@ class Company:
                 yield row, Remark("one-word")
             else:
                 first, last = words[0], words[-1]
-                is_like_no_other = firsts[first] == lasts[last] == 1 and first not in _LEAD
+                is_like_no_other = firsts[first] == lasts[last] == 1 and first not in {*_LEAD, last}
                 is_of_others = bool(lasts[first]) and (firsts[last] or _is_last_first(name))
                 if (is_like_no_other and is_of_others) or row in surely:
                     yield row, Remark("turned")
