@@ -25,7 +25,7 @@ from mailmerge.blanks import Blank
 from mailmerge.findings import InputError
 from mailmerge.lettering import open_font
 from mailmerge.machines import Machine
-from mailmerge.orders.order import OrderFile
+from mailmerge.orders.order import OrderFile, open_order
 from mailmerge.shelves import Kind, Model, find, read_toml, shelf, validated
 
 GOOD = (
@@ -504,3 +504,31 @@ def test_what_is_repeated_too_often_is_told_with_its_place(tmp_path: Path, place
     done = run("check", tmp_path)
     assert done.returncode == 2
     assert f'layout "Mine": {place}: What is repeated around the cup would stand' in done.stderr
+
+
+def test_the_name_of_an_orders_folder_is_no_title_to_engrave(
+    tmp_path: Path, box_font: Path
+) -> None:
+    """Where nobody gave one, none is engraved: as an order is begun, and as it is changed."""
+    listed, look, titled = (tmp_path / name for name in ("l.csv", "look.toml", "titled.toml"))
+    listed.write_text("Name\nAnn Berg\n")
+    for file, text in ((look, "{name}"), (titled, "{order.title}")):
+        file.write_text(
+            f'name = "L"\nface = "opposite"\n[[line]]\ntext = "{text}"\nfont = "{box_font}"\n'
+            'letter_height = { max = "9 mm", min = "2 mm" }\n'
+        )
+    begin = ("new", tmp_path / "acme", "--list", listed, "--layout")
+    refusal = run(*begin, titled)
+    assert refusal.returncode == 2
+    assert "engraves the title of the party, and nobody has given one" in refusal.stderr
+    assert not (tmp_path / "acme").exists()
+    assert run(*begin, look).returncode == 0
+    order = open_order(tmp_path / "acme")
+    assert (order.design.title, order.design.words["order.title"]) == ("acme", "")
+    file = tmp_path / "acme" / "order.toml"
+    text = file.read_text().replace(str(look), str(titled))
+    file.write_text(text)
+    with pytest.raises(InputError, match=r"order\.toml: \[order\] title: .* it is blank"):
+        open_order(tmp_path / "acme")
+    file.write_text(text.replace('title = ""', 'title = "acme"'))
+    assert open_order(tmp_path / "acme").design.words["order.title"] == "acme"

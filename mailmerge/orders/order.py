@@ -68,8 +68,9 @@ def _known_language(tag: str) -> str:
 class OrderTable(Model):
     """The ``[order]`` table of ``order.toml``."""
 
-    title: Text
-    subtitle: Annotated[str, Field(max_length=400), AfterValidator(one_line)] = ""
+    title: Heading
+    """Whose party it is; ``""`` where nobody has said it."""
+    subtitle: Heading = ""
     list: Text
     sheet: Text | None = None
     blank: Text | None = None
@@ -102,6 +103,12 @@ class Client(Model):
         if self.needs == "all" and len(self.people) < 2:
             raise ValueError(words.all_of_nobody(len(self.people)))
         return self
+
+
+class TitledTable(OrderTable):
+    """The same of a bare list, whose title is not left blank."""
+
+    title: Text
 
 
 class KeptSize(Model):
@@ -348,10 +355,10 @@ def order_from_list(
     here = Path()
     chosen = load(Blank, "blanks", blank, here)
     look = _layout(layout, here)
-    if title is None and any("order.title" in fields_of(line.text) for line in look.line):
+    if title is None and _engraves_title(look):
         raise InputError(words.no_title(path, look.name))
     table = validated(
-        OrderTable,
+        TitledTable,
         {
             "title": path.stem if title is None else title,
             "list": str(path.absolute()),
@@ -374,6 +381,10 @@ def order_from_list(
         blanks={},
         motifs={},
     )
+
+
+def _engraves_title(layout: Layout) -> bool:
+    return any("order.title" in fields_of(line.text) for line in layout.line)
 
 
 def _layout(wanted: str, folder: Path) -> Layout:
@@ -399,6 +410,8 @@ def _settled(
             check_datum(table.datum, machine.rotary.mouth)
         except ValueError as error:
             raise InputError(words.wrong_datum(file, error)) from None
+    if not table.title and _engraves_title(layout):
+        raise InputError(words.title_to_engrave(file, layout.name))
     own_words = {word: (name, load(Blank, "blanks", name, folder)) for word, name in blanks.items()}
     guests = open_list(folder / table.list, table.sheet, columns, table.as_written)
     by_words = _by_words(own_words) if "blank" in guests.columns.of else {}
@@ -415,7 +428,7 @@ def _settled(
     sizes = Sizes(tuple(_kept(file, layout, number, size) for number, size in enumerate(kept, 1)))
     design = Design(
         folder=folder,
-        title=table.title,
+        title=table.title or folder.resolve().name or words.TITLE,
         words=about_order,
         blank=blank,
         coat=coat,
@@ -611,10 +624,9 @@ def new_order(
     file = folder / ORDER_FILE
     if file.exists():
         raise InputError(words.order_exists(file))
-    title = title or folder.resolve().name or words.TITLE
     question: Unsettled | None = None
     try:
-        order_from_list(list_file, title, sheet, blank, layout, coat, machine, columns)
+        order_from_list(list_file, title or None, sheet, blank, layout, coat, machine, columns)
     except Unsettled as error:
         if error.choices and not leave_open:
             raise
@@ -624,7 +636,8 @@ def new_order(
     document = tomlkit.document()
     document.add(tomlkit.comment(words.ONE_ORDER))
     table = tomlkit.table()
-    table["title"] = title
+    table["title"] = title or ""
+    table["title"].comment(words.WHOSE)
     table["list"] = list_file.name
     table["list"].comment(words.LIST)
     if sheet:

@@ -130,6 +130,7 @@ def blank_from(name: str, source: str) -> str:
 TITLE = "Order"
 """Of an order whose folder has no name."""
 
+WHOSE = "whose party it is, as a layout may engrave it"
 ONE_ORDER = "One client's order."
 LIST = "the client's list, in this folder"
 BLANK = "a name from: mailmerge blanks, or the path of your own file"
@@ -162,8 +163,16 @@ def to_fill(about: str, has_columns: bool) -> str:
 def no_title(path: Path, layout: str) -> str:
     """Say that a layout engraves a title that nobody has given."""
     return (
-        f"{path}: The layout {shown(layout)} engraves the title of the party, and a list alone has "
-        f"none. Say whose party it is, or start an order: mailmerge new FOLDER --list FILE"
+        f"{path}: The layout {shown(layout)} engraves the title of the party, and nobody has given "
+        'one. Say whose party it is, as with --title "Winter gala".'
+    )
+
+
+def title_to_engrave(file: str, layout: str) -> str:
+    """Say that a layout engraves the title that an order's file leaves blank."""
+    return (
+        f"{file}: [order] title: The layout {shown(layout)} engraves it, and it is blank. Enter "
+        "whose party it is."
     )
 
 
