@@ -36,7 +36,8 @@ class Finding:
     """One thing that the check says about an item or about the whole list.
 
     ``field`` is the column or layout field that it is about, where there is one; ``message`` says
-    what was found, ``advice`` what to do about it, both in whole sentences.
+    what was found, ``advice`` what to do about it, both in whole sentences. ``rows`` are those of
+    the list that a finding about the whole list is about; of an item's own it has none.
     """
 
     code: str
@@ -44,6 +45,7 @@ class Finding:
     field: str | None
     message: str
     advice: str
+    rows: tuple[int, ...] = ()
 
 
 About = TypeVar("About")
@@ -104,8 +106,10 @@ class Causes:
 
     def add_of_list(self, finding: Finding) -> None:
         """Take in what was found about the whole list."""
-        if finding.severity in self._severities | {Severity.WARNING}:
-            self._cause(finding)
+        if finding.severity in self._severities | {Severity.WARNING} and (
+            cause := self._cause(finding)
+        ):
+            cause.rows = list(finding.rows)
 
     def _cause(self, finding: Finding) -> Cause | None:
         """Return the cause that a finding belongs to; None where there are too many."""

@@ -12,7 +12,7 @@ from mailmerge.blanks import Blank
 from mailmerge.checks import check_languages, check_words
 from mailmerge.checks.cells import check_cells
 from mailmerge.checks.spelling import check_spelling
-from mailmerge.findings import Finding, Severity
+from mailmerge.findings import Causes, Finding, Severity
 from mailmerge.guests import Change, Guest, Remark, Trouble, open_list
 from mailmerge.guests.names import is_dotted
 from mailmerge.lettering import open_font
@@ -267,6 +267,7 @@ def test_capitals_of_a_dotless_i_without_a_language(
     assert [(f.code, str(f.severity)) for f in found] == (
         [("language-missing", severity)] if severity else []
     )
+    assert all(f.rows == (guests[0].row,) for f in found)
     spoken = [guest_named(name, language="de")]
     assert not list(check_languages(layout, {}, spoken))
 
@@ -278,6 +279,9 @@ def test_a_missing_language_is_said_once_with_its_rows(layout_of: LayoutOf, tmp_
     assert [guest.row for guest in survey.dotted] == [2, 4]
     layout = layout_of({"text": "{name}", "case": "upper"})
     (said,) = check_languages(layout, {}, survey.dotted)
+    causes = Causes()
+    causes.add_of_list(said)
+    assert [cause.rows for cause in causes.worst_first()] == [list(said.rows)] != [[]]
     assert "rows 2, 4" in said.message
     assert "AYŞE ÇELIK" in said.message
     assert "AYŞE ÇELİK" in said.message

@@ -102,10 +102,10 @@ def check_languages(
                 alike.append(guest.row)
         if unsure:
             text = said.language_missing(number, list(unsure), *next(iter(unsure.values())))
-            yield Finding("language-missing", Severity.WARNING, None, *text)
+            yield Finding("language-missing", Severity.WARNING, None, *text, tuple(unsure))
         elif alike:
             text = said.language_to_come(number, alike)
-            yield Finding("language-missing", Severity.NOTE, None, *text)
+            yield Finding("language-missing", Severity.NOTE, None, *text, tuple(alike))
 
 
 _HAS_OWN_I = frozenset("ıİ")
@@ -141,7 +141,7 @@ def check_list(guests: GuestList, survey: Survey) -> Iterator[Finding]:
     yield from _left_out(survey)
     for row, comment in survey.comments:
         text = said.comment_elsewhere(row, comment)
-        yield Finding("comment", Severity.WARNING, None, *text)
+        yield Finding("comment", Severity.WARNING, None, *text, (row,))
     if survey.not_written:
         text = said.not_written(survey.not_written)
         yield Finding("as-written-unused", Severity.NOTE, None, *text)
@@ -156,14 +156,17 @@ def _left_out(survey: Survey) -> Iterator[Finding]:
     if hidden:
         many = hidden > _FEW_HIDDEN * all_rows
         text = said.hidden_rows(hidden, all_rows, survey.hidden_rows)
-        yield Finding("hidden-rows", Severity.WARNING if many else Severity.NOTE, None, *text)
+        severity = Severity.WARNING if many else Severity.NOTE
+        yield Finding("hidden-rows", severity, None, *text, survey.hidden_rows)
     if survey.unread_rows:
         text = said.rows_unread(survey.count.unread, survey.unread_rows)
-        yield Finding("rows-left-out", Severity.WARNING, None, *text)
+        yield Finding("rows-left-out", Severity.WARNING, None, *text, survey.unread_rows)
     if survey.rows_above:
         text = said.rows_above(survey.rows_above)
-        yield Finding("rows-above-header", Severity.WARNING, None, *text)
+        yield Finding("rows-above-header", Severity.WARNING, None, *text, survey.rows_above)
     if survey.said_above:
         is_asked = any(is_remark(text) for _, text in survey.said_above)
         severity = Severity.WARNING if is_asked else Severity.NOTE
-        yield Finding("said-above-header", severity, None, *said.said_above(survey.said_above))
+        rows = tuple(row for row, _ in survey.said_above)
+        text = said.said_above(survey.said_above)
+        yield Finding("said-above-header", severity, None, *text, rows)
