@@ -312,6 +312,45 @@ def test_a_doubled_letter_or_a_short_saint_is_the_same_person(one: str, other: s
     assert kinds(company, 10) == kinds(company, 11) == ["alike"]
 
 
+@pytest.mark.parametrize(
+    "pair",
+    [
+        "Amira Haddad|Ameera Haddad", "Nora Vance|Norah Vance", "Geoffrey Poole|Jeffrey Poole",
+        "Stephanie Marsh|Stefanie Marsh", "Khalid Nasser|Khaled Nasser", "Zainab Ak|Zaynab Ak",
+        "Rebekah Stone|Becky Stone", "Susannah Grieve|Susie Grieve", "Frederick Lamb|Fredrik Lamb",
+        "Olga Benitez|Olga Benites", "Ida Rehmann|Ida Rehmanm", "Lena Dorfer|Lena Forfer",
+        "Erich Stadler|Erik Stadler", "Ella Maier|Ella Meyer",
+    ],
+)  # fmt: skip
+def test_spellings_of_one_sound_are_the_same_person(pair: str) -> None:
+    one, other = pair.split("|")
+    company = company_of(*players(), (one, "Horn"), (other, "Horn"))
+    assert "alike" in kinds(company, 10)
+    assert "alike" in kinds(company, 11)
+
+
+@pytest.mark.parametrize(
+    "pair",
+    [
+        "Gary Frost|Mary Frost", "Mary Frost|Marie Frost", "Denis Marsh|Denise Marsh",
+        "Paweł Zielinski|Paweł Zielinska",
+        "Ida Weller|Ida Heller", "Martin Haas|Martina Haas", "Anton Falk|Antonia Falk",
+        "Kai Lund|Kim Lund",
+    ],
+)  # fmt: skip
+def test_brothers_and_sisters_are_two(pair: str) -> None:
+    one, other = pair.split("|")
+    company = company_of(*players(), (one, "Horn"), (other, "Horn"))
+    assert [kinds(company, row) for row in (10, 11)] == [[], []]
+
+
+def test_names_of_india_are_words_with_their_vowel_signs() -> None:
+    """Vowel signs are marks, and no letters: they end no word."""
+    whole = ["सुनीता जोशी", "विक्रम सिंह", "रोहित वर्मा", "কবিতা সেন", "கவிதா முருகன்", "లలిత దేవి"]
+    company = company_of(*((name, "Horn") for name in [*whole, "मीनाक्षी"]))
+    assert company.remarks() == {2 + len(whole): [Remark("one-word")]}
+
+
 def test_who_has_only_half_a_name_or_a_letter_for_one() -> None:
     for name, kind in (("г-н Орлов", "one-word"), ("Орлов И. П.", "one-word"), ("B", "letter")):
         assert kinds(company_of(*players(), (name, "Horn")), 10) == [kind]

@@ -17,7 +17,7 @@ from rapidfuzz.distance import OSA
 
 from mailmerge.guests.codepages import misread, page_of, read_as, read_in
 from mailmerge.guests.exchanged import is_rather_first, is_surely_turned, is_usual_first, leaning
-from mailmerge.guests.forms import GROUPS_OF
+from mailmerge.guests.forms import groups_of, sounded
 from mailmerge.guests.names import SUFFIXES, TITLES, is_particle, is_title, plain, read_as_icelandic
 from mailmerge.guests.roles import (
     KNOWN,
@@ -47,7 +47,13 @@ class Remark(NamedTuple):
 
 
 _APOSTROPHES = re.compile("['’‘`ʼʻ´′]")
-_LETTERS = re.compile(r"[^\W_]+")
+_OF_INDIA = (
+    "\u0900-\u0963\u0966-\u0dff\u0f18-\u0fbc\u1000-\u1049\u1050-\u109f\u1780-\u17d3\u1a00-\u1ac0"
+    "\u1b00-\u1b59\u1b80-\u1bf3\u1c00-\u1c37\ua8e0-\ua8f1\ua900-\ua92d\uaa00-\uaadf\uabc0-\uabed"
+    "\u0e31-\u0e3a\u0e47-\u0e4e\u0eb1-\u0ebc\u0ec8-\u0ece"
+)
+"""What is no letter in Brahmic scripts and belongs to one: their blocks, without stops."""
+_LETTERS = re.compile(rf"(?:[^\W_]|[\u0300-\u036f\u200c\u200d{_OF_INDIA}])+")
 _LETTERS_ALONE = re.compile(r"[^\W\d_]")
 _SIGNS = (r"(?<=\w)['’‘ʼ`´](?=\w)", r"(?<=\w)[-‐‑–—](?=\w)", r"(?<=\s)[-–—](?=\s)")
 """Apostrophes, hyphens and dashes."""
@@ -123,6 +129,7 @@ class Company:
         """Yield who may be the same person, written otherwise."""
         people = [(row, name, parts_of(name)) for row, name, _ in self.names if name]
         pairs = {*_same_words(people), *_short_forms(people), *_slips(people), *_shorter(people)}
+        pairs = {pair for pair in pairs if not _are_two(*(people[at][2] for at in pair))}
         beside: dict[int, list[int]] = defaultdict(list)
         for one, other in sorted(pairs):
             beside[one].append(other)
@@ -579,6 +586,7 @@ def _same_words(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tupl
             found[tuple(sorted(words))].append(at)
             found[_written_out("".join(words))].append(at)
             found[tuple(map(_once_each, words))].append(at)
+            found["~", *map(sounded, words)].append(at)
             own = [word for word in words if not is_particle(word)]
             if len(own) > 1:
                 found["", *own].append(at)  # Jan vd Berg, Jan van der Berg
@@ -610,7 +618,7 @@ def _short_forms(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tup
     found: dict[tuple[object, ...], list[int]] = defaultdict(list)
     for at, (_, _, words) in enumerate(people):
         if len(words) > 1:
-            for number in GROUPS_OF.get(words[0], ()):
+            for number in groups_of(words[0]):
                 found[number, *words[1:]].append(at)
     for group in found.values():
         yield from _pairs(group)
@@ -675,14 +683,19 @@ def _slips(people: list[tuple[int, str, tuple[str, ...]]]) -> Iterator[tuple[int
     texts = [" ".join(words) for _, _, words in people]
     for pair in _a_letter_apart(texts):
         one, other = (texts[at] for at in pair)
-        are_two = _APART & {frozenset(_unlike(one, other))}
-        if not are_two and (_is_slip(one, other) or _is_cut_short(one, other)):
+        if _is_slip(one, other) or _is_cut_short(one, other) or _is_mistyped_end(one, other):
             yield pair
+
+
+def _are_two(words: tuple[str, ...], others: tuple[str, ...]) -> bool:
+    """Whether the one word in which two names differ is known as two people's first names."""
+    return frozenset(_unlike(" ".join(words), " ".join(others))) in _APART
 
 
 _APART = frozenset(
     frozenset(pair)
     for line in (
+        "mary marie|"
         "rajesh rakesh ramesh|rajiv ranjiv|mahesh manesh|suresh naresh|sunil sushil|anita amita|"
         "kavita kabita|sarita savita|sunita sumita|geeta meeta|rohit mohit",
         "maria marta maura|marina martina|mariam miriam|carla clara|carlo carlos|marco mario|"
@@ -709,6 +722,28 @@ def _is_cut_short(one: str, other: str) -> bool:
 
 
 _SHORTEST_LAST = 3
+
+
+def _is_mistyped_end(one: str, other: str) -> bool:
+    """Whether two people with the same first name have last ones with one odd letter at an end.
+
+    At the start it lies beside the other one on the keyboard; at the end neither is a vowel, which
+    tells a gender: Lopes and Lopez, Kowalski and Kowalska.
+    """
+    (first, _, last), (other_first, _, other_last) = one.partition(" "), other.partition(" ")
+    if first != other_first or len(last) != len(other_last) or len(last) <= _SHORTEST:
+        return False
+    if last[1:] == other_last[1:]:
+        return _lie_beside(last[0], other_last[0])
+    return last[:-1] == other_last[:-1] and not {last[-1], other_last[-1]} & {*"aeiouyаеиоуыюя"}
+
+
+_ROWS_OF_KEYS = ("qwertyuiop", "asdfghjkl", " zxcvbnm", "йцукенгшщзх", "фывапролджэ", "ячсмитьбю")
+
+
+def _lie_beside(one: str, other: str) -> bool:
+    """Whether two letters are neighbours in a row of the keyboard."""
+    return any(one + other in row or other + one in row for row in _ROWS_OF_KEYS)
 
 
 def _a_letter_apart(texts: list[str]) -> Iterator[tuple[int, int]]:

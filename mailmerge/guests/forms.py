@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Mapping
+from functools import lru_cache
 
 from mailmerge.guests.names import plain
 
@@ -22,7 +24,8 @@ _SHORT_FORMS = (
     "samantha sam", "benjamin ben benny", "daniel dan danny", "david dave davy", "stephen steve",
     "steven steve", "andrew andy drew", "anthony tony", "matthew matt", "nicholas nick",
     "patrick pat paddy", "patricia pat patty trish", "rebecca becky", "jennifer jenny jen",
-    "jessica jess", "susan sue susie", "deborah debbie", "victoria vicky", "dorothy dot dolly",
+    "jessica jess", "susan sue susie",
+    "susanna sue susie suzy", "deborah debbie", "victoria vicky", "dorothy dot dolly",
     "frederick fred freddy", "gregory greg", "jonathan jon jonny", "kenneth ken",
     "lawrence larry", "leonard len leo", "peter pete", "philip phil", "raymond ray",
     "ronald ron ronnie", "theodore ted theo", "timothy tim", "walter walt", "gerald gerry jerry",
@@ -213,6 +216,12 @@ _SPELLINGS = (
     "sergei sergey", "yuri yury", "andrei andrey", "alexei alexey aleksei aleksey",
     "natalia nataliya natalya", "yulia julia",
     "muhammad mohammed mohamed mohammad", "ahmed ahmad", "hussein husain hussain",
+    "yusuf yousef youssef yusef yousuf", "omar umar", "khalid khaled", "tariq tarek",
+    "mustafa mostafa moustafa", "ismail ismael", "abdullah abdallah", "suleiman suleyman soliman",
+    "ibrahim ebrahim", "said saeed sayeed", "karim kareem", "rashid rasheed rachid", "salim selim",
+    "sean shaun shawn", "alan allen", "neil neal", "brian bryan", "katherine katherin katrin",
+    "suzanne susanne", "gillian gillean", "stuart stewart", "jaclyn jacqueline",
+    "reza rida", "hasan hassan", "fatima fatemeh", "aleksandar aleksander",
 )  # fmt: skip
 """Names with the short forms that people use for them, and names with their other spellings.
 
@@ -237,3 +246,41 @@ def _groups() -> Mapping[str, frozenset[int]]:
 
 GROUPS_OF = _groups()
 """In which groups a plain first name is."""
+
+_SOUNDS = tuple(
+    (re.compile(written), read)
+    for written, read in (
+        ("(?:eigh|ey|ie|ee|y)$", "i"), ("(?<=[aeo])h$", ""), ("ph", "f"), ("chr", "kr"),
+        ("ck|kh|q|c(?![ehiyz])", "k"), ("g(?=[eiy])", "j"), ("(?<=[tdg])h", ""), ("ou|oo", "u"),
+        ("ee", "i"), ("a[ey]|ai|e[iy]", "e"), ("z", "s"), ("w", "v"), ("x", "ks"), ("y", "i"),
+        (r"(.)\1+", r"\1"),
+    )
+)  # fmt: skip
+"""Letters that are written for the same sound, in one language or another: Sophie and Sofie.
+
+Common practice, from memory; the ends that tell a man's name from a woman's are not among them.
+"""
+_SHORTEST_SOUND = 4
+
+
+@lru_cache(maxsize=8192)
+def sounded(word: str) -> str:
+    """Return a plain name as it sounds, so that its spellings are the same; short ones stay."""
+    if len(word) < _SHORTEST_SOUND:
+        return word
+    for written, read in _SOUNDS:
+        word = written.sub(read, word)
+    return word
+
+
+@lru_cache(maxsize=1)
+def _groups_by_sound() -> Mapping[str, frozenset[int]]:
+    found: dict[str, frozenset[int]] = defaultdict(frozenset)
+    for name, numbers in GROUPS_OF.items():
+        found[sounded(name)] |= numbers
+    return found
+
+
+def groups_of(name: str) -> frozenset[int]:
+    """Return in which groups a plain first name is, or one that sounds the same."""
+    return GROUPS_OF.get(name) or _groups_by_sound().get(sounded(name), frozenset())
