@@ -495,3 +495,25 @@ def test_names_that_share_letters_with_such_words_are_left_alone(name: str) -> N
 
 def test_a_syllable_of_vietnamese_is_read_as_it_is() -> None:
     assert codes("Maren Hale", "Kèn") == set()
+
+
+@pytest.mark.parametrize(
+    ("code", "name"),
+    [
+        ("stray-sign", "Ulrike Sommer q"),
+        ("stray-sign", "Desmond Achebe v."),
+        ("reads-as-remark", "Olá Teresa"),
+        ("word-doubled", "Otto Otto Falk"),
+    ],
+)
+def test_a_slip_at_the_edge_of_a_name_is_told(code: str, name: str) -> None:
+    assert code in codes(name)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["C. C. Winter", "W. W. Jacobs", "Ola Nordahl", "Muthoni wa Njoroge", "Zanele ka Dube",
+     "Malcolm X", "Kofi B"],
+)  # fmt: skip
+def test_initials_and_particles_are_no_slip(name: str) -> None:
+    assert codes(name) == set()

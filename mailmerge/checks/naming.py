@@ -454,7 +454,7 @@ _RULE = re.compile(r"[-–—=*#_~•.]{2,}.*|.*[-–—=*#_~]{2,}|.*[^\W\d_]\s*
 
 _TOGETHER = re.compile(
     r"\S\s+[·•]\s+\S|\S\s*[&+/;]\s*\S|\S\s*[和与及、]\s*\S|\S\s+و\s+\S|\S\s+(?i:and|und|et|og|och|ve|plus|และ|กับ|और|跟|與|및|"
-    r"sowie|u\.|w\.|or|oder|ou|eller|lub|nebo|n|ja|és|oraz|и|και|та|κι|ile|dhe|eta|agus|meg|și|şi)"
+    r"sowie|(?-i:u\.|w\.)|or|oder|ou|eller|lub|nebo|n|ja|és|oraz|и|και|та|κι|ile|dhe|eta|agus|meg|și|şi)"
     r"\s+\S"
 )
 _PERHAPS_TOGETHER = re.compile(
@@ -1393,12 +1393,15 @@ def _signs(name: str) -> Iterator[Finding]:
         or _LOOSE.search(name.strip())
         or _INSIDE.search(name)
         or _is_sentence(name)
+        or _SMALL_AT_END.search(name)
     ):
         yield _warning("stray-sign", words.stray_sign(name))
     elif _NICKNAME.search(name):
         yield _warning("nickname", words.nickname(name))
 
 
+_SMALL_AT_END = re.compile(r"[A-ZÀ-ÞΑ-ΩА-Я].* [a-zà-ÿā-žα-ωа-я][.!]?$")
+"""A small letter alone at the end, as of a key touched, a kiss, or a word that was cut off."""
 _WITHIN = re.compile(
     r"[^\W\d_][@$€£!|](?=\s|$)|[^\W\d_][(\[{<][^\W\d_]|[^\W\d_][)\]}>][^\W\d_]"
     r"|[^\W\d_][`´][^\W\d_]|['’]{2}[^\W\d_]|[-–—]{2}"
@@ -1452,12 +1455,12 @@ def with_capital_i(name: str) -> str:
 
 
 def _is_doubled(plains: list[str]) -> bool:
-    """Whether a word, or several in a row, stand twice one after the other."""
+    """Whether a word, or several in a row, stand twice one after the other; initials may."""
     return any(
         plains[at : at + count] == plains[at + count : at + 2 * count]
         for count in range(1, len(plains) // 2 + 1)
         for at in range(len(plains) - 2 * count + 1)
-        if any(plains[at : at + count])
+        if any(len(word) > 1 for word in plains[at : at + count])
     )
 
 

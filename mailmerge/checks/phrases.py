@@ -17,15 +17,17 @@ _GREETINGS = frozenset(
         "bonjour bonsoir hola querido querida queridos estimado estimada ciao buongiorno "
         "gentilissima gentilissimo egregio spettabile geachte goedendag kære kjære hej "
         "hejsan kedves tisztelt vážený vážená ahoj szanowny szanowna szanowni cześć drogi droga "
-        "merhaba sevgili prezado prezada olá hyvä rakas arvoisa lugupeetud sveiki gerbiamas "
+        "merhaba sevgili prezado prezada hyvä rakas arvoisa lugupeetud sveiki gerbiamas "
         "gerbiama poštovani poštovana spoštovani stimate stimată здравствуйте привет дорогой "
         "дорогая уважаемый уважаемая шановний шановна αγαπητέ αγαπητή γεια "
         "亲爱的 親愛的 안녕하세요",
     )
     for word in line.split()
 )
+_WITH_ACCENT = frozenset(("olá",))
+"""Without their accent they are names: Ola Brekke."""
 _PERHAPS_GREETINGS = frozenset(
-    "hi lieve caro cara cher gentile kära käre milý milá hei beste salut moi oi".split()  # noqa: SIM905
+    "hi lieve caro cara cher gentile kära käre milý milá hei beste salut moi oi ola".split()  # noqa: SIM905
 )
 """Those that people are called, too: greetings only before a first name, written just so."""
 
@@ -36,12 +38,15 @@ def greets(name: str) -> bool:
     first, second = first.strip(",!"), plain(re.split(r"[\s,]", rest.strip())[0])
     if first in _PERHAPS_GREETINGS:
         return is_borne(second, True) and not is_usual_last(second)
-    return bool(second) and plain(first) in _GREETINGS
+    return bool(second) and (plain(first) in _GREETINGS or first in _WITH_ACCENT)
 
 
 def is_surely_greeting(name: str) -> bool:
     """Whether nobody is called by the word with which a name greets, as by Caro."""
-    first = plain(name).split()[0].strip(",!")
+    written = name.casefold().split()[0].strip(",!")
+    first = plain(written)
+    if written in _WITH_ACCENT:
+        return True
     return first in _GREETINGS and not is_borne(first, True) and not is_usual_last(first)
 
 

@@ -22,7 +22,8 @@ _PARTICLES = frozenset(
         "im", "in", "la", "las", "le", "les", "lo", "los", "lu", "mac", "mc", "mhic", "na", "ní",
         "ni", "nic", "ó", "onder", "op", "o", "ou", "over", "pour", "s", "saint", "san", "santa",
         "st", "sainte", "t", "te", "ten", "ter", "thoe", "thor", "tot", "ua", "ud", "uí", "ui",
-        "uit", "ul", "umm", "und", "van", "vande", "vanden", "vander", "vd", "verch", "vom",
+        "ka", "kwa", "wa", "uit", "ul", "umm", "und",
+        "van", "vande", "vanden", "vander", "vd", "verch", "vom",
         "von", "y", "zu", "zum", "zur", "à",
     )
 )  # fmt: skip
