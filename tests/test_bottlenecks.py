@@ -174,6 +174,30 @@ def test_boxes_of_the_test_font_are_measured_and_named(box_font: Path) -> None:
     assert joined.gap.letters == "rn"
 
 
+@pytest.mark.parametrize(
+    ("font", "weight", "letters"),
+    [("Noto Sans", 600, "VY"), ("Noto Sans", 600, "YY"), ("Montserrat", 400, "TY")],
+)
+def test_letters_that_touch_by_a_hair_have_no_thin_stroke(
+    font: str, weight: int, letters: str
+) -> None:
+    """Their font sets them so, and they stay what they are where they part again."""
+    style = Style((open_font(font, weight, HERE),))
+    touching, *alone = (finest(letter(style, text)) for text in (letters, *letters))
+    assert touching.between is not None
+    assert touching.between.letters == letters
+    assert touching.between.width < 0.003
+    strokes = [each.stroke.width for each in alone if each.stroke]
+    found = touching.stroke.width if touching.stroke else None
+    assert found == min(strokes, default=None)
+    # Letters that a script connects hang on their bridges, and so do two that are read as one.
+    script = finest(letter(Style((open_font("Great Vibes", 400, HERE),)), "nora"))
+    assert script.stroke is not None
+    read_as_w = finest(letter(Style((open_font("Noto Sans", 600, HERE),)), "VV"))
+    assert read_as_w.stroke is not None
+    assert read_as_w.stroke.letters == "VV"
+
+
 def test_a_thin_stroke_is_named_by_its_letter() -> None:
     found = finest(letter(Style((open_font("Great Vibes", 400, HERE),)), "HOO"))
     assert found.stroke is not None

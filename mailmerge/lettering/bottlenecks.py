@@ -26,7 +26,7 @@ from numpy.typing import NDArray
 from mailmerge.lettering.flat import flattened, following
 from mailmerge.lettering.outline import Outline
 from mailmerge.lettering.shape import Glyph
-from mailmerge.lettering.weld import Lettering, covers, glyph_outline
+from mailmerge.lettering.weld import Lettering, connects, covers, glyph_outline
 
 Floats = NDArray[np.float64]
 
@@ -107,7 +107,8 @@ class Finest(NamedTuple):
     gap: Measured | None
     """Within a letter, or between two that would be read as another one if they grew together."""
     between: Measured | None = None
-    """Between two letters that are read as they are even where they touch."""
+    """Between two letters that are read as they are even where they touch: their gap, or how wide
+    they touch where their font does not connect them."""
 
 
 def joins_to_another(letters: str) -> bool:
@@ -535,10 +536,19 @@ def finest(lettering: Lettering, reach: float = REACH, joined_by: float = 0.0) -
         pair = "".join(lettering.text[char] for char in sorted({chars[i], chars[j]}))
         return len(pair) == 2 and not joins_to_another(pair)
 
-    return Finest(
-        narrowest(strokes, gap=False),
-        narrowest([found for found in gaps if not is_apart(*found[1:])], gap=True),
+    def is_touch(i: int, j: int) -> bool:
+        """Whether two letters touch that their font does not connect: none of them lacks it."""
+        return i != j and is_apart(i, j) and not connects(glyphs[i].font)
+
+    touches = [found for found in strokes if is_touch(*found[1:])]
+    between = (
         narrowest([found for found in gaps if is_apart(*found[1:])], gap=True),
+        narrowest(touches if not joined_by else [], gap=False),
+    )
+    return Finest(
+        narrowest([found for found in strokes if not is_touch(*found[1:])], gap=False),
+        narrowest([found for found in gaps if not is_apart(*found[1:])], gap=True),
+        min(filter(None, between), default=None),
     )
 
 
