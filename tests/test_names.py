@@ -258,3 +258,18 @@ def test_nothing_breaks_them() -> None:
         titled(text), upper(text), initials(text), list(shorter(text)), words_of(text)
         for rows in broken(text, 2):
             assert all(rows)
+
+
+@pytest.mark.parametrize(
+    ("name", "doubt"),
+    [
+        ("Ana Belén Ortiz", "double"), ("Jean Luc Faure", "double"), ("Karl Heinz Ritt", "double"),
+        ("Lars Erik Sundin", "double"), ("João Pedro Luz", "double"), ("Peggy Sue Hart", "double"),
+        ("Park Ji-woo", "family-first"), ("Trần Quang Huy", "family-first"),
+        ("Hong Xiao-li", "family-first"), ("Anna Claire Moss", ""), ("Otto Peter Lang", ""),
+        ("Luis Hart", ""), ("Jean Paul", ""), ("Lee Jean-Luc", ""), ("Kim Basset", ""),
+        ("James Robert Poole", ""), ("María Ortiz Vega", ""), ("Peter Hans", ""),
+    ],
+)  # fmt: skip
+def test_a_double_first_name_and_a_family_in_front_are_doubtful(name: str, doubt: str) -> None:
+    assert part(name).doubt == doubt

@@ -287,7 +287,7 @@ def _parts(guest: Guest, engraved: frozenset[str]) -> Iterator[Finding]:
         doubt = "family-first"
     if "first" in engraved and doubt:
         yield _warning("first-unsure", "first", words.first_unsure(guest.name, first, doubt))
-    if "initials" in engraved and doubt not in ("", "initial", "family-first"):
+    if "initials" in engraved and doubt not in ("", "initial", "family-first", "double"):
         letters = initials(guest.name, _language(guest))
         yield _warning("initials-unsure", "name", words.initials_unsure(guest.name, letters))
 

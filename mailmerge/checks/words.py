@@ -899,6 +899,7 @@ _UNSURE = {
     "initial": "The first name is an initial.",
     "particle": "It begins with a word that belongs to a last name.",
     "family-first": "It is written with the family's name first.",
+    "double": "Its first two words may be one first name.",
 }
 
 

@@ -234,7 +234,15 @@ def shorter(name: str) -> Iterator[tuple[str, str]]:
 
 
 Doubt = Literal[
-    "", "title", "perhaps-title", "several", "family", "initial", "particle", "family-first"
+    "",
+    "title",
+    "perhaps-title",
+    "several",
+    "family",
+    "initial",
+    "particle",
+    "family-first",
+    "double",
 ]
 """Why it is not sure which of a name's words is the first name."""
 
@@ -280,8 +288,10 @@ def part(name: str) -> Parted:
         return Parted(name, "", "particle")
     if len(own) > 2 and (plain(own[0]).rstrip(".") in _PERHAPS_PLAIN or own[0] == "M."):
         return Parted(first, " ".join(rest), "perhaps-title")
-    if own[1].casefold() in _FAMILY_FIRST and len(own) > 2:
+    if _is_family_in_front(own):
         return Parted(first, " ".join(rest), "family-first")
+    if len(rest) > 1 and is_double(own[0], own[1]):
+        return Parted(first, " ".join(rest), "double")
     return Parted(first, " ".join(rest), "initial" if _is_initial(first, name) else "")
 
 
@@ -313,6 +323,153 @@ _NO_FIRST = frozenset(
 
 _FAMILY_FIRST = frozenset(("thị", "văn"))
 """Vietnamese middle names, before which the family's name stands."""
+
+_IN_FRONT = frozenset(
+    word
+    for line in (
+        "kim lee yi park pak choi choe jung jeong chung kang cho yoon yun jang lim im han oh seo "
+        "shin kwon hwang ahn an song hong yang bae baek yoo ryu nam noh ha",
+        "li wang zhang chen yang zhao huang zhou wu xu sun hu zhu gao lin guo ma luo deng feng xie "
+        "tang cao peng zeng xiao tian dong pan yuan cai jiang wei chan wong cheung leung lau",
+        "nguyễn trần lê phạm hoàng huỳnh phan vũ võ đặng bùi đỗ hồ ngô dương lý nguyen tran pham",
+    )
+    for word in line.split()
+)
+"""Families of Korea, China and Vietnam, whose names stand in front. From memory."""
+_SYLLABLES = re.compile(r"[A-Z][a-z]{1,5}-[A-Za-z][a-z]{1,5}")
+_TONED = re.compile("[ạ-ỹđơưăâêôĐƠƯĂÂÊÔ]")
+
+
+def _is_family_in_front(own: list[str]) -> bool:
+    """Whether a name has its family in front: Kim Min-jun, Nguyễn Thị Lan, Trần Minh Anh."""
+    if own[1].casefold() in _FAMILY_FIRST and len(own) > 2:
+        return True
+    if own[0].casefold() not in _IN_FRONT:
+        return False
+    is_of_vietnam = len(own) > 2 and bool(_TONED.search(" ".join(own)))
+    is_of_korea = len(own) == 2 and bool(_SYLLABLES.fullmatch(own[1]))
+    return is_of_vietnam or (is_of_korea and not is_double(*own[1].split("-")))  # Lee Jean-Luc
+
+
+_DOUBLES = {
+    plain(first): frozenset(map(plain, seconds.split()))
+    for firsts, seconds in (
+        (
+            "maría maria mari",
+            "josé jose luisa teresa elena isabel pilar dolores carmen mercedes ángeles jesús "
+            "rosa grazia antonietta pia cristina fernanda eugenia victoria paz inés clara "
+            "joão eduarda luiza helena rita lúcia magdalena soledad",
+        ),
+        (
+            "josé jose",
+            "luis maría antonio manuel miguel ángel ramón carlos ignacio javier francisco "
+            "antónio carlos eduardo alberto joaquín vicente pedro rafael",
+        ),
+        (
+            "juan",
+            "carlos josé antonio manuel luis pablo ramón francisco ignacio miguel diego "
+            "jesús andrés cruz camilo sebastián",
+        ),
+        (
+            "luis luís luiz",
+            "miguel alberto fernando enrique carlos ángel alfonso felipe filipe eduardo "
+            "henrique gustavo",
+        ),
+        (
+            "ana",
+            "maría isabel belén luisa rosa paula cristina beatriz lúcia clara carolina rita "
+            "sofia teresa luiza julia",
+        ),
+        ("miguel", "ángel"),
+        ("francisco", "javier josé"),
+        ("rosa", "maría maria"),
+        ("victor víctor", "manuel hugo"),
+        ("marco marcos", "antonio"),
+        ("carlos", "alberto eduardo manuel enrique henrique andrés"),
+        ("jesús", "maría manuel"),
+        ("jorge", "luis"),
+        ("joão", "pedro paulo carlos miguel luís gabriel vitor"),
+        ("pedro", "henrique miguel pablo"),
+        ("paulo", "césar sérgio roberto jorge henrique"),
+        (
+            "jean",
+            "pierre paul claude luc marc michel jacques françois louis marie baptiste "
+            "philippe christophe yves noël sébastien charles bernard daniel rené guy robert "
+            "andré",
+        ),
+        (
+            "marie",
+            "claude christine thérèse france pierre louise hélène laure noëlle josée ange "
+            "paule jeanne anne odile madeleine françoise luise theres helene antoinette",
+        ),
+        (
+            "anne",
+            "marie sophie laure claire charlotte cécile lise mette lene grete fleur kathrin "
+            "katrin catherine",
+        ),
+        ("pierre", "yves alain louis henri emmanuel marie antoine"),
+        ("paul", "henri émile andré"),
+        ("charles", "henri antoine édouard"),
+        ("louis", "philippe"),
+        (
+            "hans",
+            "peter jürgen georg joachim werner dieter josef christian günter günther martin "
+            "ulrich otto heinrich jakob rudolf henrik jørgen petter olav",
+        ),
+        (
+            "karl carl",
+            "heinz josef ludwig friedrich otto theodor august ernst johan gustaf erik ove "
+            "anders philipp maria",
+        ),
+        ("klaus claus", "peter dieter jürgen"),
+        ("franz", "josef xaver ferdinand"),
+        ("wolf", "dieter"),
+        ("heinz", "peter dieter georg werner jürgen josef"),
+        ("eva", "maria lena marie"),
+        (
+            "anna",
+            "maria lena katharina sophie sofia lisa luise carin karin greta mae rita paola "
+            "chiara laura marie klara",
+        ),
+        ("ann", "kathrin katrin sofie kristin charlotte marie christin britt mari"),
+        ("johann", "sebastian peter georg jakob"),
+        ("gian", "luca carlo paolo marco franco piero maria battista"),
+        ("pier", "paolo luigi giorgio francesco giuseppe antonio"),
+        ("carlo", "alberto maria"),
+        ("lars", "erik göran olof gunnar peter"),
+        ("per", "erik olof arne olav"),
+        ("sven", "erik olof olov"),
+        ("jan", "erik olof willem peter pieter kees hendrik petter åke arne"),
+        ("ole", "gunnar kristian johnny martin petter"),
+        ("odd", "arne"),
+        ("tor", "arne erik"),
+        ("jens", "peter christian petter"),
+        ("pieter", "jan bas"),
+        ("dirk gert henk evert klaas", "jan"),
+        ("mary", "ann anne jane beth lou kate jo ellen pat sue"),
+        ("billy jim", "bob joe ray"),
+        ("betty", "lou ann jo sue"),
+        ("peggy", "sue ann"),
+        ("sarah emma", "jane"),
+        ("jo lee ruth", "ann anne"),
+        ("john", "paul"),
+        ("mehmet", "ali emin can"),
+        ("ali", "rıza"),
+        ("mustafa", "kemal"),
+        ("fatma ayşe", "nur gül"),
+        (
+            "abdul abdel abd",
+            "rahman aziz karim malik hamid salam kader qadir rahim latif ghani majid wahab",
+        ),
+    )
+    for first in firsts.split()
+}
+"""First names with those that often follow as their second half, written apart. From memory."""
+
+
+def is_double(first: str, second: str) -> bool:
+    """Whether two words before a last name are often one first name: Jean Pierre, Ana Belén."""
+    return plain(second) in _DOUBLES.get(plain(first), ())
 
 
 def clusters(text: str) -> list[str]:
