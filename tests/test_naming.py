@@ -517,3 +517,43 @@ def test_a_slip_at_the_edge_of_a_name_is_told(code: str, name: str) -> None:
 )  # fmt: skip
 def test_initials_and_particles_are_no_slip(name: str) -> None:
     assert codes(name) == set()
+
+
+OFFICES = {
+    "en": "Groundskeeper; Linesman; Form tutor; Head girl; Timekeeper",
+    "de": "Torwart; Klassensprecherin; Kassenprüfer; Notenwart; Maskottchen",
+    "fr": "Trésorière; Entraîneur; Surveillante; Proviseur; Marraine",
+    "es": "Entrenadora; Tesorero; Árbitra; Utillero; Mascota",
+    "pl": "Skarbnik; Bramkarz; Wychowawczyni; Prezes; Uczennica",
+    "cy": "Trysorydd; Hyfforddwr; Prifathrawes; Cadeirydd; Eilydd",
+    "ar": "مدرب; أمين الصندوق; متطوعة; حارس المرمى; نائب الرئيس",
+    "others": "Allenatrice; Penningmeester; Dommer; Předseda; Puheenjohtaja; Казначей; Öğretmen",
+}
+
+
+@pytest.mark.parametrize("name", [name for line in OFFICES.values() for name in line.split("; ")])
+def test_an_office_is_nobodys_name(name: str) -> None:
+    """Also in a list of first names, where a word alone is usual."""
+    assert "stands-for-somebody" in codes(name)
+
+
+@pytest.mark.parametrize(
+    ("code", "name"),
+    [
+        ("stands-for-somebody", "Córka Darka"),
+        ("stands-for-somebody", "Žena Tomáše"),
+        ("stands-for-somebody", "Сын Марины"),
+        ("stands-for-somebody", "Chwaer Gareth"),
+        ("stands-for-somebody", "أخت سلمى"),
+        ("several-people", "حسن وابنته"),
+        ("several-people", "ليلى وعائلتها"),
+        ("several-people", "יוסף ואשתו"),
+    ],
+)
+def test_kin_beside_a_name_are_told(code: str, name: str) -> None:
+    assert code in codes(name)
+
+
+@pytest.mark.parametrize("name", ["Zona Gale", "Rita Keeper", "Otto Lehrer", "Mark Judge"])
+def test_who_is_called_as_an_office_or_kin_is_left_alone(name: str) -> None:
+    assert codes(name) == set()

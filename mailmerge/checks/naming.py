@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Iterator
 
 from mailmerge.checks import words
+from mailmerge.checks.offices import OFFICES
 from mailmerge.checks.phrases import ANSWERS, closes, greets, is_surely_greeting, is_to_be_filled
 from mailmerge.findings import Finding, Severity
 from mailmerge.guests.codepages import decoded, misread
@@ -600,7 +601,7 @@ _OF_A_KIND = (
     | DONE
     | frozenset(
         write(word)
-        for line in _KINDS
+        for line in (*_KINDS, *OFFICES)
         for word in line.split("|")
         for write in (plain, _written_out)
     )
@@ -697,7 +698,12 @@ def check_name(name: str, language: str) -> Iterator[Finding]:
     ):
         yield _stop("stands-for-somebody", words.stands_for_somebody(name))
         return
-    if TIMES.search(low) or _PLUS.fullmatch(bare) or _is_with_somebody(name):
+    if (
+        TIMES.search(low)
+        or _PLUS.fullmatch(bare)
+        or _is_with_somebody(name)
+        or _WITH_THEIRS.search(low)
+    ):
         yield _stop("several-people", words.several_people(name))
         return
     if closes(name) or greets(name):
@@ -877,6 +883,8 @@ def _is_placeholder(name: str) -> bool:
     if len(found) == 2 and is_usual_first(first) and last in _MAY_FOLLOW and name[:1].isupper():
         return False  # Anna Strings, Oscar Total
     leads = first in _STANDS and first not in _FIRST_BORNE and not is_title(first)
+    if len(found) == 2 and name.casefold().split()[0] in _KIN_OF:
+        return True  # Żona Pawła, where nobody is called Żona as somebody may be Zona
     ends = last in _STANDS and last not in _LAST_BORNE
     return (leads and not is_borne(first, True)) or (ends and not is_borne(last, False))
 
@@ -945,6 +953,18 @@ def _may_be_borne(name: str) -> bool:
     return after_given or (before_family and last not in _NO_NAMES)
 
 
+_KIN_OF = frozenset(
+    word
+    for line in (
+        "żona mąż córka narzeczona narzeczony siostra dziewczyna přítel přítelkyně žena manžel "
+        "manželka dcera snoubenka priateľka dcéra жена муж сын дочь мама папа брат сестра невеста "
+        "подруга друг сынок дочка чоловік дружина съпруга син ћерка жената gwraig gŵr mab merch "
+        "mam brawd chwaer cariad زوجة زوج ابنة أخت والدة والد خطيبة خطيب صديقة "
+        "σύζυγος γυναίκα άντρας",
+    )
+    for word in line.split()
+)
+"""Kin as it is written, accents and all, before somebody's name in the genitive, or as it is."""
 _NEVER_LAST = frozenset(("unknown", "unnamed", "reserved", "guest", "guests", "new", "blank"))
 _KEPT = frozenset(
     plain(word)
@@ -1051,6 +1071,15 @@ def _may_be_nobodys(name: str) -> bool:
 
 
 _WITH_WHOM = (_SOMEBODY | _RELATED | frozenset(("one", "1"))) - frozenset(("alle", "all", "es"))
+
+
+_THEIRS = plain(
+    "و ?(?:زوج|زوجت|ابن|ابنت|بنت|أخ|أخت|أخو|عائلت|أسرت|أولاد|أطفال|بنات|أبناء|أهل|خطيب|خطيبت|صديق|"
+    "صديقت|والد|والدت|أم|همسر|خانواد)(?:ه|ها|هما|هم|ش|شان)$"
+    "|ו(?:אשתו|בעלה|רעייתו|בנו|בנה|בתו|בתה|אחיו|אחותו|אחיה|אחותה|אמו|אמה|אביו|משפחתו|משפחתה|ילדיו|ילדיה)$"
+)
+_WITH_THEIRS = re.compile(rf"\S (?:{_THEIRS})")
+"""Somebody and their kin, where the word for and is a part of what follows: Ahmed and his wife."""
 
 
 def _is_with_somebody(name: str) -> bool:
