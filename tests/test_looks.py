@@ -564,6 +564,17 @@ def test_columns_of_a_short_list_exchanged_in_other_languages(
     assert exchanged(tmp_path, [(last, first) for first, last in people]) == (True, [])
 
 
+@pytest.mark.parametrize("header", ["Vorname,Name", "Prénom,Nom", "Name,Surname"])
+def test_columns_exchanged_where_one_of_them_is_just_called_name(
+    tmp_path: Path, header: str
+) -> None:
+    people = [name.split(" ", 1) for name in PEOPLE_OF["of all"].split("|")]
+    for is_turned in (False, True):
+        rows = "".join(f"{','.join(each[::-1] if is_turned else each)}\n" for each in people)
+        survey = text_list(tmp_path, f"{header}\n{rows}").survey()
+        assert survey.are_exchanged is is_turned
+
+
 @pytest.mark.parametrize(
     "name", ["Lindqvist,Annika", "Fournier,Guillaume", "Salonen,Pekka", "Vasconcelos,Letícia"]
 )

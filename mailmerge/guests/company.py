@@ -74,8 +74,10 @@ def parts_of(name: str) -> tuple[str, ...]:
     found = _LETTERS.findall(text)
     if comma and "," not in after and set(_LETTERS.findall(after)) - SUFFIXES:
         found = [*_LETTERS.findall(after), *_LETTERS.findall(before)]
-    # Jun is a first name, too, and so may an initial be one of the numerals.
-    own = [word for at, word in enumerate(found) if not at or word not in SUFFIXES]
+    # Jun is a first name, too, and an initial may be one of the numerals: C. V. Raman.
+    own = list(found)
+    while len(own) > 1 and own[-1] in SUFFIXES:
+        own.pop()
     if len(own) == 1 and len(found) == 2 and found[1] in _LASTS_TOO:
         own = found
     # Somebody's last name may be a form of address, too: Gregory Lord.

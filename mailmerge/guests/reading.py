@@ -241,7 +241,8 @@ class GuestList:
         :data:`~mailmerge.guests.company.MOST` the names and roles, and those with Turkish letters.
         """
         keys, rows, leanings = array("q"), array("q"), array("d")
-        is_parted = {"first", "last"} <= self.columns.of.keys()
+        # Nom beside Prénom is the last name, as Name is beside First name.
+        is_parted = len({"first", "last", "name"} & self.columns.of.keys()) > 1
         items = 0
         count: Counter[str] = Counter()
         first: dict[str, list[int]] = defaultdict(list)
