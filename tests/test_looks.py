@@ -551,6 +551,9 @@ PEOPLE_OF = {
     "pt": "Inês Carvalho|Nuno Teixeira|Leonor Correia|Tiago Azevedo|Margarida Pinto|Rui Cardoso",
     "tr": "Zeynep Öztürk|Hüseyin Kılıç|Elif Çetin|Emre Demirci|Merve Şimşek|Ahmet Korkmaz",
     "cs": "Zdeněk Horák|Jitka Pokorná|Ondřej Němec|Kateřina Benešová|Lenka Kučerová|Jiří Dvořák",
+    # Of the first names nobody knows; of the last ones, how they end.
+    "lt": "Gintaras Vaitkevičius|Gabija Rimkienė|Domantas Žukauskas|Ugnė Kazlauskaitė|"
+    "Ainis Stankevičius|Austėja Butkienė",
     "of all": "Eirik Halvorsen|Agnieszka Zielińska|Thorsten Krüger|Anouk Wouters|Ildikó Szűcs",
 }
 
