@@ -285,7 +285,14 @@ def test_first_and_last_name_exchanged() -> None:
     assert company_of(*rows).remarks() == {}
     assert kinds(company_of(*rows, ("Rask Gale", "Horn")), 12) == ["turned"]
     # Last names that are rare, before a first name that is a last one as well, and one said twice.
-    for name in ("Yang Yang", "Deon Bruno", "Thierry Arnold", "Aziz Otto", "R. V. Rao"):
+    for name in (
+        "Yang Yang",
+        "Deon Bruno",
+        "Thierry Arnold",
+        "Aziz Otto",
+        "R. V. Rao",
+        "Juhász Vera",
+    ):
         assert company_of(*players(), (name, "Horn")).remarks() == {}
 
 

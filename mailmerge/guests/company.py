@@ -292,7 +292,7 @@ _LEAD = frozenset(
         "su lu ding ren shen yao lo chan wong lam leung cheung lau ng ho kim lee park choi jung",
         "kang cho yoon jang lim han shin seo kwon hwang ahn nguyen tran le pham hoang phan vu",
         "vo dang bui do ngo duong ly nagy kovacs toth szabo horvath varga kiss molnar nemeth",
-        "farkas",
+        "farkas szucs balogh papp takacs juhasz lakatos meszaros olah fekete hegedus",
     )
     for word in line.split()
 )
