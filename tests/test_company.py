@@ -291,7 +291,7 @@ def test_first_and_last_name_exchanged() -> None:
         "Thierry Arnold",
         "Aziz Otto",
         "R. V. Rao",
-        "Juhász Vera",
+        "Szűcs Ildikó",
     ):
         assert company_of(*players(), (name, "Horn")).remarks() == {}
 
