@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import hashlib
 import inspect
 import json
 import os
@@ -23,8 +24,17 @@ from shop import GUESTS, Shop
 from mailmerge.cli import app
 from mailmerge.deeds import bench, copies
 from mailmerge.findings import InputError
-from mailmerge.ledger.copies import COPIES, SMALL, Copy, copies_in, is_due, name_of, outdated
-from mailmerge.ledger.ledger import LEDGER, open_ledger
+from mailmerge.ledger.copies import (
+    COPIES,
+    NEWEST,
+    SMALL,
+    Copy,
+    copies_in,
+    is_due,
+    name_of,
+    outdated,
+)
+from mailmerge.ledger.ledger import LEDGER, MIGRATIONS, open_ledger
 from mailmerge.ledger.synced import marks_in
 
 
@@ -245,18 +255,37 @@ def test_whatever_is_not_on_record_is_told_and_a_release_moves_it_aside(
     assert "Not on record" not in cli("status", shop.folder)
 
 
+SYSTEM_FILES = {
+    ".DS_Store": b"\0\0\0\1Bud1\0\0\x10\0",
+    "Thumbs.db": b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1\0\0",
+    "desktop.ini": "\ufeff[.ShellClassInfo]\r\nIconResource=x\r\n".encode("utf-16-le"),
+    "Desktop.ini": b"[ViewState]\r\nMode=\r\n",
+}
+
+
 def test_what_systems_leave_in_every_folder_is_not_told_and_stays(packed: Shop) -> None:
     packed.confirm(1, 2)
     packed.release()
-    left = {".DS_Store", "Thumbs.db", "desktop.ini"}
-    for name in left:
-        (packed.folder / "to-engrave" / name).write_bytes(b"of a system")
+    for name, data in SYSTEM_FILES.items():
+        (packed.folder / "to-engrave" / name).write_bytes(data)
     (packed.folder / "to-engrave" / "._001_001-anna-berg.svg").write_bytes(b"no artwork")
     told = run("status", packed.folder).stdout
-    assert [name for name in left if name in told] == []
+    assert [name for name in SYSTEM_FILES if name in told] == []
     assert "._001_001-anna-berg.svg" in told
     cli("release", packed.folder)
-    assert left < {*tray(packed)}
+    assert SYSTEM_FILES.keys() < {*tray(packed)}
+
+
+def test_what_is_only_called_as_systems_call_theirs_is_told_and_moved_aside(packed: Shop) -> None:
+    packed.confirm(1)
+    packed.release()
+    for name in SYSTEM_FILES:
+        (packed.folder / "to-engrave" / name).write_bytes(b"<svg><path/></svg>")
+    told = run("status", packed.folder).stdout
+    assert all(f'"{name}"' in told for name in SYSTEM_FILES)
+    cli("release", packed.folder)
+    assert tray(packed) == ["001_001-anna-berg.svg", "contents.json"]
+    assert aside(packed) == sorted(SYSTEM_FILES)
 
 
 def test_a_list_of_the_tray_that_was_deleted_is_told_until_it_is_written_anew(packed: Shop) -> None:
@@ -387,6 +416,107 @@ def test_two_copies_of_an_order_that_were_changed_apart_are_told(shop: Shop) -> 
     other.wish(1, "no, wait")
     (shop.folder / LEDGER).write_bytes(ledger_of(other))
     assert "two copies of this order that were changed apart" in refused("release", shop.folder)
+
+
+APART = "two copies of this order that were changed apart"
+
+
+def test_a_record_that_went_on_further_elsewhere_does_not_take_the_place_of_this_one(
+    shop: Shop,
+) -> None:
+    """It has seen more changes than this one, but not the last one of this one."""
+    shop.yes(1, 2)
+    shop.release()
+    other = copied(shop, "other-desk")
+    shop.wish(2, "the o has a stroke")
+    for number in (3, 4, 3):
+        other.confirm(number)
+    (shop.folder / LEDGER).write_bytes(ledger_of(other))
+    for command, *rest in (["release"], ["merge"], ["confirm", "4", "--by", "phone"], ["proof"]):
+        assert APART in refused(command, shop.folder, *rest)
+    told = cli("status", shop.folder)
+    assert APART in told
+    assert f"mailmerge go-back {shop.folder}" in told
+    assert tray(shop) == ["001_001-anna-berg.svg", "contents.json"]
+    cli("go-back", shop.folder, copies_in(shop.folder)[0].name)
+    assert shop.standing()[2] == "to change"
+    assert shop.release().released == ()
+    assert "Stop: " not in cli("status", shop.folder)
+
+
+def test_what_went_on_elsewhere_is_told_where_nothing_lies_in_the_tray(shop: Shop) -> None:
+    """Beside the dated copies stands which change was the last one."""
+    other = copied(shop, "other-desk")
+    shop.wish(4, "Falck with c")
+    other.yes(1)
+    other.yes(2)
+    (shop.folder / LEDGER).write_bytes(ledger_of(other))
+    shutil.rmtree(shop.folder / "to-engrave")
+    assert APART in refused("release", shop.folder)
+    cli("go-back", shop.folder, "present")
+    assert [each.number for each in shop.release().released] == [1, 2]
+
+
+def test_a_record_whose_folders_are_behind_is_its_own(shop: Shop) -> None:
+    """A call was cut off after its change was on record."""
+    shop.yes(1)
+    contents, newest = shop.folder / "to-engrave" / "contents.json", shop.folder / NEWEST
+    before = contents.read_bytes(), newest.read_bytes()
+    shop.yes(2)
+    shop.yes(3)
+    contents.write_bytes(before[0])
+    newest.write_bytes(before[1])
+    assert [each.number for each in shop.release().released] == [1, 2, 3]
+
+
+def test_a_record_from_before_it_kept_its_states_goes_on(shop: Shop) -> None:
+    """Of what was before nobody can tell whether it is its own."""
+    shop.yes(1)
+    before = (shop.folder / "to-engrave" / "contents.json").read_bytes()
+    shop.yes(2)
+    with sqlite3.connect(shop.folder / LEDGER) as record:
+        record.execute("DROP TABLE state")
+        at = next(n for n, step in enumerate(MIGRATIONS) if "CREATE TABLE state" in step)
+        record.execute(f"PRAGMA user_version = {at}")
+    record.close()
+    (shop.folder / "to-engrave" / "contents.json").write_bytes(before)
+    (shop.folder / NEWEST).write_text("3")
+    assert [each.number for each in shop.release().released] == [1, 2]
+    other = copied(shop, "other-desk")
+    shop.wish(1, "no, wait")
+    other.confirm(3)
+    other.confirm(4)
+    (shop.folder / LEDGER).write_bytes(ledger_of(other))
+    assert APART in refused("release", shop.folder)
+
+
+def test_a_file_that_is_only_called_ours_is_kept(shop: Shop) -> None:
+    """A list that names it, or a name like those of beginnings, makes it none of ours."""
+    shop.yes(1)
+    shop.release()
+    strange = {"007_007-ib-holm.svg": b"<svg/>", ".seating plan.part": b"row 1",
+               ".001_001-anna-berg.svg.part": b"mine"}  # fmt: skip
+    for name, data in strange.items():
+        (shop.folder / "to-engrave" / name).write_bytes(data)
+    path = shop.folder / "to-engrave" / "contents.json"
+    contents = json.loads(path.read_text())
+    digest = hashlib.sha256(b"<svg/>").hexdigest()
+    contents["files"]["007_007-ib-holm.svg"] = {"seal": "abcd", "digest": digest}
+    path.write_text(json.dumps(contents))
+    shop.release()
+    assert tray(shop) == ["001_001-anna-berg.svg", "contents.json"]
+    kept = {path.name: path.read_bytes() for path in shop.folder.glob("to-engrave-not/*/*")}
+    assert strange.items() <= kept.items()
+    assert "007_007-ib-holm.svg" in kept["why.txt"].decode()
+
+
+def test_going_back_tells_first_what_lies_in_the_tray(shop: Shop) -> None:
+    shop.yes(1)
+    shop.release()
+    (shop.folder / "to-engrave" / "008_lid.svg").write_text("<svg/>")
+    assert '"008_lid.svg"' in run("go-back", shop.folder).stderr
+    (shop.folder / LEDGER).write_bytes(b"no ledger at all")
+    assert run("go-back", shop.folder).returncode == 0
 
 
 def test_a_ledger_of_another_order_is_told(shop: Shop, tmp_path: Path, box_font: Path) -> None:

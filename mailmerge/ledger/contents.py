@@ -2,14 +2,15 @@
 
 A ledger that a synced or copied folder has brought back from earlier knows nothing of what was said
 and done since. The tray does: every change of the order gives the ledger a new state, and its stamp
-lies here.
+lies here. A ledger keeps the stamps of all its states, so one that comes from another copy of the
+order, which went on apart, does not know the stamp that lies here, however many changes it has
+seen.
 """
 
 from __future__ import annotations
 
 import re
 import secrets
-from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated
 
@@ -18,7 +19,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 from mailmerge.files import is_link, read_file
 from mailmerge.findings import InputError
 from mailmerge.ledger import words
-from mailmerge.ledger.copies import newest_state
+from mailmerge.ledger.copies import newest_state, newest_written
 from mailmerge.ledger.ledger import Ledger, LedgerChange, readable
 
 TO_ENGRAVE, CONTENTS = "to-engrave", "contents.json"
@@ -93,15 +94,28 @@ def stamp_of(ledger: Ledger) -> Stamp:
 
 
 def new_state(change: LedgerChange, known: Contents | None) -> Stamp:
-    """Give a ledger a state of its own, above every one that is known."""
+    """Give a ledger a state of its own, above every one that is known.
+
+    Those that are known become states that it goes on from: where they were none of its own, the
+    maker has decided so.
+    """
     before = max(stamp_of(change).state, _last_known(change.folder, known))
     stamp = Stamp(state=before + 1, mark=readable(secrets.randbits(40)))
     change.set_fact("state", f"{stamp.state} {stamp.mark}")
+    for number, mark in ((stamp.state, stamp.mark), *_stamps_beside(change.folder, known)):
+        change.put_state(number, mark)
     return stamp
 
 
 def _last_known(folder: Path, known: Contents | None) -> int:
     return max(newest_state(folder), known.stamp.state if known else 0)
+
+
+def _stamps_beside(folder: Path, known: Contents | None) -> list[tuple[int, str]]:
+    """Return the stamps that lie in the tray and beside the copies."""
+    written = newest_written(folder)
+    in_tray = [(known.stamp.state, known.stamp.mark)] if known else []
+    return [*in_tray, written] if written[1] else in_tray
 
 
 def why_not_last(ledger: Ledger, known: Contents | None) -> str:
@@ -111,11 +125,6 @@ def why_not_last(ledger: Ledger, known: Contents | None) -> str:
         return words.tray_of_other_order(ledger.folder, known.order, ledger.order_id)
     if last > stamp.state:
         return words.ledger_is_older(ledger.folder, stamp.state, last)
-    if known and known.stamp.state == stamp.state and known.stamp.mark != stamp.mark:
+    if not all(ledger.may_have_been(*each) for each in _stamps_beside(ledger.folder, known)):
         return words.changed_apart(ledger.folder)
     return ""
-
-
-def laid_out(known: Contents | None) -> Mapping[str, Lying]:
-    """Return the files that were laid out, by name."""
-    return known.files if known else {}

@@ -16,7 +16,8 @@ from pathlib import Path
 COPIES = "record-copies"
 
 NEWEST = f"{COPIES}/newest.txt"
-"""In the order's folder: the number of the last change, whether there is a copy of it or not."""
+"""In the order's folder: the number of the last change and its mark, whether there is a copy of it
+or not."""
 
 SMALL = 4_000_000
 """A ledger of so many bytes is copied at every change: it takes hundredths of a second."""
@@ -66,12 +67,20 @@ def copies_in(folder: Path) -> list[Copy]:
 
 def newest_state(folder: Path) -> int:
     """Return how many changes an order has seen, as far as its copies know; 0 where they do not."""
+    return max([newest_written(folder)[0], *(copy.state for copy in copies_in(folder))])
+
+
+def newest_written(folder: Path) -> tuple[int, str]:
+    """Return the number of the last change that is written down beside the copies, and its mark.
+
+    It is 0 where nothing is, and ``""`` where an earlier version of the program wrote it.
+    """
     try:
         written = (folder / NEWEST).read_text(encoding="ascii").strip()
     except (OSError, UnicodeDecodeError):
         written = ""
-    known = int(written) if written.isdigit() and len(written) < 10 else 0
-    return max([known, *(copy.state for copy in copies_in(folder))])
+    number, _, mark = written.partition(" ")
+    return (int(number), mark) if number.isdigit() and len(number) < 10 else (0, "")
 
 
 def is_due(copies: Sequence[Copy], at: dt.datetime, size: int, has_new_words: bool) -> bool:

@@ -268,6 +268,17 @@ MIGRATIONS = (
         taken_back TEXT                -- when; NULL while it holds
     ) STRICT;
     """,
+    """
+    CREATE TABLE state (               -- every state that this record has been in, or gone on from
+        number INTEGER NOT NULL,
+        mark TEXT NOT NULL,
+        PRIMARY KEY (number, mark)
+    ) STRICT, WITHOUT ROWID;
+    INSERT INTO state
+        SELECT CAST(value AS INTEGER),
+            CASE WHEN instr(value, ' ') THEN substr(value, instr(value, ' ') + 1) ELSE '' END
+        FROM fact WHERE key = 'state' AND CAST(value AS INTEGER) > 0;
+    """,
 )
 """SQL from each version of the schema to the next; the first one makes it."""
 
@@ -312,6 +323,13 @@ class Ledger:
         """Return a single value, or None if it was never put on record."""
         row = self._db.execute("SELECT value FROM fact WHERE key = ?", (key,)).fetchone()
         return None if row is None else str(row[0])
+
+    def may_have_been(self, state: int, mark: str) -> bool:
+        """Whether the record was once in a state, or the state is from before it kept them."""
+        first, was = self._db.execute(
+            "SELECT min(number), max(number = ? AND mark = ?) FROM state", (state, mark)
+        ).fetchone()
+        return first is None or state < first or bool(was)
 
     @property
     def is_of_this_engine(self) -> bool:
@@ -811,6 +829,10 @@ class LedgerChange(Ledger):
     def set_fact(self, key: str, value: str) -> None:
         """Put a single value on record in place of what it was."""
         self._db.execute("INSERT OR REPLACE INTO fact VALUES (?, ?)", (key, value))
+
+    def put_state(self, number: int, mark: str) -> None:
+        """Put a state on record as one that the record is in, or goes on from."""
+        self._db.execute("INSERT OR IGNORE INTO state VALUES (?, ?)", (number, mark))
 
     def put_guest(self, guest: int | None, row: int, fields: Mapping[str, str]) -> int:
         """Put a guest on record, a new one for None; return who it is."""

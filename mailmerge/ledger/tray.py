@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import datetime as dt
 import os
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -28,7 +29,6 @@ from mailmerge.ledger.contents import (
     contents_of,
     is_plain,
     is_tray_name,
-    laid_out,
     new_state,
     stamp_of,
     why_not_last,
@@ -245,13 +245,28 @@ def _compared(ledger: Ledger) -> _Compared:
     return _Compared(records, wanted, missing, strangers, _known(ledger.folder))
 
 
-_LEFT_BY_SYSTEMS = frozenset((".ds_store", "thumbs.db", "desktop.ini"))
-"""Files that systems put into any folder that they show. Common practice."""
+_LEFT_BY_SYSTEMS = {
+    ".ds_store": re.compile(rb"\x00\x00\x00\x01Bud1"),
+    "thumbs.db": re.compile(rb"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"),
+    "desktop.ini": re.compile(rb"(\xff\xfe|\xef\xbb\xbf)?[\s\0]*\[[.\w\0]+\]\0?[ \0]*[\r\n]"),
+}
+"""Files that systems put into any folder that they show, and how they begin. Common practice; the
+second is the signature of a compound file ([MS-CFB], 2.2), the others come from memory."""
 
 
 def _is_left_by_system(path: Path) -> bool:
-    """Whether a file is one that a system has left: no machine takes it, and it comes again."""
-    return path.name.casefold() in _LEFT_BY_SYSTEMS and is_plain(path)
+    """Whether a file is one that a system has left: no machine takes it, and it comes again.
+
+    What is only called so is a file like any other.
+    """
+    begins = _LEFT_BY_SYSTEMS.get(path.name.casefold())
+    if begins is None or not is_plain(path):
+        return False
+    try:
+        with path.open("rb") as file:
+            return begins.match(file.read(200)) is not None
+    except OSError:
+        return False
 
 
 def _amiss(ledger: Ledger) -> str:
@@ -281,16 +296,18 @@ def place_of(record: Record) -> str:
 def _take_out(change: LedgerChange, tray: _Compared) -> None:
     """Take out what the program has put in, or seems to have, and is not on record now.
 
-    Whatever is not byte for byte what was laid out is moved aside.
+    Whatever is not byte for byte what the ledger once released is moved aside, whatever a list that
+    lies with it says.
     """
-    laid = {each.digest for each in laid_out(tray.known).values()}
-    digests = laid | {each.artwork_digest for each in tray.records}
+    released = {
+        event.seal for each in tray.records for event in each.events if event.what == "released"
+    }
     aside = []
     for name in tray.strangers:
         if not (name in tray.wanted or is_tray_name(name) or name == CONTENTS):
             continue  # told, and moved aside by the next release
         path = change.folder / TO_ENGRAVE / name
-        if is_plain(path) and (name.endswith(".part") or digest_of(path.read_bytes()) in digests):
+        if is_plain(path) and is_tray_name(name) and seal_of(path.read_bytes()) in released:
             change.root.remove(f"{TO_ENGRAVE}/{name}")
         else:
             aside.append(name)
@@ -339,7 +356,7 @@ def _put_on_its_way(change: LedgerChange, stage: Stage, tray: _Compared) -> None
             stage.write(f"{TO_ENGRAVE}/{name}", artwork)
     contents = _contents(change.order_id, stamp, tray.wanted)
     stage.write(f"{TO_ENGRAVE}/{CONTENTS}", contents.to_json())
-    stage.write(copies.NEWEST, str(stamp.state).encode())
+    stage.write(copies.NEWEST, f"{stamp.state} {stamp.mark}".encode())
     at, kept = dt.datetime.now(), copies.copies_in(change.folder)
     said = change.said
     if copies.is_due(kept, at, change.size, said != change.fact("said on the last copy")):

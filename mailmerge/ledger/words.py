@@ -120,8 +120,10 @@ def ledger_is_older(folder: Path, state: int, known: int) -> str:
 def changed_apart(folder: Path) -> str:
     """Say that two copies of an order were changed apart from each other."""
     return (
-        f"{folder}: The ledger and to-engrave come from two copies of this order that were changed "
-        f"apart. Nothing was done. See what there is to go on with: mailmerge go-back {folder}"
+        f"{folder}: The ledger and the rest of this folder come from two copies of this order that "
+        f"were changed apart: each may hold words of the client that the other lacks. Nothing was "
+        f"done. Look what there is to go on with, and record anew what only the other copy holds: "
+        f"mailmerge go-back {folder}"
     )
 
 
