@@ -56,7 +56,7 @@ __all__ = [
     "Said",
     "check_of",
     "read_answers",
-    "read_message",
+    "read_pasted",
     "read_text",
 ]
 
@@ -152,6 +152,27 @@ def _of_data(ledger: Ledger, path: Path, data: bytes) -> Answers:
     if text.lstrip().startswith("{"):
         return _from_file(ledger, str(path), text)
     return read_text(ledger, str(path), text)
+
+
+def read_pasted(ledger: Ledger, where: str, text: str, own: Sequence[str] = ()) -> Answers:
+    """Read a text that came without a file: a mail, what the page's own file holds, or a message.
+
+    Parameters
+    ----------
+    own
+        The maker's own addresses: what a mail quotes of theirs is known.
+
+    Raises
+    ------
+    InputError
+        It says nothing, is damaged, of another order, or it was edited.
+    """
+    data = text.encode()
+    if is_mail("", data):
+        return read_mail(ledger, where, data, own)
+    if (bare := text.lstrip("\ufeff \t\r\n")).startswith("{"):
+        return _from_file(ledger, where, bare)
+    return read_message(ledger, where, text, own)
 
 
 def read_mail(ledger: Ledger, where: str, data: bytes, own: Sequence[str] = ()) -> Answers:

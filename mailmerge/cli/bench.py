@@ -20,6 +20,7 @@ from mailmerge.cli.common import (
     print_json,
     print_table,
     say_not_logged,
+    say_tray,
     watching,
 )
 from mailmerge.findings import InputError
@@ -241,6 +242,8 @@ def go_back(
     if to is None:
         closing = "" if as_json else words.choose_copy(order)
         print_table([_kept(each) for each in copies.copies(order)], as_json, closing)
+        if tray := copies.beside(order):
+            say_tray(tray, order)
         return
     done = copies.go_back(order, to)
     if done.aside:

@@ -70,12 +70,20 @@ def proof(
     say_if_changed(made.changes)
     say_causes(made.causes)
     if made.packed is None:
-        typer.echo(words.NOTHING_OPEN)
-        for record, why in made.held:
-            typer.echo(words.held(named([record]), why))
+        _say_what_stands(made, order)
         raise typer.Exit(STOPPED if made.held else READY)
     _say_packed(made)
     raise typer.Exit(STOPPED if made.is_stopped else READY)
+
+
+def _say_what_stands(made: Proofed, order: Path) -> None:
+    typer.echo(words.NOTHING_NEW_TO_SHOW if made.held else words.NOTHING_OPEN)
+    for record, why in made.held:
+        typer.echo(words.held(named([record]), why))
+        if record.wish:
+            typer.echo(words.decide_or_accept(order, record.number))
+    if any(record.wish for record, _ in made.held):
+        typer.echo(words.shown_again(order))
 
 
 def _say_packed(made: Proofed) -> None:

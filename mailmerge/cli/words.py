@@ -442,6 +442,12 @@ def kept_size(text: str, role: str, height: float, members: int) -> str:
 # The proof pack
 
 NOTHING_OPEN = "Nothing is open. Everything that can be shown has its answer."
+NOTHING_NEW_TO_SHOW = "No pack was made: there is nothing new to ask the client. This still stands:"
+
+
+def shown_again(folder: Path) -> str:
+    """Say how whoever wants a change can take it back."""
+    return f"  To show these as they are, for it to be taken back: mailmerge proof {folder} --all"
 
 
 def held(items: str, why: str) -> str:

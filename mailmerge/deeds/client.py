@@ -10,8 +10,7 @@ from pathlib import Path
 
 from mailmerge import merge as engine
 from mailmerge.answers import settling, taking
-from mailmerge.answers.incoming import read_answers, read_mail, read_message
-from mailmerge.answers.mails import is_mail
+from mailmerge.answers.incoming import read_answers, read_pasted
 from mailmerge.answers.packs import PICTURES, Envelope, Packed, write_pack
 from mailmerge.answers.said import MAX_BYTES, Answers, Said
 from mailmerge.answers.taking import Taken
@@ -329,10 +328,7 @@ def _engraved_before(accepted: _Accepted, records: Mapping[int, Record]) -> list
 def _read(ledger: Ledger, came: Path | Message) -> Answers:
     own = _own_addresses()
     if isinstance(came, Message):
-        data = came.text.encode()
-        if is_mail("", data):
-            return read_mail(ledger, came.where, data, own)
-        return read_message(ledger, came.where, came.text, own)
+        return read_pasted(ledger, came.where, came.text, own)
     return read_answers(ledger, came, own)
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from mailmerge.deeds import words
 from mailmerge.deeds.opening import folder_of
+from mailmerge.deeds.tray import Tray, look
 from mailmerge.files import Root
 from mailmerge.findings import InputError
 from mailmerge.ledger.contents import contents_of, stamp_of
@@ -18,7 +19,7 @@ from mailmerge.ledger.forgotten import refuse_forgotten
 from mailmerge.ledger.ledger import LEDGER_FILES, Ledger, LedgerDamaged, open_image, open_ledger
 from mailmerge.ledger.tray import put_aside, replacing
 
-__all__ = ["PRESENT", "Kept", "WentBack", "copies", "go_back"]
+__all__ = ["PRESENT", "Kept", "WentBack", "beside", "copies", "go_back"]
 
 PRESENT = "present"
 """What the record as it is now is called where one is chosen."""
@@ -49,6 +50,20 @@ def copies(order: Path) -> list[Kept]:
     """
     folder = folder_of(order)
     return [_present(folder), *(_copy(folder, copy) for copy in copies_in(folder))]
+
+
+def beside(order: Path) -> Tray | None:
+    """Compare the folder to engrave from with the present record; None where that is damaged.
+
+    Raises
+    ------
+    InputError
+        The folder to engrave from is a link.
+    """
+    try:
+        return look(order)
+    except LedgerDamaged:
+        return None
 
 
 def _present(folder: Path) -> Kept:
