@@ -579,6 +579,43 @@ def test_a_yes_with_a_but_in_the_list_is_a_wish_in_those_words(packed: Shop, tic
     assert packed.standing()[1] == "to change"
 
 
+EVERYBODY = {1, 2, 3, 4, 5}
+
+
+@pytest.mark.parametrize(
+    ("name", "role", "items"),
+    [
+        ("Sarah Quill", "Bassoon", set()),
+        ("Sarah Quill", "2nd Violin", set()),
+        ("Sarah Quill", "", set()),
+        ("Carla Eck", "Viola", {3}),
+        ("Sarah Quill", "plays for Bo", {2}),
+        ("Sarah Quill", "Viola, not Carla", {3}),
+        ("Sarah Quill", "Horn (Berg is ill)", {1}),
+        ("Sarah Quill", "takes the horn player's seat", EVERYBODY),
+        ("Sarah Quill", "Viola 2, the cellist has left", EVERYBODY),
+        ("Ava", "", {5}),
+        ("Dahl", "Horn", {2}),
+        ("Annah", "", {1}),
+        ("Everybody Else", "", EVERYBODY),
+        ("Spelling Unsure", "Viola", EVERYBODY),
+        ("Quill", "", EVERYBODY),
+    ],
+)
+def test_a_row_below_concerns_nobody_only_where_it_is_plainly_a_new_guest(
+    packed: Shop, name: str, role: str, items: set[int]
+) -> None:
+    book, titles = workbook(packed)
+    sheet = book.active
+    assert sheet is not None
+    sheet.cell(len(GUESTS) + 6, titles["Name"], name)
+    sheet.cell(len(GUESTS) + 6, titles["Role"], role)
+    path = packed.folder / "back.xlsx"
+    book.save(path)
+    (unclear,) = read(packed, path).unclear
+    assert set(unclear.items) == items
+
+
 def test_a_list_is_compared_with_what_it_showed(packed: Shop) -> None:
     packed.accept(1, name="Anna Bergh")
     (path,) = (packed.folder / "proof-pack").glob("*.xlsx")

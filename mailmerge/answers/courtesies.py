@@ -13,7 +13,8 @@ from rapidfuzz.distance import Levenshtein
 from mailmerge.answers import ticks
 from mailmerge.answers.politeness import after_addressed, after_greeting, after_phrases, bare
 from mailmerge.guests.exchanged import is_usual_first, is_usual_last
-from mailmerge.guests.names import is_particle, is_title
+from mailmerge.guests.forms import GROUPS_OF
+from mailmerge.guests.names import is_particle, is_title, plain
 from mailmerge.guests.roles import is_played
 from mailmerge.ledger.matching import alike
 
@@ -215,6 +216,28 @@ def is_plain_name(text: str) -> bool:
     named = _BESIDE_A_NAME.sub(",", _POST_IN_BRACKETS.sub(",", text))
     pieces = [piece for each in named.split(",") if (piece := each.strip())]
     return bool(pieces) and all(map(_is_name, pieces[:1])) and all(map(_is_said_of, pieces[1:]))
+
+
+def is_whole_name(text: str) -> bool:
+    """Whether a text is the name of one person, with a usual first name and another beside it.
+
+    A first name alone may be meant for somebody who is there, and other words with capitals may be
+    a remark.
+    """
+    words = [word for word in text.split() if not is_title(word)]
+    return len(words) > 1 and is_plain_name(text) and any(map(_is_first_name, words))
+
+
+def names(text: str, other: str) -> bool:
+    """Whether a word of a text is a name out of another one, or a spelling or short form of it."""
+    said = {plain(word) for word in re.findall(r"[^\W\d_]{2,}", text) if not word.islower()}
+    known = {plain(word) for word in re.findall(r"[^\W\d_]{2,}", other)}
+    return any(_is_of(word, name) for word in said for name in known)
+
+
+def _is_of(word: str, name: str) -> bool:
+    groups = GROUPS_OF.get(word, frozenset()) & GROUPS_OF.get(name, frozenset())
+    return bool(groups) or _is_nearly(word, name)
 
 
 def _is_said_of(piece: str) -> bool:

@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from mailmerge.answers import ods_traits, words, xlsx_traits
-from mailmerge.answers.courtesies import is_plain_name
+from mailmerge.answers.courtesies import is_plain_name, is_whole_name, names
 from mailmerge.answers.said import Answers, Said, Unclear, check_shown, cleaned
 from mailmerge.answers.ticks import is_all_right, is_nothing, is_yes
 from mailmerge.answers.traits import (
@@ -37,6 +37,7 @@ from mailmerge.findings import InputError
 from mailmerge.guests.cleaning import clean
 from mailmerge.guests.looks import colour_of
 from mailmerge.guests.opening import open_table
+from mailmerge.guests.roles import is_role
 from mailmerge.guests.tables import Cell, Kind, Rgb, Row, Sheet, Table
 from mailmerge.ledger.ledger import Ledger
 from mailmerge.ledger.matching import alike
@@ -48,6 +49,7 @@ _SHEET_BY_DEFAULT = re.compile(
     r"blad|foglio|ورقة)\s*\d{0,3}"
 )
 """What programs call a new sheet."""
+_OF_NAMES = ("name", "first", "last")
 _ALIKE = 80.0
 """A new row may be a guest whose name is so like it, in per cent. Own judgement, as in matching."""
 
@@ -464,17 +466,42 @@ class _Reading:
     def _like(self, row: Row, fields: Mapping[str, str]) -> Iterable[int]:
         """Return the items that a new row may concern.
 
-        One that is a guest and nothing more concerns those whose name is like it. Else it may be
-        about anybody.
+        One that is plainly a guest, with a role as others have them, concerns those whose name is
+        like it. One whose role says more may be about whom that names. Else it may be about
+        anybody.
         """
         name = fields.get("name") or " ".join(fields.get(each, "") for each in ("first", "last"))
-        own = {self._at[title] for title in self._fields if title in self._at}
-        own |= {self.columns.item, *(self._at[title] for title in self._told if title in self._at)}
-        more = [_text(cell) for at, cell in enumerate(row.cells) if at not in own]
-        if not is_plain_name(name) or name.islower() or any(t and not is_yes(t) for t in more):
+        if not is_plain_name(name) or name.islower() or self._says_more(row):
             return self.seen
         known = {item: self._name_of(texts) for item, texts in self.about.items()}
-        return [item for item, other in known.items() if alike(name, other) >= _ALIKE]
+        like = {item for item, other in known.items() if alike(name, other) >= _ALIKE}
+        strange = [
+            text for field, text in fields.items()
+            if field not in _OF_NAMES and not self._is_usual(field, text)
+        ]  # fmt: skip
+        meant = strange if is_whole_name(name) else [name]
+        named = {item for item, other in known.items() if any(names(t, other) for t in meant)}
+        return like | named if named or not meant else self.seen
+
+    def _says_more(self, row: Row) -> bool:
+        """Whether a new row says something in a column that is none of a guest's."""
+        told = [self._at[title] for title in self._told if title in self._at]
+        own = {self._at[title] for title in self._fields if title in self._at}
+        own |= {self.columns.item, *told}
+        more = (_text(cell) for at, cell in enumerate(row.cells) if at not in own)
+        return any(text and not is_yes(text) for text in more) or any(
+            (text := _text(row.cell(at))) and text not in self._stand_in(at) for at in told
+        )
+
+    def _stand_in(self, column: int) -> set[str]:
+        """Return what rows of items have in a column."""
+        rows = (row for row in self.back.below if self._item_of(row) is not None)
+        return {_text(row.cell(column)) for row in rows}
+
+    def _is_usual(self, field: str, text: str) -> bool:
+        """Whether a text is one that other cups have there, or a role and nothing more."""
+        others = {texts.get(field, "").casefold() for texts in self.about.values()}
+        return text.casefold() in others or is_role(text)
 
     @staticmethod
     def _name_of(texts: Mapping[str, str]) -> str:

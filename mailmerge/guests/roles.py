@@ -6,6 +6,7 @@ is as good as any other. Common practice, from memory.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Container, Mapping
 
 from mailmerge.guests.names import plain
@@ -184,8 +185,20 @@ OFFICES = frozenset(
 """What somebody is in a club, a school or a parish, and what they are called by before a name."""
 
 KNOWN = PLAYED | DONE
+_WORDS = frozenset(word for role in KNOWN for word in role.split())
 
 _ENDINGS = (("s", ""), ("n", ""), ("en", ""), ("i", "o"), ("i", "a"), ("i", "e"))
+
+
+def is_role(text: str) -> bool:
+    """Whether a text is nothing but a role: what is played or done, with its number or rank."""
+    if plain(text) in KNOWN:
+        return True
+    words = [plain(word) for word in re.split(r"[\s,/&+()]+", text) if word]
+    return any(is_played(word) or word in _WORDS for word in words) and all(
+        is_played(word) or word in _WORDS or word in RANKS or re.fullmatch(r"\d{1,2}\.?", word)
+        for word in words
+    )
 
 
 def is_played(word: str) -> bool:
