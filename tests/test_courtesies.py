@@ -6,6 +6,7 @@ The mails are made up here, from memory of how people write in each language.
 from __future__ import annotations
 
 import pytest
+from approvals import HIDING, PLAIN
 
 from mailmerge.answers.courtesies import says_more
 
@@ -276,3 +277,18 @@ def test_numbers_below_a_name_are_a_telephone_or_an_address_or_are_asked_about(
 
 def test_a_polite_line_without_end_is_soon_read() -> None:
     assert says_more(["with many thanks " * 2000 + "but not 3"], GIVER)
+
+
+@pytest.mark.parametrize("language", PLAIN)
+def test_approval_in_other_words_than_yes_asks_nothing_beside_a_yes_to_all(language: str) -> None:
+    known = ("سارة الخطيب",) if language == "ar" else GIVER
+    asked = [m for m in PLAIN[language] if says_more(rows(m), known, CUPS, is_all_right=True)]
+    assert asked == []
+    assert any(says_more(rows(mail), known, CUPS) for mail in PLAIN[language])
+
+
+@pytest.mark.parametrize("language", HIDING)
+def test_what_hides_behind_an_approval_is_asked_about(language: str) -> None:
+    known = ("سارة الخطيب",) if language == "ar" else GIVER
+    missed = [m for m in HIDING[language] if not says_more(rows(m), known, CUPS, is_all_right=True)]
+    assert missed == []

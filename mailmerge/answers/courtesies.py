@@ -11,7 +11,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from rapidfuzz.distance import Levenshtein
 
 from mailmerge.answers import ticks
-from mailmerge.answers.politeness import after_addressed, after_greeting, after_phrases, bare
+from mailmerge.answers.politeness import (
+    after_addressed,
+    after_greeting,
+    after_phrases,
+    are_approval,
+    bare,
+)
 from mailmerge.guests.exchanged import is_usual_first, is_usual_last
 from mailmerge.guests.forms import GROUPS_OF
 from mailmerge.guests.names import is_particle, is_title, plain
@@ -91,7 +97,13 @@ _OF_TWO = frozenset(("and", "&", "+", "und", "et", "e", "y", "i", "a", "og", "oc
 
 _POST_WORDS = """
 secretary chair chairman chairwoman chairperson treasurer director manager assistant office
-orchestra conductor president organiser organizer committee client
+orchestra conductor president organiser organizer committee client administrator coordinator
+librarian vice-chair vice-president
+vorsitzende vorsitzender schriftführer schriftführerin kassenwart kassenwartin kassiererin kassierer
+geschäftsführer geschäftsführerin orchestermanagerin präsident präsidentin schatzmeister
+schatzmeisterin trésorier trésorière président présidente directeur directrice presidente presidenta
+tesorero tesorera directora prezes skarbnik dyrektor dyrektorka przewodniczący przewodnicząca
+cadeirydd trysorydd cyfarwyddwr
 sekretariat sekretärin sekretär büro vorstand leitung assistenz secrétaire secrétariat bureau
 secretaria secretario oficina sekretarz sekretarka biuro ysgrifennydd swyddfa"""
 """What people write of themselves behind their name."""
@@ -123,7 +135,8 @@ chœur société fondation association orquesta coro sociedad fundación asociac
 fundacja
 stowarzyszenie filharmonia cerddorfa côr cymdeithas university school college hall theatre church
 hotel
-events universität schule theater université école théâtre universidad escuela teatro szkoła
+events concert concerts konzert konzerte festival players singers opera philharmonie brass
+universität schule theater université école théâtre universidad escuela teatro szkoła
 teatr"""
 """What orchestras, firms and houses are called, beside a name of their own."""
 
@@ -141,8 +154,9 @@ _ABOUT_CUPS, _OF_SENTENCES, _OF_LOOKS, _FIRST_NAMES, _OF_FIRMS, _DEVICE, _OF_FIL
 )
 
 _SENT_FROM = re.compile(
-    r"(?:sent from|get outlook for|gesendet (?:von|mit)|von meinem|envoyé (?:de|à partir de)|"
-    r"enviado (?:desde|de)|wysłane? z|anfonwyd o|أُ?رسلت من|مُ?رسل من)\b(.{0,60})"
+    r"(?:sent (?:from|via|with)|get outlook for|gesendet (?:von|mit)|von meine[mr]|"
+    r"envoyé (?:de|depuis|à partir de)|enviado (?:desde|de)|wysłan[eoy]? z|anfonwyd (?:o|oddi ar)|"
+    r"أُ?رسلت من|مُ?رسل من|تم الإرسال من)\b(.{0,60})"
 )
 _QUOTED_FROM = re.compile(
     r"(?:on|am|le|el|w dniu|dnia|ar|في)\b(?=.{0,80}(?:\d{4}|\d:\d\d)).{3,200}"
@@ -302,7 +316,7 @@ def says_more(
         is_greeted = at == 0 and len(pieces) == 1 and row.endswith(",")  # by the name alone
         for piece in pieces:
             rest = after_phrases(piece.split())
-            if rest == [] or (may_agree and ticks.is_all_right(piece)):
+            if rest == [] or (may_agree and _approves(piece)):
                 signed += 1
             elif people.are_greeted(piece):
                 is_greeted = True
@@ -313,6 +327,10 @@ def says_more(
             else:
                 return True
     return False
+
+
+def _approves(piece: str) -> bool:
+    return ticks.is_all_right(piece) or are_approval(piece.strip("¡").split())
 
 
 def says_all_is_right(line: str) -> bool:
@@ -382,7 +400,8 @@ def _is_about_the_message(row: str, rows: list[str], at: int) -> bool:
     return bool(_HEADER.fullmatch(low)) and sum(map(bool, near)) >= 3
 
 
-def _is_of_a_device(word: str) -> bool:
+def _is_of_a_device(said: str) -> bool:
+    word = said.replace("’", "'")
     return word in _DEVICE or re.fullmatch(r"[a-z]{0,2}\d{1,3}[a-z]{0,5}", word) is not None
 
 

@@ -2,7 +2,8 @@
 
 A rule is a row. ``[x]`` may be there, ``(x|y)`` is one of them, ``<x>`` is a rule of the language
 by that name. Every word of a phrase is polite: none of them names a number, a look, or what is not
-to be, so that no sentence that asks for something can be made of them.
+to be, so that no sentence that asks for something can be made of them. ``right`` alone speaks of the
+work: it praises and approves the whole of it, and is read only where every answer is a yes.
 """
 
 from __future__ import annotations
@@ -48,6 +49,25 @@ _ENGLISH = {
     "to": """[to (you|you all|all|all of you|everyone|the team|you both|you and the team)]
         [from [(all of us|us all|both of us)] [at|in]]""",
     "and": "and|&|+|with",
+    "them": """they|they all|these|these all|all of them|it|it all|everything|all|the
+        (proofs|cups|pictures|drawings|names) [all]""",
+    "praise": """[so|very|really|simply|just|absolutely|truly|quite] (great|lovely|beautiful
+        |wonderful|fantastic|gorgeous|superb|brilliant|perfect|splendid|stunning|marvellous
+        |excellent|amazing|right|correct|good|fine)""",
+    "looks": "look|looks|are|all look|are all|is|looks all|have turned out|turned out",
+    "right": """[they're|it's|these are] [all] <praise>|<them> <looks> <praise>|what
+        [a|such] (beautiful|lovely|wonderful|fantastic|great|excellent) (work|job|proofs)|(we
+        |i) [really|absolutely|just] love (them|it|them all|all of them|everything)|[we're|we
+        are|i am|i'm] [very|so|really|perfectly] (happy|pleased|delighted) [with (everything
+        |them|them all|it|all of them|the proofs)]|[all|everything] [is|are] (approved|signed
+        off)|(we|i) [hereby] (approve|confirm) (everything|all|them all|all of them|all the
+        cups|all cups)|[we're|they are|they're|all] good to go|[please] (go ahead|proceed) [and
+        engrave [them|them all|all of them|everything]|with (the engraving|engraving|all of
+        them|them)]|[you may|please] (engrave|start engraving) [them|them all|all of them|all
+        |everything]|(no|without) [further] (changes|corrections|amendments|remarks|comments)
+        [needed|required|necessary] [from (us|me|our side|my side)]|nothing [at all] to
+        (change|correct|add|amend) [from (us|me)]|yes to (all|everything|all of them|them all
+        |all the cups)""",
 }
 
 _GERMAN = {
@@ -85,6 +105,20 @@ _GERMAN = {
         |(lg|vg|mfg|bg|hg|glg)|(ihre|ihr|deine|dein|eure|euer)""",
     "to": "[an (alle|euch alle|sie alle|das team|das ganze team)] [aus|von]",
     "and": "und|&|+|mit|sowie",
+    "praise": """[sehr|ganz|wirklich|einfach|wunder|richtig] (schön|wunderschön|wunderbar|toll|super
+        |gut|großartig|perfekt|klasse|prima|fantastisch|hervorragend|bestens|ausgezeichnet)
+        [geworden]|[alles] (richtig|korrekt)""",
+    "them": "die (entwürfe|becher|bilder|vorschau|namen) [alle]|sie [alle]|alle|alles|das|es",
+    "right": """[alles] <praise>|<them> (sieht|sehen|sind|ist) [alle|alles] <praise> [aus]|(sieht
+        |sehen) [alle|alles] <praise> aus|(passt|stimmt) [alles] [so|genau so]|[es] [alles]
+        (passt|stimmt) [so]|[hiermit] [alles] (freigegeben|bestätigt|genehmigt)|(freigabe
+        erteilt|freigabe)|[hiermit] (bestätigen wir|bestätige ich|wir bestätigen|ich bestätige)
+        (alles|alle|alle becher)|(hiermit geben wir|wir geben|ich gebe) alles frei|(wir sind|ich
+        bin) [sehr|ganz|rundum] (zufrieden|begeistert|glücklich) [mit allem]|bitte [alles|alle]
+        [genau] [so] gravieren|(sie können|ihr könnt) [alles|alle] [so] gravieren|keine
+        (änderungen|korrekturen|anmerkungen|änderungswünsche|einwände) [von (uns|mir)]|(nichts)
+        zu (ändern|korrigieren|beanstanden)|(das gefällt|sie gefallen|alles gefällt) (uns|mir)
+        [sehr|allen]|ja zu (allem|allen)|gerne so|[wir sind|ich bin] einverstanden""",
 }
 
 _FRENCH = {
@@ -127,6 +161,19 @@ _FRENCH = {
     "to": """[à (vous|toi|tous|toutes|vous tous|toutes et à tous|toute l'équipe)] [de|de la
         part de]""",
     "and": "et|&|+|avec",
+    "praise": """[très|vraiment|tout simplement|absolument] (beau|beaux|belle|belles|bien|bon|joli
+        |jolis|magnifique|magnifiques|superbe|superbes|parfait|parfaits|parfaite|splendide
+        |splendides|réussi|réussis|correct|corrects|merveilleux|ravissant|ravissants)""",
+    "right": """[c'est] [tout] <praise>|(tout|ils|elles|ce|les (maquettes|gobelets|épreuves
+        |dessins|noms)) (est|sont) [tous|toutes] <praise>|bravo|[très] (magnifique|beau|superbe)
+        travail|tout (nous|me) convient|tout est (validé|approuvé|juste)|bon pour (accord
+        |gravure)|(nous validons|je valide|nous approuvons|j'approuve|nous confirmons|je
+        confirme) [le] tout|[tout] (validé|approuvé)|vous pouvez [tout] (graver|lancer la
+        gravure|commencer la gravure|y aller) [tout]|(aucun changement|aucune modification
+        |aucune correction|aucune remarque|pas de changement|pas de modification|pas de
+        correction) [de (notre part|ma part)]|rien à (changer|modifier|corriger|signaler)|(ils
+        |elles|ça) nous (plaisent|plaît) [beaucoup|énormément]|(oui à tout|oui pour tout)|nous
+        en sommes [très] (contents|ravis|enchantés)""",
 }
 
 _SPANISH = {
@@ -158,6 +205,19 @@ _SPANISH = {
         |afectuosamente)|atte|slds|[un|muchos] (beso|besos)|suyo|suya""",
     "to": "[a (todos|todas|todo el equipo|usted|ustedes)] [de|desde|de parte de]",
     "and": "y|e|&|+|con",
+    "praise": """[muy|realmente|sencillamente] (bonito|bonitos|bonitas|precioso|preciosos|preciosas
+        |perfecto|perfectos|perfecta|bien|bueno|estupendo|estupendos|fantástico|fantásticos
+        |genial|geniales|magnífico|magníficos|excelente|excelentes|maravilloso|maravillosos
+        |correcto|correctos)""",
+    "right": """[qué|todo|todos] <praise>|[todo|todos] (está|están|queda|quedan|ha quedado|han
+        quedado|son|es) [todo|todos] <praise>|(nos|me) (encantan|encanta|gustan mucho|gusta
+        mucho) [todos|todo]|[todo] (aprobado|confirmado|conforme)|(aprobamos|apruebo
+        |confirmamos|confirmo) (todo|todos|todos los vasos)|(damos|doy) el visto bueno|visto
+        bueno|(pueden|puede|podéis|puedes) (grabar|grabarlos|empezar a grabar|proceder)
+        [todo|todos]|adelante [con todo|con el grabado]|(sin|ningún|ninguna) (cambios|cambio
+        |correcciones|corrección|observaciones|modificación) [por (nuestra parte|mi parte)]
+        |nada que (cambiar|corregir|añadir|objetar)|sí a todo|estamos [muy] (contentos
+        |encantados) [con todo]""",
 }
 
 _POLISH = {
@@ -188,6 +248,17 @@ _POLISH = {
         |łączymy) wyrazy (szacunku|uznania)|z [serdecznymi|najlepszymi|ciepłymi]
         pozdrowieniami|(pzdr|pozdr)|ściskam|uściski|buziaki""",
     "and": "i|oraz|&|+",
+    "praise": """[bardzo|naprawdę|po prostu|wprost] (ładne|ładnie|piękne|pięknie|świetne|świetnie
+        |super|idealne|idealnie|wspaniałe|wspaniale|cudowne|cudownie|śliczne|ślicznie|dobrze
+        |doskonale|doskonałe|perfekcyjnie)""",
+    "right": """[wszystko] <praise> [kubki|projekty]|(wyglądają|wygląda|są|jest|wyszły|wyszło)
+        [wszystko|wszystkie] <praise>|(kubki|projekty|wizualizacje|wszystko|wszystkie)
+        (wyglądają|wygląda|są|jest|wyszły) <praise>|(akceptuję|akceptujemy|zatwierdzam
+        |zatwierdzamy|potwierdzam|potwierdzamy) [wszystko|wszystkie|całość]|(wszystko|całość)
+        (zaakceptowane|zatwierdzone|zgodne|się zgadza)|(zaakceptowane|zatwierdzone)|(można
+        |proszę|prosimy) [wszystko] (grawerować|grawerujcie)|bez (zmian|uwag|poprawek
+        |zastrzeżeń)|nic do (zmiany|poprawy|dodania)|nie (mam|mamy) uwag|jesteśmy [bardzo]
+        zadowoleni|(podobają|podoba) (nam|mi) się [bardzo|wszystko]|tak dla wszystkich""",
 }
 
 _WELSH = {
@@ -212,6 +283,13 @@ _WELSH = {
         (dymuniadau|dymuniad) (gorau|da) [i bawb]|gyda (chofion|chyfarchion) [gorau|cynnes]
         |hwyl [fawr] [am y tro]|cariad|cyfarchion""",
     "and": "a|ac|&|+|gyda",
+    "praise": """[yn] (wych|hyfryd|ardderchog|berffaith|perffaith|fendigedig|gwych|bendigedig
+        |wirioneddol hyfryd|dda|iawn|gywir) [iawn]""",
+    "right": """<praise>|(maen nhw'n|maen nhw|mae popeth|mae'r proflenni|mae'r cwpanau|popeth
+        |mae'n) [edrych|i gyd] [yn] <praise>|(dim|heb) (newid|newidiadau|cywiriadau|sylwadau)
+        [gennym ni|gen i]|[popeth] wedi'i gymeradwyo|(rydym yn|rwy'n) cymeradwyo (popeth|y
+        cyfan)|ewch ymlaen [gyda'r engrafu|â'r engrafu] [os gwelwch yn dda]|dim byd i'w newid
+        |rydym wrth ein bodd [gyda nhw|â nhw]|ie i bopeth""",
 }
 
 _ARABIC = {
@@ -235,6 +313,13 @@ _ARABIC = {
         |وافر] (الاحترام|التحية|التقدير) [والتقدير]|(تقبلوا|وتقبلوا) [خالص|فائق] (تحياتي
         |تحياتنا|الاحترام)|المخلص|المخلصة""",
     "and": "و|&|+|مع",
+    "praise": """(جميل|جميلة|رائع|رائعة|ممتاز|ممتازة|صحيح|صحيحة|مثالي|مثالية|تمام|سليمة) [جدا|للغاية]""",
+    "right": """<praise>|(كل شيء|كلها|الكل|كل الأكواب|جميع الأكواب|كل الأسماء|جميع الأسماء
+        |التصاميم|الأكواب|إنها) [كلها] <praise>|(نوافق|أوافق|موافقون|موافق|موافقة) [على (كل شيء
+        |الكل|الجميع|كل الأكواب|جميع الأكواب)]|(نؤكد|أؤكد) (كل شيء|كل الأكواب|جميع الأكواب)
+        |(لا|بدون|بلا) (تعديلات|تغييرات|تعديل|تغيير|ملاحظات)|(يمكنكم|يرجى|تفضلوا) [البدء]
+        (بالنقش|بالحفر|النقش)|لا شيء (للتغيير|للتعديل)|أعجبتنا [كلها] [جدا|كثيرا]|نعم
+        (للجميع|للكل|على كل شيء)""",
 }
 
 _LANGUAGES = (_ENGLISH, _GERMAN, _FRENCH, _SPANISH, _POLISH, _WELSH, _ARABIC)
@@ -266,18 +351,33 @@ def _of_all(*names: str) -> re.Pattern[str]:
 
 def after_phrases(words: Sequence[str]) -> Sequence[str] | None:
     """Return what follows phrases of thanks, wishes and closing; None where there is none."""
+    return _after_all(_PHRASES, words)
+
+
+def are_approval(words: Sequence[str]) -> bool:
+    """Whether words approve and praise everything, with thanks or none, and say no more.
+
+    They are read to their last word: a condition, an exception or a name beside them is more.
+    """
+    return _after_all(("right", *_PHRASES), words) == []
+
+
+def _after_all(rules: tuple[str, ...], words: Sequence[str]) -> Sequence[str] | None:
     if len(words) > _LONGEST:
         return None
-    rest = ahead = _after_phrase(words)
+    rest = ahead = _after_phrase(rules, words)
     while ahead:
-        rest, ahead = ahead, _after_phrase(ahead)
+        rest, ahead = ahead, _after_phrase(rules, ahead)
     return rest if ahead is None else ahead
 
 
-def _after_phrase(words: Sequence[str]) -> Sequence[str] | None:
-    rest = _after(("said", "close"), words)
+def _after_phrase(rules: tuple[str, ...], words: Sequence[str]) -> Sequence[str] | None:
+    rest = _after(rules, words)
     joined = _after(("and",), words) if rest is None else None
-    return _after(("said", "close"), joined) if joined else rest
+    return _after(rules, joined) if joined else rest
+
+
+_PHRASES = ("said", "close")
 
 
 def after_greeting(words: Sequence[str]) -> Sequence[str] | None:
