@@ -54,8 +54,8 @@ class Trouble:
     field: str
     kind: str
     """``date``, ``number``, ``truth``, ``formula``, ``merge-field``, ``no-value``, ``error``,
-    ``example``, ``length``, ``merged``, ``hand``, ``quantity``, ``coat``, ``motif`` or ``unknown``; of how it
-    looks ``struck``, ``partly-struck``, ``unseen``, ``replaced``, ``shown``, ``lines`` or
+    ``example``, ``length``, ``merged``, ``hand``, ``quantity``, ``coat``, ``motif`` or ``unknown``;
+    of how it looks ``struck``, ``partly-struck``, ``unseen``, ``replaced``, ``shown``, ``lines`` or
     ``two-lines``; of a row ``header``, ``below-header``, ``swallowed``, ``wider``, ``narrower``,
     ``beside`` or ``struck``; of either ``comment``."""
     found: str
