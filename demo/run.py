@@ -77,7 +77,9 @@ def main() -> int:
             if code not in (0, 3):
                 return code
         if name == "winter-gala":
-            subprocess.run([str(python), "-m", "mailmerge", "quote", str(order)], env=OF_THE_DEMO)
+            for paper in ("quote", "form", "labels", "packing-list", "care-cards"):
+                call = [str(python), "-m", "mailmerge", paper, str(order)]
+                subprocess.run(call, env=OF_THE_DEMO)
         (page,) = (order / "proof-pack").glob("*.html")
         print(f"\nOpen what the client gets in a browser: {page},")
         print(f"look at how to load the cups in {order / 'merged' / 'maker'},")
