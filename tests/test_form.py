@@ -54,7 +54,7 @@ ABOUT_CUPS = ("name-too-long", "letter-missing")
 """What no list can help: a name that is longer than the cup, and letters that a font lacks."""
 UTF_8 = "Text - txt - csv (StarCalc):44,34,76"
 LANGUAGES = [Language(tag) for tag in known()]
-EVERY = ("name", "first", "last", "role", "hand", "coat", "blank")
+EVERY = ("name", "first", "last", "role", "hand", "coat", "blank", "motif")
 BY = dt.date(2027, 2, 3)
 
 
@@ -218,7 +218,8 @@ def test_choices_are_offered_to_the_cells_below(tmp_path: Path) -> None:
     columns = [Asked("name"), Asked("coat", ("navy", "red, matte"), "navy")]
     sheet = load_workbook(written(tmp_path, columns)).active
     assert isinstance(sheet, Worksheet)
-    assert not sheet.data_validations.dataValidation  # a comma would part it
+    (apart,) = sheet.data_validations.dataValidation  # a comma would part what is in a formula
+    assert apart.formula1 == "'…'!$A$1:$A$2"
     columns = [Asked("name"), Asked("coat", ("navy", "red"), "navy")]
     sheet = load_workbook(written(tmp_path, columns)).active
     assert isinstance(sheet, Worksheet)
@@ -226,6 +227,23 @@ def test_choices_are_offered_to_the_cells_below(tmp_path: Path) -> None:
     assert offered.formula1 == '"navy,red"'
     assert "B9" in offered.sqref
     assert "A9" not in offered.sqref
+
+
+def test_motifs_are_chosen_where_a_layout_leaves_a_slot(tmp_path: Path) -> None:
+    """They are more than a cell may offer by itself: they stand in a sheet that nobody reads."""
+    begun, formed = form.begin(tmp_path / "club", Given(layout="club", title="A club"))
+    assert "Motif" in formed.titles
+    book = load_workbook(formed.file)
+    (offered,) = [
+        each for each in book.worksheets[0].data_validations.dataValidation if "!" in each.formula1
+    ]
+    choices = {cell.value for cell in book.worksheets[1]["A"]}
+    assert {"curling-stone", "hockey-sticks"} <= choices
+    assert offered.formula1.endswith(f"$A${len(choices)}")
+    filled(formed.file, [{"Name": "Ida Kern", "Motif": "curling-stone"}])
+    checked = making.check(begun.file)
+    assert checked.totals.items == 1
+    assert not {c.finding.code for c in checked.causes} & {"motif-unclear", "motif-missing"}
 
 
 def test_an_order_begins_without_a_list_and_takes_the_form_back(tmp_path: Path) -> None:

@@ -303,7 +303,7 @@ def test_one_cause_is_one_finding(tmp_path: Path) -> None:
     rows_of = json.loads(table.with_name("report.json").read_text(encoding="utf-8"))
     assert rows_of["order"]["rows"] == {
         "lines": 22, "continued": 0, "header": 1, "blank": 1, "unread": 0, "hidden": 0,
-        "none_wanted": 0, "guests": 20,
+        "none_wanted": 0, "examples": 0, "guests": 20,
     }  # fmt: skip
 
 

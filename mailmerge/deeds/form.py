@@ -9,6 +9,7 @@ from pathlib import Path
 
 from mailmerge.artwork import Layout
 from mailmerge.artwork.layout import ORDER_FIELDS, fields_of
+from mailmerge.artwork.ornaments import catalogue
 from mailmerge.blanks import Blank, angle_of
 from mailmerge.deeds import making, words
 from mailmerge.deeds.making import AboutList, Given, Started
@@ -73,6 +74,8 @@ def list_form(order: Path, by: dt.date | None = None, out: Path | None = None) -
         language,
         tables.get("columns", {}),
         tuple(tables.get("blanks", {})),
+        tuple(tables.get("motifs", {})),
+        str(tables["order"].get("motif", "")),
     )
     day = by or (opened.due - BEFORE_DUE if opened.due else None)
     place = out or folder
@@ -120,6 +123,7 @@ def begin(
 def asked_for(
     layout: Layout, blanks: Iterable[Blank], coat: str, language: Language,
     headings: Mapping[str, str], blank_words: tuple[str, ...] = (),
+    motifs: tuple[str, ...] = (), usual_motif: str = "",
 ) -> tuple[Asked, ...]:  # fmt: skip
     """Return the columns that a layout and the blanks of an order use, in the order of a list.
 
@@ -129,6 +133,10 @@ def asked_for(
         ``[columns]`` of the order: field to header; a field of the header ``""`` has no column.
     blank_words
         What the list may call the blanks.
+    motifs
+        What the list may call drawings, besides their names in the library.
+    usual_motif
+        What stands in the layout's slots where the list says nothing; ``""`` for nothing.
     """
     blanks = tuple(blanks)
     used = [*_engraved(layout)]
@@ -140,6 +148,10 @@ def asked_for(
         columns.append(Asked("hand", (right, left), right, headings.get("hand", "")))
     if len(coats) > 1:
         columns.append(Asked("coat", coats, coat, headings.get("coat", "")))
+    if layout.has_slots:
+        names = (each.name for each in catalogue() if each.kind == "motif")
+        choices = tuple(dict.fromkeys((*motifs, *names)))
+        columns.append(Asked("motif", choices, usual_motif, headings.get("motif", "")))
     if blank_words:
         columns.append(Asked("blank", blank_words, blanks[0].name, headings.get("blank", "")))
     return tuple(each for each in columns if headings.get(each.field) != "")

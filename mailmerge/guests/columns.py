@@ -127,7 +127,8 @@ _WORDS: dict[str, str] = {
         väri, kolor, barva, szín, renk, цвет, lliw, اللون""",
     "motif": """
         motif, motifs, motive, ornament, emblem, which motif, motif on cup, Motiv, Motive, Ornament,
-        motivo, motivos, motivi, motief, motiv, motyw, ornement, adorno, ornamento""",
+        motivo, motivos, motivi, motief, motiv, motyw, ornement, adorno, ornamento, motiff,
+        الزخرفة""",
     "language": """
         language, lang, mother tongue, language tag, Sprache, langue, idioma, lingua, taal,
         språk, sprog, kieli, język, jazyk, nyelv, dil, язык""",

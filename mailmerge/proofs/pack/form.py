@@ -10,6 +10,7 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from openpyxl import Workbook
 from openpyxl.cell.rich_text import CellRichText, TextBlock
 from openpyxl.cell.text import InlineFont
 from openpyxl.styles import Alignment, Border, PatternFill, Side
@@ -37,7 +38,9 @@ _ROWS = 200
 """So many rows are laid out to be filled in; more may follow."""
 _LONGEST_CHOICES = 255
 """Of the choices of a cell, in a workbook (ECMA-376, part 1, 18.3.1.32: formulas of validation)."""
-_ROOM = {"hand": 20, "coat": 20, "blank": 30}
+_CHOICES = "…"
+"""The sheet of choices that are too many for a cell: its name means nothing in any language."""
+_ROOM = {"hand": 20, "coat": 20, "blank": 30, "motif": 24}
 """Width of a column in characters, where it is not one for texts."""
 
 
@@ -101,7 +104,11 @@ def _say_what_it_is(sheet: Worksheet, form: ListForm) -> int:
 
 def title_of(language: Language, field: str) -> str:
     """Return what the form calls a field of the list."""
-    labels: Mapping[str, str] = {"coat": words.colour(language), "blank": words.cup(language)}
+    labels: Mapping[str, str] = {
+        "coat": words.colour(language),
+        "blank": words.cup(language),
+        "motif": words.motif(language),
+    }
     return labels.get(field) or words.field_label(language, field)
 
 
@@ -114,7 +121,8 @@ def _about(language: Language, asked: Asked) -> str:
     if asked.field == "hand":
         return words.which_hand(language)
     if asked.choices:
-        return words.one_of(language, asked.usual)
+        usual = asked.usual
+        return words.one_of(language, usual) if usual else words.which_motif(language)
     is_role = asked.field == "role"
     return words.goes_with_the_name(language) if is_role else words.as_on_the_cup(language)
 
@@ -158,10 +166,25 @@ def _lay_out(sheet: Worksheet, header: int, column: int, asked: Asked, language:
         else:
             cell.font = font(12)
             cell.fill = PatternFill("solid", start_color=FILL_IN)
-    listed = ",".join(asked.choices)
-    is_listable = not any("," in each or '"' in each for each in asked.choices)
-    if asked.choices and is_listable and len(listed) <= _LONGEST_CHOICES:
-        chosen = DataValidation(type="list", formula1=f'"{listed}"', allow_blank=True)
+    if formula := _offered(sheet, asked.choices):
+        chosen = DataValidation(type="list", formula1=formula, allow_blank=True)
         letter = get_column_letter(column)
         chosen.add(f"{letter}{header + 1}:{letter}{header + len(examples) + _ROWS}")
         sheet.add_data_validation(chosen)
+
+
+def _offered(sheet: Worksheet, choices: Sequence[str]) -> str:
+    """Return the formula of what may be chosen: in itself, or where there is more in a sheet."""
+    listed = ",".join(choices)
+    if not choices:
+        return ""
+    if len(listed) <= _LONGEST_CHOICES and not any("," in each or '"' in each for each in choices):
+        return f'"{listed}"'
+    book = sheet.parent
+    assert isinstance(book, Workbook)
+    apart = book[_CHOICES] if _CHOICES in book.sheetnames else book.create_sheet(_CHOICES)
+    column = apart.max_column + (apart["A1"].value is not None)
+    for row, choice in enumerate(choices, start=1):
+        say(apart.cell(row, column), visible(choice))
+    letter = get_column_letter(column)
+    return f"'{_CHOICES}'!${letter}$1:${letter}${len(choices)}"

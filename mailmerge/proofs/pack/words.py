@@ -426,6 +426,16 @@ def which_hand(language: Language) -> str:
     return language.gettext("the hand that holds the cup; blank for right")
 
 
+def which_motif(language: Language) -> str:
+    """Explain the column of motifs, where nothing stands in place of a blank."""
+    return language.gettext("choose one")
+
+
+def motif(language: Language) -> str:
+    """Name the column of motifs."""
+    return language.gettext("Motif")
+
+
 def one_of(language: Language, usual: str) -> str:
     """Explain a column that chooses between a few."""
     return language.gettext("choose one; blank for %(usual)s", usual=usual)
