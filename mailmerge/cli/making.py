@@ -46,7 +46,10 @@ if TYPE_CHECKING:
     from mailmerge.deeds.making import Checked, Entry, Merge, Totals
 
 
-@command(MAKE, "new gala --list guests.xlsx", 'new gala --list guests.xlsx --title "Winter gala"')
+@command(
+    MAKE, "new gala --list guests.xlsx", 'new gala --list guests.xlsx --title "Winter gala"',
+    "new autumn --like gala --due 2027-10-02",
+)  # fmt: skip
 def new(
     folder: Annotated[Path, typer.Argument(help="Folder of the new order.")],
     list_file: Annotated[
@@ -70,6 +73,10 @@ def new(
     due: Annotated[
         dt.datetime | None, typer.Option(formats=["%Y-%m-%d"], help="The day the cups are due.")
     ] = None,
+    like: Annotated[
+        Path | None,
+        typer.Option(help="An order that this one is like: all of it but its guests."),
+    ] = None,
 ) -> None:
     """Start an order from a guest list, or with a form for one.
 
@@ -81,6 +88,15 @@ def new(
 
     given, said = making.Given(blank, layout, coat, sheet, title, machine), making.NOTHING_SAID
     day = due.date() if due else None
+    if like is not None:
+        if used := [f"--{name}" for name, value in asdict(given).items()
+                    if value is not None and name != "title"]:  # fmt: skip
+            raise InputError(words.like_says_it(used))
+        from mailmerge.deeds.like import begin_like
+
+        typer.echo(words.started(begin_like(folder, like, list_file, title or "", day)))
+        typer.echo(words.check_next(folder) if list_file else words.list_back(folder))
+        return
     if list_file is None:
         begun, formed = form.begin(folder, given, day)
         typer.echo(words.started(begun.file))

@@ -1530,3 +1530,11 @@ def open_sum(amount: str, value: Decimal) -> str:
 def paper_written(file: Path, cups: int, paper: str) -> str:
     """Say where a paper is."""
     return f"Wrote {_plain(str(file))}, for {counted(cups, 'cup')}, on {paper}."
+
+
+def like_says_it(options: Sequence[str]) -> str:
+    """Refuse options whose values come from the order that a new one is like."""
+    return (
+        f"{', '.join(options)}: With --like, these come from the other order. Begin without them; "
+        "then change them with mailmerge arrange."
+    )

@@ -24,6 +24,7 @@ from . import (
     laid as laid,
     layouts as layouts,
     letters as letters,
+    like as like,
     line_fonts as line_fonts,
     listing as listing,
     making as making,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from mailmerge.artwork import Layout
@@ -19,7 +19,7 @@ from mailmerge.files import lent, write_file
 from mailmerge.findings import InputError
 from mailmerge.guests.columns import FIELDS, label_of
 from mailmerge.guests.hands import Hand
-from mailmerge.orders import open_order
+from mailmerge.orders import Order, open_order
 from mailmerge.orders.said import ORDER_FILE
 from mailmerge.proofs.pack import Sender
 from mailmerge.proofs.pack.form import Asked, ListForm, hands, title_of, write_form
@@ -27,7 +27,7 @@ from mailmerge.proofs.pack.languages import ENGLISH, Language
 from mailmerge.shelves import load, read_toml
 from mailmerge.workshop.shop.shop import open_shop
 
-__all__ = ["FORM", "Formed", "begin", "list_form"]
+__all__ = ["FORM", "Formed", "begin", "form_like", "list_form"]
 
 FORM = "guest-list.xlsx"
 """What the form's file is called."""
@@ -65,8 +65,35 @@ def list_form(order: Path, by: dt.date | None = None, out: Path | None = None) -
     """
     folder = folder_of(order)
     opened = open_order(folder)
-    tables = read_toml(folder / ORDER_FILE)
+    day = by or (opened.due - BEFORE_DUE if opened.due else None)
+    place = out or folder
+    file = place / FORM if place.is_dir() else place
+    is_own_list = file.exists() and file.samefile(opened.guests.path)
+    if is_own_list and any(True for _ in opened.guests.guests()):
+        raise InputError(words.form_over_list(file))
+    form = _form_of(opened, day)
+    write_file(file, write_form(form))
+    return _formed(file, form)
+
+
+def form_like(
+    order: Path, title: str = "", due: dt.date | None = None, by: dt.date | None = None
+) -> bytes:
+    """Return a form as that of an order, for another party.
+
+    Raises
+    ------
+    InputError
+        The order is wrong.
+    """
+    opened = open_order(folder_of(order))
+    form = _form_of(opened, by or (due - BEFORE_DUE if due else None))
+    return write_form(replace(form, title=title or form.title))
+
+
+def _form_of(opened: Order, day: dt.date | None) -> ListForm:
     design, language = opened.design, Language(opened.client.language)
+    tables = read_toml(design.folder / ORDER_FILE)
     asked = asked_for(
         design.layout,
         (design.blank, *(design.blanks[word.casefold()] for word in tables.get("blanks", {}))),
@@ -77,15 +104,7 @@ def list_form(order: Path, by: dt.date | None = None, out: Path | None = None) -
         tuple(tables.get("motifs", {})),
         str(tables["order"].get("motif", "")),
     )
-    day = by or (opened.due - BEFORE_DUE if opened.due else None)
-    place = out or folder
-    file = place / FORM if place.is_dir() else place
-    is_own_list = file.exists() and file.samefile(opened.guests.path)
-    if is_own_list and any(True for _ in opened.guests.guests()):
-        raise InputError(words.form_over_list(file))
-    form = ListForm(design.title, asked, day, language, _sender())
-    write_file(file, write_form(form))
-    return _formed(file, form)
+    return ListForm(design.title, asked, day, language, _sender())
 
 
 def begin(

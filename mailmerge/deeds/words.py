@@ -956,3 +956,18 @@ NO_GROUP = "In no group"
 def nothing_to_pack(number: int, name: str) -> str:
     """Refuse a cup without artwork."""
     return f"Cup {number} ({name}) is stopped: there is nothing to pack yet."
+
+
+# An order like another one
+
+
+def folder_is_used(folder: Path) -> str:
+    """Refuse a folder for a new order that holds something."""
+    return f"{folder}: Something lies in this folder. Give a new one. Nothing was written."
+
+
+def list_called_as_a_part(name: str) -> str:
+    """Refuse a list that is called as a file of the order's layout or blank."""
+    return (
+        f"{name}: The other order has a file of this name for its layout or blank. Rename the list."
+    )
