@@ -20,7 +20,8 @@ PLAIN = {
         "Alles freigegeben.|Mit freundlichen Grüßen|Katharina Roth|Geschäftsführerin",
         "Wir sind sehr zufrieden. Bitte so gravieren.|Beste Grüße", "Keine Korrekturen.|LG",
         "Freigabe erteilt.|Gruß|Katharina Roth|Vorsitzende|Mobil 0171 5550100",
-        "Das sieht super aus!|Danke", "Passt alles so, danke.", "Von meinem Samsung Galaxy gesendet",
+        "Das sieht super aus!|Danke", "Passt alles so, danke.",
+        "Von meinem Samsung Galaxy gesendet",
         "Nichts zu ändern.|Herzliche Grüße",
     ),
     "fr": (
@@ -41,7 +42,8 @@ PLAIN = {
         "Wysłano z iPada", "Wszystko zaakceptowane.",
     ),
     "cy": (
-        "Bore da,|Maen nhw'n edrych yn wych.|Cofion", "Perffaith, diolch!", "Dim newidiadau.|Diolch",
+        "Bore da,|Maen nhw'n edrych yn wych.|Cofion", "Perffaith, diolch!",
+        "Dim newidiadau.|Diolch",
         "Ewch ymlaen os gwelwch yn dda.|Cofion gorau", "Popeth yn berffaith.|Diolch",
         "Anfonwyd o fy iPad",
     ),
@@ -55,11 +57,13 @@ HIDING = {
     "en": (
         "Approved once Bo has seen them.|Best", "Please go ahead, but not before Friday.",
         "All approved apart from the oboe.|Thanks", "Perfect if Zoe keeps her dots.",
-        "They look fantastic. Is Klein with a K?", "No changes yet.", "No changes to number 3 only.",
+        "They look fantastic. Is Klein with a K?", "No changes yet.",
+        "No changes to number 3 only.",
         "We love them, Thom too.|Best", "Please go ahead with the first five.", "Not approved.",
         "Please do not go ahead.", "Happy with everything except Tom.", "Nearly perfect!",
         "Good to go?", "Good to go when the committee says so.", "Please proceed with caution.",
-        "Lovely work, pity about the viola.", "Nothing to change for Anne.", "We loved the old ones.",
+        "Lovely work, pity about the viola.", "Nothing to change for Anne.",
+        "We loved the old ones.",
         "Yes to all but one.", "They all look great in gold.", "Approved: 1 to 4.",
         "Please go ahead and engrave them larger.", "Almost all lovely, thanks.",
         "On 27 Nov 2026 I wrote: Anne, not Anna",
@@ -87,5 +91,8 @@ HIDING = {
         "Perffaith heblaw un.", "Peidiwch â mynd ymlaen.", "Dim newidiadau ond Anne.",
         "Ewch ymlaen ddydd Llun.",
     ),
-    "ar": ("لا نوافق على كل شيء.", "ممتاز ما عدا الثالث", "لا يمكنكم البدء بالنقش.", "نوافق بعد الجمعة."),
+    "ar": (
+        "لا نوافق على كل شيء.", "ممتاز ما عدا الثالث", "لا يمكنكم البدء بالنقش.",
+        "نوافق بعد الجمعة.",
+    ),
 }  # fmt: skip

@@ -12,12 +12,16 @@ from typing import Any
 import openpyxl
 import pytest
 from hypothesis import HealthCheck, example, given, settings, strategies as st
+from outside import cli, run
 from shop import GUESTS, Shop
+from typer.testing import CliRunner
 
 from mailmerge import manual
 from mailmerge.answers.incoming import Answers, Said, check_of, read_answers, read_text
 from mailmerge.answers.proposals import proposed
 from mailmerge.answers.said import first_check_of, fnv_1a, spaced, squashed
+from mailmerge.cli import app
+from mailmerge.deeds import client
 from mailmerge.findings import InputError
 from mailmerge.ledger.ledger import open_ledger
 
@@ -826,11 +830,40 @@ def test_a_yes_by_telephone(packed: Shop) -> None:
     assert packed.standing()[2] == "waiting"
 
 
+@pytest.mark.parametrize("before", ["", "\ufeff", "\n  "])
+def test_an_answers_file_on_standard_input_is_read_as_one(packed: Shop, before: str) -> None:
+    said = Said(4, seal(packed, 4), "change", "Falck, with ck", {"name": "Dag Falck"})
+    data = file_of(packed, Said(1, seal(packed, 1), "yes"), said)
+    piped = before + json.dumps(data, indent=2)
+    result = CliRunner().invoke(app, ["answers", str(packed.folder), "-"], input=piped)
+    assert "Question 1" not in result.output
+    assert (packed.standing()[1], packed.standing()[4]) == ("confirmed", "to change")
+
+
+def test_an_answers_file_on_standard_input_that_was_edited_is_refused(packed: Shop) -> None:
+    data = file_of(packed, Said(1, seal(packed, 1), "change", "no, wait"))
+    data["answers"][0] |= {"answer": "yes", "words": ""}
+    with pytest.raises(InputError, match="check code"):
+        client.answers(packed.folder, client.Message(json.dumps(data), "on standard input"))
+    assert packed.standing()[1] == "waiting"
+
+
+def test_a_pack_that_is_not_made_says_what_stands_and_how_it_goes_on(packed: Shop) -> None:
+    packed.yes(1, 2, 4, 5)
+    packed.wish(3, "the e has two dots")
+    told = run("proof", packed.folder).stdout
+    assert "Nothing is open" not in told
+    assert "Carla Ek" in told
+    assert f"mailmerge answers {packed.folder} --accept 3" in told
+    assert f"mailmerge decide {packed.folder} 3 " in told
+    assert f"mailmerge proof {packed.folder} --all" in told
+    assert cli("proof", packed.folder, "--all").startswith("Proof pack ")
+    packed.yes(3)
+    assert packed.standing()[3] == "confirmed"
+    assert "Nothing is open" in cli("proof", packed.folder)
+
+
 def test_a_text_on_standard_input(packed: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
-    from typer.testing import CliRunner
-
-    from mailmerge.cli import app
-
     text = text_of(pack_of(packed), Said(1, seal(packed, 1), "yes"))
     result = CliRunner().invoke(app, ["answers", str(packed.folder), "-"], input=text)
     assert result.exit_code == 0, result.output

@@ -2,8 +2,8 @@
 
 A rule is a row. ``[x]`` may be there, ``(x|y)`` is one of them, ``<x>`` is a rule of the language
 by that name. Every word of a phrase is polite: none of them names a number, a look, or what is not
-to be, so that no sentence that asks for something can be made of them. ``right`` alone speaks of the
-work: it praises and approves the whole of it, and is read only where every answer is a yes.
+to be, so that no sentence that asks for something can be made of them. ``right`` alone speaks of
+the work: it praises and approves the whole of it, and is read only where every answer is a yes.
 """
 
 from __future__ import annotations
@@ -313,7 +313,8 @@ _ARABIC = {
         |وافر] (الاحترام|التحية|التقدير) [والتقدير]|(تقبلوا|وتقبلوا) [خالص|فائق] (تحياتي
         |تحياتنا|الاحترام)|المخلص|المخلصة""",
     "and": "و|&|+|مع",
-    "praise": """(جميل|جميلة|رائع|رائعة|ممتاز|ممتازة|صحيح|صحيحة|مثالي|مثالية|تمام|سليمة) [جدا|للغاية]""",
+    "praise": """(جميل|جميلة|رائع|رائعة|ممتاز|ممتازة|صحيح|صحيحة|مثالي|مثالية|تمام
+        |سليمة) [جدا|للغاية]""",
     "right": """<praise>|(كل شيء|كلها|الكل|كل الأكواب|جميع الأكواب|كل الأسماء|جميع الأسماء
         |التصاميم|الأكواب|إنها) [كلها] <praise>|(نوافق|أوافق|موافقون|موافق|موافقة) [على (كل شيء
         |الكل|الجميع|كل الأكواب|جميع الأكواب)]|(نؤكد|أؤكد) (كل شيء|كل الأكواب|جميع الأكواب)
