@@ -469,6 +469,21 @@ def test_a_record_whose_folders_are_behind_is_its_own(shop: Shop) -> None:
     assert [each.number for each in shop.release().released] == [1, 2, 3]
 
 
+def test_a_record_gone_on_with_is_its_own_though_the_folders_are_behind(shop: Shop) -> None:
+    """Going back was cut off after it was on record: the stamps are still the other copy's."""
+    other = copied(shop, "other-desk")
+    shop.wish(4, "Falck with c")
+    other.yes(1, 2)
+    other.confirm(3)
+    (shop.folder / LEDGER).write_bytes(ledger_of(other))
+    stamps = [shop.folder / "to-engrave" / "contents.json", shop.folder / NEWEST]
+    before = [path.read_bytes() for path in stamps]
+    cli("go-back", shop.folder, "present")
+    for path, data in zip(stamps, before, strict=True):
+        path.write_bytes(data)
+    assert [each.number for each in shop.release().released] == [1, 2, 3]
+
+
 def test_a_record_from_before_it_kept_its_states_goes_on(shop: Shop) -> None:
     """Of what was before nobody can tell whether it is its own."""
     shop.yes(1)
