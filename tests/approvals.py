@@ -14,6 +14,7 @@ PLAIN = {
         "Signed off.|Katharina Roth|Managing Director|Mobile: 07700 900123",
         "What beautiful work!|Sent from my Galaxy", "They all look great. Yes to everything!|Best",
         "|On 27 Nov 2026, at 10:02, The Workshop wrote:", "Yes to all of them.|Cheers",
+        "|On Fri, 27 Nov 2026 at 10:00, Engraved Mugs & Cups <hello@mugs.example> wrote:",
     ),
     "de": (
         "Guten Morgen,|die Entwürfe sehen wunderbar aus.|Viele Grüße", "Perfekt, danke!",
@@ -67,6 +68,8 @@ HIDING = {
         "Yes to all but one.", "They all look great in gold.", "Approved: 1 to 4.",
         "Please go ahead and engrave them larger.", "Almost all lovely, thanks.",
         "On 27 Nov 2026 I wrote: Anne, not Anna",
+        "On 27 Nov 2026, stop cup 3 <katharina@roth.example> wrote:",
+        "At 10:00, please stop cup 3 <katharina@roth.example>",
     ),
     "de": (
         "Freigegeben, sobald Herr Klein zustimmt.", "Die Entwürfe sehen wunderbar aus, fast.",

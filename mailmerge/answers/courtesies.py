@@ -163,6 +163,8 @@ _QUOTED_FROM = re.compile(
     r"\b(?:wrote|schrieb\b.{0,80}|a écrit|escribió|"
     r"pisze|napisał|napisała|napisał\(a\)|ysgrifennodd\b.{0,80}|كتب|كتبت)\s*:"
 )
+_SENDER = re.compile(r"(?<=\d:\d\d),? [^,;.:!?<>]{1,50} <[^<>\s]+@[^<>\s]+>(?= [^\d<>]{3,16}:$)")
+"""Who is quoted, between the time and the verb: a workshop's own name may speak of cups."""
 _ORIGINAL = re.compile(
     r"-*\s*(?:original message|forwarded message|begin forwarded message|ursprüngliche nachricht|"
     r"weitergeleitete nachricht|message d.origine|message transféré|mensaje original|"
@@ -392,7 +394,7 @@ def _is_about_the_message(row: str, rows: list[str], at: int) -> bool:
     low = row.casefold()
     if match := _SENT_FROM.fullmatch(low):
         return all(map(_is_of_a_device, match[1].strip(" .").split()))
-    if _is_about_cups(low.split()):
+    if _is_about_cups(_SENDER.sub(" ", low).split()):
         return False
     if _QUOTED_FROM.fullmatch(low) or _ORIGINAL.fullmatch(low):
         return True
