@@ -369,7 +369,7 @@ def test_what_a_merge_puts_on_record_while_the_folder_is_searched_is_not_left(us
         before = searched(ledger, leave_others=False)
         used.list([*GUESTS, {"Name": "Late Guest", "Role": "Oboe"}, {"Name": "Ivo Jarl"}])
         used.merge()
-        with pytest.raises(InputError, match="changed this order while it was searched"):
+        with pytest.raises(InputError, match="was changed while it was searched"):
             forget_all(before)
     assert (used.folder / "list.csv").exists()
     assert forget(used).is_clean

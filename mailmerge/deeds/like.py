@@ -86,10 +86,8 @@ def begin_like(
 
 
 def _is_part(file: Path, old: Path) -> bool:
-    is_list = file == list_of(old)
-    return (
-        file.is_file() and file.suffix.lower() in _PARTS and file.name != ORDER_FILE and not is_list
-    )
+    is_other = file.name == ORDER_FILE or file == list_of(old)
+    return file.is_file() and file.suffix.lower() in _PARTS and not is_other
 
 
 def _like(old: Path, list_name: str, title: str, due: dt.date | None) -> str:

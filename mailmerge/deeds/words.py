@@ -968,6 +968,4 @@ def folder_is_used(folder: Path) -> str:
 
 def list_called_as_a_part(name: str) -> str:
     """Refuse a list that is called as a file of the order's layout or blank."""
-    return (
-        f"{name}: The other order has a file of this name for its layout or blank. Rename the list."
-    )
+    return f"{name}: The other order has a file of this name, for its layout. Rename the list."
