@@ -11,7 +11,7 @@ from desks import Visitor
 from outside import file_of_the_test_machine
 from shop import Shop, keep_recipe
 
-from mailmerge.deeds import papers, shop as deeds
+from mailmerge.deeds import papers, paying, shop as deeds
 from mailmerge.desk.places import bill
 from mailmerge.findings import InputError
 from mailmerge.workshop.timing import worked_out
@@ -129,3 +129,36 @@ def test_times_of_many_cups_are_worked_out_once_while_the_page_says_so(
 
 def _never(*_: object) -> None:
     raise AssertionError("it was worked out before")
+
+
+def test_what_was_agreed_and_paid_stands_on_the_bill_and_is_taken_back(timed: Shop) -> None:
+    visitor = Visitor(timed.folder)
+    assert visitor.sends("bill", "agree", amount="861.50").is_success
+    paid = {"amount": "400", "part": "deposit", "way": "transfer", "day": "2026-11-20"}
+    answer = visitor.sends("bill", "paid", **paid)
+    page = html.unescape(answer.text)
+    account = paying.account(timed.folder)
+    assert account.open is not None
+    assert f"Still open: {paying.written(account.open)}." in page
+    assert "Deposit: €400.00, transfer, 2026-11-20" in page
+    assert paying.written(account.open) == "€461.50"
+    number = str(account.payments[0].number)
+    assert visitor.sends("bill", "paid", "back", payment=number).is_success
+    assert not paying.account(timed.folder).payments
+    assert "Still open: €861.50." in _shown(visitor, "bill")
+
+
+@pytest.mark.parametrize(
+    ("form", "said"),
+    [
+        ({"amount": "much", "way": "cash"}, "paid: "),
+        ({"amount": "4", "way": ""}, "Say how it was paid"),
+        ({"amount": "4", "way": "cash", "day": "soon"}, "This is no day"),
+        ({"amount": "4", "way": "cash", "day": "2999-01-01"}, "still to come"),
+    ],
+)
+def test_no_payment_is_put_down_that_is_none(timed: Shop, form: dict[str, str], said: str) -> None:
+    answer = Visitor(timed.folder).sends("bill", "paid", **form)
+    assert answer.status_code == 422
+    assert said in html.unescape(answer.text)
+    assert paying.account(timed.folder).is_empty

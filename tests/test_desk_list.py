@@ -14,7 +14,7 @@ from typer.testing import CliRunner
 
 from mailmerge.checks import check_texts, two_in, ways
 from mailmerge.cli import app
-from mailmerge.deeds import listing, making
+from mailmerge.deeds import form, listing, making
 from mailmerge.deeds.listing import Listed, ListedRow, Wanted
 from mailmerge.deeds.questions import Question
 from mailmerge.findings import InputError
@@ -370,3 +370,11 @@ def test_the_command_line_splits_a_row_by_what_it_tells(shop: Shop) -> None:
     assert "Ann Berg" in outside.said("split", shop.folder, "1", "--by", "me")
     assert sorted(names(shop).values()) == ["Ann Berg", "Bo Berg", "Cleo Dahl"]
     assert "Give both names" in outside.refused("split", shop.folder, "2", "--by", "me")
+
+
+def test_a_form_for_the_list_is_saved_from_the_page(shop: Shop, visitor: Visitor) -> None:
+    assert visitor.at("list", "form.xlsx") in visitor.asks("list").text
+    answer = visitor.asks("list", "form.xlsx")
+    assert answer.headers["content-disposition"] == 'attachment; filename="guest-list.xlsx"'
+    assert answer.content == form.form_to_send(shop.folder)
+    assert not (shop.folder / "guest-list.xlsx").exists()

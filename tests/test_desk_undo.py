@@ -98,6 +98,9 @@ DEEDS = {
         "/orders/{key}/bench/{number:int}/engraved", "bench.html", "ENGRAVED"
     ),
     "/orders/{key}/bill/numbers": Offered("/orders/{key}/bill/numbers"),
+    "/orders/{key}/bill/agree": Told("bill.html", "AGREED_HOW"),
+    "/orders/{key}/bill/paid": Offered("/orders/{key}/bill/paid/back"),
+    "/orders/{key}/bill/paid/back": Back("/orders/{key}/bill/paid", "bill.html", "PUT_PAID"),
     "/orders/{key}/bill/quote": Nothing("a paper is written of what is on record"),
     "/orders/{key}/bill/run-sheet": Nothing("a paper is written of what is on record"),
     "/shop/values": Offered("/shop/values"),

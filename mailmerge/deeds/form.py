@@ -27,7 +27,7 @@ from mailmerge.proofs.pack.languages import ENGLISH, Language
 from mailmerge.shelves import load, read_toml
 from mailmerge.workshop.shop.shop import open_shop
 
-__all__ = ["FORM", "Formed", "begin", "form_like", "list_form"]
+__all__ = ["FORM", "Formed", "begin", "form_like", "form_to_send", "list_form"]
 
 FORM = "guest-list.xlsx"
 """What the form's file is called."""
@@ -74,6 +74,18 @@ def list_form(order: Path, by: dt.date | None = None, out: Path | None = None) -
     form = _form_of(opened, day)
     write_file(file, write_form(form))
     return _formed(file, form)
+
+
+def form_to_send(order: Path) -> bytes:
+    """Return a form for an order's list, as :func:`list_form` writes it.
+
+    Raises
+    ------
+    InputError
+        The order is wrong.
+    """
+    opened = open_order(folder_of(order))
+    return write_form(_form_of(opened, opened.due - BEFORE_DUE if opened.due else None))
 
 
 def form_like(

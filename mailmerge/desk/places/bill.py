@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any
 
 from starlette.responses import Response
 
-from mailmerge.deeds import papers, timing
+from mailmerge.deeds import papers, paying, timing
 from mailmerge.deeds.papers import Price
 from mailmerge.deeds.shop import shop
 from mailmerge.desk import words
-from mailmerge.desk.asking import Asked, get, post
+from mailmerge.desk.asking import Asked, Undo, get, is_number, post
 from mailmerge.desk.values import changed
 from mailmerge.findings import InputError
 from mailmerge.units import format_minutes
@@ -35,17 +37,20 @@ def bill(asked: Asked) -> Response:
     """Show what an order costs and what to charge."""
     if not asked.glance.has_cups:
         amiss = words.COME_WITH_CUPS if asked.is_making else words.MAKE_FIRST
-        return asked.page("bill.html", price=None, amiss=amiss, later=False)
+        return asked.page("bill.html", price=None, amiss=amiss, later=False, account=None)
+    paid: dict[str, Any] = {"account": paying.account(asked.folder), "written": paying.written,
+            "today": dt.date.today()}  # fmt: skip
     wanted = papers.quantities_in(asked.query.get("quantities", ""))
     try:
         if _is_being_worked_out(asked):
-            return asked.page("bill.html", price=None, amiss=words.TIMES_FIRST, later=True)
+            return asked.page("bill.html", price=None, amiss=words.TIMES_FIRST, later=True, **paid)
         price = papers.price(asked.folder, wanted)
         timed = timing.time(asked.folder)
     except InputError as error:
         return asked.page(
-            "bill.html", price=None, amiss=words.on_page(str(error), asked.folder), later=False
-        )
+            "bill.html", price=None, amiss=words.on_page(str(error), asked.folder), later=False,
+            **paid,
+        )  # fmt: skip
     return asked.page(
         "bill.html",
         price=price,
@@ -59,6 +64,7 @@ def bill(asked: Asked) -> Response:
         done=papers.day_and_time(timed.plan.done) if timed.plan else "",
         at_machine=format_minutes(timed.seconds),
         values=[each for each in shop().values if each.key.startswith(_USED)],
+        **paid,
     )
 
 
@@ -108,6 +114,45 @@ def change(asked: Asked) -> Response:
     return changed(asked, asked.at("bill"), asked.at("bill", "numbers"))
 
 
+def agree(asked: Asked) -> Response:
+    """Put down the price that was agreed."""
+    then, amount = asked.at("bill"), asked.form.get("amount", "")
+    if not amount.strip():
+        raise InputError(words.AMOUNT_MISSING)
+    done = asked.in_turn(words.AGREED, [], paying.agree, amount, then=then)
+    return asked.on(then, words.PUT_DOWN if done else words.COMES_IN_TURN)
+
+
+def pay(asked: Asked) -> Response:
+    """Put down what the client has paid."""
+    then, form = asked.at("bill"), asked.form
+    part: paying.Part = "rest" if form.get("part") == "rest" else "deposit"
+    done = asked.in_turn(
+        words.WAS_PAID, [], paying.pay, form.get("amount", ""), part, form.get("way", ""),
+        _day(form.get("day", "")), then=then,
+    )  # fmt: skip
+    if done is None:
+        return asked.on(then, words.COMES_IN_TURN)
+    last = {"payment": str(done.payments[-1].number)}
+    return asked.on(then, words.PUT_DOWN, Undo(words.UNDO, asked.at("bill", "paid", "back"), last))
+
+
+def _day(typed: str) -> dt.date | None:
+    try:
+        return dt.date.fromisoformat(typed) if typed else None
+    except ValueError:
+        raise InputError(words.no_day(typed)) from None
+
+
+def pay_back(asked: Asked) -> Response:
+    """Take a payment off the record: it was put down by mistake."""
+    then, number = asked.at("bill"), asked.form.get("payment", "")
+    if not is_number(number):
+        raise InputError(words.NOTHING_NEW)
+    done = asked.in_turn(words.WAS_NOT_PAID, [], paying.take_payment_back, int(number), then=then)
+    return asked.on(then, words.TAKEN_OFF if done else words.COMES_IN_TURN)
+
+
 def quote(asked: Asked) -> Response:
     """Write the quote, and show it."""
     papers.quote(asked.folder, papers.quantities_in(asked.form.get("quantities", "")))
@@ -136,6 +181,9 @@ def _paper(asked: Asked, name: papers.Paper) -> Response:
 ROUTES = [
     get("/orders/{key}/bill", bill),
     post("/orders/{key}/bill/numbers", change),
+    post("/orders/{key}/bill/agree", agree),
+    post("/orders/{key}/bill/paid", pay),
+    post("/orders/{key}/bill/paid/back", pay_back),
     post("/orders/{key}/bill/quote", quote),
     post("/orders/{key}/bill/run-sheet", run_sheet),
     get("/orders/{key}/bill/run-sheet.pdf", written_run_sheet),

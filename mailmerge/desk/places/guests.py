@@ -158,6 +158,15 @@ def lay_by(asked: Asked) -> Response:
     return _lie(asked, upload.name, upload.data)
 
 
+def to_fill_in(asked: Asked) -> Response:
+    """Give out a form for the list, to be sent to the client."""
+    from mailmerge.deeds import form
+
+    kind = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+    saved = {"Content-Disposition": f'attachment; filename="{form.FORM}"'}
+    return Response(form.form_to_send(asked.folder), media_type=kind, headers=saved)
+
+
 def former(asked: Asked) -> Response:
     """Show what has changed since a former list, before it is taken again."""
     name = asked.form.get("name", "")
@@ -229,6 +238,7 @@ def _here(asked: Asked) -> str:
 
 ROUTES = [
     get("/orders/{key}/list", rows),
+    get("/orders/{key}/list/form.xlsx", to_fill_in),
     post("/orders/{key}/list/correct", correct),
     post("/orders/{key}/list/split", split),
     post("/orders/{key}/list/take-back", take_back),

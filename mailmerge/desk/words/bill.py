@@ -34,6 +34,34 @@ SAME_VALUES = "Nothing was different."
 UNDO_CHANGE = "Put it back"
 
 
+ACCOUNT, REST = "Agreed and paid", "Rest"
+PRICE_AGREED, PUT_AGREED = "Price that was agreed, with tax", "Put it down"
+AGREED_HOW = "A later one takes its place."
+PAID_AMOUNT, PAID_PART, PAID_WAY, PAID_DAY = "Paid", "Which part", "How, such as cash", "Day"
+PUT_PAID, NOT_PAID = "Put down the payment", "That was a mistake"
+NO_BOOKS = "This keeps no books: it says what is still open of the price."
+AMOUNT_MISSING = "Give the price that was agreed. Nothing was put down."
+AGREED, WAS_PAID, WAS_NOT_PAID = "The price that was agreed", "A payment", "A payment that was none"
+PUT_DOWN, TAKEN_OFF = "It is put down.", "It is off the record."
+
+
+def agreed_on(amount: str) -> str:
+    """Say what was agreed."""
+    return f"Agreed: {amount}, with tax."
+
+
+def still_open(amount: str, value: Decimal) -> str:
+    """Say what is still to be paid."""
+    if value == 0:
+        return "Paid in full."
+    return f"Paid beyond it: {amount.lstrip('-−')}." if value < 0 else f"Still open: {amount}."
+
+
+def payment(part: str, amount: str, way: str, day: dt.date) -> str:
+    """Tell a payment."""
+    return f"{part.capitalize()}: {amount}, {way}, {day:%Y-%m-%d}"
+
+
 def cups_at(count: int, each: str) -> str:
     """Say how many cups at which price."""
     return f"{counted(count, 'cup')} at {each}"
