@@ -64,19 +64,31 @@ DRAWINGS = {
 
 
 def ours_and_theirs(path: Path) -> tuple[np.ndarray, np.ndarray]:
-    """Return the drawing as we see it and as resvg renders it, both cut to the ink."""
+    """Return the drawing as we see it and as resvg renders it, in one size and place.
+
+    They are laid on each other by their areas and centroids: a fine tip ends before its box does.
+    """
     encoded = resvg_py.svg_to_bytes(svg_path=str(path), width=900, background="#ffffff")
-    picture = np.asarray(Image.open(io.BytesIO(bytes(encoded))).convert("L")) < 128
-    rows, columns = np.flatnonzero(picture.any(axis=1)), np.flatnonzero(picture.any(axis=0))
-    theirs = picture[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
+    theirs = 255.0 - np.asarray(Image.open(io.BytesIO(bytes(encoded))).convert("L"))
+    high, wide = theirs.shape
     outline = read_drawing(path).outline
-    scale = theirs.shape[1] / outline.box.width
     box = outline.box
+    once = min(wide / box.width, high / (box.high - box.low))
+    ours = coverage(outline.moved(once, True, -box.left * once, box.high * once), wide, high)
+    scale = once * (theirs.sum() / ours.sum()) ** 0.5
+    (x, y), (left, top) = _centroid(theirs), _centroid(ours)
     drawn = coverage(
-        outline.moved(scale, True, -box.left * scale, box.high * scale),
-        theirs.shape[1], theirs.shape[0],
+        outline.moved(
+            scale, True, x - (left / once + box.left) * scale, y - (top / once - box.high) * scale
+        ),
+        wide, high,
     )  # fmt: skip
-    return drawn > 127, theirs
+    return drawn > 127, theirs > 127
+
+
+def _centroid(ink: np.ndarray) -> tuple[float, float]:
+    down, across = np.indices(ink.shape) + 0.5
+    return float((across * ink).sum() / ink.sum()), float((down * ink).sum() / ink.sum())
 
 
 @pytest.mark.parametrize("name", DRAWINGS)

@@ -79,8 +79,8 @@ def begin_like(
     except BaseException:
         for name in (*(each.name for each in kept), list_name, ORDER_FILE):
             root.remove(name)
-        if is_new and folder.exists():
-            folder.rmdir()
+        if is_new:
+            Root(folder.parent).clear(folder.name)
         raise
     return folder / ORDER_FILE
 

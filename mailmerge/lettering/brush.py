@@ -29,7 +29,7 @@ _UNITS = 20_000
 
 _CHECK_PIXELS = 1_120_000
 
-FINENESS = (100, 3_000)
+FINENESS = (1_000, 3_000)
 """Units across a picture that strokes are worked out in at least, in turn until they are as drawn:
 Skia's curves keep to a fixed part of a unit, and the coarser ones have fewer points."""
 
