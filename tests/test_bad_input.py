@@ -18,6 +18,7 @@ from conftest import Samples
 from disks import fill_disk
 from openpyxl import Workbook
 from outside import run
+from shop import Shop
 
 from mailmerge import cli
 from mailmerge.artwork import Layout
@@ -532,3 +533,22 @@ def test_the_name_of_an_orders_folder_is_no_title_to_engrave(
         open_order(tmp_path / "acme")
     file.write_text(text.replace('title = ""', 'title = "acme"'))
     assert open_order(tmp_path / "acme").design.words["order.title"] == "acme"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there are no such files there")
+def test_a_pipe_in_the_place_of_the_shops_file_is_told(tmp_path: Path) -> None:
+    """Its prices would be defaults, and nobody would know."""
+    os.mkfifo(tmp_path / "shop.toml")
+    (tmp_path / "l.csv").write_text("Name\nAnna Berg\n")
+    done = run("check", tmp_path / "l.csv", MAILMERGE_SHOP=str(tmp_path))
+    assert done.returncode == 2
+    assert "shop.toml" in done.stderr
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there are no such files there")
+def test_a_pipe_beside_the_copies_of_a_record_holds_nobody_up(shop: Shop) -> None:
+    newest = shop.folder / "record-copies" / "newest.txt"
+    newest.unlink(missing_ok=True)
+    newest.parent.mkdir(exist_ok=True)
+    os.mkfifo(newest)
+    assert run("status", shop.folder).returncode in (0, 2)

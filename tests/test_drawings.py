@@ -121,6 +121,7 @@ def test_the_librarys_ornaments_are_what_another_renderer_shows(name: str) -> No
         (svg('<path d="M1 1H9" stroke="#000" stroke-width="-3"/>'), 'the width "-3"'),
         (svg('<path d="M9 20a10 10 0 0120 0a5 5 0 10-20 0z"/>'), "no shape that is filled"),
         (svg('<path d="M1 1L 9"/>'), "data of a path cannot be read"),
+        (svg('<path d="M0 0A1e300 1e300 0 1 1 9 9Z"/>'), "too large or too small"),
         (svg("<style>rect{fill:none}</style>"), "Found <style>"),
         (svg("<foreignObject/>"), "Found <foreignObject>"),
         (svg("<filter/>"), "Found <filter>"),

@@ -191,7 +191,9 @@ def drawing_in(path: Path, ink_below: float) -> Read | bytes:
             picture = comparison.picture()
     except UnreadError as error:
         raise InputError(words.unread(path, error)) from None
-    except (ValueError, OverflowError) as error:
+    except ArithmeticError:
+        raise InputError(words.no_usable_size(path, words.NUMBERS_OUT_OF_REACH)) from None
+    except ValueError as error:
         raise InputError(words.no_usable_size(path, error)) from None
     return picture
 

@@ -354,6 +354,9 @@ def not_one_outline(path: Path) -> str:
     )
 
 
+NUMBERS_OUT_OF_REACH = "A number in it is too large or too small to draw with. Draw it anew."
+
+
 def no_usable_size(path: Path, reason: object) -> str:
     """Say that a drawing has no size."""
     return f"{path}: {reason}"

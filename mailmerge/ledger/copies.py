@@ -13,6 +13,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from mailmerge.files import read_file
+from mailmerge.findings import InputError
+
 COPIES = "record-copies"
 
 NEWEST = f"{COPIES}/newest.txt"
@@ -76,8 +79,8 @@ def newest_written(folder: Path) -> tuple[int, str]:
     It is 0 where nothing is, and ``""`` where an earlier version of the program wrote it.
     """
     try:
-        written = (folder / NEWEST).read_text(encoding="ascii").strip()
-    except (OSError, UnicodeDecodeError):
+        written = read_file(folder / NEWEST).decode("ascii").strip()
+    except (InputError, UnicodeDecodeError):
         written = ""
     number, _, mark = written.partition(" ")
     return (int(number), mark) if number.isdigit() and len(number) < 10 else (0, "")

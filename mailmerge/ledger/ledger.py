@@ -1170,13 +1170,22 @@ def open_image(path: Path) -> Iterator[Ledger]:
         connection = sqlite3.connect(":memory:", isolation_level=None)
         try:
             connection.deserialize(data)
-            (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
+            found = _checked(connection)
             if found != "ok":
                 raise InputError(words.copy_damaged(path, found))
             _prepare(path, connection)
             yield Ledger(path.parent, connection)
         finally:
             connection.close()
+
+
+def _checked(connection: sqlite3.Connection) -> str:
+    """Return what SQLite's own check of a ledger finds first: ``ok``."""
+    try:
+        (found,) = connection.execute("PRAGMA quick_check(1)").fetchone()
+    except UnicodeDecodeError:  # it quotes of what is damaged
+        raise sqlite3.DatabaseError(words.NO_TEXT) from None
+    return str(found)
 
 
 def _prepare(path: Path, connection: sqlite3.Connection) -> None:

@@ -285,7 +285,7 @@ def open_shop() -> Shop:
     if folder.exists() and not folder.is_dir():
         raise InputError(words.no_folder(folder))
     file = folder / SHOP_FILE
-    if not file.is_file():
+    if not file.exists():
         return Shop(folder, ShopFile(), False)
     return Shop(folder, validated(ShopFile, read_toml(file), str(file)), True)
 
